@@ -1,0 +1,189 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "trade/ring_size.hpp"
+
+/// A design: what the maker has decided, as plain values. Lengths in mm, angles in degrees, positions across the width
+/// from mid-width (z = 0), positive towards the right-hand edge. Materials are ids of the trade catalogue.
+namespace bandwright {
+
+struct Finger {
+    RingSize size;
+    double widthCorrection = 0;  ///< mm added to the bore diameter for a wide band, as the maker chose
+
+    bool operator==(const Finger&) const = default;
+};
+
+enum class OutsideShape {
+    Flat,
+    Domed,      ///< an arc, highest at mid-width
+    KnifeEdge,  ///< two cones, highest at mid-width
+    Hollow,     ///< an arc, lowest at mid-width
+};
+
+struct Outside {
+    OutsideShape shape = OutsideShape::Flat;
+    double rise = 0.3;  ///< mm between the highest and the lowest place; of no meaning when flat
+
+    bool operator==(const Outside&) const = default;
+};
+
+enum class EdgeShape { Sharp, Bevel, Round };
+
+/// The corner between the outside and one edge face.
+struct Edge {
+    EdgeShape shape = EdgeShape::Bevel;
+    double width = 0.8;  ///< mm taken from the outside along the axis (bevel); the radius (round)
+    double angle = 45;   ///< degrees between the bevel and the axis
+
+    bool operator==(const Edge&) const = default;
+};
+
+enum class BoreShape { Straight, Comfort };
+
+struct Bore {
+    BoreShape shape = BoreShape::Comfort;
+    double rise = 0.25;  ///< mm by which a comfort bore is wider (on the radius) at the edge faces than in the middle
+    double flat = 0;     ///< mm of straight bore in the middle of a comfort bore
+    double ease = 0.15;  ///< radius of the rounded corner between bore and edge face, mm; 0 = sharp
+
+    bool operator==(const Bore&) const = default;
+};
+
+struct Band {
+    std::string metal = "titanium-grade-5";
+    double width = 8;      ///< mm along the axis
+    double thickness = 2.2;  ///< mm from the bore at mid-width to the largest outside radius
+    Outside outside;
+    Edge left;   ///< at z = -width/2
+    Edge right;  ///< at z = +width/2
+    Bore bore;
+
+    bool operator==(const Band&) const = default;
+};
+
+/// Crushed stone, pigment or glow powder in a clear adhesive.
+struct Fill {
+    std::string filler = "crushed-opal";
+    std::string adhesive = "cyanoacrylate";
+    double grainLeast = 0.2;  ///< mm
+    double grainMost = 0.4;   ///< mm
+    double packing = 0.6;     ///< share of the volume that is stone, 0..1
+    double proud = 0;         ///< mm above the outside; negative = sunk
+
+    bool operator==(const Fill&) const = default;
+};
+
+/// A groove round the outside.
+struct Channel {
+    double offset = 0;       ///< mm from mid-width to the middle of the mouth
+    double width = 4;        ///< mm, at the height of the outside over the channel's middle
+    double depth = 1;        ///< mm below the outside over the channel's middle
+    double floorRadius = 0;  ///< mm, the corner the tool leaves between side and floor
+    double draft = 0;        ///< degrees each side leans outwards; negative = undercut that keys the fill
+    std::optional<Fill> fill = Fill{};
+
+    bool operator==(const Channel&) const = default;
+};
+
+enum class HoleBottom { Through, Flat, Drill118, Drill135 };
+
+/// One wider step above the pilot.
+struct HoleStep {
+    double diameter = 4.5;
+    double depth = 1.4;  ///< mm below the outside over the hole's middle, on its axis
+
+    bool operator==(const HoleStep&) const = default;
+};
+
+/// A radial hole: a pilot and any number of wider steps, each wider and less deep than the one before.
+struct Hole {
+    double pilotDiameter = 2;
+    HoleBottom bottom = HoleBottom::Through;
+    double pilotDepth = 0;  ///< mm to the full-width end of the pilot when it is blind
+    std::vector<HoleStep> steps = {HoleStep{}};
+    double countersink = 0;  ///< mm on the diameter that a 90 degree countersink adds at the outside; 0 = none
+
+    bool operator==(const Hole&) const = default;
+};
+
+/// A length of tube standing in the hole's widest step; the stone sits inside on a ledge, the lip is closed over it.
+struct Tube {
+    std::string metal = "gold-18k-yellow";
+    double outerDiameter = 4.5;
+    double innerDiameter = 3.4;  ///< below the ledge
+    double seatDiameter = 4.0;   ///< above the ledge
+    double height = 1.7;         ///< mm, lip open
+    double seatDepth = 0.8;      ///< mm from the lip down to the ledge
+
+    bool operator==(const Tube&) const = default;
+};
+
+enum class StoneCut { RoundBrilliant };
+
+/// Proportions in percent of the girdle diameter and degrees.
+struct Stone {
+    std::string gem = "emerald";
+    StoneCut cut = StoneCut::RoundBrilliant;
+    double diameter = 4;  ///< mm at the girdle
+    double table = 53;
+    double crownAngle = 34.5;
+    double pavilionAngle = 40.75;
+    double girdle = 2;  ///< thickness
+
+    bool operator==(const Stone&) const = default;
+};
+
+/// Where the holes of one setting stand.
+struct Placement {
+    double offset = 0;  ///< mm from mid-width
+    int count = 1;
+    double start = 0;     ///< degrees round the band of the first
+    double spacing = 0;   ///< degrees between neighbours; 0 = evenly round the whole band
+    std::vector<double> angles;  ///< listed angles in degrees; when not empty, they replace count, start and spacing
+
+    bool operator==(const Placement&) const = default;
+};
+
+/// A hole and what sits in it, repeated round the band.
+struct Setting {
+    Placement placement;
+    Hole hole;
+    std::optional<Tube> tube = Tube{};
+    std::optional<Stone> stone = Stone{};
+
+    bool operator==(const Setting&) const = default;
+};
+
+/// Material left for later steps.
+struct Allowances {
+    double sizing = 0.2032;  ///< mm left on the bore radius until the band is sized; half a US size is 0.2032
+
+    bool operator==(const Allowances&) const = default;
+};
+
+struct Design {
+    std::string title = "Untitled ring";
+    std::string note;
+    Finger finger;
+    Band band;
+    std::vector<Channel> channels;
+    std::vector<Setting> settings;
+    Allowances allowances;
+
+    bool operator==(const Design&) const = default;
+};
+
+/// Bore radius in mm at mid-width of the finished ring.
+double boreRadius(const Design& design);
+
+/// Largest outside radius in mm of the finished ring.
+double outsideRadius(const Design& design);
+
+/// Angles in degrees, 0 <= a < 360, at which the holes of a placement stand, in the order they are made.
+std::vector<double> placedAngles(const Placement& placement);
+
+}  // namespace bandwright

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "geometry/mesh.hpp"
+
+namespace bandwright {
+
+enum class PartRole : std::uint8_t { Band, Fill, Tube, Stone };
+
+/// One body of the ring.
+struct Part {
+    PartRole role = PartRole::Band;
+    int number = 1;        ///< 1, 2, ... among those of its role
+    std::string material;  ///< id in the trade catalogue: a metal's, a filler's or a gem's
+    std::uint16_t source = 0;  ///< the channel's (fill) or setting's (tube, stone) place in the design
+    double volume = 0;     ///< mm3, exact
+    Mesh mesh;
+};
+
+/// "band", "fill-1", "tube-2", "stone-1".
+std::string name(const Part& part);
+
+}  // namespace bandwright
