@@ -1,0 +1,55 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "design/design.hpp"
+#include "geometry/ring.hpp"
+#include "trade/catalogue.hpp"
+
+namespace bandwright {
+
+/// The words of limit gauging.
+enum class Verdict : std::uint8_t { Go, Marginal, NoGo };
+
+/// "go", "marginal", "no-go".
+std::string name(Verdict verdict);
+
+/// "before-sizing", "finished".
+std::string name(Stage stage);
+
+/// A named number of the ring, found exactly, with the two places it lies between.
+struct Measure {
+    std::string id;     ///< e.g. "floor-wall", "rim-left"; with "@2" for the second channel or setting
+    std::string label;  ///< as a maker says it, e.g. "Floor under the channel"
+    Stage stage = Stage::Finished;
+    double value = 0;
+    std::string unit;  ///< "mm", "g", ...
+    Vec3 from, to;     ///< witness points, mm
+    Tag fromTag, toTag;
+};
+
+/// A measure held against a limit.
+struct Finding {
+    std::string rule;  ///< e.g. "floor-wall"
+    Stage stage = Stage::Finished;
+    Verdict verdict = Verdict::Go;
+    std::size_t measure = 0;  ///< place in Report::measures
+    double limit = 0;         ///< below it: no-go
+    double comfortable = 0;   ///< below it: marginal
+    std::string why;          ///< one sentence: what goes wrong
+    std::string remedy;       ///< one sentence with a number in it; empty when go
+    std::string source;       ///< where the limit comes from
+};
+
+struct Report {
+    Verdict verdict = Verdict::Go;  ///< the worst of the findings
+    std::vector<Measure> measures;
+    std::vector<Finding> findings;  ///< worst first
+};
+
+/// Measures the ring at every stage and judges it.
+Report check(const Design& design, const Catalogue& catalogue);
+
+}  // namespace bandwright

@@ -1,0 +1,72 @@
+#pragma once
+
+#include <vector>
+
+#include "geometry/feature.hpp"
+#include "geometry/vector.hpp"
+
+/// Exact outlines of lines and arcs in the (z, r) half-plane, and what can be computed from them without a mesh.
+namespace bandwright {
+
+/// A line or a circular arc from one point to another.
+struct Segment {
+    Vec2 from, to;
+    Vec2 centre;        ///< of the arc
+    double radius = 0;  ///< of the arc; 0 = a line
+    bool ccw = true;    ///< the arc runs counter-clockwise (z to the right, r up)
+    Tag tag;
+
+    bool isArc() const { return radius > 0; }
+};
+
+/// A closed outline; counter-clockwise, with the material on its left. Each segment starts where the one before ends.
+using Loop = std::vector<Segment>;
+
+/// One body of a section may be several loops, and a loop that runs clockwise is a hole in it.
+using Section = std::vector<Loop>;
+
+Segment line(Vec2 from, Vec2 to, Tag tag);
+
+/// The arc from `from` to `to` that bulges by `sagitta` mm to the right of the way there (negative = to the left).
+Segment arcBySagitta(Vec2 from, Vec2 to, double sagitta, Tag tag);
+
+/// The point at share t (0..1) of the segment's length.
+Vec2 pointAt(const Segment& segment, double t);
+
+/// Unit direction of travel at share t.
+Vec2 tangentAt(const Segment& segment, double t);
+
+/// Length in mm.
+double arcLength(const Segment& segment);
+
+/// The material of `a` that is not in `b`, or that is also in `b`. Segments keep the tags of the loops they come from.
+/// Outlines that lie on each other along a line are told apart by shifting `b` less than 1 nm.
+Section subtract(const Section& a, const Section& b);
+Section intersect(const Section& a, const Section& b);
+
+/// Whether the point is inside the material (even-odd by winding); on the outline either answer may come.
+bool contains(const Section& section, Vec2 point);
+
+struct SectionProperties {
+    double area = 0;             ///< mm2
+    Vec2 centroid;               ///< mm
+    double volume = 0;           ///< mm3 of the body of revolution: 2 pi rbar A (Pappus)
+    double surface = 0;          ///< mm2 of the body of revolution: 2 pi rbar L (Pappus)
+    double secondMomentZ = 0;    ///< mm4, about the axis through the centroid parallel to z (bending in the ring's plane)
+    double secondMomentR = 0;    ///< mm4, about the axis through the centroid parallel to r
+};
+
+/// Exact, by closed forms over lines and arcs (Green's theorem).
+SectionProperties properties(const Section& section);
+
+/// A shortest join between two places of a section.
+struct Gap {
+    double value = 0;  ///< mm
+    Vec2 from, to;
+    Tag fromTag, toTag;
+};
+
+/// Shortest distance between two segments, exact.
+Gap shortest(const Segment& a, const Segment& b);
+
+}  // namespace bandwright
