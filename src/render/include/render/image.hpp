@@ -1,0 +1,27 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <vector>
+
+#include "scene/camera.hpp"
+
+namespace bandwright {
+
+/// sRGB with straight alpha, 8 bits each, rows from the top.
+struct Image {
+    Size size;
+    std::vector<std::uint8_t> rgba;  ///< 4 * width * height
+
+    const std::uint8_t* pixel(int x, int y) const {
+        return &rgba[4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(size.width) +
+                          static_cast<std::size_t>(x))];
+    }
+};
+
+/// Writes the image as PNG, marked as sRGB. Written beside, then renamed, so that the file is whole or the
+/// old one. `pixelsPerMm` > 0 is noted in the file as its scale. Throws std::runtime_error when the file
+/// cannot be written.
+void writePng(const Image& image, const std::filesystem::path& file, double pixelsPerMm = 0);
+
+}  // namespace bandwright

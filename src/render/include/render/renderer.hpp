@@ -1,0 +1,52 @@
+#pragma once
+
+#include <filesystem>
+#include <memory>
+
+#include "render/image.hpp"
+#include "scene/scene.hpp"
+
+/// Scenes into pictures, by OpenGL 4.1 core.
+namespace bandwright {
+
+enum class Quality : std::uint8_t {
+    Moving,  ///< one pass with short light paths: for every frame while something changes
+    Still,   ///< each call with the same scene refines the picture, until `settled`
+};
+
+/// Owns every OpenGL object of the picture. Construct, use and destroy it with one and the same context
+/// current. It changes the context's state and leaves framebuffer 0, no program and no vertex array bound.
+class Renderer {
+  public:
+    struct Options {
+        /// Read the shaders from this folder, and again whenever one changes; empty = those built into the
+        /// program, or the folder named by the environment variable BANDWRIGHT_SHADERS.
+        std::filesystem::path shaderFolder;
+    };
+
+    /// Throws std::runtime_error when the context is older than OpenGL 4.1 or a shader does not compile.
+    explicit Renderer(const Options& options = {});
+    ~Renderer();
+    Renderer(Renderer&&) noexcept;
+    Renderer& operator=(Renderer&&) noexcept;
+
+    /// Draws and returns the name of an RGBA8 texture of that size with sRGB-encoded bytes, rows from the
+    /// bottom, to be shown as it is. It belongs to the renderer and holds until the next draw.
+    unsigned draw(const Scene& scene, Size size, Quality quality = Quality::Still);
+
+    /// Whether drawing the last scene again would leave the picture as it is.
+    bool settled() const;
+
+    /// The last picture, read back.
+    Image read() const;
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+/// The settled picture, with a context of its own and without a display: EGL without a surface, or else a
+/// hidden window. Throws std::runtime_error when there is neither.
+Image render(const Scene& scene, Size size);
+
+}  // namespace bandwright

@@ -1,0 +1,88 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "design/design.hpp"
+#include "geometry/part.hpp"
+#include "scene/camera.hpp"
+#include "scene/material.hpp"
+#include "trade/catalogue.hpp"
+
+/// What is to be seen, as plain data without OpenGL. The same scene always gives the same picture.
+namespace bandwright {
+
+/// A part's surface as the graphics hardware takes it. Ring frame, mm.
+struct BodyMesh {
+    struct Vertex {
+        std::array<float, 3> position{};
+        std::array<float, 3> normal{};
+        float openness =
+            1;  ///< share of the surroundings that the surface sees past channel sides and hole walls, 0..1
+        float wall = 0;  ///< mm of metal under the surface, for the wall map
+    };
+    std::vector<Vertex> vertices;
+    std::vector<std::uint32_t> indices;  ///< three a triangle, counter-clockwise seen from outside
+    std::vector<MeshFace> faces;         ///< what made each run of triangles
+};
+
+/// The mesh is shared and never changes: whoever has the same pointer has the same surface, and need not copy
+/// it to the graphics hardware again.
+struct Body {
+    std::string name;  ///< "band", "fill-1", ...
+    PartRole role = PartRole::Band;
+    std::shared_ptr<const BodyMesh> mesh;
+    Material material;
+};
+
+/// A witness line between two points, drawn over the ring with end caps. Ring frame, mm. Labels are for the
+/// window to write (at `project`ed points); the picture holds the line.
+struct Mark {
+    Vec3 from, to;
+    std::array<double, 3> colour{};  ///< sRGB, 0..1
+    std::string label;
+};
+
+enum class Backdrop : std::uint8_t { Tent, Transparent };
+
+/// The bounds of the wall map's colours, mm of metal.
+struct WallScale {
+    double least = 0.4;  ///< at and below: the first colour
+    double most = 2.0;   ///< at and above: the last colour
+};
+
+/// How the scene is looked at; may change every frame.
+struct View {
+    Camera camera;
+    Backdrop backdrop = Backdrop::Tent;
+    bool lightsOut = false;         ///< only what glows is seen
+    std::optional<double> cutAway;  ///< mm along the ring's axis: what lies beyond, towards +z, is taken away
+    std::optional<WallScale> wallMap;  ///< paint the metal by its wall instead
+};
+
+struct Scene {
+    std::vector<Body> bodies;
+    std::vector<Mark> marks;
+    Extent extent;
+    double top = 0;  ///< degrees round the ring of the place that stands uppermost (its first stone's)
+    View view;
+};
+
+/// Everything but the marks. `walls` holds, for each part, the wall in mm at each vertex, or is empty; it is
+/// needed for the wall map only. Throws InputError when a part's material is not in the catalogue.
+Scene makeScene(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue,
+                const View& view = {}, const std::vector<std::vector<float>>& walls = {});
+
+/// The place on the ring that a pixel of the picture shows.
+struct Pick {
+    std::size_t body = 0;  ///< in Scene::bodies
+    Tag tag;
+    Vec3 point;  ///< ring frame, mm
+};
+std::optional<Pick> pick(const Scene& scene, Size size, double pixelX, double pixelY);
+
+}  // namespace bandwright
