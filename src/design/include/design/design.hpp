@@ -122,17 +122,30 @@ struct Tube {
     bool operator==(const Tube&) const = default;
 };
 
-enum class StoneCut { RoundBrilliant };
+enum class StoneCut {
+    RoundBrilliant,
+    Oval,
+    Marquise,
+    Pear,
+    StepOctagon,
+    StepSquare,
+    RoseCut,
+    Cabochon,
+};
 
-/// Proportions in percent of the girdle diameter and degrees.
+/// Proportions in percent of the girdle diameter and degrees. A girdle that is not round takes them from its width.
 struct Stone {
     std::string gem = "emerald";
     StoneCut cut = StoneCut::RoundBrilliant;
-    double diameter = 4;  ///< mm at the girdle
+    double diameter = 4;  ///< mm at the girdle; the width when it is longer than wide
+    double length = 0;    ///< mm at the girdle; 0 = as long as wide; of no meaning for the round and the square cut
     double table = 53;
-    double crownAngle = 34.5;
-    double pavilionAngle = 40.75;
-    double girdle = 2;  ///< thickness
+    double crownAngle = 34.5;     ///< of the crown mains; of the middle step in step cuts
+    double pavilionAngle = 40.75; ///< of the pavilion mains; of the middle step in step cuts
+    double girdle = 2;            ///< thickness
+    double starLength = 50;   ///< brilliants: how far the star facets reach from table to girdle, percent in plan
+    double lowerLength = 75;  ///< brilliants: how far the lower girdle facets reach from girdle to culet, percent in plan
+    double dome = 35;         ///< rose cut and cabochon: height above the girdle
 
     bool operator==(const Stone&) const = default;
 };
