@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <memory>
 
@@ -14,6 +15,8 @@ enum class Quality : std::uint8_t {
     Still,   ///< each call with the same scene refines the picture, until `settled`
 };
 
+using GlLoader = void (*(*)(const char* name))();
+
 /// Owns every OpenGL object of the picture. Construct, use and destroy it with one and the same context
 /// current. It changes the context's state and leaves framebuffer 0, no program and no vertex array bound.
 class Renderer {
@@ -24,8 +27,9 @@ class Renderer {
         std::filesystem::path shaderFolder;
     };
 
+    /// `load` finds an OpenGL function of the current context by its name (the window toolkit's, or EGL's).
     /// Throws std::runtime_error when the context is older than OpenGL 4.1 or a shader does not compile.
-    explicit Renderer(const Options& options = {});
+    explicit Renderer(GlLoader load, const Options& options = {});
     ~Renderer();
     Renderer(Renderer&&) noexcept;
     Renderer& operator=(Renderer&&) noexcept;

@@ -33,6 +33,7 @@ struct Extent {
     double radius = 11;     ///< mm from the axis
     double halfWidth = 4;   ///< mm along the axis from the middle
     double boreRadius = 9;  ///< mm, the least distance of the band from the axis
+    double floor = -11;     ///< mm, the height of the floor the ring stands on, below its middle
 };
 
 /// Column-major, for column vectors, as OpenGL takes it.

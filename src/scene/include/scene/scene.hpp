@@ -55,9 +55,20 @@ struct WallScale {
     double most = 2.0;   ///< at and above: the last colour
 };
 
+/// What lights the ring. All are the photographer's: they keep their place to the camera as the ring is
+/// turned.
+enum class Studio : std::uint8_t {
+    Tent,  ///< a light tent: soft boxes and dark cards round a pale floor
+    Even,  ///< the same light from everywhere, for comparing colours
+};
+
+/// The wall map's colour at a share 0 (thin, bright) .. 1 (thick, dark) of its scale; linear sRGB.
+LinearRgb wallColour(double share);
+
 /// How the scene is looked at; may change every frame.
 struct View {
     Camera camera;
+    Studio studio = Studio::Tent;
     Backdrop backdrop = Backdrop::Tent;
     bool lightsOut = false;         ///< only what glows is seen
     std::optional<double> cutAway;  ///< mm along the ring's axis: what lies beyond, towards +z, is taken away
