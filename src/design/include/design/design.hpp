@@ -6,9 +6,8 @@
 
 #include "trade/ring_size.hpp"
 
-/// A design: what the maker has decided, as plain values. Lengths in mm, angles in degrees, positions across
-/// the width from mid-width (z = 0), positive towards the right-hand edge. Materials are ids of the trade
-/// catalogue.
+/// A design: what the maker has decided, as plain values. Lengths in mm, angles in degrees, positions across the width
+/// from mid-width (z = 0), positive towards the right-hand edge. Materials are ids of the trade catalogue.
 namespace bandwright {
 
 struct Finger {
@@ -47,8 +46,7 @@ enum class BoreShape { Straight, Comfort };
 
 struct Bore {
     BoreShape shape = BoreShape::Comfort;
-    double rise =
-        0.25;  ///< mm by which a comfort bore is wider (on the radius) at the edge faces than in the middle
+    double rise = 0.25;  ///< mm by which a comfort bore is wider (on the radius) at the edge faces than in the middle
     double flat = 0;     ///< mm of straight bore in the middle of a comfort bore
     double ease = 0.15;  ///< radius of the rounded corner between bore and edge face, mm; 0 = sharp
 
@@ -57,7 +55,7 @@ struct Bore {
 
 struct Band {
     std::string metal = "titanium-grade-5";
-    double width = 8;        ///< mm along the axis
+    double width = 8;      ///< mm along the axis
     double thickness = 2.2;  ///< mm from the bore at mid-width to the largest outside radius
     Outside outside;
     Edge left;   ///< at z = -width/2
@@ -107,14 +105,12 @@ struct Hole {
     HoleBottom bottom = HoleBottom::Through;
     double pilotDepth = 0;  ///< mm to the full-width end of the pilot when it is blind
     std::vector<HoleStep> steps = {HoleStep{}};
-    double countersink =
-        0;  ///< mm on the diameter that a 90 degree countersink adds at the outside; 0 = none
+    double countersink = 0;  ///< mm on the diameter that a 90 degree countersink adds at the outside; 0 = none
 
     bool operator==(const Hole&) const = default;
 };
 
-/// A length of tube standing in the hole's widest step; the stone sits inside on a ledge, the lip is closed
-/// over it.
+/// A length of tube standing in the hole's widest step; the stone sits inside on a ledge, the lip is closed over it.
 struct Tube {
     std::string metal = "gold-18k-yellow";
     double outerDiameter = 4.5;
@@ -158,10 +154,9 @@ struct Stone {
 struct Placement {
     double offset = 0;  ///< mm from mid-width
     int count = 1;
-    double start = 0;    ///< degrees round the band of the first
-    double spacing = 0;  ///< degrees between neighbours; 0 = evenly round the whole band
-    std::vector<double>
-        angles;  ///< listed angles in degrees; when not empty, they replace count, start and spacing
+    double start = 0;     ///< degrees round the band of the first
+    double spacing = 0;   ///< degrees between neighbours; 0 = evenly round the whole band
+    std::vector<double> angles;  ///< listed angles in degrees; when not empty, they replace count, start and spacing
 
     bool operator==(const Placement&) const = default;
 };

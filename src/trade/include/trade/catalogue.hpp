@@ -9,8 +9,7 @@
 
 namespace bandwright {
 
-/// A figure together with where it comes from: a published source, "common practice, no source", or "from
-/// memory".
+/// A figure together with where it comes from: a published source, "common practice, no source", or "from memory".
 struct Sourced {
     double value = 0;
     std::string source;
@@ -21,15 +20,15 @@ using LinearRgb = std::array<double, 3>;
 
 /// A metal (or other solid) a band, liner or tube is made of.
 struct Metal {
-    std::string id;             ///< key in design files, e.g. "titanium-grade-5"
-    std::string name;           ///< as a maker writes it, e.g. "Titanium grade 5"
-    Sourced density;            ///< g/cm3
-    Sourced leastFloor;         ///< mm of metal under a channel or a seat
-    Sourced leastRim;           ///< mm of metal beside a channel
-    Sourced leastWall;          ///< mm, anywhere in the band
-    Sourced leastHoleToEdge;    ///< mm between a hole and the band's edge
-    LinearRgb reflectance{};    ///< at normal incidence
-    LinearRgb reflectance82{};  ///< at 82 degrees, for the edge colour
+    std::string id;    ///< key in design files, e.g. "titanium-grade-5"
+    std::string name;  ///< as a maker writes it, e.g. "Titanium grade 5"
+    Sourced density;   ///< g/cm3
+    Sourced leastFloor;      ///< mm of metal under a channel or a seat
+    Sourced leastRim;        ///< mm of metal beside a channel
+    Sourced leastWall;       ///< mm, anywhere in the band
+    Sourced leastHoleToEdge; ///< mm between a hole and the band's edge
+    LinearRgb reflectance{}; ///< at normal incidence
+    LinearRgb reflectance82{}; ///< at 82 degrees, for the edge colour
     std::string reflectanceSource;
 };
 
@@ -41,7 +40,7 @@ struct Gem {
     Sourced refractiveIndex;  ///< at 589 nm, the mean of the range
     Sourced dispersion;       ///< n(430.8 nm) - n(686.7 nm)
     Sourced mohs;
-    LinearRgb transmission{};  ///< share of light left after 1 mm
+    LinearRgb transmission{}; ///< share of light left after 1 mm
 };
 
 /// What a channel is packed with, before the adhesive: crushed stone, pigment, glow powder.
@@ -58,8 +57,8 @@ struct Filler {
 struct Adhesive {
     std::string id;
     std::string name;
-    Sourced density;             ///< g/cm3, cured
-    Sourced serviceTemperature;  ///< degrees C, the most it stands in use
+    Sourced density;  ///< g/cm3, cured
+    Sourced serviceTemperature; ///< degrees C, the most it stands in use
 };
 
 /// All materials known: the built-in ones, and those of the maker's own file.
@@ -79,8 +78,8 @@ struct Catalogue {
 /// The materials that come with the program.
 const Catalogue& builtInCatalogue();
 
-/// Adds the materials of the maker's own JSON file to `base`; an id already there replaces the older entry,
-/// and a field left out of a replacing entry keeps its value. Throws InputError.
+/// Adds the materials of the maker's own JSON file to `base`; an id already there replaces the older entry, and a field
+/// left out of a replacing entry keeps its value. Throws InputError.
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file);
 
 }  // namespace bandwright

@@ -17,8 +17,8 @@ enum class SizeSystem {
     Circumference,  ///< inner circumference, mm, not rounded
 };
 
-/// A finger size in the system the client named it in. `value` counts in that system's own steps: US 9.5
-/// is 9.5, UK A is 0 and each letter 1 more (R½ is 17.5), the others as written.
+/// A finger size in the system the client named it in. `value` counts in that system's own steps: US 9.5 is 9.5,
+/// UK A is 0 and each letter 1 more (R½ is 17.5), the others as written.
 struct RingSize {
     SizeSystem system = SizeSystem::Diameter;
     double value = 18.0;
@@ -29,12 +29,11 @@ struct RingSize {
 /// Inner diameter in mm of the finger size at mid-width, by the system's own formula, not rounded.
 double innerDiameter(const RingSize& size);
 
-/// The same finger in another system, rounded to that system's finest marked step (ISO 1, US 1/4, UK 1/2,
-/// ...).
+/// The same finger in another system, rounded to that system's finest marked step (ISO 1, US 1/4, UK 1/2, ...).
 RingSize convert(const RingSize& size, SizeSystem to);
 
-/// Reads "US 9.5", "US 9 1/2", "UK R½", "UK Z+1", "ISO 60", "JP 18", "CH 19.5", "18.95 mm", "59.5 mm
-/// circumference". Throws InputError with what was found and what is allowed.
+/// Reads "US 9.5", "US 9 1/2", "UK R½", "UK Z+1", "ISO 60", "JP 18", "CH 19.5", "18.95 mm", "59.5 mm circumference".
+/// Throws InputError with what was found and what is allowed.
 RingSize parseRingSize(std::string_view text);
 
 /// The usual way to write it: "US 9 1/2", "UK R½", "ISO 60", "18.95 mm".
