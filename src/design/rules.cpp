@@ -1,0 +1,126 @@
+#include "rules.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "trade/input_error.hpp"
+#include "trade/ring_size.hpp"
+
+namespace bandwright {
+
+namespace {
+
+std::string withUnit(double value, FieldUnit unit) {
+    const std::string_view name = unitName(unit);
+    return shortestNumber(value) + (name.empty() ? "" : " ") + std::string(name);
+}
+
+bool isUtf8(const std::string& text) {
+    try {
+        return !nlohmann::json(text).dump().empty();
+    } catch (const nlohmann::json::type_error&) {
+        return false;
+    }
+}
+
+bool hasControlCharacter(const std::string& text, bool linesAllowed) {
+    for (const char c : text) {
+        const bool control = static_cast<unsigned char>(c) < 0x20 || c == 0x7F;
+        if (control && !(linesAllowed && (c == '\n' || c == '\t'))) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
+std::string_view unitName(FieldUnit unit) {
+    switch (unit) {
+        case FieldUnit::None:
+            return "";
+        case FieldUnit::Millimetres:
+            return "mm";
+        case FieldUnit::Degrees:
+            return "degrees";
+        case FieldUnit::Percent:
+            return "%";
+    }
+    return "";
+}
+
+std::string allowed(const NumberField& field) {
+    return shortestNumber(field.least) + " to " + withUnit(field.most, field.unit);
+}
+
+std::string allowed(const CountField& field) {
+    return "a whole number from " + std::to_string(field.least) + " to " + std::to_string(field.most);
+}
+
+std::string allowed(const TextField& field) {
+    return "text in UTF-8 of at most " + std::to_string(field.most) + " bytes, " +
+           (field.lines ? "on any number of lines" : "on one line");
+}
+
+std::string allowed(MaterialField field) {
+    const std::string bytes = " of 1 to " + std::to_string(kLongestId) + " bytes";
+    switch (field) {
+        case MaterialField::Metal:
+            return "the id of a metal" + bytes;
+        case MaterialField::Gem:
+            return "the id of a gem" + bytes;
+        case MaterialField::Filler:
+            return "the id of a filler" + bytes;
+        case MaterialField::Adhesive:
+            return "the id of an adhesive" + bytes;
+    }
+    return {};
+}
+
+std::string allowed(const SizeField& field) {
+    return "a finger size such as 'US 9.5' with an inner diameter of " + allowed(mm(field.least, field.most));
+}
+
+std::string allowed(GroupField /*field*/) {
+    return "an object";
+}
+
+std::optional<std::string> fault(double value, const NumberField& field) {
+    if (value >= field.least && value <= field.most) return {};
+    return std::isfinite(value) ? withUnit(value, field.unit) : "no finite number";
+}
+
+std::optional<std::string> fault(int value, const CountField& field) {
+    if (value >= field.least && value <= field.most) return {};
+    return std::to_string(value);
+}
+
+std::optional<std::string> fault(const std::string& value, const TextField& field) {
+    if (value.size() > field.most) return "text of " + std::to_string(value.size()) + " bytes";
+    if (!isUtf8(value)) return "text that is not UTF-8";
+    if (hasControlCharacter(value, field.lines)) return "text with a control character";
+    return {};
+}
+
+std::optional<std::string> fault(const std::string& value, MaterialField /*field*/) {
+    if (value.empty()) return "empty";
+    return fault(value, TextField{kLongestId, false});
+}
+
+std::optional<std::string> fault(const RingSize& value, const SizeField& field) {
+    const double diameter = innerDiameter(value);
+    const std::optional<std::string> found = fault(diameter, mm(field.least, field.most));
+    if (found) return "a size with an inner diameter of " + *found;
+    // A size between the steps that its system can write would come back as another one.
+    constexpr double kSameDiameter = 1e-6;  // mm
+    const std::string text = formatRingSize(value);
+    try {
+        const RingSize again = parseRingSize(text);
+        const bool same =
+            again.system == value.system && std::abs(innerDiameter(again) - diameter) <= kSameDiameter;
+        if (same) return {};
+    } catch (const InputError&) {
+        return "a size that cannot be written (" + text + ")";
+    }
+    return "a size between those that can be written (near " + text + ")";
+}
+
+}  // namespace bandwright

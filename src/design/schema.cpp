@@ -1,0 +1,137 @@
+#include <nlohmann/json.hpp>
+
+#include "design/design_file.hpp"
+#include "rules.hpp"
+#include "trade/ring_size.hpp"
+
+namespace bandwright {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// What trade/length.hpp reads, without its finer points: numbers, fractions and sums with a unit here and
+/// there.
+constexpr std::string_view kLengthPattern =
+    "^[-+*/(). 0-9\u00bc\u00bd\u00be]*[0-9\u00bc\u00bd\u00be)][-+*/(). 0-9\u00bc\u00bd\u00be]*"
+    "((mm|cm|um|\u00b5m|inches|inch|in|\"|thou)[-+*/(). 0-9\u00bc\u00bd\u00be]*)*$";
+constexpr std::string_view kOneLinePattern = R"(^[^\u0000-\u001f\u007f]*$)";
+
+/// Whole numbers without ".0", as a person writes them.
+Json number(double value) {
+    const auto whole = static_cast<std::int64_t>(value);
+    return static_cast<double>(whole) == value ? Json(whole) : Json(value);
+}
+
+Json schemaOf(double value, const NumberField& field) {
+    const Json plain = {
+        {"type", "number"}, {"minimum", number(field.least)}, {"maximum", number(field.most)}};
+    Json schema;
+    if (field.unit == FieldUnit::Millimetres) {
+        schema["anyOf"] = {plain, {{"$ref", "#/$defs/length"}}};
+    } else {
+        schema = plain;
+    }
+    schema["default"] = number(value);
+    return schema;
+}
+
+Json schemaOf(int value, const CountField& field) {
+    return {{"type", "integer"}, {"minimum", field.least}, {"maximum", field.most}, {"default", value}};
+}
+
+Json schemaOf(const std::string& value, const TextField& field) {
+    Json schema = {{"type", "string"}, {"maxLength", field.most}};
+    if (!field.lines) schema["pattern"] = kOneLinePattern;
+    schema["default"] = value;
+    return schema;
+}
+
+Json schemaOf(const std::string& value, MaterialField /*field*/) {
+    return {{"type", "string"},
+            {"minLength", 1},
+            {"maxLength", kLongestId},
+            {"pattern", kOneLinePattern},
+            {"default", value}};
+}
+
+Json schemaOf(const RingSize& value, const SizeField& /*field*/) {
+    return {{"type", "string"},
+            {"minLength", 1},
+            {"examples", {"US 9.5", "UK R\u00bd", "ISO 60", "18.95 mm"}},
+            {"default", formatRingSize(value)}};
+}
+
+template <class Enum, std::size_t N>
+Json schemaOf(const Enum& value, const WordField<Enum, N>& words) {
+    Json schema = {{"enum", Json::array()}};
+    for (const auto& [known, name] : words) {
+        schema["enum"].push_back(name);
+        if (known == value) schema["default"] = name;
+    }
+    return schema;
+}
+
+template <class T>
+Json schemaOf(const T& defaults, const GroupField& /*field*/);
+
+template <class T, class Field>
+Json schemaOf(const std::vector<T>& /*defaults*/, const ListField<Field>& field) {
+    return {{"type", "array"}, {"maxItems", field.most}, {"items", schemaOf(T{}, field.each)}};
+}
+
+/// Visits the fields of a group and describes each.
+struct PropertyWriter {
+    Json properties = Json::object();
+
+    template <class T, class Field>
+    void operator()(std::string_view key, const T& defaults, const Field& field, std::string_view meaning) {
+        Json& schema = properties[std::string(key)];
+        schema["description"] = meaning;
+        if constexpr (std::is_same_v<Field, NumberField>)
+            if (field.unit != FieldUnit::None)
+                schema["description"] = std::string(meaning) + " (" + std::string(unitName(field.unit)) + ")";
+        schema.update(schemaOf(defaults, field));
+    }
+
+    template <class T>
+    void operator()(std::string_view key, const std::optional<T>& /*part*/, const GroupField& field,
+                    std::string_view meaning) {
+        (*this)(key, T{}, field, meaning);
+        properties[std::string(key)]["type"] = {"object", "null"};
+    }
+};
+
+template <class T>
+Json schemaOf(const T& defaults, const GroupField& /*field*/) {
+    PropertyWriter writer;
+    visitFields(writer, defaults);
+    return {
+        {"type", "object"}, {"additionalProperties", false}, {"properties", std::move(writer.properties)}};
+}
+
+}  // namespace
+
+std::string designSchema() {
+    const Json version = {{"description", "Version of the format"}, {"const", kDesignFileVersion}};
+    Json schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"},
+                   {"title", "Bandwright ring design"},
+                   {"description",
+                    "NAME.ring.json. Lengths are mm, or text with a unit; angles are degrees; positions "
+                    "across the width "
+                    "count from mid-width, positive to the right."}};
+    const Json design = schemaOf(Design{}, kGroup);
+    schema["type"] = design["type"];
+    schema["required"] = Json::array({"bandwright"});
+    schema["additionalProperties"] = false;
+    schema["properties"]["bandwright"] = version;
+    schema["properties"].update(design["properties"]);
+    schema["$defs"]["length"] = {
+        {"description", "A length with its unit, such as 3/8 in, 250 um or 1 + 1/2 mm"},
+        {"type", "string"},
+        {"pattern", kLengthPattern}};
+    constexpr int kIndent = 2;
+    return schema.dump(kIndent) + "\n";
+}
+
+}  // namespace bandwright

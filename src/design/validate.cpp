@@ -1,0 +1,79 @@
+#include <algorithm>
+#include <type_traits>
+#include <vector>
+
+#include "design/design_file.hpp"
+#include "rules.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+template <class Item>
+std::vector<std::string_view> ids(const std::vector<Item>& items) {
+    std::vector<std::string_view> found;
+    for (const Item& item : items)
+        found.push_back(item.id);
+    return found;
+}
+
+std::vector<std::string_view> ids(const Catalogue& catalogue, MaterialField kind) {
+    switch (kind) {
+        case MaterialField::Metal:
+            return ids(catalogue.metals);
+        case MaterialField::Gem:
+            return ids(catalogue.gems);
+        case MaterialField::Filler:
+            return ids(catalogue.fillers);
+        case MaterialField::Adhesive:
+            return ids(catalogue.adhesives);
+    }
+    return {};
+}
+
+std::string_view kindName(MaterialField kind) {
+    switch (kind) {
+        case MaterialField::Metal:
+            return "metal";
+        case MaterialField::Gem:
+            return "gem";
+        case MaterialField::Filler:
+            return "filler";
+        case MaterialField::Adhesive:
+            return "adhesive";
+    }
+    return "";
+}
+
+void requireKnown(const std::string& path, const std::string& id, MaterialField kind,
+                  const Catalogue& catalogue) {
+    const std::vector<std::string_view> known = ids(catalogue, kind);
+    if (std::find(known.begin(), known.end(), id) != known.end()) return;
+    constexpr std::size_t kMostSuggestions = 3;
+    const std::vector<std::string_view> close = nearest(id, known, kMostSuggestions);
+    throw InputError(
+        path + " is " + quotedText(id) + ", which is no known " + std::string(kindName(kind)) +
+        (close.empty() ? "; known: " + inWords(known, "and") : "; nearest known: " + inWords(close, "and")));
+}
+
+}  // namespace
+
+void requireValid(const Design& design) {
+    auto leaf = [](const std::string& path, const auto& value, const auto& field) {
+        if (const auto wrong = complaint(value, field)) throw InputError(path + " " + *wrong);
+    };
+    FieldWalk walk("", leaf);
+    visitFields(walk, design);
+}
+
+void requireMaterials(const Design& design, const Catalogue& catalogue) {
+    auto leaf = [&](const std::string& path, const auto& value, const auto& field) {
+        if constexpr (std::is_same_v<std::decay_t<decltype(field)>, MaterialField>)
+            requireKnown(path, value, field, catalogue);
+    };
+    FieldWalk walk("", leaf);
+    visitFields(walk, design);
+}
+
+}  // namespace bandwright

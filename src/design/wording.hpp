@@ -1,0 +1,24 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// What messages are made of. Private to the room.
+namespace bandwright {
+
+/// In quotes, fit for one line: control characters replaced, long text cut. `text` is valid UTF-8.
+std::string quotedText(std::string_view text);
+
+/// The fewest digits that read back as the same number; never "-0".
+std::string shortestNumber(double value);
+
+/// 'a', 'b' and 'c'.
+std::string inWords(const std::vector<std::string_view>& names, std::string_view conjunction);
+
+/// The candidates, at most `most` and best first, that a person may have meant by `word`.
+std::vector<std::string_view> nearest(std::string_view word, const std::vector<std::string_view>& candidates,
+                                      std::size_t most);
+
+}  // namespace bandwright
