@@ -142,9 +142,9 @@ struct Stone {
     double table = 53;
     double crownAngle = 34.5;     ///< of the crown mains; of the middle step in step cuts
     double pavilionAngle = 40.75; ///< of the pavilion mains; of the middle step in step cuts
-    double girdle = 2;            ///< thickness
-    double starLength = 50;   ///< brilliants: how far the star facets reach from table to girdle, percent in plan
-    double lowerLength = 75;  ///< brilliants: how far the lower girdle facets reach from girdle to culet, percent in plan
+    double girdle = 2;            ///< thickness where the mains meet it
+    double starLength = 55;   ///< brilliants: how far the star facets reach from table to girdle, percent in plan
+    double lowerLength = 80;  ///< brilliants: how far the lower girdle facets reach from girdle to culet, percent in plan
     double dome = 35;         ///< rose cut and cabochon: height above the girdle
 
     bool operator==(const Stone&) const = default;

@@ -1,0 +1,40 @@
+#pragma once
+
+#include <vector>
+
+#include "design/design.hpp"
+#include "geometry/polyhedron.hpp"
+
+/// Stones as closed solids in their own frame, mm: the axis is +z with the crown up, z = 0 is the middle of
+/// the girdle, the length lies along x and the width along y. The axis passes through the culet; only in a
+/// pear is that not the middle of the length. All functions throw InputError where no stone has these
+/// proportions.
+namespace bandwright {
+
+/// The planes the stone is cut to: the table, the rest of the crown, the girdle, the pavilion. A round girdle
+/// is a polygon with its corners on the circle. The flat base of a rose cut is its pavilion. Empty for a
+/// cabochon, which is curved.
+std::vector<Plane> facets(const Stone& stone);
+
+/// The stone's surface; a cabochon's triangles stand off the true surface by at most `tolerance` um.
+Mesh stoneMesh(const Stone& stone, double tolerance = 10);
+
+/// Heights in mm, as gem laboratories measure them: the girdle at its thick places, where the mains meet it.
+struct StoneHeights {
+    double crown = 0;  ///< girdle to table, or to the top of a dome
+    double girdle = 0;
+    double pavilion = 0;  ///< girdle to culet; 0 under a flat base
+    double total() const { return crown + girdle + pavilion; }
+};
+StoneHeights heights(const Stone& stone);
+
+/// Length along x, mm.
+double girdleLength(const Stone& stone);
+
+/// Volume in mm3, exact for the facets given above.
+double volume(const Stone& stone);
+
+/// Weight in carat (1 ct = 0.2 g) of a gem of the density given in g/cm3.
+double carats(const Stone& stone, double density);
+
+}  // namespace bandwright

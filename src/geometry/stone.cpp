@@ -1,0 +1,176 @@
+#include "geometry/stone.hpp"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <numbers>
+#include <string>
+
+#include "stone_cuts.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+
+/// Throws when a value is not between two limits (which it may not reach).
+void requireBetween(const char* what, double value, double least, double most, const char* unit) {
+    if (value > least && value < most) return;
+    throw InputError("Stone: " + std::string(what) + " of " + shortNumber(value) + " " + unit +
+                     " found; more than " + shortNumber(least) + " and less than " + shortNumber(most) + " " +
+                     unit + " is needed.");
+}
+
+bool isBrilliant(StoneCut cut) {
+    switch (cut) {
+        case StoneCut::RoundBrilliant:
+        case StoneCut::Oval:
+        case StoneCut::Marquise:
+        case StoneCut::Pear:
+            return true;
+        case StoneCut::StepOctagon:
+        case StoneCut::StepSquare:
+        case StoneCut::RoseCut:
+        case StoneCut::Cabochon:
+            return false;
+    }
+    return false;
+}
+
+bool hasFlatBase(StoneCut cut) {
+    return cut == StoneCut::RoseCut || cut == StoneCut::Cabochon;
+}
+
+bool hasLength(StoneCut cut) {
+    return cut != StoneCut::RoundBrilliant && cut != StoneCut::StepSquare;
+}
+
+/// The limits of what closes to a solid; what is sensible to set is for the checks.
+void requireCuttable(const Stone& stone) {
+    requireBetween("a diameter", stone.diameter, 0, 1000, "mm");
+    if (hasLength(stone.cut) && stone.length != 0 &&
+        !(stone.length >= stone.diameter && stone.length < 1000)) {
+        throw InputError("Stone: a length of " + shortNumber(stone.length) +
+                         " mm found; 0, or at least the width of " + shortNumber(stone.diameter) +
+                         " mm and less than 1000 mm is needed.");
+    }
+    if (!(stone.girdle >= 0 && stone.girdle <= 100)) {
+        throw InputError("Stone: a girdle of " + shortNumber(stone.girdle) +
+                         " % found; 0 to 100 % is allowed.");
+    }
+    if (hasFlatBase(stone.cut)) {
+        requireBetween("a dome", stone.dome, 0, 200, "%");
+        return;
+    }
+    const double margin = isBrilliant(stone.cut) ? 0 : kStepSpread;
+    requireBetween("a table", stone.table, 0, 100, "%");
+    requireBetween("a crown angle", stone.crownAngle, margin, 90 - margin, "degrees");
+    requireBetween("a pavilion angle", stone.pavilionAngle, margin, 90 - margin, "degrees");
+    if (!isBrilliant(stone.cut)) return;
+    requireBetween("a star length", stone.starLength, 0, 100, "%");
+    requireBetween("a lower girdle facet length", stone.lowerLength, 0, 100, "%");
+}
+
+std::vector<Plane> cut(const Stone& stone) {
+    switch (stone.cut) {
+        case StoneCut::RoundBrilliant:
+        case StoneCut::Oval:
+        case StoneCut::Marquise:
+        case StoneCut::Pear:
+            return brilliant(stone);
+        case StoneCut::StepOctagon:
+        case StoneCut::StepSquare:
+            return stepCut(stone);
+        case StoneCut::RoseCut:
+            return roseCut(stone);
+        case StoneCut::Cabochon:
+            return {};
+    }
+    return {};
+}
+
+}  // namespace
+
+std::string shortNumber(double value) {
+    std::array<char, 32> text{};
+    const auto end =
+        std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::general, 6);
+    return {text.data(), end.ptr};
+}
+
+Plane planeThrough(const Vec3& a, const Vec3& b, const Vec3& c, Tag tag) {
+    const Vec3 normal = cross(b - a, c - a);
+    const Vec3 unit = (1 / length(normal)) * normal;
+    const double offset = dot(unit, a);
+    if (offset < 0) return {-1 * unit, -offset, tag};
+    return {unit, offset, tag};
+}
+
+Plane leaning(const Vec3& direction, double reach, double z, double slope, Tag tag) {
+    const double size = std::sqrt(slope * slope + 1);
+    const double up = slope < 0 ? -1 : 1;
+    const Vec3 normal = {std::abs(slope) / size * direction.x, std::abs(slope) / size * direction.y,
+                         up / size};
+    return {normal, dot(normal, Vec3{reach * direction.x, reach * direction.y, z}), tag};
+}
+
+std::vector<Plane> stretched(std::vector<Plane> planes, double factor) {
+    for (Plane& plane : planes) {
+        const Vec3 normal = {plane.normal.x / factor, plane.normal.y, plane.normal.z};
+        const double size = length(normal);
+        plane.normal = (1 / size) * normal;
+        plane.offset /= size;
+    }
+    return planes;
+}
+
+std::vector<Plane> facets(const Stone& stone) {
+    requireCuttable(stone);
+    return cut(stone);
+}
+
+Mesh stoneMesh(const Stone& stone, double tolerance) {
+    requireCuttable(stone);
+    if (stone.cut == StoneCut::Cabochon) return cabochon(stone, tolerance);
+    const std::vector<Plane> planes = cut(stone);
+    return mesh(polyhedron(planes), planes);
+}
+
+StoneHeights heights(const Stone& stone) {
+    requireCuttable(stone);
+    StoneHeights result;
+    result.girdle = 2 * halfGirdle(stone);
+    if (hasFlatBase(stone.cut)) {
+        result.crown = stone.dome / 100 * stone.diameter;
+    } else if (isBrilliant(stone.cut)) {
+        const double radius = stone.diameter / 2;
+        result.crown = (1 - stone.table / 100) * radius * std::tan(stone.crownAngle * kPi / 180);
+        result.pavilion = radius * std::tan(stone.pavilionAngle * kPi / 180);
+    } else {
+        result.crown = stepCrown(stone);
+        result.pavilion = stepPavilion(stone);
+    }
+    return result;
+}
+
+double girdleLength(const Stone& stone) {
+    return hasLength(stone.cut) && stone.length > 0 ? stone.length : stone.diameter;
+}
+
+double volume(const Stone& stone) {
+    requireCuttable(stone);
+    if (stone.cut == StoneCut::Cabochon) {
+        const double base = kPi / 4 * stone.diameter * girdleLength(stone);
+        return base * (stone.girdle + 2.0 / 3 * stone.dome) / 100 * stone.diameter;
+    }
+    return volume(polyhedron(cut(stone)));
+}
+
+double carats(const Stone& stone, double density) {
+    constexpr double kGramsPerCarat = 0.2;
+    return volume(stone) * density / 1000 / kGramsPerCarat;
+}
+
+}  // namespace bandwright

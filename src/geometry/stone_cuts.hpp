@@ -1,0 +1,43 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "design/design.hpp"
+#include "geometry/polyhedron.hpp"
+
+/// The planes of each cut, and what they share. The stones they are given have been checked.
+namespace bandwright {
+
+/// Where the girdle's thick places begin above, and end below, the origin; mm.
+inline double halfGirdle(const Stone& stone) {
+    return stone.girdle / 100 * stone.diameter / 2;
+}
+
+inline constexpr double kStepSpread = 10;  ///< degrees between neighbouring rows of a step cut
+
+std::vector<Plane> brilliant(const Stone& stone);
+std::vector<Plane> stepCut(const Stone& stone);
+std::vector<Plane> roseCut(const Stone& stone);
+
+/// Heights of a step cut's rows above and below the girdle, mm.
+double stepCrown(const Stone& stone);
+double stepPavilion(const Stone& stone);
+
+/// The closed surface of a cabochon: half an ellipsoid on a straight wall on a flat base.
+Mesh cabochon(const Stone& stone, double tolerance);
+
+/// Up to six digits, for messages.
+std::string shortNumber(double value);
+
+/// The plane through three points with the origin inside.
+Plane planeThrough(const Vec3& a, const Vec3& b, const Vec3& c, Tag tag);
+
+/// The plane that leans `slope` (rise over run) inwards from the vertical line at distance `reach` along
+/// `direction` (unit, horizontal), through that line's point at height z.
+Plane leaning(const Vec3& direction, double reach, double z, double slope, Tag tag);
+
+/// The planes of a stone made longer along x by a factor.
+std::vector<Plane> stretched(std::vector<Plane> planes, double factor);
+
+}  // namespace bandwright
