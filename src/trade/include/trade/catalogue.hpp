@@ -9,10 +9,21 @@
 
 namespace bandwright {
 
-/// A figure together with where it comes from: a published source, "common practice, no source", or "from memory".
+/// A figure together with where it comes from: a published source, "common practice, no source", or "from
+/// memory".
 struct Sourced {
     double value = 0;
     std::string source;
+
+    bool operator==(const Sourced&) const = default;
+};
+
+/// A sentence the maker should read before work, and where it comes from.
+struct Caution {
+    std::string text;
+    std::string source;
+
+    bool operator==(const Caution&) const = default;
 };
 
 /// Linear sRGB, 0..1.
@@ -20,27 +31,37 @@ using LinearRgb = std::array<double, 3>;
 
 /// A metal (or other solid) a band, liner or tube is made of.
 struct Metal {
-    std::string id;    ///< key in design files, e.g. "titanium-grade-5"
-    std::string name;  ///< as a maker writes it, e.g. "Titanium grade 5"
-    Sourced density;   ///< g/cm3
-    Sourced leastFloor;      ///< mm of metal under a channel or a seat
-    Sourced leastRim;        ///< mm of metal beside a channel
-    Sourced leastWall;       ///< mm, anywhere in the band
-    Sourced leastHoleToEdge; ///< mm between a hole and the band's edge
-    LinearRgb reflectance{}; ///< at normal incidence
-    LinearRgb reflectance82{}; ///< at 82 degrees, for the edge colour
-    std::string reflectanceSource;
+    std::string id;             ///< key in design files, e.g. "titanium-grade-5"
+    std::string name;           ///< as a maker writes it, e.g. "Titanium grade 5"
+    Sourced density;            ///< g/cm3
+    Sourced leastFloor;         ///< mm of metal under a channel or a seat
+    Sourced leastRim;           ///< mm of metal beside a channel
+    Sourced leastWall;          ///< mm, anywhere in the band
+    Sourced leastHoleToEdge;    ///< mm between a hole and the band's edge
+    Sourced turningSpeed;       ///< m/min, carbide, roughing; a place to begin
+    Sourced drillingSpeed;      ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
+    LinearRgb reflectance{};    ///< at normal incidence
+    LinearRgb reflectance82{};  ///< at 82 degrees, for the edge colour
+    std::optional<LinearRgb> layerReflectance;  ///< of the darker layers, when the metal is pattern-welded
+    std::string reflectanceSource;              ///< of the three above
+    std::vector<Caution> cautions;
+
+    bool operator==(const Metal&) const = default;
 };
 
 /// A cut or natural stone, faceted or polished.
 struct Gem {
     std::string id;
     std::string name;
-    Sourced density;          ///< g/cm3
-    Sourced refractiveIndex;  ///< at 589 nm, the mean of the range
-    Sourced dispersion;       ///< n(430.8 nm) - n(686.7 nm)
-    Sourced mohs;
-    LinearRgb transmission{}; ///< share of light left after 1 mm
+    Sourced density;           ///< g/cm3
+    Sourced refractiveIndex;   ///< at 589 nm, the mean of the range
+    Sourced dispersion;        ///< n(430.8 nm) - n(686.7 nm); 0 when none is published
+    Sourced mohs;              ///< the least of the range
+    LinearRgb transmission{};  ///< share of light left after 1 mm
+    std::string transmissionSource;
+    std::vector<Caution> cautions;
+
+    bool operator==(const Gem&) const = default;
 };
 
 /// What a channel is packed with, before the adhesive: crushed stone, pigment, glow powder.
@@ -50,15 +71,25 @@ struct Filler {
     Sourced density;  ///< g/cm3 of the solid
     LinearRgb colour{};
     LinearRgb colour2{};  ///< the second colour of its grains
+    std::string colourSource;
     bool opalescent = false;
     bool glows = false;
+    LinearRgb glowColour{};  ///< of its light in the dark; black when it does not glow
+    std::vector<Caution> cautions;
+
+    bool operator==(const Filler&) const = default;
 };
 
 struct Adhesive {
     std::string id;
     std::string name;
-    Sourced density;  ///< g/cm3, cured
-    Sourced serviceTemperature; ///< degrees C, the most it stands in use
+    Sourced density;             ///< g/cm3, cured
+    Sourced serviceTemperature;  ///< degrees C, the most it stands in use
+    Sourced layer;               ///< mm, the thickest layer that is cured at once
+    Sourced shrinkage;           ///< share of the volume lost in curing, 0..1
+    std::vector<Caution> cautions;
+
+    bool operator==(const Adhesive&) const = default;
 };
 
 /// All materials known: the built-in ones, and those of the maker's own file.
@@ -73,13 +104,26 @@ struct Catalogue {
     const Gem* gem(std::string_view id) const;
     const Filler* filler(std::string_view id) const;
     const Adhesive* adhesive(std::string_view id) const;
+
+    bool operator==(const Catalogue&) const = default;
 };
 
-/// The materials that come with the program.
+/// The materials that come with the program; read once, on the first call.
 const Catalogue& builtInCatalogue();
 
-/// Adds the materials of the maker's own JSON file to `base`; an id already there replaces the older entry, and a field
-/// left out of a replacing entry keeps its value. Throws InputError.
+/// Adds the materials of the maker's own JSON file to `base`. An entry whose id is already there replaces the
+/// older one and keeps each field it leaves out; so does a new entry that names another of its kind in
+/// "like". Any other entry must have every field but cautions. The format is models/catalogue.schema.json,
+/// with models/my-materials.json as an example. Throws InputError naming the file, the place in it, what was
+/// found and what is allowed.
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file);
+
+/// The density in g/cm3 of an alloy from the mass share and density of each part, their volumes added up; a
+/// part is {share, g/cm3} and the shares add up to anything but zero.
+struct AlloyPart {
+    double share = 0;
+    double density = 0;
+};
+double alloyDensity(const std::vector<AlloyPart>& parts);
 
 }  // namespace bandwright

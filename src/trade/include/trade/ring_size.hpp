@@ -1,12 +1,13 @@
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace bandwright {
 
-/// The systems in which a finger is measured. Each names the rule and its source in ring_size.cpp.
+/// The systems in which a finger is measured; `sizeRules()` has the rule and the source of each.
 enum class SizeSystem {
     Iso,            ///< ISO 8653: inner circumference, mm
     Us,             ///< US and Canada, quarter sizes
@@ -14,11 +15,27 @@ enum class SizeSystem {
     Japan,          ///< traditional number
     Swiss,          ///< circumference less 40 mm (also Italy, Spain, Netherlands)
     Diameter,       ///< inner diameter, mm (older German sizes)
-    Circumference,  ///< inner circumference, mm, not rounded
+    Circumference,  ///< inner circumference, mm
 };
 
-/// A finger size in the system the client named it in. `value` counts in that system's own steps: US 9.5 is 9.5,
-/// UK A is 0 and each letter 1 more (R½ is 17.5), the others as written.
+/// What the trade says of one system; plain text, fit to be shown.
+struct SizeRule {
+    SizeSystem system = SizeSystem::Diameter;
+    std::string_view name;
+    std::string_view rule;      ///< the formula in words
+    std::string_view source;    ///< where the formula is published
+    std::string_view rounding;  ///< how `convert` rounds
+    std::string_view note;      ///< where charts and makers differ; may be empty
+    double step = 1;            ///< finest marked step, in the system's own count
+    double first = 0;           ///< smallest size the system has a name for
+};
+
+/// Every system, in the order of SizeSystem.
+std::span<const SizeRule> sizeRules();
+const SizeRule& sizeRule(SizeSystem system);
+
+/// A finger size in the system the client named it in. `value` counts in that system's own steps: US 9.5
+/// is 9.5, UK A is 0 and each letter 1 more (R½ is 17.5, Z+1 is 26), the others as written.
 struct RingSize {
     SizeSystem system = SizeSystem::Diameter;
     double value = 18.0;
@@ -26,17 +43,45 @@ struct RingSize {
     bool operator==(const RingSize&) const = default;
 };
 
-/// Inner diameter in mm of the finger size at mid-width, by the system's own formula, not rounded.
+/// Inner diameters, in mm, that `parseRingSize` takes.
+inline constexpr double kLeastInnerDiameter = 8;
+inline constexpr double kMostInnerDiameter = 40;
+
+/// Inner diameter in mm of the finger size at mid-width, by the system's own formula, not rounded and not
+/// limited.
 double innerDiameter(const RingSize& size);
 
-/// The same finger in another system, rounded to that system's finest marked step (ISO 1, US 1/4, UK 1/2, ...).
+/// The same finger in another system, rounded to the nearest of that system's finest marked steps (ISO 1, US
+/// 1/4, UK 1/2, Japan 1, Swiss 1/4, mm 0.01); halfway goes to the larger. Small fingers have no name in some
+/// systems (nothing is below UK A): the value is then below the rule's `first`, and formatRingSize says so.
 RingSize convert(const RingSize& size, SizeSystem to);
 
-/// Reads "US 9.5", "US 9 1/2", "UK R½", "UK Z+1", "ISO 60", "JP 18", "CH 19.5", "18.95 mm", "59.5 mm circumference".
-/// Throws InputError with what was found and what is allowed.
+/// Reads "US 9.5", "us9 1/2", "size 9½", "UK R½", "UK Z+1", "ISO 60", "JP 18", "CH 19.5", "18.95 mm", "0.746
+/// in", "Ø 18.95", "59.5 mm circumference"; upper or lower case, country before or after. With no system
+/// named, letters are UK, a number from 0 to 16 in quarters is US, a whole number from 41 to 76 is ISO, and a
+/// length is the inner diameter. Throws InputError with what was found and what is allowed.
 RingSize parseRingSize(std::string_view text);
 
-/// The usual way to write it: "US 9 1/2", "UK R½", "ISO 60", "18.95 mm".
+/// The usual way to write it: "US 9 1/2", "UK R½", "ISO 60", "JP 18", "CH 19.5", "18.95 mm", "59.5 mm
+/// circumference". parseRingSize reads it back as the same size (UK letters to the quarter). A size below the
+/// system's first is written "below UK A" and does not read back.
 std::string formatRingSize(const RingSize& size);
+
+/// The band and bore that a width correction looks at.
+struct FitQuestion {
+    double bandWidth = 0;  ///< mm
+    bool comfortBore = false;
+};
+
+/// A correction of the inner diameter that a maker may choose; nothing applies it by itself.
+struct WidthCorrection {
+    double least = 0;  ///< mm on the inner diameter; negative makes the ring smaller
+    double most = 0;
+    std::string text;  ///< one sentence
+    std::string_view source;
+};
+
+/// What shops commonly add to or take from a size for this fit; empty when nothing is customary.
+std::vector<WidthCorrection> offeredWidthCorrections(const FitQuestion& fit);
 
 }  // namespace bandwright

@@ -1,0 +1,14 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "trade/catalogue.hpp"
+
+namespace bandwright {
+
+/// Adds the materials of one JSON text to the catalogue, by the rules of extendedCatalogue. `file` is its
+/// name in messages. Throws InputError; the catalogue may then hold a part of the entries.
+void addMaterials(Catalogue& catalogue, std::string_view text, const std::string& file);
+
+}  // namespace bandwright

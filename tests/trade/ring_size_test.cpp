@@ -1,0 +1,296 @@
+#include "trade/ring_size.hpp"
+
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <clocale>
+#include <cmath>
+#include <numbers>
+#include <set>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+constexpr double kPrintedTo01 = 0.05 + 1e-9;    // half of the last digit of a figure printed to 0.1
+constexpr double kPrintedTo001 = 0.005 + 1e-9;  // and to 0.01
+
+std::string refusal(std::string_view text) {
+    try {
+        const RingSize size = parseRingSize(text);
+        return "read as " + formatRingSize(size);
+    } catch (const InputError& error) {
+        return error.what();
+    }
+}
+
+bool contains(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
+}
+
+// ---------------------------------------------------------------- published tables
+
+// Wikipedia, "Ring size", and the just-color.com chart: diameter and circumference, mm.
+TEST(RingSizeTables, UsSizesHaveThePublishedDiameterAndCircumference) {
+    const std::tuple<double, double, double> rows[] = {
+        {0, 11.63, 36.5}, {1, 12.45, 39.1}, {2, 13.26, 41.7}, {3, 14.07, 44.2},   {4, 14.88, 46.8},
+        {5, 15.70, 49.3}, {6, 16.51, 51.9}, {7, 17.32, 54.4}, {7.5, 17.73, 55.7}, {8, 18.14, 57.0}};
+    for (const auto& [us, diameter, circumference] : rows) {
+        const double found = innerDiameter({SizeSystem::Us, us});
+        EXPECT_NEAR(found, diameter, kPrintedTo001) << "US " << us;
+        EXPECT_NEAR(found * kPi, circumference, kPrintedTo01) << "US " << us;
+    }
+}
+
+// Copy of Wikipedia, "Ring size": ISO size and inner diameter, mm.
+TEST(RingSizeTables, IsoSizesHaveThePublishedDiameter) {
+    const std::pair<double, double> rows[] = {{49, 15.6}, {52, 16.6}, {54, 17.2}, {57, 18.1},
+                                              {60, 19.1}, {65, 20.7}, {70, 22.3}, {72, 22.9}};
+    for (const auto& [iso, diameter] : rows) {
+        EXPECT_NEAR(innerDiameter({SizeSystem::Iso, iso}), diameter, kPrintedTo01) << "ISO " << iso;
+    }
+}
+
+// BS 6820:1987 as given by GNU Units, definitions.units: circumference, mm.
+TEST(RingSizeTables, UkLettersHaveTheCircumferenceOfTheStandard) {
+    const std::pair<const char*, double> rows[] = {
+        {"UK A", 37.5},  {"UK C", 40.0},  {"UK F", 43.75}, {"UK L", 51.25},   {"UK N", 53.75},
+        {"UK R", 58.75}, {"UK V", 63.75}, {"UK Z", 68.75}, {"UK A½", 38.125}, {"UK Z+1", 70.0}};
+    for (const auto& [letter, circumference] : rows) {
+        EXPECT_NEAR(innerDiameter(parseRingSize(letter)) * kPi, circumference, 1e-9) << letter;
+    }
+}
+
+// GNU Units, definitions.units: traditional Japanese number and diameter, mm.
+TEST(RingSizeTables, JapaneseNumbersHaveThePublishedDiameter) {
+    const std::pair<double, double> rows[] = {{1, 13.00},  {5, 14.33},  {9, 15.67}, {12, 16.67},
+                                              {16, 18.00}, {20, 19.33}, {25, 21.00}};
+    for (const auto& [number, diameter] : rows) {
+        EXPECT_NEAR(innerDiameter({SizeSystem::Japan, number}), diameter, kPrintedTo001) << "JP " << number;
+    }
+}
+
+// Worked out by hand from the published formulas, each system's own rounding: US, ISO, UK, Japan,
+// Switzerland.
+TEST(RingSizeTables, OneFingerIsNamedInEverySystem) {
+    const std::tuple<double, const char*, const char*, const char*, const char*> rows[] = {
+        {3, "ISO 44", "UK F½", "JP 4", "CH 4.25"},    {4, "ISO 47", "UK H½", "JP 7", "CH 6.75"},
+        {5, "ISO 49", "UK J½", "JP 9", "CH 9.25"},    {6, "ISO 52", "UK L½", "JP 12", "CH 11.75"},
+        {7, "ISO 54", "UK N½", "JP 14", "CH 14.5"},   {8, "ISO 57", "UK P½", "JP 16", "CH 17"},
+        {9, "ISO 60", "UK R½", "JP 19", "CH 19.5"},   {10, "ISO 62", "UK T½", "JP 21", "CH 22"},
+        {11, "ISO 65", "UK V½", "JP 24", "CH 24.75"}, {12, "ISO 67", "UK Y", "JP 26", "CH 27.25"},
+        {13, "ISO 70", "UK Z+1", "JP 29", "CH 29.75"}};
+    for (const auto& [us, iso, uk, japan, swiss] : rows) {
+        const RingSize size{SizeSystem::Us, us};
+        EXPECT_EQ(formatRingSize(convert(size, SizeSystem::Iso)), iso) << "US " << us;
+        EXPECT_EQ(formatRingSize(convert(size, SizeSystem::Uk)), uk) << "US " << us;
+        EXPECT_EQ(formatRingSize(convert(size, SizeSystem::Japan)), japan) << "US " << us;
+        EXPECT_EQ(formatRingSize(convert(size, SizeSystem::Swiss)), swiss) << "US " << us;
+    }
+}
+
+TEST(RingSizeTables, HalfwayGoesToTheLargerSize) {
+    EXPECT_EQ(formatRingSize(convert(parseRingSize("UK A"), SizeSystem::Iso)), "ISO 38");     // 37.5 mm
+    EXPECT_EQ(formatRingSize(convert(parseRingSize("UK F½"), SizeSystem::Swiss)), "CH 4.5");  // 44.375 mm
+    EXPECT_EQ(formatRingSize(convert({SizeSystem::Us, 9.125}, SizeSystem::Us)), "US 9 1/4");
+}
+
+TEST(RingSizeTables, EverySystemStatesItsRuleSourceAndRounding) {
+    std::set<std::string_view> names;
+    for (const SizeRule& rule : sizeRules()) {
+        EXPECT_EQ(&sizeRule(rule.system), &rule) << rule.name;
+        EXPECT_FALSE(rule.rule.empty()) << rule.name;
+        EXPECT_FALSE(rule.source.empty()) << rule.name;
+        EXPECT_FALSE(rule.rounding.empty()) << rule.name;
+        EXPECT_GT(rule.step, 0) << rule.name;
+        names.insert(rule.name);
+    }
+    EXPECT_EQ(names.size(), 7U);
+}
+
+// ---------------------------------------------------------------- reading
+
+TEST(RingSizeReading, TakesWhatPeopleType) {
+    const std::pair<const char*, const char*> rows[] = {
+        {"US 9.5", "US 9 1/2"},
+        {"us9.5", "US 9 1/2"},
+        {"US 9 1/2", "US 9 1/2"},
+        {"US9½", "US 9 1/2"},
+        {"  us   9 ½ ", "US 9 1/2"},
+        {"9 1/2", "US 9 1/2"},
+        {"9.5", "US 9 1/2"},
+        {"9½", "US 9 1/2"},
+        {"9 US", "US 9"},
+        {"size 9", "US 9"},
+        {"Ring size: 9¼", "US 9 1/4"},
+        {"size US 9¾", "US 9 3/4"},
+        {"US 9.3", "US 9.3"},
+        {"US 1/2", "US 1/2"},
+        {"US 0", "US 0"},
+        {"Canada 6", "US 6"},
+        {"UK R½", "UK R½"},
+        {"uk r 1/2", "UK R½"},
+        {"R 1/2", "UK R½"},
+        {"R.5", "UK R½"},
+        {"r", "UK R"},
+        {"UK Z+1", "UK Z+1"},
+        {"z + 1 1/2", "UK Z+1½"},
+        {"Z½", "UK Z½"},
+        {"AU N", "UK N"},
+        {"ISO 60", "ISO 60"},
+        {"iso60", "ISO 60"},
+        {"ISO 8653-60", "ISO 60"},
+        {"60", "ISO 60"},
+        {"JP 18", "JP 18"},
+        {"Japan 18", "JP 18"},
+        {"CH 19.5", "CH 19.5"},
+        {"it 14", "CH 14"},
+        {"18.95 mm", "18.95 mm"},
+        {"18.95mm", "18.95 mm"},
+        {"0.746 in", "18.9484 mm"},
+        {"0.746\"", "18.9484 mm"},
+        {"3/4 in", "19.05 mm"},
+        {"Ø 18.95 mm", "18.95 mm"},
+        {"Ø18.95", "18.95 mm"},
+        {"inner diameter 18.95", "18.95 mm"},
+        {"59.5 mm circumference", "59.5 mm circumference"},
+        {"circumference 59.5 mm", "59.5 mm circumference"},
+    };
+    for (const auto& [typed, meant] : rows)
+        EXPECT_EQ(refusal(typed), std::string("read as ") + meant) << typed;
+}
+
+TEST(RingSizeReading, RefusesWhatIsNoSizeAndSaysWhatIsAllowed) {
+    const std::pair<std::string, const char*> rows[] = {
+        {"", "missing"},
+        {"   ", "missing"},
+        {"US", "missing"},
+        {"US R", "numbers such as"},
+        {"US -4", "numbers such as"},
+        {"US 9 3/0", "numbers such as"},
+        {"US 9 1/2 1/2", "numbers such as"},
+        {"US nan", "numbers such as"},
+        {"US inf", "numbers such as"},
+        {"US 1e999", "numbers such as"},
+        {"UK 9", "a letter"},
+        {"UK R+1", "a letter"},
+        {"UK R 1/3", "a letter"},
+        {"UK R1", "a letter"},
+        {"UK RR", "a letter"},
+        {"UK Z+", "a letter"},
+        {"US 9 UK R", "two systems"},
+        {"20", "does not tell the system"},
+        {"16.3", "does not tell the system"},
+        {"54.5", "does not tell the system"},
+        {"-9", "is no size"},
+        {"ukr½", "names no system"},
+        {"hello", "names no system"},
+        {"18.95 furlong", "is not a unit"},
+        {"18,95 mm", "not a comma"},
+        {"7.9 mm", "8 to 40 mm is allowed"},
+        {"40.1 mm", "8 to 40 mm is allowed"},
+        {"0 mm", "8 to 40 mm is allowed"},
+        {"-18 mm", "8 to 40 mm is allowed"},
+        {"ISO 5", "8 to 40 mm is allowed"},
+        {"US 99", "92.10 mm"},
+        {"JP 0", "the smallest is JP 1"},
+        {std::string(101, '9'), "longer than 100"},
+    };
+    for (const auto& [typed, why] : rows)
+        EXPECT_TRUE(contains(refusal(typed), why)) << refusal(typed);
+}
+
+TEST(RingSizeReading, DoesNotDependOnTheLocale) {
+    const std::string before = std::setlocale(LC_ALL, nullptr);
+    for (const char* comma : {"de_DE.UTF-8", "fr_FR.UTF-8", "de_CH.UTF-8"})
+        std::setlocale(LC_ALL, comma);
+    EXPECT_EQ(refusal("18.95 mm"), "read as 18.95 mm");
+    std::setlocale(LC_ALL, before.c_str());
+}
+
+TEST(RingSizeReading, SaysBelowWhereASystemHasNoNameForASmallFinger) {
+    const RingSize child = parseRingSize("9 mm");
+    EXPECT_EQ(formatRingSize(convert(child, SizeSystem::Uk)), "below UK A");
+    EXPECT_EQ(formatRingSize(convert(child, SizeSystem::Us)), "below US 0");
+    EXPECT_EQ(formatRingSize(convert(child, SizeSystem::Japan)), "below JP 1");
+    EXPECT_EQ(formatRingSize(convert(child, SizeSystem::Iso)), "ISO 28");
+}
+
+// ---------------------------------------------------------------- laws
+
+/// A marked size of any system between 13.5 and 39 mm, where every system has names.
+RingSize anyMarkedSize() {
+    const auto system = static_cast<SizeSystem>(*rc::gen::inRange(0, 7));
+    const double diameter = *rc::gen::inRange(13500, 39000) / 1000.0;
+    return convert({SizeSystem::Diameter, diameter}, system);
+}
+
+RC_GTEST_PROP(RingSizeLaws, WhatIsWrittenIsReadAsTheSameSize, ()) {
+    const RingSize size = anyMarkedSize();
+    RC_ASSERT(parseRingSize(formatRingSize(size)) == size);
+}
+
+RC_GTEST_PROP(RingSizeLaws, AnyLengthReadsBackToTheLastBit, ()) {
+    const RingSize size{SizeSystem::Diameter, *rc::gen::inRange(8'000'000, 40'000'000) / 1e6};
+    RC_ASSERT(parseRingSize(formatRingSize(size)) == size);
+}
+
+RC_GTEST_PROP(RingSizeLaws, RoundingIsWithinHalfAStepAndDoneOnce, ()) {
+    const RingSize size{SizeSystem::Diameter, *rc::gen::inRange(8000, 40000) / 1000.0};
+    const auto to = static_cast<SizeSystem>(*rc::gen::inRange(0, 7));
+    const RingSize near = convert(size, to);
+    const double stepInMm = innerDiameter({to, near.value + sizeRule(to).step}) - innerDiameter(near);
+    RC_ASSERT(std::abs(innerDiameter(near) - innerDiameter(size)) <= stepInMm / 2 + 1e-8);
+    RC_ASSERT(convert(near, to) == near);
+}
+
+RC_GTEST_PROP(RingSizeLaws, ALargerFingerIsNeverNamedSmaller, ()) {
+    const double small = *rc::gen::inRange(8000, 40000) / 1000.0;
+    const double large = *rc::gen::inRange(8000, 40000) / 1000.0;
+    const auto to = static_cast<SizeSystem>(*rc::gen::inRange(0, 7));
+    RC_PRE(small <= large);
+    RC_ASSERT(convert({SizeSystem::Diameter, small}, to).value <=
+              convert({SizeSystem::Diameter, large}, to).value);
+}
+
+RC_GTEST_PROP(RingSizeLaws, AnyTextIsReadOrRefusedInOneLine, ()) {
+    const auto pieces = *rc::gen::container<std::vector<std::string>>(rc::gen::elementOf(
+        std::vector<std::string>{"us", "uk", "iso", "z",  "R",  "9",  ".",    "1/2", "½", " ",
+                                 "+",  "-",  "mm",  "in", "\"", "\n", "\xc2", "Ø",   "(", "e9"}));
+    std::string text;
+    for (const std::string& piece : pieces)
+        text += piece;
+    try {
+        const double diameter = innerDiameter(parseRingSize(text));
+        RC_ASSERT(diameter >= kLeastInnerDiameter && diameter <= kMostInnerDiameter);
+    } catch (const InputError& error) {
+        RC_ASSERT(std::string(error.what()).find('\n') == std::string::npos);
+    }
+}
+
+// ---------------------------------------------------------------- width
+
+// Shop advice, no standard: half a US size more from 5 mm on, a quarter to a half less for a comfort bore.
+TEST(WidthCorrections, AreOfferedForWideBandsAndComfortBores) {
+    EXPECT_TRUE(offeredWidthCorrections({.bandWidth = 4.9}).empty());
+
+    const auto wide = offeredWidthCorrections({.bandWidth = 5});
+    ASSERT_EQ(wide.size(), 1U);
+    const double halfUsSize = innerDiameter({SizeSystem::Us, 9.5}) - innerDiameter({SizeSystem::Us, 9});
+    EXPECT_NEAR(wide[0].least, halfUsSize, 1e-12);
+    EXPECT_NEAR(wide[0].most, halfUsSize, 1e-12);
+    EXPECT_TRUE(contains(std::string(wide[0].source), "common practice"));
+
+    const auto both = offeredWidthCorrections({.bandWidth = 8, .comfortBore = true});
+    ASSERT_EQ(both.size(), 2U);
+    EXPECT_NEAR(both[1].least, -halfUsSize, 1e-12);
+    EXPECT_NEAR(both[1].most, -halfUsSize / 2, 1e-12);
+}
+
+}  // namespace
+}  // namespace bandwright
