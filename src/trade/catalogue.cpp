@@ -36,10 +36,10 @@ std::string wholeText(const std::filesystem::path& file) {
 
 Catalogue readBuiltIn() {
     Catalogue catalogue;
-    addMaterials(catalogue, embedded::kMetals, "metals.json");
-    addMaterials(catalogue, embedded::kGems, "gems.json");
-    addMaterials(catalogue, embedded::kFillers, "fillers.json");
-    addMaterials(catalogue, embedded::kAdhesives, "adhesives.json");
+    addBuiltIn(catalogue, embedded::kMetals, "metals.json");
+    addBuiltIn(catalogue, embedded::kGems, "gems.json");
+    addBuiltIn(catalogue, embedded::kFillers, "fillers.json");
+    addBuiltIn(catalogue, embedded::kAdhesives, "adhesives.json");
     return catalogue;
 }
 

@@ -259,11 +259,10 @@ void readList(Fields& document, const char* kind, std::vector<Material>& list) {
         readEntry((*entries)[i], place.element(i), list, read);
 }
 
-/// The JSON value of the text; a key given twice in one object is refused, since one of the two would be
-/// lost.
-json parsed(std::string_view text, const std::string& file) {
+/// A key given twice in one object is refused, since one of the two would be lost.
+json parsedOnce(std::string_view text, const std::string& file) {
     std::vector<std::set<std::string>> keys;
-    const auto refuseTwice = [&](int, json::parse_event_t event, json& value) {
+    return json::parse(text, [&](int, json::parse_event_t event, json& value) {
         if (event == json::parse_event_t::object_start) keys.emplace_back();
         if (event == json::parse_event_t::object_end) keys.pop_back();
         if (event == json::parse_event_t::key && !keys.back().insert(value.get<std::string>()).second) {
@@ -271,20 +270,10 @@ json parsed(std::string_view text, const std::string& file) {
                              " stands twice in one object; allowed is once");
         }
         return true;
-    };
-    try {
-        return json::parse(text, refuseTwice);
-    } catch (const json::exception& error) {
-        const std::string_view what =
-            error.what();  // "[json.exception.parse_error.101] parse error at line 1, ..."
-        throw InputError(file + ": this is no JSON text: " + std::string(what.substr(what.find("] ") + 2)));
-    }
+    });
 }
 
-}  // namespace
-
-void addMaterials(Catalogue& catalogue, std::string_view text, const std::string& file) {
-    const json value = parsed(text, file);
+void addParsed(Catalogue& catalogue, const json& value, const std::string& file) {
     Fields document(value, {file, "$"}, false);
     if (const json* schema = document.optional("$schema")) document.textOf(*schema, "$schema");
     readList(document, "metals", catalogue.metals);
@@ -292,6 +281,22 @@ void addMaterials(Catalogue& catalogue, std::string_view text, const std::string
     readList(document, "fillers", catalogue.fillers);
     readList(document, "adhesives", catalogue.adhesives);
     document.finish();
+}
+
+}  // namespace
+
+void addBuiltIn(Catalogue& catalogue, std::string_view text, const std::string& file) {
+    addParsed(catalogue, json::parse(text), file);
+}
+
+void addMaterials(Catalogue& catalogue, std::string_view text, const std::string& file) {
+    try {
+        addParsed(catalogue, parsedOnce(text, file), file);
+    } catch (const json::exception& error) {
+        const std::string_view what =
+            error.what();  // "[json.exception.parse_error.101] parse error at line 1, ..."
+        throw InputError(file + ": this is no JSON text: " + std::string(what.substr(what.find("] ") + 2)));
+    }
 }
 
 }  // namespace bandwright
