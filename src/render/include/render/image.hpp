@@ -20,8 +20,7 @@ struct Image {
 };
 
 /// Writes the image as PNG, marked as sRGB. Written beside, then renamed, so that the file is whole or the
-/// old one. `pixelsPerMm` > 0 is noted in the file as its scale. Throws std::runtime_error when the file
-/// cannot be written.
-void writePng(const Image& image, const std::filesystem::path& file, double pixelsPerMm = 0);
+/// old one. Throws std::runtime_error when the file cannot be written.
+void writePng(const Image& image, const std::filesystem::path& file);
 
 }  // namespace bandwright

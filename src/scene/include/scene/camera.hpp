@@ -34,6 +34,8 @@ struct Extent {
     double halfWidth = 4;   ///< mm along the axis from the middle
     double boreRadius = 9;  ///< mm, the least distance of the band from the axis
     double floor = -11;     ///< mm, the height of the floor the ring stands on, below its middle
+
+    bool operator==(const Extent&) const = default;
 };
 
 /// Column-major, for column vectors, as OpenGL takes it.

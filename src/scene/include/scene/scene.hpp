@@ -37,6 +37,8 @@ struct Body {
     PartRole role = PartRole::Band;
     std::shared_ptr<const BodyMesh> mesh;
     Material material;
+
+    bool operator==(const Body&) const = default;
 };
 
 /// A witness line between two points, drawn over the ring with end caps. Ring frame, mm. Labels are for the
@@ -45,6 +47,8 @@ struct Mark {
     Vec3 from, to;
     std::array<double, 3> colour{};  ///< sRGB, 0..1
     std::string label;
+
+    bool operator==(const Mark&) const = default;
 };
 
 enum class Backdrop : std::uint8_t { Tent, Transparent };
@@ -53,6 +57,8 @@ enum class Backdrop : std::uint8_t { Tent, Transparent };
 struct WallScale {
     double least = 0.4;  ///< at and below: the first colour
     double most = 2.0;   ///< at and above: the last colour
+
+    bool operator==(const WallScale&) const = default;
 };
 
 /// What lights the ring. All are the photographer's: they keep their place to the camera as the ring is
@@ -73,6 +79,8 @@ struct View {
     bool lightsOut = false;         ///< only what glows is seen
     std::optional<double> cutAway;  ///< mm along the ring's axis: what lies beyond, towards +z, is taken away
     std::optional<WallScale> wallMap;  ///< paint the metal by its wall instead
+
+    bool operator==(const View&) const = default;
 };
 
 struct Scene {
@@ -81,6 +89,8 @@ struct Scene {
     Extent extent;
     double top = 0;  ///< degrees round the ring of the place that stands uppermost (its first stone's)
     View view;
+
+    bool operator==(const Scene&) const = default;
 };
 
 /// Everything but the marks. `walls` holds, for each part, the wall in mm at each vertex, or is empty; it is

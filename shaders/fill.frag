@@ -1,0 +1,94 @@
+// Crushed stone in clear adhesive, cut flush and polished: grains are the cells nearest to scattered points, in solid
+// space, so that the surface cuts through them as it does on the bench.
+#include "light.glsl"
+
+uniform vec3 grainColour, grainColour2;
+uniform float grainSize;    // mm, mean
+uniform float grainSpread;  // half the range of sizes over the mean
+uniform float packing;
+uniform bool opalescent, glows;
+in vec3 ringPosition, stagePosition, stageNormal;
+in float open;
+out vec4 colour;
+
+const float ADHESIVE_INDEX = 1.49;
+
+struct Grain {
+    vec3 id;      // random numbers of its own
+    vec3 within;  // from its middle, in grain sizes
+    float gap;    // distance to the next grain's share, in grain sizes
+};
+
+Grain grainAt(vec3 p) {
+    vec3 q = p / grainSize - 0.5;
+    ivec3 base = ivec3(floor(q));
+    vec3 at = q - vec3(base);
+    float nearest = 1e9, second = 1e9;
+    Grain grain;
+    for (int i = 0; i < 8; ++i) {
+        ivec3 corner = ivec3(i & 1, (i >> 1) & 1, i >> 2);
+        vec3 id = random3(base + corner);
+        vec3 from = at - vec3(corner) - 0.62 * (id - 0.5);
+        // Crushed, not rolled: each grain measures distance along a direction of its own more steeply.
+        float d = (length(from) + 0.35 * abs(dot(from, 2.0 * id.zxy - 1.0))) / (1.0 + grainSpread * (id.y - 0.5));
+        if (d < nearest) {
+            second = nearest;
+            nearest = d;
+            grain.id = id;
+            grain.within = from;
+        } else if (d < second) {
+            second = d;
+        }
+    }
+    grain.gap = second - nearest;
+    return grain;
+}
+
+// Eye's response to one wavelength, nm, as linear sRGB without its negative part; bell curves fitted by eye to the CIE 1931
+// observer.
+vec3 spectral(float wavelength) {
+    vec3 d = (vec3(wavelength) - vec3(605.0, 540.0, 455.0)) / vec3(42.0, 38.0, 28.0);
+    vec3 rgb = exp(-0.5 * d * d);
+    rgb.r += 0.18 * exp(-0.5 * pow((wavelength - 425.0) / 18.0, 2.0));
+    return rgb;
+}
+
+// The flash of a grain of opal: its lattice of spheres mirrors the one wavelength that fits its spacing (Bragg), so the hue
+// runs to blue as it is turned away.
+vec3 flash(Grain grain, vec3 n, vec3 into) {
+    vec3 lattice = normalize(n + 1.1 * (grain.id - 0.5) + 0.45 * grain.within);
+    float cosine = max(dot(-into, lattice), 0.0);
+    float spacing = mix(165.0, 245.0, grain.id.z);
+    vec3 hue = spectral(2.0 * 1.45 * spacing * cosine);
+    vec3 d = reflect(into, lattice);
+    return hue * studioLight(normalize(mix(n, d, 0.85)), 0.55) * mix(0.15, 1.0, grain.id.x * grain.id.x);
+}
+
+vec3 body(Grain grain, vec3 n) {
+    vec3 tint = mix(grainColour, grainColour2, smoothstep(0.35, 0.8, grain.id.x)) * mix(0.65, 1.25, grain.id.y);
+    vec3 facing = normalize(n + 0.7 * (grain.id.yzx - 0.5));
+    if (glows && tent.w > 0.0) return tint * tent.w * mix(0.6, 1.1, grain.id.z);
+    return tint * studioLight(facing, 1.0);
+}
+
+vec3 grainLight(Grain grain, vec3 n, vec3 into) {
+    vec3 light = body(grain, n);
+    if (opalescent) light = 0.55 * light + 1.5 * flash(grain, n, into);
+    return light;
+}
+
+void main() {
+    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
+    vec3 into = refract(-toEye, n, 1.0 / ADHESIVE_INDEX);
+    Grain top = grainAt(ringPosition);
+    float gapWidth = 0.55 * (1.0 - packing);
+    vec3 light = grainLight(top, n, into);
+    float between = 1.0 - smoothstep(0.45 * gapWidth, gapWidth, top.gap);
+    if (between > 0.0) {  // through the adhesive to a grain below
+        vec3 deeper = ringPosition + transpose(mat3(ringToStage)) * into * (0.8 * grainSize);
+        light = mix(light, 0.42 * grainLight(grainAt(deeper), n, into), between);
+    }
+    float away = 1.0 - max(dot(n, toEye), 0.0), coat = 0.04 + 0.96 * pow(away, 5.0);
+    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), 0.08), coat);
+    colour = vec4(shown(light * open), 1.0);
+}

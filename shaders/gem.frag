@@ -1,0 +1,70 @@
+// A clear convex stone. The view ray is bent at the surface and followed inside, plane to plane; at each the exact Fresnel
+// share goes out to the surroundings and the rest stays in. Lengths along the way colour the light (Beer-Lambert).
+#include "light.glsl"
+
+layout(std140) uniform Facets { vec4 facets[96]; };  // ring frame: dot(xyz, p) <= w inside
+uniform int facetCount;
+uniform int bounces;
+uniform vec3 index;       // of refraction, at the wavelengths that stand for red, green and blue
+uniform vec3 absorbance;  // per mm
+uniform vec3 seat;        // reflectance of the metal around and below
+uniform vec3 outward;     // ring frame: from the ring's axis through the stone
+uniform bool dispersed;
+in vec3 ringPosition, stagePosition, stageNormal;
+out vec4 colour;
+
+// Mean of both polarisations for light that meets the boundary at cosine `c` on its own side; n: index beyond over index
+// before. 1 when all is reflected.
+float dielectric(float c, float n) {
+    float g2 = n * n - 1.0 + c * c;
+    if (g2 <= 0.0) return 1.0;
+    float g = sqrt(g2), a = (g - c) / (g + c), b = (c * (g + c) - 1.0) / (c * (g - c) + 1.0);
+    return 0.5 * a * a * (1.0 + b * b);
+}
+
+// Light that comes from direction d of the ring's frame: out of the tent, or off the metal that holds the stone.
+vec3 beyond(vec3 d) {
+    float inward = smoothstep(0.0, 0.25, -dot(d, outward));
+    vec3 light = studioLight(mat3(ringToStage) * (d - 2.0 * min(dot(d, outward), 0.0) * outward), 0.35 * inward);
+    return light * mix(vec3(1.0), 0.45 * seat, inward);
+}
+
+vec3 traced(vec3 p, vec3 n, vec3 d, float eta) {
+    d = refract(d, n, 1.0 / eta);
+    vec3 sum = vec3(0.0), left = vec3(1.0);
+    for (int bounce = 0; bounce < bounces; ++bounce) {
+        float nearest = 1e9;
+        vec3 facet = n;
+        for (int i = 0; i < facetCount; ++i) {
+            vec4 plane = facets[i];
+            float towards = dot(plane.xyz, d);
+            float t = (plane.w - dot(plane.xyz, p)) / towards;
+            if (towards > 1e-4 && t < nearest) {
+                nearest = t;
+                facet = plane.xyz;
+            }
+        }
+        nearest = max(nearest, 0.0);
+        p += nearest * d;
+        left *= exp(-absorbance * nearest);
+        float share = dielectric(dot(d, facet), 1.0 / eta);
+        if (share < 1.0) sum += left * (1.0 - share) * beyond(refract(d, -facet, eta));
+        left *= share;
+        d = reflect(d, facet);
+    }
+    return sum + left * 0.6 * studioLight(mat3(ringToStage) * d, 1.0);
+}
+
+void main() {
+    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
+    mat3 toRing = transpose(mat3(ringToStage));
+    vec3 ringNormal = toRing * n, into = toRing * -toEye;
+    float share = dielectric(max(dot(n, toEye), 0.0), index.g);
+    vec3 light = traced(ringPosition, ringNormal, into, index.g);
+    if (dispersed) {
+        light.r = traced(ringPosition, ringNormal, into, index.r).r;
+        light.b = traced(ringPosition, ringNormal, into, index.b).b;
+    }
+    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), 0.0), share);
+    colour = vec4(shown(light), 1.0);
+}

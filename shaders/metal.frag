@@ -1,0 +1,29 @@
+#include "metal_light.glsl"
+
+uniform float roughness;
+uniform float spread;   // tilt of the tool's lines that are too fine to be seen one by one, radians
+uniform float relief;   // tilt of those that can be seen
+uniform bool roundRing; // the lines run round the ring, not across it
+in vec3 stagePosition, stageNormal;
+in float open;
+out vec4 colour;
+
+float ripple(float s) {
+    float cell = floor(s), t = s - cell;
+    float a = random3(ivec3(int(cell), 0, 0)).x, b = random3(ivec3(int(cell) + 1, 0, 0)).x;
+    return mix(a, b, t * t * (3.0 - 2.0 * t)) - 0.5;
+}
+
+void main() {
+    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition), across = vec3(0.0);
+    float fromAxis = length(stagePosition.xy);
+    if (spread > 0.0) {
+        vec3 out_ = vec3(stagePosition.xy / fromAxis, 0.0), around = vec3(-out_.y, out_.x, 0.0);
+        across = roundRing ? cross(n, around) : around;
+        float s = roundRing ? dot(vec2(stagePosition.z, fromAxis), vec2(across.z, dot(across, out_)))
+                            : atan(stagePosition.y, stagePosition.x) * extent.x;
+        float coarse = 1.0 - smoothstep(0.3, 0.8, 7.0 * fwidth(s)), fine = 1.0 - smoothstep(0.3, 0.8, 19.0 * fwidth(s));
+        n = normalize(n + across * relief * (coarse * ripple(7.0 * s) + fine * ripple(19.0 * s)));
+    }
+    colour = vec4(shown(metalLight(stagePosition, n, toEye, across, spread, roughness, open)), 1.0);
+}

@@ -1,0 +1,54 @@
+#include "light.glsl"
+
+uniform sampler2D reflectanceTable;
+uniform vec3 reflectance;  // at normal incidence
+uniform vec3 edgeDip;      // see edgeDip() in fresnel.hpp
+
+vec3 metalFresnel(float cosine) {
+    float away = 1.0 - cosine, away2 = away * away, away5 = away2 * away2 * away;
+    return clamp(reflectance + (1.0 - reflectance) * away5 - edgeDip * (cosine * away5 * away), 0.0, 1.0);
+}
+
+// What a rough metal returns of light that comes evenly from everywhere, all its bounces between facets counted.
+vec3 metalAlbedo(float cosine, float roughness) {
+    vec3 shares = texture(reflectanceTable, vec2(cosine, roughness)).rgb;
+    vec3 first = clamp(reflectance * shares.x + shares.y - edgeDip * shares.z, 0.0, 1.0);
+    return first * (1.0 + reflectance * (1.0 / (shares.x + shares.y) - 1.0));
+}
+
+// Light that comes into the bore goes round it by equal chords and equal steps along the axis, so its way out is known
+// without following it. Moves the ray to its last bounce and returns what is left of the light.
+vec3 leaveBore(inout vec3 p, inout vec3 d) {
+    float across = dot(d.xy, d.xy), inward = -dot(p.xy, d.xy);
+    if (across < 1e-6 || inward <= 0.0) return vec3(1.0);
+    float chord = 2.0 * inward / across;
+    float room = d.z > 0.0 ? extent.y - p.z : extent.y + p.z;
+    float bounces = min(floor(max(room, 0.0) / max(abs(d.z) * chord, 1e-4)), 8.0);
+    if (bounces < 1.0) return vec3(1.0);
+    vec2 next = p.xy + chord * d.xy;
+    float turn = bounces * atan(p.x * next.y - p.y * next.x, dot(p.xy, next));
+    mat2 turned = mat2(cos(turn), sin(turn), -sin(turn), cos(turn));
+    p = vec3(turned * p.xy, p.z + bounces * chord * d.z);
+    d.xy = turned * d.xy;
+    return pow(metalFresnel(inward / length(p.xy)), vec3(bounces));
+}
+
+vec3 reflected(vec3 p, vec3 n, vec3 toEye, float roughness, bool inBore) {
+    vec3 d = reflect(-toEye, n);
+    vec3 left = inBore ? leaveBore(p, d) : vec3(1.0);
+    return left * surroundings(p, d, roughness);
+}
+
+// `across` lies in the surface across the lines that the tool left; `spread` is how far those tilt it, in radians.
+vec3 metalLight(vec3 p, vec3 n, vec3 toEye, vec3 across, float spread, float roughness, float openness) {
+    float cosine = clamp(dot(n, toEye), 0.02, 1.0), fromAxis = length(p.xy);
+    bool inBore = fromAxis < 1.08 * extent.z && dot(n.xy, p.xy) < -0.3 * fromAxis;
+    vec3 light = reflected(p, n, toEye, roughness, inBore);
+    if (spread > 0.0) {
+        light = 0.4 * light + 0.3 * reflected(p, normalize(n + spread * across), toEye, roughness, inBore) +
+                0.3 * reflected(p, normalize(n - spread * across), toEye, roughness, inBore);
+    }
+    // Between the walls of an opening the light that does not come straight in comes by way of the metal.
+    vec3 seen = openness / (1.0 - reflectance * (1.0 - openness));
+    return light * metalAlbedo(cosine, roughness) * seen;
+}

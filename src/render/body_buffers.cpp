@@ -1,0 +1,71 @@
+#include "body_buffers.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+
+namespace bandwright {
+
+namespace {
+
+constexpr std::size_t kFacetRoom = 96;  // gem.frag: facets[]
+
+void attribute(GLuint place, GLint numbers, std::size_t offset) {
+    glEnableVertexAttribArray(place);
+    glVertexAttribPointer(
+        place, numbers, GL_FLOAT, GL_FALSE, sizeof(BodyMesh::Vertex),
+        reinterpret_cast<const void*>(offset));  // NOLINT(performance-no-int-to-ptr): OpenGL's way
+}
+
+template <class T>
+void fillBuffer(GLenum target, GLuint buffer, const std::vector<T>& values) {
+    glBindBuffer(target, buffer);
+    glBufferData(target, static_cast<GLsizeiptr>(values.size() * sizeof(T)), values.data(), GL_STATIC_DRAW);
+}
+
+void upload(BodyBuffers& body) {
+    if (body.layout == 0) {
+        body.layout = GlVertexArray::make();
+        body.vertices = GlBuffer::make();
+        body.indices = GlBuffer::make();
+    }
+    glBindVertexArray(body.layout);
+    fillBuffer(GL_ARRAY_BUFFER, body.vertices, body.mesh->vertices);
+    fillBuffer(GL_ELEMENT_ARRAY_BUFFER, body.indices, body.mesh->indices);
+    attribute(0, 3, offsetof(BodyMesh::Vertex, position));
+    attribute(1, 3, offsetof(BodyMesh::Vertex, normal));
+    attribute(2, 1, offsetof(BodyMesh::Vertex, openness));
+    attribute(3, 1, offsetof(BodyMesh::Vertex, wall));
+    glBindVertexArray(0);
+    body.count = static_cast<GLsizei>(body.mesh->indices.size());
+}
+
+void uploadFacets(BodyBuffers& body, const GemLook& gem) {
+    std::vector<std::array<float, 4>> planes(kFacetRoom);
+    for (std::size_t i = 0; i < std::min(gem.facets.size(), kFacetRoom); ++i) {
+        const FacetPlane& plane = gem.facets[i];
+        planes[i] = {plane.normal[0], plane.normal[1], plane.normal[2], plane.offset};
+    }
+    if (body.facets == 0) body.facets = GlBuffer::make();
+    fillBuffer(GL_UNIFORM_BUFFER, body.facets, planes);
+}
+
+}  // namespace
+
+void update(std::vector<BodyBuffers>& buffers, const std::vector<Body>& bodies) {
+    buffers.resize(bodies.size());
+    for (std::size_t i = 0; i < bodies.size(); ++i) {
+        BodyBuffers& held = buffers[i];
+        const bool first = held.layout == 0;
+        if (held.mesh != bodies[i].mesh) {
+            held.mesh = bodies[i].mesh;
+            upload(held);
+        }
+        if (first || held.material != bodies[i].material) {
+            held.material = bodies[i].material;
+            if (const auto* gem = std::get_if<GemLook>(&held.material)) uploadFacets(held, *gem);
+        }
+    }
+}
+
+}  // namespace bandwright

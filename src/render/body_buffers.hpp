@@ -1,0 +1,23 @@
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "gl_objects.hpp"
+#include "scene/scene.hpp"
+
+namespace bandwright {
+
+/// One body on the graphics hardware.
+struct BodyBuffers {
+    std::shared_ptr<const BodyMesh> mesh;  ///< held, so that its address stays its own
+    Material material;
+    GlVertexArray layout;
+    GlBuffer vertices, indices, facets;  ///< facets of a gem only
+    GLsizei count = 0;
+};
+
+/// Brings `buffers` in step with the scene's bodies; what has not changed stays where it is.
+void update(std::vector<BodyBuffers>& buffers, const std::vector<Body>& bodies);
+
+}  // namespace bandwright

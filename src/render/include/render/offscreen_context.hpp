@@ -1,0 +1,29 @@
+#pragma once
+
+#include <memory>
+
+#include "render/renderer.hpp"
+
+namespace bandwright {
+
+/// An OpenGL 4.1 core context that draws nowhere: made current, and let go in the end. EGL without a surface
+/// needs no display; a hidden window is the second choice. Throws std::runtime_error when there is neither.
+class OffscreenContext {
+  public:
+    struct Options {
+        bool debug = false;  ///< let the driver report each wrong call
+    };
+    explicit OffscreenContext(const Options& options);
+    OffscreenContext() : OffscreenContext(Options{}) {}
+    ~OffscreenContext();
+    OffscreenContext(const OffscreenContext&) = delete;
+    OffscreenContext& operator=(const OffscreenContext&) = delete;
+
+    GlLoader loader() const;
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+}  // namespace bandwright

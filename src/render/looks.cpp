@@ -1,0 +1,56 @@
+#include "looks.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kSodium = 589.3, kLineB = 686.7, kLineG = 430.8;  // nm, Fraunhofer
+constexpr std::array<double, 3> kWavelengths = {611, 549, 464};    // nm, about the hues of the sRGB primaries
+constexpr double kHueStep = 60;                                    // nm between them, roughly
+constexpr double kLeastTransmission = 1e-3;
+
+double perSquare(double wavelength) {
+    return 1 / (wavelength * wavelength);
+}
+
+}  // namespace
+
+FinishLook finishLook(Finish finish) {
+    switch (finish) {
+        case Finish::Polished:
+            return {0.10F, 0, 0, true};
+        case Finish::Turned:
+            return {0.15F, 0.09F, 0.035F, true};
+        case Finish::Satin:
+            return {0.34F, 0.17F, 0.07F, true};
+        case Finish::Brushed:
+            return {0.32F, 0.17F, 0.09F, false};
+        case Finish::Blasted:
+            return {0.58F, 0, 0, true};
+    }
+    return {};
+}
+
+std::array<float, 3> refractiveIndices(const GemLook& gem, double hue) {
+    const double slope = gem.dispersion / (perSquare(kLineG) - perSquare(kLineB));
+    std::array<float, 3> indices{};
+    for (std::size_t i = 0; i < 3; ++i) {
+        const double wavelength = kWavelengths[i] + hue * kHueStep;
+        indices[i] =
+            static_cast<float>(gem.refractiveIndex + slope * (perSquare(wavelength) - perSquare(kSodium)));
+    }
+    return indices;
+}
+
+std::array<float, 3> absorbance(const LinearRgb& transmission) {
+    std::array<float, 3> perMm{};
+    for (std::size_t i = 0; i < 3; ++i) {
+        perMm[i] = static_cast<float>(-std::log(std::clamp(transmission[i], kLeastTransmission, 1.0)));
+    }
+    return perMm;
+}
+
+}  // namespace bandwright

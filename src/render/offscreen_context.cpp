@@ -1,0 +1,102 @@
+#include "render/offscreen_context.hpp"
+
+#include <EGL/egl.h>
+#include <EGL/eglext.h>
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+
+#include <array>
+#include <cstring>
+#include <stdexcept>
+
+namespace bandwright {
+
+struct OffscreenContext::State {
+    EGLDisplay display = EGL_NO_DISPLAY;
+    EGLContext context = EGL_NO_CONTEXT;
+    GLFWwindow* window = nullptr;
+    GlLoader loader = nullptr;
+};
+
+namespace {
+
+EGLDisplay surfacelessDisplay() {
+    const char* extensions = eglQueryString(EGL_NO_DISPLAY, EGL_EXTENSIONS);
+    if (extensions == nullptr || std::strstr(extensions, "EGL_MESA_platform_surfaceless") == nullptr) {
+        return eglGetDisplay(EGL_DEFAULT_DISPLAY);
+    }
+    return eglGetPlatformDisplay(EGL_PLATFORM_SURFACELESS_MESA, nullptr, nullptr);
+}
+
+// A current context, or EGL_NO_CONTEXT.
+EGLContext surfacelessContext(EGLDisplay display, bool debug) {
+    if (display == EGL_NO_DISPLAY || eglInitialize(display, nullptr, nullptr) == EGL_FALSE)
+        return EGL_NO_CONTEXT;
+    if (eglBindAPI(EGL_OPENGL_API) == EGL_FALSE) return EGL_NO_CONTEXT;
+    const std::array<EGLint, 5> wanted = {EGL_SURFACE_TYPE, 0, EGL_RENDERABLE_TYPE, EGL_OPENGL_BIT, EGL_NONE};
+    const std::array<EGLint, 9> version = {EGL_CONTEXT_MAJOR_VERSION,
+                                           4,
+                                           EGL_CONTEXT_MINOR_VERSION,
+                                           1,
+                                           EGL_CONTEXT_OPENGL_PROFILE_MASK,
+                                           EGL_CONTEXT_OPENGL_CORE_PROFILE_BIT,
+                                           EGL_CONTEXT_OPENGL_DEBUG,
+                                           debug ? EGL_TRUE : EGL_FALSE,
+                                           EGL_NONE};
+    EGLConfig config = nullptr;
+    EGLint found = 0;
+    if (eglChooseConfig(display, wanted.data(), &config, 1, &found) == EGL_FALSE || found == 0)
+        return EGL_NO_CONTEXT;
+    const EGLContext context = eglCreateContext(display, config, EGL_NO_CONTEXT, version.data());
+    if (context == EGL_NO_CONTEXT) return EGL_NO_CONTEXT;
+    if (eglMakeCurrent(display, EGL_NO_SURFACE, EGL_NO_SURFACE, context) == EGL_FALSE) {
+        eglDestroyContext(display, context);
+        return EGL_NO_CONTEXT;
+    }
+    return context;
+}
+
+GLFWwindow* hiddenWindow(bool debug) {
+    if (glfwInit() == GLFW_FALSE) return nullptr;
+    glfwWindowHint(GLFW_VISIBLE, GLFW_FALSE);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 4);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 1);
+    glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+    glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
+    glfwWindowHint(GLFW_OPENGL_DEBUG_CONTEXT, debug ? GLFW_TRUE : GLFW_FALSE);
+    GLFWwindow* window = glfwCreateWindow(16, 16, "", nullptr, nullptr);
+    glfwDefaultWindowHints();
+    if (window != nullptr) glfwMakeContextCurrent(window);
+    return window;
+}
+
+}  // namespace
+
+OffscreenContext::OffscreenContext(const Options& options) : state_(std::make_unique<State>()) {
+    state_->display = surfacelessDisplay();
+    state_->context = surfacelessContext(state_->display, options.debug);
+    if (state_->context != EGL_NO_CONTEXT) {
+        state_->loader = reinterpret_cast<GlLoader>(eglGetProcAddress);
+        return;
+    }
+    state_->window = hiddenWindow(options.debug);
+    if (state_->window == nullptr) {
+        throw std::runtime_error(
+            "No picture can be drawn here: OpenGL 4.1 is offered neither by EGL nor by a display.");
+    }
+    state_->loader = reinterpret_cast<GlLoader>(glfwGetProcAddress);
+}
+
+OffscreenContext::~OffscreenContext() {
+    if (state_->context != EGL_NO_CONTEXT) {
+        eglMakeCurrent(state_->display, EGL_NO_SURFACE, EGL_NO_SURFACE, EGL_NO_CONTEXT);
+        eglDestroyContext(state_->display, state_->context);
+    }
+    if (state_->window != nullptr) glfwDestroyWindow(state_->window);
+}
+
+GlLoader OffscreenContext::loader() const {
+    return state_->loader;
+}
+
+}  // namespace bandwright

@@ -1,0 +1,291 @@
+#include "passes.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "fresnel.hpp"
+#include "looks.hpp"
+#include "mark_lines.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kWallColours = 256;
+constexpr float kLightsOut =
+    0.012F;  // what is left of the studio's light, so that the ring's outline stays visible
+constexpr float kGlow = 1.1F;
+
+using Vec4f = std::array<float, 4>;
+
+// frame.glsl: Frame, std140.
+struct FrameBlock {
+    Matrix4 stageToClip, ringToStage;
+    Vec4f eye, extent, picture, tent, cut;
+};
+
+float toFloat(double value) {
+    return static_cast<float>(value);
+}
+
+Matrix4 product(const Matrix4& a, const Matrix4& b) {
+    Matrix4 out{};
+    for (std::size_t column = 0; column < 4; ++column) {
+        for (std::size_t row = 0; row < 4; ++row) {
+            for (std::size_t k = 0; k < 4; ++k)
+                out[4 * column + row] += a[4 * k + row] * b[4 * column + k];
+        }
+    }
+    return out;
+}
+
+Matrix4 ringToStage(double top) {
+    const Vec3 x = toStage({1, 0, 0}, top), y = toStage({0, 1, 0}, top);
+    return {toFloat(x.x), toFloat(x.y), 0, 0, toFloat(y.x), toFloat(y.y), 0, 0, 0, 0, 1, 0, 0, 0, 0, 1};
+}
+
+GlTexture wallColourTexture() {
+    std::vector<std::array<float, 3>> row;
+    for (int i = 0; i < kWallColours; ++i) {
+        const LinearRgb c = wallColour((i + 0.5) / kWallColours);
+        row.push_back({toFloat(c[0]), toFloat(c[1]), toFloat(c[2])});
+    }
+    auto texture = GlTexture::make();
+    glActiveTexture(GL_TEXTURE0 + kSourceUnit);
+    glBindTexture(GL_TEXTURE_2D, texture);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB16F, kWallColours, 1, 0, GL_RGB, GL_FLOAT, row.data());
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+    glBindTexture(GL_TEXTURE_2D, 0);
+    return texture;
+}
+
+// The direction from the ring's axis through the middle of a body.
+std::array<float, 3> outward(const BodyMesh& mesh) {
+    double x = 0, y = 0;
+    for (const auto& vertex : mesh.vertices) {
+        x += static_cast<double>(vertex.position[0]);
+        y += static_cast<double>(vertex.position[1]);
+    }
+    const double size = std::max(std::hypot(x, y), 1e-9);
+    return {toFloat(x / size), toFloat(y / size), 0};
+}
+
+GlVertexArray floatLayout(GLuint buffer, std::initializer_list<std::pair<GLuint, GLint>> attributes,
+                          GLsizei stride) {
+    auto layout = GlVertexArray::make();
+    glBindVertexArray(layout);
+    glBindBuffer(GL_ARRAY_BUFFER, buffer);
+    std::size_t offset = 0;
+    for (const auto& [place, numbers] : attributes) {
+        glEnableVertexAttribArray(place);
+        glVertexAttribPointer(
+            place, numbers, GL_FLOAT, GL_FALSE, stride,
+            reinterpret_cast<const void*>(offset));  // NOLINT(performance-no-int-to-ptr): OpenGL's way
+        offset += static_cast<std::size_t>(numbers) * sizeof(float);
+    }
+    glBindVertexArray(0);
+    return layout;
+}
+
+void setMetal(const Program& program, const MetalLook& look) {
+    const FinishLook finish = finishLook(look.finish);
+    program.set("reflectance", look.reflectance);
+    program.set("edgeDip", edgeDip(look.reflectance, look.reflectance82));
+    program.set("roughness", finish.roughness);
+    program.set("spread", finish.spread);
+    program.set("relief", finish.relief);
+    program.set("roundRing", finish.roundRing ? 1 : 0);
+}
+
+void setFill(const Program& program, const FillLook& look) {
+    const double mean = std::max((look.grainLeast + look.grainMost) / 2, 0.02);
+    program.set("grainColour", look.colour);
+    program.set("grainColour2", look.colour2);
+    program.set("grainSize", toFloat(mean));
+    program.set("grainSpread", toFloat((look.grainMost - look.grainLeast) / mean));
+    program.set("packing", toFloat(look.packing));
+    program.set("opalescent", look.opalescent ? 1 : 0);
+    program.set("glows", look.glows ? 1 : 0);
+}
+
+void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, const PassOptions& options) {
+    program.set("facetCount", static_cast<int>(look.facets.size()));
+    program.set("bounces", options.bounces);
+    program.set("dispersed", options.dispersed && look.dispersion > 0 ? 1 : 0);
+    program.set("index", refractiveIndices(look, options.hue));
+    program.set("absorbance", absorbance(look.transmission));
+    program.set("seat", look.seat);
+    program.set("outward", outward(mesh));
+}
+
+}  // namespace
+
+ScenePasses::ScenePasses(const std::filesystem::path& folder)
+    : metal_("body.vert", "metal.frag", folder),
+      fill_("body.vert", "fill.frag", folder),
+      gem_("body.vert", "gem.frag", folder),
+      wallMap_("body.vert", "wall_map.frag", folder),
+      backdrop_("screen.vert", "backdrop.frag", folder),
+      floor_("floor.vert", "floor.frag", folder),
+      mark_("mark.vert", "mark.frag", folder),
+      plain_(GlVertexArray::make()),
+      frame_(GlBuffer::make()),
+      marks_(GlBuffer::make()),
+      cap_(GlBuffer::make()),
+      wallColours_(wallColourTexture()) {
+    markLayout_ = floatLayout(marks_, {{0, 2}, {1, 4}}, sizeof(MarkVertex));
+    capLayout_ = floatLayout(cap_, {{0, 3}, {1, 3}, {2, 1}, {3, 1}}, sizeof(BodyMesh::Vertex));
+}
+
+void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, Size size, const PassOptions& options) {
+    Matrix4 projection = view.projection;
+    projection[8] += toFloat(2 * options.jitter[0] / size.width);
+    projection[9] += toFloat(2 * options.jitter[1] / size.height);
+    const double azimuth = scene.view.camera.azimuth * std::numbers::pi / 180;
+    const Extent& extent = scene.extent;
+    const bool dark = scene.view.lightsOut;
+    FrameBlock block{
+        product(projection, view.view),
+        ringToStage(scene.top),
+        {toFloat(view.eye.x), toFloat(view.eye.y), toFloat(view.eye.z), 1},
+        {toFloat(extent.radius), toFloat(extent.halfWidth), toFloat(extent.boreRadius),
+         toFloat(extent.floor)},
+        {toFloat(size.width), toFloat(size.height), toFloat(view.pixelsPerMm), toFloat(options.number)},
+        {toFloat(std::cos(azimuth)), toFloat(std::sin(azimuth)), dark ? kLightsOut : 1.0F,
+         dark ? kGlow : 0.0F},
+        {0, 0, scene.view.cutAway ? -1.0F : 0.0F, scene.view.cutAway ? toFloat(*scene.view.cutAway) : 1.0F}};
+    glBindBuffer(GL_UNIFORM_BUFFER, frame_);
+    glBufferData(GL_UNIFORM_BUFFER, sizeof(block), &block, GL_STREAM_DRAW);
+    glBindBufferBase(GL_UNIFORM_BUFFER, kFrameBlock, frame_);
+}
+
+void ScenePasses::drawBackdrop(const Scene& scene, const Viewpoint& view) {
+    glBindVertexArray(plain_);
+    glDisable(GL_DEPTH_TEST);
+    if (scene.view.backdrop == Backdrop::Tent) {
+        backdrop_.use();
+        glDrawArrays(GL_TRIANGLES, 0, 3);
+    }
+    if (view.eye.y <= scene.extent.floor) return;
+    glEnable(GL_BLEND);
+    glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+    floor_.use();
+    glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
+    glDisable(GL_BLEND);
+}
+
+const Program& ScenePasses::materialProgram(const Scene& scene, const BodyBuffers& body,
+                                            const PassOptions& options) {
+    if (const auto* gem = std::get_if<GemLook>(&body.material)) {
+        gem_.use();
+        setGem(gem_, *gem, *body.mesh, options);
+        glBindBufferBase(GL_UNIFORM_BUFFER, kFacetBlock, body.facets);
+        return gem_;
+    }
+    if (const auto* fill = std::get_if<FillLook>(&body.material)) {
+        fill_.use();
+        setFill(fill_, *fill);
+        return fill_;
+    }
+    if (scene.view.wallMap) {
+        wallMap_.use();
+        wallMap_.set("wallScale",
+                     std::array{toFloat(scene.view.wallMap->least), toFloat(scene.view.wallMap->most)});
+        glActiveTexture(GL_TEXTURE0 + kSourceUnit);
+        glBindTexture(GL_TEXTURE_2D, wallColours_);
+        return wallMap_;
+    }
+    metal_.use();
+    setMetal(metal_, std::get<MetalLook>(body.material));
+    return metal_;
+}
+
+void ScenePasses::drawBody(const Scene& scene, const BodyBuffers& body, const PassOptions& options) {
+    const Program& program = materialProgram(scene, body, options);
+    const bool cut =
+        scene.view.cutAway && !std::holds_alternative<GemLook>(body.material);  // stones stay whole
+    if (cut) glEnable(GL_CLIP_DISTANCE0);
+    glBindVertexArray(body.layout);
+    glDrawElements(GL_TRIANGLES, body.count, GL_UNSIGNED_INT, nullptr);
+    if (cut) drawCap(body, *scene.view.cutAway, program);
+    glDisable(GL_CLIP_DISTANCE0);
+}
+
+// Where the ray to the eye leaves the body through more of its faces than it comes in by, the cut lies open:
+// there a plane is drawn with the body's own material.
+void ScenePasses::drawCap(const BodyBuffers& body, double height, const Program& program) {
+    glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
+    glDepthMask(GL_FALSE);
+    glDisable(GL_DEPTH_TEST);
+    glDisable(GL_CULL_FACE);
+    glEnable(GL_STENCIL_TEST);
+    glStencilFunc(GL_ALWAYS, 0, 0xFF);
+    glStencilOpSeparate(GL_FRONT, GL_KEEP, GL_KEEP, GL_DECR_WRAP);
+    glStencilOpSeparate(GL_BACK, GL_KEEP, GL_KEEP, GL_INCR_WRAP);
+    wallMap_.use();
+    glDrawElements(GL_TRIANGLES, body.count, GL_UNSIGNED_INT, nullptr);
+
+    const float z = toFloat(height);
+    float reach = 0;
+    for (const auto& vertex : body.mesh->vertices) {
+        reach = std::max({reach, std::abs(vertex.position[0]), std::abs(vertex.position[1])});
+    }
+    std::array<BodyMesh::Vertex, 4> corners;
+    for (std::size_t i = 0; i < 4; ++i) {
+        corners[i].position = {(i & 1U) != 0 ? reach : -reach, (i & 2U) != 0 ? reach : -reach, z};
+        corners[i].normal = {0, 0, 1};
+    }
+    glBindBuffer(GL_ARRAY_BUFFER, cap_);
+    glBufferData(GL_ARRAY_BUFFER, sizeof(corners), corners.data(), GL_STREAM_DRAW);
+
+    glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
+    glDepthMask(GL_TRUE);
+    glEnable(GL_DEPTH_TEST);
+    glEnable(GL_CULL_FACE);
+    glDisable(GL_CLIP_DISTANCE0);
+    glStencilFunc(GL_NOTEQUAL, 0, 0xFF);
+    glStencilOp(GL_KEEP, GL_KEEP, GL_KEEP);
+    program.use();
+    glBindVertexArray(capLayout_);
+    glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
+    glDisable(GL_STENCIL_TEST);
+    glClear(GL_STENCIL_BUFFER_BIT);
+}
+
+void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size) {
+    const std::vector<MarkVertex> triangles = markTriangles(scene, view, size);
+    if (triangles.empty()) return;
+    glBindBuffer(GL_ARRAY_BUFFER, marks_);
+    glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(triangles.size() * sizeof(MarkVertex)),
+                 triangles.data(), GL_STREAM_DRAW);
+    glDisable(GL_DEPTH_TEST);
+    glDisable(GL_CULL_FACE);
+    glEnable(GL_BLEND);
+    glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+    mark_.use();
+    glBindVertexArray(markLayout_);
+    glDrawArrays(GL_TRIANGLES, 0, static_cast<GLsizei>(triangles.size()));
+    glDisable(GL_BLEND);
+}
+
+void ScenePasses::draw(const Scene& scene, Size size, const std::vector<BodyBuffers>& bodies,
+                       const PassOptions& options) {
+    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
+    setFrame(scene, view, size, options);
+    glDisable(GL_CULL_FACE);
+    drawBackdrop(scene, view);
+    glEnable(GL_DEPTH_TEST);
+    glDepthFunc(GL_LESS);
+    glEnable(GL_CULL_FACE);
+    glCullFace(GL_BACK);
+    for (const BodyBuffers& body : bodies)
+        drawBody(scene, body, options);
+    drawMarks(scene, view, size);
+    glDisable(GL_CULL_FACE);
+    glDisable(GL_DEPTH_TEST);
+}
+
+}  // namespace bandwright

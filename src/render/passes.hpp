@@ -1,0 +1,46 @@
+#pragma once
+
+#include <array>
+#include <filesystem>
+#include <vector>
+
+#include "body_buffers.hpp"
+#include "gl_objects.hpp"
+#include "scene/scene.hpp"
+#include "shaders.hpp"
+
+namespace bandwright {
+
+/// How much work goes into one pass over the picture.
+struct PassOptions {
+    int number = 0;                  ///< of the pass, from 0
+    std::array<double, 2> jitter{};  ///< shift of the picture, pixels, -0.5..0.5
+    double hue = 0;          ///< shift of the wavelengths light is traced at, -0.5..0.5 of their distance
+    int bounces = 4;         ///< inside a stone
+    bool dispersed = false;  ///< trace a stone at three wavelengths
+};
+
+/// Draws a scene onto the bound framebuffer: backdrop, floor, bodies, marks.
+class ScenePasses {
+  public:
+    explicit ScenePasses(const std::filesystem::path& shaderFolder);
+
+    void draw(const Scene& scene, Size size, const std::vector<BodyBuffers>& bodies,
+              const PassOptions& options);
+
+  private:
+    void setFrame(const Scene& scene, const Viewpoint& view, Size size, const PassOptions& options);
+    void drawBackdrop(const Scene& scene, const Viewpoint& view);
+    void drawBody(const Scene& scene, const BodyBuffers& body, const PassOptions& options);
+    const Program& materialProgram(const Scene& scene, const BodyBuffers& body, const PassOptions& options);
+    void drawCap(const BodyBuffers& body, double height, const Program& program);
+    void drawMarks(const Scene& scene, const Viewpoint& view, Size size);
+
+    Program metal_, fill_, gem_, wallMap_, backdrop_, floor_, mark_;
+    GlVertexArray plain_;  ///< for shapes the shaders make by themselves
+    GlVertexArray markLayout_, capLayout_;
+    GlBuffer frame_, marks_, cap_;
+    GlTexture wallColours_;
+};
+
+}  // namespace bandwright

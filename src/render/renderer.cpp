@@ -1,0 +1,197 @@
+#include "render/renderer.hpp"
+
+#include <cstdio>
+#include <cstdlib>
+#include <optional>
+#include <stdexcept>
+
+#include "body_buffers.hpp"
+#include "passes.hpp"
+#include "render/offscreen_context.hpp"
+#include "shaders.hpp"
+#include "studio_light.hpp"
+#include "targets.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kStillPasses = 8;
+constexpr int kMovingBounces = 4, kStillBounces = 9;
+
+// The i-th point of Halton's sequence with this base, in [0, 1).
+double halton(int i, int base) {
+    double value = 0, share = 1;
+    for (; i > 0; i /= base) {
+        share /= base;
+        value += share * (i % base);
+    }
+    return value;
+}
+
+PassOptions stillPass(int number) {
+    PassOptions options;
+    options.number = number;
+    options.jitter = {halton(number + 1, 2) - 0.5, halton(number + 1, 3) - 0.5};
+    options.hue = halton(number + 1, 5) - 0.5;
+    options.bounces = kStillBounces;
+    options.dispersed = true;
+    return options;
+}
+
+PassOptions movingPass() {
+    PassOptions options;
+    options.bounces = kMovingBounces;
+    return options;
+}
+
+void loadOpenGl(GlLoader load) {
+    const int version = gladLoadGL(load);
+    if (version < GLAD_MAKE_VERSION(4, 1)) {
+        throw std::runtime_error("OpenGL 4.1 is needed; this graphics driver offers " +
+                                 std::to_string(GLAD_VERSION_MAJOR(version)) + "." +
+                                 std::to_string(GLAD_VERSION_MINOR(version)) + ".");
+    }
+}
+
+std::filesystem::path shaderFolder(const Renderer::Options& options) {
+    if (!options.shaderFolder.empty()) return options.shaderFolder;
+    const char* named =
+        std::getenv("BANDWRIGHT_SHADERS");  // NOLINT(concurrency-mt-unsafe): read once, at start
+    return named == nullptr ? "" : named;
+}
+
+}  // namespace
+
+struct Renderer::State {
+    explicit State(const std::filesystem::path& folder)
+        : shaders(folder),
+          light(folder),
+          passes(folder),
+          gather("screen.vert", "gather.frag", folder),
+          present("screen.vert", "present.frag", folder),
+          screen(GlVertexArray::make()) {
+        if (!shaders.empty()) written = newestShader(shaders);
+    }
+
+    void reloadShaders();
+    void gatherPass(int number);
+
+    std::filesystem::path shaders;
+    std::filesystem::file_time_type written;
+    StudioLight light;
+    ScenePasses passes;
+    Program gather, present;
+    GlVertexArray screen;
+    Targets targets;
+    std::vector<BodyBuffers> bodies;
+    std::optional<Scene> drawn;  // what the sum of passes shows
+    int passesDone = 0;
+};
+
+void Renderer::State::reloadShaders() {
+    if (shaders.empty() || newestShader(shaders) == written) return;
+    written = newestShader(shaders);
+    try {
+        light = StudioLight(shaders);
+        passes = ScenePasses(shaders);
+        gather = Program("screen.vert", "gather.frag", shaders);
+        present = Program("screen.vert", "present.frag", shaders);
+        drawn.reset();
+    } catch (const std::runtime_error& problem) {  // someone is still writing: keep the shaders that work
+        std::fprintf(stderr, "%s\n", problem.what());
+    }
+}
+
+void Renderer::State::gatherPass(int number) {
+    const auto drawFrom = [&](const Program& program, const TextureTarget& from, const TextureTarget& to) {
+        glBindFramebuffer(GL_FRAMEBUFFER, to.framebuffer);
+        glActiveTexture(GL_TEXTURE0 + kSourceUnit);
+        glBindTexture(GL_TEXTURE_2D, from.texture);
+        program.use();
+        glDrawArrays(GL_TRIANGLES, 0, 3);
+    };
+    glDisable(GL_FRAMEBUFFER_SRGB);
+    glBindVertexArray(screen);
+    if (number > 0) {
+        glEnable(GL_BLEND);
+        glBlendFunc(GL_ONE, GL_ONE);
+    }
+    drawFrom(gather, targets.pass(), targets.sum());
+    glDisable(GL_BLEND);
+    present.use();
+    present.set("passes", static_cast<float>(number + 1));
+    drawFrom(present, targets.sum(), targets.shown());
+}
+
+Renderer::Renderer(GlLoader load, const Options& options) {
+    loadOpenGl(load);
+    state_ = std::make_unique<State>(shaderFolder(options));
+}
+Renderer::~Renderer() = default;
+Renderer::Renderer(Renderer&&) noexcept = default;
+Renderer& Renderer::operator=(Renderer&&) noexcept = default;
+
+unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
+    State& s = *state_;
+    const Size fitting{std::max(size.width, 1), std::max(size.height, 1)};
+    s.reloadShaders();
+    const bool resized = s.targets.fit(fitting);
+    const bool moving = quality == Quality::Moving;
+    if (moving || resized || s.drawn != scene) {
+        s.drawn = scene;
+        s.passesDone = 0;
+    }
+    if (settled()) return s.targets.shown().texture;
+
+    update(s.bodies, scene.bodies);
+    s.light.bind(scene.view.studio, scene.extent);
+    s.targets.beginPass();
+    s.passes.draw(scene, fitting, s.bodies, moving ? movingPass() : stillPass(s.passesDone));
+    s.targets.resolve();
+    if (moving && scene.view.backdrop == Backdrop::Tent)
+        s.targets.showPass();
+    else
+        s.gatherPass(s.passesDone);
+    if (!moving) ++s.passesDone;
+
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+    glUseProgram(0);
+    glBindVertexArray(0);
+    glActiveTexture(GL_TEXTURE0);
+    glDisable(GL_FRAMEBUFFER_SRGB);
+    return s.targets.shown().texture;
+}
+
+bool Renderer::settled() const {
+    return state_->passesDone >= kStillPasses;
+}
+
+Image Renderer::read() const {
+    const Size size = state_->targets.size();
+    const std::size_t stride = 4 * static_cast<std::size_t>(size.width),
+                      rows = static_cast<std::size_t>(size.height);
+    std::vector<std::uint8_t> upward(stride * rows);
+    glBindFramebuffer(GL_FRAMEBUFFER, state_->targets.shown().framebuffer);
+    glPixelStorei(GL_PACK_ALIGNMENT, 1);
+    glReadPixels(0, 0, size.width, size.height, GL_RGBA, GL_UNSIGNED_BYTE, upward.data());
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+    Image image{size, {}};
+    image.rgba.reserve(upward.size());
+    for (std::size_t row = rows; row-- > 0;) {
+        const auto start = upward.begin() + static_cast<std::ptrdiff_t>(row * stride);
+        image.rgba.insert(image.rgba.end(), start, start + static_cast<std::ptrdiff_t>(stride));
+    }
+    return image;
+}
+
+Image render(const Scene& scene, Size size) {
+    const OffscreenContext context;
+    Renderer renderer(context.loader());
+    do
+        renderer.draw(scene, size, Quality::Still);
+    while (!renderer.settled());
+    return renderer.read();
+}
+
+}  // namespace bandwright

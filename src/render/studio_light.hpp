@@ -1,0 +1,35 @@
+#pragma once
+
+#include <array>
+#include <optional>
+
+#include "gl_objects.hpp"
+#include "scene/scene.hpp"
+#include "shaders.hpp"
+#include "targets.hpp"
+
+namespace bandwright {
+
+/// The light that falls on the ring, as textures; drawn once for each studio, and the floor's shade once for
+/// each shape of ring.
+class StudioLight {
+  public:
+    explicit StudioLight(const std::filesystem::path& shaderFolder);
+
+    /// Draws what is not yet drawn and binds all textures to their units.
+    void bind(Studio studio, const Extent& extent);
+
+  private:
+    void drawStudio(Studio studio);
+    void drawFloorShade(float halfWidth, float boreRadius);
+
+    Program studioProgram_, blurProgram_, floorProgram_;
+    GlVertexArray screen_;
+    GlFramebuffer framebuffer_;
+    GlTexture raw_, blurred_, reflectance_;
+    TextureTarget floorShade_;
+    std::optional<Studio> drawn_;
+    std::array<float, 2> shadedFor_{};  // half width and bore in ring radii
+};
+
+}  // namespace bandwright

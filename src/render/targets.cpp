@@ -1,0 +1,86 @@
+#include "targets.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace bandwright {
+
+namespace {
+
+constexpr GLint kSamples = 4;
+
+GlRenderbuffer sampledBuffer(GLenum format, GLint samples, Size size) {
+    auto buffer = GlRenderbuffer::make();
+    glBindRenderbuffer(GL_RENDERBUFFER, buffer);
+    glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, format, size.width, size.height);
+    return buffer;
+}
+
+void copy(GLuint from, GLuint to, Size size) {
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, from);
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, to);
+    glBlitFramebuffer(0, 0, size.width, size.height, 0, 0, size.width, size.height, GL_COLOR_BUFFER_BIT,
+                      GL_NEAREST);
+}
+
+}  // namespace
+
+void requireComplete() {
+    if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE) {
+        throw std::runtime_error("This graphics driver does not offer a surface that the picture needs.");
+    }
+}
+
+TextureTarget textureTarget(GLenum format, Size size) {
+    TextureTarget target{GlTexture::make(), GlFramebuffer::make()};
+    glBindTexture(GL_TEXTURE_2D, target.texture);
+    glTexImage2D(GL_TEXTURE_2D, 0, static_cast<GLint>(format), size.width, size.height, 0, GL_RGBA,
+                 GL_UNSIGNED_BYTE, nullptr);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
+    glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer);
+    glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, target.texture, 0);
+    requireComplete();
+    return target;
+}
+
+bool Targets::fit(Size size) {
+    if (size == size_) return false;
+    GLint most = 1;
+    glGetIntegerv(GL_MAX_SAMPLES, &most);
+    const GLint samples = std::min(kSamples, most);
+    colour_ = sampledBuffer(GL_SRGB8_ALPHA8, samples, size);
+    depth_ = sampledBuffer(GL_DEPTH24_STENCIL8, samples, size);
+    samples_ = GlFramebuffer::make();
+    glBindFramebuffer(GL_FRAMEBUFFER, samples_);
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_);
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, depth_);
+    requireComplete();
+    pass_ = textureTarget(GL_SRGB8_ALPHA8, size);
+    sum_ = textureTarget(GL_RGBA16F, size);
+    shown_ = textureTarget(GL_RGBA8, size);
+    size_ = size;
+    return true;
+}
+
+void Targets::beginPass() const {
+    glBindFramebuffer(GL_FRAMEBUFFER, samples_);
+    glViewport(0, 0, size_.width, size_.height);
+    glEnable(GL_FRAMEBUFFER_SRGB);
+    glClearColor(0, 0, 0, 0);
+    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
+}
+
+void Targets::resolve() const {
+    glEnable(GL_FRAMEBUFFER_SRGB);
+    copy(samples_, pass_.framebuffer, size_);
+}
+
+void Targets::showPass() const {
+    glDisable(GL_FRAMEBUFFER_SRGB);  // bytes as they are
+    copy(pass_.framebuffer, shown_.framebuffer, size_);
+}
+
+}  // namespace bandwright

@@ -1,0 +1,58 @@
+#include "looks.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kSameFlat = 1 - 2e-5;  // cosine between triangles of one flat: 0.4 degrees
+const double kSameGirdleSide = std::cos(std::numbers::pi / 20.0);  // girdle sides at least 9 degrees apart
+
+Vec3 triangleNormal(const Mesh& mesh, std::size_t triangle) {
+    const auto& [a, b, c] = mesh.triangles[triangle];
+    const Vec3 origin = mesh.points[mesh.pointOf[a]];
+    const Vec3 normal = cross(mesh.points[mesh.pointOf[b]] - origin, mesh.points[mesh.pointOf[c]] - origin);
+    const double size = length(normal);
+    return size > 0 ? (1 / size) * normal : Vec3{};
+}
+
+void addNormals(const Mesh& mesh, const MeshFace& face, double same, std::vector<Vec3>& normals) {
+    const std::size_t own = normals.size();
+    for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+        const Vec3 normal = triangleNormal(mesh, t);
+        const bool known = std::any_of(normals.begin() + static_cast<std::ptrdiff_t>(own), normals.end(),
+                                       [&](const Vec3& other) { return dot(normal, other) > same; });
+        if (!known && normal != Vec3{}) normals.push_back(normal);
+    }
+}
+
+FacetPlane touchingPlane(const Mesh& mesh, Vec3 normal) {
+    double offset = -1e30;
+    for (const Vec3& point : mesh.points)
+        offset = std::max(offset, dot(normal, point));
+    return {{static_cast<float>(normal.x), static_cast<float>(normal.y), static_cast<float>(normal.z)},
+            static_cast<float>(offset)};
+}
+
+}  // namespace
+
+std::vector<FacetPlane> facetPlanes(const Mesh& stone) {
+    std::vector<Vec3> normals;
+    for (const bool girdle : {false, true}) {
+        for (const MeshFace& face : stone.faces) {
+            if ((face.tag.feature == Feature::Girdle) != girdle) continue;
+            addNormals(stone, face, girdle ? kSameGirdleSide : kSameFlat, normals);
+        }
+    }
+    normals.resize(std::min(normals.size(), kMostFacets));
+    std::vector<FacetPlane> planes;
+    planes.reserve(normals.size());
+    for (const Vec3& normal : normals)
+        planes.push_back(touchingPlane(stone, normal));
+    return planes;
+}
+
+}  // namespace bandwright

@@ -1,0 +1,14 @@
+#pragma once
+
+#include "geometry/part.hpp"
+#include "scene/material.hpp"
+
+namespace bandwright {
+
+/// More facets than this are thinned out at the girdle; the renderer has room for as many.
+inline constexpr std::size_t kMostFacets = 96;
+
+/// The planes of a convex stone, one for each of its flats; a round girdle becomes a prism around it.
+std::vector<FacetPlane> facetPlanes(const Mesh& stone);
+
+}  // namespace bandwright

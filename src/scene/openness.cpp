@@ -1,0 +1,98 @@
+#include "openness.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace bandwright {
+
+namespace {
+
+// An opening in the outside: a channel's mouth or a hole's.
+struct Mouth {
+    double radius = 0;  // mm from the ring's axis
+    double width = 0;   // mm
+    bool round = false;
+};
+
+double widestBore(const Hole& hole) {
+    double diameter = hole.pilotDiameter;
+    for (const HoleStep& step : hole.steps)
+        diameter = std::max(diameter, step.diameter);
+    return diameter + hole.countersink;
+}
+
+// The opening below which a face lies; width 0 where the face lies open.
+Mouth mouthOf(const Design& design, Tag tag, double outside) {
+    switch (tag.feature) {
+        case Feature::ChannelSide:
+        case Feature::ChannelCorner:
+        case Feature::ChannelFloor:
+            if (tag.index < design.channels.size()) return {outside, design.channels[tag.index].width, false};
+            return {};
+        case Feature::Pilot:
+        case Feature::Seat:
+        case Feature::Ledge:
+        case Feature::HoleBottom:
+        case Feature::Countersink:
+            if (tag.index < design.settings.size())
+                return {outside, widestBore(design.settings[tag.index].hole), true};
+            return {};
+        case Feature::TubeInside:
+        case Feature::TubeSeat:
+        case Feature::TubeLedge:
+            if (tag.index < design.settings.size() && design.settings[tag.index].tube) {
+                return {outside, design.settings[tag.index].tube->seatDiameter, true};
+            }
+            return {};
+        default:
+            return {};
+    }
+}
+
+double largestRadius(const Mesh& mesh) {
+    double largest = 0;
+    for (const Vec3& point : mesh.points)
+        largest = std::max(largest, std::hypot(point.x, point.y));
+    return largest;
+}
+
+}  // namespace
+
+double slotOpenness(double depth, double width, bool onWall) {
+    const double d = std::max(depth, 0.0);
+    if (onWall) return (1 - d / std::hypot(d, width)) / 2;
+    return width / std::hypot(width, 2 * d);
+}
+
+double wellOpenness(double depth, double diameter, bool onWall) {
+    const double d = std::max(depth, 0.0);
+    if (onWall) return slotOpenness(d, diameter, true);
+    return 1 / (1 + 4 * d * d / (diameter * diameter));
+}
+
+std::vector<float> openness(const Design& design, const Part& part) {
+    const Mesh& mesh = part.mesh;
+    std::vector<float> open(mesh.pointOf.size(), 1.0F);
+    const double outside = largestRadius(mesh);
+    for (const MeshFace& face : mesh.faces) {
+        const Mouth mouth = mouthOf(design, face.tag, outside);
+        if (mouth.width <= 0) continue;
+        for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+            for (const std::uint32_t vertex : mesh.triangles[t]) {
+                const Vec3 point = mesh.points[mesh.pointOf[vertex]];
+                const auto& normal = mesh.normals[vertex];
+                const double radius = std::hypot(point.x, point.y);
+                const double upright =
+                    (point.x * static_cast<double>(normal[0]) + point.y * static_cast<double>(normal[1])) /
+                    std::max(radius, 1e-9);
+                const double depth = mouth.radius - radius;
+                open[vertex] =
+                    static_cast<float>(mouth.round ? wellOpenness(depth, mouth.width, upright < 0.5)
+                                                   : slotOpenness(depth, mouth.width, upright < 0.5));
+            }
+        }
+    }
+    return open;
+}
+
+}  // namespace bandwright
