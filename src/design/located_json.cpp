@@ -82,25 +82,34 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
         return true;
     }
 
-    bool parse_error(std::size_t /*position*/, const std::string& /*token*/,
+    bool parse_error(std::size_t /*position*/, const std::string& token,
                      const nlohmann::detail::exception& error) override {
         constexpr int kNumberOverflow = 406;
         if (error.id == kNumberOverflow) source_.refuse(startOfToken(), "this number is too large");
         if (progress_.askedBeyondEnd)
             source_.refuse(source_.text.size(), "the file ends before its JSON is complete; was it cut off?");
-        source_.refuse(progress_.taken - 1, "this is not JSON: " + reason(error.what()));
+        refuseSyntax(token, error.what());
     }
 
   private:
-    /// The parser's own words, "[...] parse error at ...: syntax error while parsing X - REASON; last read:
-    /// '...'", less the place, which is said already, and the raw bytes.
-    std::string reason(std::string_view what) const {
+    /// Says it in the parser's own words: of "[...] parse error at ...: syntax error while parsing X -
+    /// REASON; last read: '...'" the reason, for the place is said already and what was read may be long or
+    /// no text.
+    [[noreturn]] void refuseSyntax(const std::string& token, std::string_view what) const {
         const std::size_t dash = what.find(" - ");
         if (dash != std::string_view::npos) what.remove_prefix(dash + 3);
-        what = what.substr(0, what.find("; last read"));
-        const char found = source_.text[progress_.taken - 1];
-        const bool printable = found >= 0x21 && found <= 0x7E;
-        return std::string(what) + (printable ? std::string(", at '") + found + "'" : "");
+        std::string reason(what.substr(0, what.find("; last read")));
+        if (reason.ends_with("expected '}'") || reason.ends_with("expected ']'"))
+            reason.insert(reason.size() - 3, "',' or ");
+        std::size_t place = progress_.taken - 1;
+        const bool isNumber = reason.starts_with("unexpected number");
+        if (isNumber || reason.starts_with("unexpected string")) {
+            place = progress_.taken - token.size() - (isNumber ? 1 : 0);
+            reason += ", found " + quotedText(token);
+        } else if (reason.starts_with("invalid literal") || reason.starts_with("invalid number")) {
+            reason += ", found " + quotedText(source_.text.substr(place, 1));
+        }
+        source_.refuse(place, "this is not JSON: " + reason);
     }
 
     std::size_t startOfToken() const { return source_.text.find_first_not_of(" \t\r\n,:]}", after_); }

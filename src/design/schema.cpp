@@ -10,11 +10,10 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// What trade/length.hpp reads, without its finer points: numbers, fractions and sums with a unit here and
-/// there.
+/// The letters and signs of what trade/length.hpp reads; the reader is stricter about their order.
 constexpr std::string_view kLengthPattern =
-    "^[-+*/(). 0-9\u00bc\u00bd\u00be]*[0-9\u00bc\u00bd\u00be)][-+*/(). 0-9\u00bc\u00bd\u00be]*"
-    "((mm|cm|um|\u00b5m|inches|inch|in|\"|thou)[-+*/(). 0-9\u00bc\u00bd\u00be]*)*$";
+    R"(^(?=.*[0-9¼½¾⅐-⅞])([-+*/⁄(). 0-9eE¼½¾⅐-⅞]|[mM][mM]|[cC][mM]|[uUµμ][mM]|[iI][nN]([cC][hH]([eE][sS])?)?|"|)"
+    R"([tT][hH][oO][uU])*$)";
 constexpr std::string_view kOneLinePattern = R"(^[^\u0000-\u001f\u007f]*$)";
 
 /// Whole numbers without ".0", as a person writes them.
@@ -127,7 +126,7 @@ std::string designSchema() {
     schema["properties"]["bandwright"] = version;
     schema["properties"].update(design["properties"]);
     schema["$defs"]["length"] = {
-        {"description", "A length with its unit, such as 3/8 in, 250 um or 1 + 1/2 mm"},
+        {"description", "A length with its unit, such as 3/8 in, 250 um or 8/2 + 0.5 mm"},
         {"type", "string"},
         {"pattern", kLengthPattern}};
     constexpr int kIndent = 2;

@@ -13,6 +13,7 @@ namespace {
 template <class Item>
 std::vector<std::string_view> ids(const std::vector<Item>& items) {
     std::vector<std::string_view> found;
+    found.reserve(items.size());
     for (const Item& item : items)
         found.push_back(item.id);
     return found;

@@ -76,6 +76,7 @@ std::vector<std::string_view> nearest(std::string_view word, const std::vector<s
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     if (found.size() > most) found.resize(most);
     std::vector<std::string_view> names;
+    names.reserve(found.size());
     for (const auto& [distance, name] : found)
         names.push_back(name);
     return names;

@@ -6,8 +6,9 @@
 
 #include "trade/ring_size.hpp"
 
-/// A design: what the maker has decided, as plain values. Lengths in mm, angles in degrees, positions across the width
-/// from mid-width (z = 0), positive towards the right-hand edge. Materials are ids of the trade catalogue.
+/// A design: what the maker has decided, as plain values. Lengths in mm, angles in degrees, positions across
+/// the width from mid-width (z = 0), positive towards the right-hand edge. Materials are ids of the trade
+/// catalogue.
 namespace bandwright {
 
 struct Finger {
@@ -46,7 +47,7 @@ enum class BoreShape { Straight, Comfort };
 
 struct Bore {
     BoreShape shape = BoreShape::Comfort;
-    double rise = 0.25;  ///< mm by which a comfort bore is wider (on the radius) at the edge faces than in the middle
+    double rise = 0.25;  ///< mm on the radius by which a comfort bore is wider at the edge faces
     double flat = 0;     ///< mm of straight bore in the middle of a comfort bore
     double ease = 0.15;  ///< radius of the rounded corner between bore and edge face, mm; 0 = sharp
 
@@ -55,7 +56,7 @@ struct Bore {
 
 struct Band {
     std::string metal = "titanium-grade-5";
-    double width = 8;      ///< mm along the axis
+    double width = 8;        ///< mm along the axis
     double thickness = 2.2;  ///< mm from the bore at mid-width to the largest outside radius
     Outside outside;
     Edge left;   ///< at z = -width/2
@@ -104,13 +105,14 @@ struct Hole {
     double pilotDiameter = 2;
     HoleBottom bottom = HoleBottom::Through;
     double pilotDepth = 0;  ///< mm to the full-width end of the pilot when it is blind
-    std::vector<HoleStep> steps = {HoleStep{}};
-    double countersink = 0;  ///< mm on the diameter that a 90 degree countersink adds at the outside; 0 = none
+    std::vector<HoleStep> steps = std::vector<HoleStep>(1);
+    double countersink = 0;  ///< mm added to the diameter at the outside by a 90 degree countersink; 0 = none
 
     bool operator==(const Hole&) const = default;
 };
 
-/// A length of tube standing in the hole's widest step; the stone sits inside on a ledge, the lip is closed over it.
+/// A length of tube standing in the hole's widest step; the stone sits inside on a ledge, the lip is closed
+/// over it.
 struct Tube {
     std::string metal = "gold-18k-yellow";
     double outerDiameter = 4.5;
@@ -133,18 +135,19 @@ enum class StoneCut {
     Cabochon,
 };
 
-/// Proportions in percent of the girdle diameter and degrees. A girdle that is not round takes them from its width.
+/// Proportions in percent of the girdle diameter and degrees. A girdle that is not round takes them from its
+/// width.
 struct Stone {
     std::string gem = "emerald";
     StoneCut cut = StoneCut::RoundBrilliant;
     double diameter = 4;  ///< mm at the girdle; the width when it is longer than wide
-    double length = 0;    ///< mm at the girdle; 0 = as long as wide; of no meaning for the round and the square cut
+    double length = 0;    ///< mm at the girdle; 0 = as long as wide; not used by round and square cuts
     double table = 53;
-    double crownAngle = 34.5;     ///< of the crown mains; of the middle step in step cuts
-    double pavilionAngle = 40.75; ///< of the pavilion mains; of the middle step in step cuts
-    double girdle = 2;            ///< thickness where the mains meet it
-    double starLength = 55;   ///< brilliants: how far the star facets reach from table to girdle, percent in plan
-    double lowerLength = 80;  ///< brilliants: how far the lower girdle facets reach from girdle to culet, percent in plan
+    double crownAngle = 34.5;      ///< of the crown mains; of the middle step in step cuts
+    double pavilionAngle = 40.75;  ///< of the pavilion mains; of the middle step in step cuts
+    double girdle = 2;             ///< thickness where the mains meet it
+    double starLength = 55;        ///< brilliants: reach of the stars from table to girdle, percent in plan
+    double lowerLength = 80;  ///< brilliants: reach of the lower girdle facets to the culet, percent in plan
     double dome = 35;         ///< rose cut and cabochon: height above the girdle
 
     bool operator==(const Stone&) const = default;
@@ -154,9 +157,10 @@ struct Stone {
 struct Placement {
     double offset = 0;  ///< mm from mid-width
     int count = 1;
-    double start = 0;     ///< degrees round the band of the first
-    double spacing = 0;   ///< degrees between neighbours; 0 = evenly round the whole band
-    std::vector<double> angles;  ///< listed angles in degrees; when not empty, they replace count, start and spacing
+    double start = 0;    ///< degrees round the band of the first
+    double spacing = 0;  ///< degrees between neighbours; 0 = evenly round the whole band
+    std::vector<double>
+        angles;  ///< listed angles in degrees; when not empty, they replace count, start and spacing
 
     bool operator==(const Placement&) const = default;
 };
