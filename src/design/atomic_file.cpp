@@ -88,6 +88,11 @@ bool flushFolder(int descriptor) {
 }  // namespace
 
 void writeFileAtomically(const std::filesystem::path& file, std::string_view bytes) {
+    writeFileAtomically(file, [bytes](const ByteSink& sink) { sink(bytes); });
+}
+
+void writeFileAtomically(const std::filesystem::path& file,
+                         const std::function<void(const ByteSink&)>& produce) {
     if (file.empty()) throw InputError("a file name is needed to save");
     std::error_code unresolved;
     std::filesystem::path target = std::filesystem::canonical(file, unresolved);
@@ -102,8 +107,10 @@ void writeFileAtomically(const std::filesystem::path& file, std::string_view byt
     if (descriptor < 0) refuse(file, "cannot be saved, no file can be made in its folder", errno);
     TemporaryName temporary{name};
     OpenFile written(descriptor);
-    const bool complete = writeAll(descriptor, bytes) &&
-                          (!permissions || ::fchmod(descriptor, *permissions) == 0) &&
+    produce([&file, &written](std::string_view bytes) {
+        if (!writeAll(written.get(), bytes)) refuse(file, "cannot be saved", errno);
+    });
+    const bool complete = (!permissions || ::fchmod(descriptor, *permissions) == 0) &&
                           ::fsync(descriptor) == 0 && written.close();
     if (!complete) refuse(file, "cannot be saved", errno);
     if (::rename(name.c_str(), target.c_str()) != 0) refuse(file, "cannot be saved", errno);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <optional>
 
 #include "trade/input_error.hpp"
@@ -14,6 +15,8 @@ namespace {
 /// The piece of a plane that each facet is cut out of reaches this many times farther than the farthest
 /// plane.
 constexpr double kReach = 100;
+/// What stands out of a plane by less than this share of the reach is on it: rounding.
+constexpr double kNoise = 1e-14;
 /// Corners nearer than this share of the solid's size are one. Computed corners are about 1e-13 apart when
 /// they should be the same, and no facet is meant to be 1e-9 wide; between the two the choice is free.
 constexpr double kMerge = 1e-9;
@@ -48,27 +51,43 @@ Ball ballRound(const Polygon& polygon) {
     for (const Vec3& p : polygon)
         ball.centre = ball.centre + p;
     ball.centre = (1.0 / static_cast<double>(polygon.size())) * ball.centre;
+    double square = 0;
     for (const Vec3& p : polygon)
-        ball.radius = std::max(ball.radius, distance(ball.centre, p));
+        square = std::max(square, dot(p - ball.centre, p - ball.centre));
+    ball.radius = std::sqrt(square);
     return ball;
 }
 
 /// Keeps what lies inside the plane (Sutherland and Hodgman, Reentrant polygon clipping, 1974).
 void clip(Polygon& polygon, const Plane& plane, Polygon& result) {
     result.clear();
-    for (std::size_t i = 0; i < polygon.size(); ++i) {
-        const Vec3& a = polygon[i];
-        const Vec3& b = polygon[i + 1 == polygon.size() ? 0 : i + 1];
-        const double ha = height(plane, a);
+    Vec3 a = polygon.back();
+    double ha = height(plane, a);
+    for (const Vec3& b : polygon) {
         const double hb = height(plane, b);
-        if (ha <= 0) result.push_back(a);
         if ((ha < 0 && hb > 0) || (ha > 0 && hb < 0)) result.push_back(a + (ha / (ha - hb)) * (b - a));
+        if (hb <= 0) result.push_back(b);
+        a = b;
+        ha = hb;
     }
     polygon.swap(result);
 }
 
+/// A step that visits all of n places, far from the last each time.
+std::size_t stride(std::size_t n) {
+    auto step = static_cast<std::size_t>(0.618 * static_cast<double>(n));
+    while (std::gcd(step, n) != 1)
+        ++step;
+    return step;
+}
+
+bool standsOut(const Polygon& polygon, const Plane& plane, double noise) {
+    return std::any_of(polygon.begin(), polygon.end(),
+                       [&](const Vec3& p) { return height(plane, p) > noise; });
+}
+
 /// The part of plane `own` inside all others. Planes listed next to each other are mostly neighbours on the
-/// solid, so they go first and make the polygon small.
+/// solid, so they go first; the others follow from all sides, so that the polygon soon is small.
 Polygon cutOut(std::span<const Plane> planes, std::size_t own, double reach) {
     const Plane& plane = planes[own];
     const auto [u, v] = inPlane(plane.normal);
@@ -77,13 +96,18 @@ Polygon cutOut(std::span<const Plane> planes, std::size_t own, double reach) {
                        foot + reach * u + reach * v, foot - reach * u + reach * v};
     Polygon spare;
     Ball ball = ballRound(polygon);
-    const std::size_t n = planes.size();
-    for (std::size_t k = 1; k < n && !polygon.empty(); ++k) {
-        const Plane& other = planes[(own + (k % 2 == 1 ? (k + 1) / 2 : n - k / 2)) % n];
-        if (height(other, ball.centre) < -ball.radius) continue;
-        clip(polygon, other, spare);
+    const auto cutBy = [&](std::size_t other) {
+        if (other == own || polygon.empty() || height(planes[other], ball.centre) < -ball.radius) return;
+        if (!standsOut(polygon, planes[other], kNoise * reach)) return;
+        clip(polygon, planes[other], spare);
         if (!polygon.empty()) ball = ballRound(polygon);
-    }
+    };
+    const std::size_t n = planes.size();
+    cutBy((own + 1) % n);
+    cutBy((own + n - 1) % n);
+    const std::size_t step = stride(n);
+    for (std::size_t k = 1, other = (own + step) % n; k < n; ++k, other = (other + step) % n)
+        cutBy(other);
     return polygon;
 }
 
@@ -130,9 +154,20 @@ Meetings meetings(std::span<const Plane> planes, const std::vector<Vec3>& points
     Meetings result;
     result.pointsOfPlane.resize(planes.size());
     result.planesOfPoint.resize(points.size());
-    for (std::uint32_t i = 0; i < points.size(); ++i) {
-        for (std::uint32_t j = 0; j < planes.size(); ++j) {
-            if (std::abs(height(planes[j], points[i])) > tolerance) continue;
+    std::vector<double> x, y, z;  // apart from each other, for the vector unit: most of the time goes here
+    for (const Vec3& p : points) {
+        x.push_back(p.x);
+        y.push_back(p.y);
+        z.push_back(p.z);
+    }
+    std::vector<double> heights(points.size());
+    for (std::uint32_t j = 0; j < planes.size(); ++j) {
+        const auto& [normal, offset, tag] = planes[j];
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            heights[i] = normal.x * x[i] + normal.y * y[i] + normal.z * z[i] - offset;
+        }
+        for (std::uint32_t i = 0; i < points.size(); ++i) {
+            if (std::abs(heights[i]) > tolerance) continue;
             result.pointsOfPlane[j].push_back(i);
             result.planesOfPoint[i].push_back(j);
         }
@@ -140,22 +175,40 @@ Meetings meetings(std::span<const Plane> planes, const std::vector<Vec3>& points
     return result;
 }
 
+/// Whether the points lie within `tolerance` of one line; fewer than three do.
+bool onLine(const std::vector<std::uint32_t>& numbers, const std::vector<Vec3>& points, double tolerance) {
+    if (numbers.size() < 3) return true;
+    const Vec3& from = points[numbers.front()];
+    Vec3 along;
+    for (const std::uint32_t i : numbers) {
+        if (dot(points[i] - from, points[i] - from) > dot(along, along)) along = points[i] - from;
+    }
+    const double most = tolerance * length(along);
+    return std::all_of(numbers.begin(), numbers.end(),
+                       [&](std::uint32_t i) { return length(cross(along, points[i] - from)) <= most; });
+}
+
 /// Takes out planes that touch in a point or along an edge, and points that then lie within an edge.
-void dropTouching(Meetings& m) {
-    bool changed = true;
-    const auto drop = [&changed](auto& lists, auto& others) {
-        for (std::uint32_t i = 0; i < lists.size(); ++i) {
-            if (lists[i].empty() || lists[i].size() >= 3) continue;
-            for (const std::uint32_t j : lists[i])
-                std::erase(others[j], i);
-            lists[i].clear();
+void dropTouching(Meetings& m, const std::vector<Vec3>& points, double tolerance) {
+    const auto drop = [](std::uint32_t i, auto& list, auto& others) {
+        for (const std::uint32_t j : list)
+            std::erase(others[j], i);
+        list.clear();
+    };
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (std::uint32_t j = 0; j < m.pointsOfPlane.size(); ++j) {
+            auto& through = m.pointsOfPlane[j];
+            if (through.empty() || !onLine(through, points, tolerance)) continue;
+            drop(j, through, m.planesOfPoint);
             changed = true;
         }
-    };
-    while (changed) {
-        changed = false;
-        drop(m.pointsOfPlane, m.planesOfPoint);
-        drop(m.planesOfPoint, m.pointsOfPlane);
+        for (std::uint32_t i = 0; i < m.planesOfPoint.size(); ++i) {
+            auto& meeting = m.planesOfPoint[i];
+            if (meeting.empty() || meeting.size() >= 3) continue;
+            drop(i, meeting, m.pointsOfPlane);
+            changed = true;
+        }
     }
 }
 
@@ -215,7 +268,7 @@ std::optional<Polyhedron> assembled(std::span<const Plane> planes, const std::ve
                                     double merge) {
     const std::vector<Vec3> points = merged(corners, merge);
     Meetings m = meetings(planes, points, 2 * merge);
-    dropTouching(m);
+    dropTouching(m, points, 2 * merge);
     Polyhedron solid;
     std::vector<std::uint32_t> numbered(points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {

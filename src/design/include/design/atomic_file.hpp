@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <string_view>
 
 namespace bandwright {
@@ -11,5 +12,12 @@ namespace bandwright {
 /// it pointed to. Throws InputError with the path and the reason; the old file then is as it was and no
 /// temporary file is left.
 void writeFileAtomically(const std::filesystem::path& file, std::string_view bytes);
+
+/// Takes the next bytes of a file that is made piece by piece.
+using ByteSink = std::function<void(std::string_view)>;
+
+/// The same for a file too large to be held in memory; when `produce` throws, the old file is as it was too.
+void writeFileAtomically(const std::filesystem::path& file,
+                         const std::function<void(const ByteSink&)>& produce);
 
 }  // namespace bandwright

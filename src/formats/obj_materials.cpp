@@ -1,0 +1,101 @@
+#include "obj_materials.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <set>
+
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// IEC 61966-2-1, as programs that read MTL files take its colours.
+double encoded(double linear) {
+    const double c = std::clamp(linear, 0.0, 1.0);
+    return c <= 0.0031308 ? 12.92 * c : 1.055 * std::pow(c, 1 / 2.4) - 0.055;
+}
+
+/// "Kd 0.5 0.5 0.5": a key and numbers of four decimals.
+std::string entry(const char* key, const std::vector<double>& values) {
+    std::string line = key;
+    for (const double value : values) {
+        std::array<char, 32> text{};
+        const int size = std::snprintf(text.data(), text.size(), " %.4f", value);
+        line.append(text.data(), static_cast<std::size_t>(size));
+    }
+    return line + "\n";
+}
+
+std::string colour(const char* key, const LinearRgb& rgb) {
+    return entry(key, {encoded(rgb[0]), encoded(rgb[1]), encoded(rgb[2])});
+}
+
+/// Highlights: a polished metal's or stone's, and the adhesive's over a fill.
+constexpr double kPolished = 400;
+constexpr double kCoated = 100;
+/// How much of a stone a program without refraction should let through.
+constexpr double kGemOpacity = 0.5;
+
+std::string metalText(const Metal& metal) {
+    return colour("Kd", metal.reflectance) + colour("Ks", metal.reflectance) + entry("Ns", {kPolished}) +
+           "illum 3\n";
+}
+
+std::string fillerText(const Filler& filler) {
+    return colour("Kd", filler.colour) + entry("Ks", {0.2, 0.2, 0.2}) + entry("Ns", {kCoated}) + "illum 2\n";
+}
+
+std::string gemText(const Gem& gem) {
+    return colour("Kd", gem.transmission) + entry("Ks", {1, 1, 1}) + entry("Ns", {kPolished}) +
+           entry("d", {kGemOpacity}) + entry("Ni", {gem.refractiveIndex.value}) +
+           entry("Tf", {gem.transmission[0], gem.transmission[1], gem.transmission[2]}) + "illum 7\n";
+}
+
+template <typename Material, typename Text>
+std::string textOf(const Material* material, const Part& part, Text text) {
+    if (material == nullptr) {
+        throw InputError("The " + name(part) + " is of '" + part.material +
+                         "', which is not among the materials of its kind in the catalogue.");
+    }
+    return "\n# " + material->name + "\nnewmtl " + objMaterial(part) + "\n" + text(*material);
+}
+
+}  // namespace
+
+std::string objMaterial(const Part& part) {
+    switch (part.role) {
+        case PartRole::Band:
+        case PartRole::Tube:
+            return "metal-" + part.material;
+        case PartRole::Fill:
+            return "filler-" + part.material;
+        case PartRole::Stone:
+            return "gem-" + part.material;
+    }
+    return {};
+}
+
+std::string mtlText(const std::vector<Part>& parts, const Catalogue& catalogue) {
+    std::string result = "# Bandwright: materials of the OBJ file that names this one\n";
+    std::set<std::string> known;
+    for (const Part& part : parts) {
+        if (!known.insert(objMaterial(part)).second) continue;
+        switch (part.role) {
+            case PartRole::Band:
+            case PartRole::Tube:
+                result += textOf(catalogue.metal(part.material), part, metalText);
+                break;
+            case PartRole::Fill:
+                result += textOf(catalogue.filler(part.material), part, fillerText);
+                break;
+            case PartRole::Stone:
+                result += textOf(catalogue.gem(part.material), part, gemText);
+                break;
+        }
+    }
+    return result;
+}
+
+}  // namespace bandwright

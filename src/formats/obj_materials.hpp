@@ -1,0 +1,18 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/part.hpp"
+#include "trade/catalogue.hpp"
+
+namespace bandwright {
+
+/// Name of a part's material in OBJ and MTL files, e.g. "gem-emerald".
+std::string objMaterial(const Part& part);
+
+/// The text of the MTL file with the materials of all parts, each once, in the order of the parts. Throws
+/// InputError when one is not in the catalogue.
+std::string mtlText(const std::vector<Part>& parts, const Catalogue& catalogue);
+
+}  // namespace bandwright

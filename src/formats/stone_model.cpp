@@ -1,0 +1,264 @@
+#include "formats/stone_model.hpp"
+
+#include <tiny_obj_loader.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fstream>
+#include <numeric>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr std::uintmax_t kMostBytes = 64U << 20U;
+constexpr std::size_t kMostTriangles = 500'000;
+/// What counts as widest: within this share of the extent.
+constexpr double kWidest = 0.999;
+/// A facet steeper than this (the normal's part along the axis) belongs to the girdle.
+constexpr double kUpright = 0.05;
+
+using Triangle = std::array<std::uint32_t, 3>;
+
+struct Shape {
+    std::vector<Vec3> points;
+    std::vector<Triangle> triangles;
+};
+
+[[noreturn]] void refuse(const std::filesystem::path& file, const std::string& why) {
+    throw InputError(file.string() + ": " + why + ".");
+}
+
+tinyobj::attrib_t read(const std::filesystem::path& file, std::vector<tinyobj::shape_t>& shapes) {
+    std::error_code error;
+    const std::uintmax_t size = std::filesystem::file_size(file, error);
+    if (error) refuse(file, "the stone's model cannot be read: " + error.message());
+    if (size > kMostBytes) refuse(file, "the stone's model has more than 64 MiB");
+    std::ifstream stream(file, std::ios::binary);
+    tinyobj::attrib_t attributes;
+    std::vector<tinyobj::material_t> materials;
+    std::string warnings;
+    std::string errors;
+    if (!stream ||
+        !tinyobj::LoadObj(&attributes, &shapes, &materials, &warnings, &errors, &stream, nullptr, false)) {
+        refuse(file, "the stone's model cannot be read as an OBJ file");
+    }
+    return attributes;
+}
+
+/// Numbers points in the same place alike: many programs write each facet with points of its own.
+std::vector<std::uint32_t> merge(std::vector<Vec3>& points) {
+    const auto before = [&points](std::uint32_t i, std::uint32_t j) {
+        const Vec3& a = points[i];
+        const Vec3& b = points[j];
+        return std::tie(a.x, a.y, a.z) < std::tie(b.x, b.y, b.z);
+    };
+    std::vector<std::uint32_t> order(points.size());
+    std::iota(order.begin(), order.end(), 0U);
+    std::stable_sort(order.begin(), order.end(), before);
+    std::vector<std::uint32_t> numbers(points.size());
+    std::vector<Vec3> kept;
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        if (i == 0 || before(order[i - 1], order[i])) kept.push_back(points[order[i]]);
+        numbers[order[i]] = static_cast<std::uint32_t>(kept.size() - 1);
+    }
+    points = std::move(kept);
+    return numbers;
+}
+
+double doubledArea(const std::vector<Vec3>& points, std::uint32_t a, std::uint32_t b, std::uint32_t c) {
+    return length(cross(points[b] - points[a], points[c] - points[a]));
+}
+
+/// A facet as a fan from the corner that gives the least narrow triangles: facets may have corners within an
+/// edge.
+void addFacet(Shape& shape, const std::vector<std::uint32_t>& corners) {
+    constexpr std::size_t kMostTried = 64;
+    const std::size_t n = corners.size();
+    const auto corner = [&](std::size_t i) { return corners[i % n]; };
+    std::size_t best = 0;
+    double bestArea = -1;
+    for (std::size_t from = 0; from < std::min(n, kMostTried); ++from) {
+        double least = doubledArea(shape.points, corner(from), corner(from + 1), corner(from + 2));
+        for (std::size_t i = 2; i + 1 < n; ++i) {
+            const double area =
+                doubledArea(shape.points, corner(from), corner(from + i), corner(from + i + 1));
+            least = std::min(least, area);
+        }
+        if (least <= bestArea) continue;
+        bestArea = least;
+        best = from;
+    }
+    for (std::size_t i = 1; i + 1 < n; ++i) {
+        shape.triangles.push_back({corner(best), corner(best + i), corner(best + i + 1)});
+    }
+}
+
+/// Points that no facet uses must not count as part of the model's size.
+void dropUnused(Shape& shape) {
+    constexpr std::uint32_t kUnused = UINT32_MAX;
+    std::vector<std::uint32_t> numbers(shape.points.size(), kUnused);
+    std::vector<Vec3> used;
+    for (Triangle& triangle : shape.triangles) {
+        for (std::uint32_t& corner : triangle) {
+            if (numbers[corner] == kUnused) {
+                numbers[corner] = static_cast<std::uint32_t>(used.size());
+                used.push_back(shape.points[corner]);
+            }
+            corner = numbers[corner];
+        }
+    }
+    shape.points = std::move(used);
+}
+
+Shape shapeOf(const std::filesystem::path& file) {
+    std::vector<tinyobj::shape_t> shapes;
+    const tinyobj::attrib_t attributes = read(file, shapes);
+    Shape shape;
+    for (std::size_t i = 0; i + 2 < attributes.vertices.size(); i += 3) {
+        const Vec3 p = {attributes.vertices[i], attributes.vertices[i + 1], attributes.vertices[i + 2]};
+        if (!std::isfinite(p.x + p.y + p.z)) refuse(file, "the stone's model has a point that is no number");
+        shape.points.push_back(p);
+    }
+    const std::vector<std::uint32_t> numbers = merge(shape.points);
+    std::vector<std::uint32_t> corners;
+    for (const tinyobj::shape_t& group : shapes) {
+        std::size_t at = 0;
+        for (const auto count : group.mesh.num_face_vertices) {
+            corners.clear();
+            for (std::size_t end = at + count; at < end; ++at) {
+                const int index = group.mesh.indices[at].vertex_index;
+                if (index < 0 || static_cast<std::size_t>(index) >= numbers.size()) {
+                    refuse(file, "the stone's model has a facet with a corner that is not there");
+                }
+                corners.push_back(numbers[static_cast<std::size_t>(index)]);
+            }
+            corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
+            while (corners.size() > 1 && corners.front() == corners.back())
+                corners.pop_back();
+            if (corners.size() >= 3) addFacet(shape, corners);
+            if (shape.triangles.size() > kMostTriangles)
+                refuse(file, "the stone's model has more than 500000 triangles");
+        }
+    }
+    if (shape.triangles.empty()) refuse(file, "the stone's model has no facets");
+    dropUnused(shape);
+    return shape;
+}
+
+Mesh plainMesh(const Shape& shape) {
+    Mesh mesh;
+    mesh.points = shape.points;
+    mesh.triangles = shape.triangles;
+    mesh.pointOf.resize(shape.points.size());
+    std::iota(mesh.pointOf.begin(), mesh.pointOf.end(), 0U);
+    return mesh;
+}
+
+void requireClosed(const std::filesystem::path& file, const Mesh& mesh) {
+    const MeshDefects found = defects(mesh);
+    if (found.openEdges > 0) {
+        refuse(file, "the stone's model is not closed: " + std::to_string(found.openEdges) +
+                         " of its edges do not lie between exactly two facets that face the same way");
+    }
+    if (found.splitPoints > 0) {
+        refuse(file, "the stone's model touches itself in " + std::to_string(found.splitPoints) +
+                         " points; at each point its facets must form one fan");
+    }
+    if (found.degenerateTriangles > 0) {
+        refuse(file, "the stone's model has " + std::to_string(found.degenerateTriangles) +
+                         " triangles without area");
+    }
+    if (!(std::abs(volume(mesh)) > 0)) refuse(file, "the stone's model encloses no volume");
+}
+
+struct Box {
+    Vec3 least, most;
+};
+
+Box boxOf(const std::vector<Vec3>& points) {
+    Box box = {points.front(), points.front()};
+    for (const Vec3& p : points) {
+        box.least = {std::min(box.least.x, p.x), std::min(box.least.y, p.y), std::min(box.least.z, p.z)};
+        box.most = {std::max(box.most.x, p.x), std::max(box.most.y, p.y), std::max(box.most.z, p.z)};
+    }
+    return box;
+}
+
+/// Centres the points on the axis with the longer side along x.
+void turnAndCentre(std::vector<Vec3>& points) {
+    const Box box = boxOf(points);
+    const Vec3 centre = 0.5 * (box.least + box.most);
+    const bool turn = box.most.y - box.least.y > box.most.x - box.least.x;
+    for (Vec3& p : points) {
+        p = p - centre;
+        if (turn) p = {-p.y, p.x, p.z};
+    }
+}
+
+/// Scales to the girdle and puts z = 0 half-way up the places that are widest.
+void fitToGirdle(std::vector<Vec3>& points, const Stone& stone) {
+    const Vec3 half = boxOf(points).most;
+    const double scale = stone.diameter / 2 / half.y;
+    const double scaleX = stone.length > 0 ? stone.length / 2 / half.x : scale;
+    double low = HUGE_VAL;
+    double high = -HUGE_VAL;
+    for (const Vec3& p : points) {
+        if (std::abs(p.x) < kWidest * half.x && std::abs(p.y) < kWidest * half.y) continue;
+        low = std::min(low, p.z);
+        high = std::max(high, p.z);
+    }
+    for (Vec3& p : points)
+        p = {scaleX * p.x, scale * p.y, scale * (p.z - (low + high) / 2)};
+}
+
+Feature featureOf(const Vec3& normal) {
+    if (std::abs(normal.z) < kUpright) return Feature::Girdle;
+    return normal.z > 0 ? Feature::Crown : Feature::Pavilion;
+}
+
+/// Each triangle with its own normal, sorted into crown, girdle and pavilion.
+Mesh flatMesh(const Shape& shape) {
+    Mesh mesh;
+    mesh.points = shape.points;
+    for (const Feature feature : {Feature::Crown, Feature::Girdle, Feature::Pavilion}) {
+        const auto first = static_cast<std::uint32_t>(mesh.triangles.size());
+        for (const Triangle& t : shape.triangles) {
+            const Vec3& a = shape.points[t[0]];
+            const Vec3 normal = cross(shape.points[t[1]] - a, shape.points[t[2]] - a);
+            const Vec3 n = (1 / length(normal)) * normal;
+            if (featureOf(n) != feature) continue;
+            const auto vertex = static_cast<std::uint32_t>(mesh.pointOf.size());
+            mesh.pointOf.insert(mesh.pointOf.end(), t.begin(), t.end());
+            mesh.normals.insert(mesh.normals.end(), 3,
+                                {static_cast<float>(n.x), static_cast<float>(n.y), static_cast<float>(n.z)});
+            mesh.triangles.push_back({vertex, vertex + 1, vertex + 2});
+        }
+        const auto count = static_cast<std::uint32_t>(mesh.triangles.size()) - first;
+        if (count > 0) mesh.faces.push_back({{feature, 0}, first, count});
+    }
+    return mesh;
+}
+
+}  // namespace
+
+Mesh stoneFromObj(const std::filesystem::path& file, const Stone& stone) {
+    Shape shape = shapeOf(file);
+    turnAndCentre(shape.points);
+    const Mesh plain = plainMesh(shape);
+    requireClosed(file, plain);
+    if (volume(plain) < 0) {
+        for (Triangle& triangle : shape.triangles)
+            std::swap(triangle[1], triangle[2]);
+    }
+    fitToGirdle(shape.points, stone);
+    return flatMesh(shape);
+}
+
+}  // namespace bandwright

@@ -1,0 +1,176 @@
+#include "formats/stone_model.hpp"
+
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <cmath>
+#include <fstream>
+#include <random>
+#include <sstream>
+
+#include "formats/obj.hpp"
+#include "geometry/stone.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// A box of 2 x 4 x 6 that stands apart from the origin, its facets four-sided.
+const std::string kBox =
+    "v 1 1 1\nv 3 1 1\nv 3 5 1\nv 1 5 1\nv 1 1 7\nv 3 1 7\nv 3 5 7\nv 1 5 7\n"
+    "f 1 4 3 2\nf 5 6 7 8\nf 1 2 6 5\nf 2 3 7 6\nf 3 4 8 7\nf 4 1 5 8\n";
+
+class StoneModel : public testing::Test {
+  protected:
+    void SetUp() override {
+        file_ = fs::temp_directory_path() / ("bandwright-stone-" + std::to_string(::getpid()) + ".obj");
+    }
+    void TearDown() override {
+        fs::remove(file_);
+        fs::remove(fs::path(file_).replace_extension(".mtl"));
+    }
+
+    Mesh read(const std::string& text, const Stone& stone = {}) {
+        std::ofstream(file_, std::ios::binary) << text;
+        return stoneFromObj(file_, stone);
+    }
+
+    void expectRefused(const std::string& text, const std::string& part) {
+        try {
+            read(text);
+            ADD_FAILURE() << "accepted, expected: " << part;
+        } catch (const InputError& error) {
+            EXPECT_NE(std::string(error.what()).find(part), std::string::npos) << error.what();
+            EXPECT_TRUE(std::string(error.what()).starts_with(file_.string())) << error.what();
+        }
+    }
+
+    fs::path file_;
+};
+
+void expectExtents(const Mesh& mesh, Vec3 half) {
+    Vec3 most = {-HUGE_VAL, -HUGE_VAL, -HUGE_VAL};
+    Vec3 least = {HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    for (const Vec3& p : mesh.points) {
+        most = {std::max(most.x, p.x), std::max(most.y, p.y), std::max(most.z, p.z)};
+        least = {std::min(least.x, p.x), std::min(least.y, p.y), std::min(least.z, p.z)};
+    }
+    EXPECT_NEAR(distance(most, half), 0, 1e-12);
+    EXPECT_NEAR(distance(least, -1 * half), 0, 1e-12);
+}
+
+TEST_F(StoneModel, IsCentredTurnedAndScaledToTheGirdle) {
+    const Mesh mesh = read(kBox, {.diameter = 1});
+    EXPECT_EQ(defects(mesh), MeshDefects{});
+    EXPECT_EQ(eulerCharacteristic(mesh), 2);
+    expectExtents(mesh, {1, 0.5, 1.5});
+    EXPECT_NEAR(volume(mesh), 6, 1e-12);
+    const Mesh longer = read(kBox, {.diameter = 1, .length = 5});
+    expectExtents(longer, {2.5, 0.5, 1.5});
+    EXPECT_NEAR(volume(longer), 15, 1e-12);
+}
+
+TEST_F(StoneModel, OfABrilliantOfOursComesBackAsThatBrilliant) {
+    Part part;
+    part.role = PartRole::Stone;
+    part.material = builtInCatalogue().gems.front().id;
+    part.mesh = stoneMesh({.diameter = 4});
+    writeObj({part}, builtInCatalogue(), "Test", file_);
+    const Mesh mesh = stoneFromObj(file_, {.diameter = 8});
+    EXPECT_EQ(defects(mesh), MeshDefects{});
+    EXPECT_NEAR(volume(mesh) / volume(part.mesh), 8, 1e-5);
+    double low = 0;
+    for (const Vec3& p : mesh.points)
+        low = std::min(low, p.z);
+    const StoneHeights h = heights({.diameter = 8});
+    EXPECT_NEAR(low, -h.girdle / 2 - h.pavilion, 1e-6);
+    ASSERT_EQ(mesh.faces.size(), 3U);
+    EXPECT_EQ(mesh.faces[0].tag.feature, Feature::Crown);
+    EXPECT_EQ(mesh.faces[1].tag.feature, Feature::Girdle);
+    EXPECT_EQ(mesh.faces[2].tag.feature, Feature::Pavilion);
+}
+
+TEST_F(StoneModel, MayHaveItsPointsWrittenOnceForEachFacetAndFaceInwards) {
+    // The box again, each facet with corners of its own, turned inside out, with a point no facet uses.
+    std::istringstream lines(kBox);
+    std::vector<std::string> points;
+    std::string own = "v 100 100 100\n";
+    int count = 1;
+    for (std::string key; lines >> key;) {
+        std::string rest;
+        std::getline(lines, rest);
+        if (key == "v") {
+            points.push_back("v" + rest + "\n");
+            continue;
+        }
+        std::istringstream corners(rest);
+        for (std::size_t corner = 0; corners >> corner; ++count)
+            own += points[corner - 1];
+        own += "f";
+        for (int i = 0; i < 4; ++i)
+            own += " " + std::to_string(count - i);
+        own += "\n";
+    }
+    const Mesh mesh = read(own, {.diameter = 2});
+    EXPECT_EQ(mesh.points.size(), 8U);
+    EXPECT_EQ(defects(mesh), MeshDefects{});
+    EXPECT_NEAR(volume(mesh), 48, 1e-12);
+}
+
+TEST_F(StoneModel, MayHaveCornersWithinAnEdge) {
+    std::string text = kBox + "v 2 1 1\n";  // point 9, half-way from 1 to 2
+    text.replace(text.find("f 1 4 3 2"), 9, "f 1 4 3 2 9");
+    text.replace(text.find("f 1 2 6 5"), 9, "f 1 9 2 6 5");
+    const Mesh mesh = read(text, {.diameter = 2});
+    EXPECT_EQ(defects(mesh), MeshDefects{});
+    EXPECT_NEAR(volume(mesh), 48, 1e-12);
+}
+
+TEST_F(StoneModel, ThatIsOpenOrNotManifoldIsRefusedWithTheCount) {
+    expectRefused(kBox.substr(0, kBox.rfind("f ")), "is not closed: 4 of its edges");
+    std::string turned = kBox;
+    turned.replace(turned.find("f 5 6 7 8"), 9, "f 8 7 6 5");
+    expectRefused(turned, "is not closed: 4 of its edges");
+    // A second box that touches the first at the point 3 5 7.
+    const std::string second =
+        "v 3 5 7\nv 4 5 7\nv 4 6 7\nv 3 6 7\nv 3 5 8\nv 4 5 8\nv 4 6 8\nv 3 6 8\n"
+        "f 9 12 11 10\nf 13 14 15 16\nf 9 10 14 13\nf 10 11 15 14\nf 11 12 16 15\nf 12 9 13 16\n";
+    expectRefused(kBox + second, "touches itself in 1 points");
+}
+
+TEST_F(StoneModel, ThatIsNoModelIsRefused) {
+    expectRefused("", "no facets");
+    expectRefused("v 0 0 0\nv 1 0 0\n", "no facets");
+    expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", "a corner that is not there");
+    expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 -9\n", file_.string());
+    expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\nf 3 2 1\n", "encloses no volume");
+    EXPECT_THROW(stoneFromObj(file_.string() + ".none", {}), InputError);
+    EXPECT_THROW(stoneFromObj(fs::temp_directory_path(), {}), InputError);
+}
+
+TEST_F(StoneModel, CutShortAnywhereIsRefused) {
+    for (std::size_t size = 0; size + 2 < kBox.size(); ++size) {
+        EXPECT_THROW(read(kBox.substr(0, size)), InputError) << size;
+    }
+}
+
+TEST_F(StoneModel, WithAnyBytesChangedIsReadOrRefused) {
+    std::mt19937 random(1);
+    int refused = 0;
+    for (int i = 0; i < 2000; ++i) {
+        std::string text = kBox;
+        for (int k = 0; k < 3; ++k)
+            text[random() % text.size()] = static_cast<char>(random() % 256);
+        try {
+            EXPECT_EQ(defects(read(text)).openEdges, 0U);
+        } catch (const InputError&) {
+            ++refused;
+        }
+    }
+    EXPECT_GT(refused, 500);
+}
+
+}  // namespace
+}  // namespace bandwright

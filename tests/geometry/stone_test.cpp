@@ -1,0 +1,410 @@
+#include "geometry/stone.hpp"
+
+#include <CGAL/Convex_hull_3/dual/halfspace_intersection_3.h>
+#include <CGAL/Exact_predicates_exact_constructions_kernel.h>
+#include <CGAL/Polyhedron_3.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <random>
+
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr std::array kFaceted = {StoneCut::RoundBrilliant, StoneCut::Oval,        StoneCut::Marquise,
+                                 StoneCut::Pear,           StoneCut::StepOctagon, StoneCut::StepSquare,
+                                 StoneCut::RoseCut};
+
+/// A stone as the trade would cut it.
+Stone usual(StoneCut cut, double diameter = 4, double length = 6) {
+    Stone stone;
+    stone.cut = cut;
+    stone.diameter = diameter;
+    stone.length = length;
+    if (cut == StoneCut::StepOctagon || cut == StoneCut::StepSquare) {
+        stone.table = 60;
+        stone.pavilionAngle = 43;
+    }
+    if (cut == StoneCut::RoseCut) stone.dome = 50;
+    return stone;
+}
+
+/// Facets of the solid by feature; a plane without a facet does not count.
+std::map<Feature, std::vector<Facet>> facetsByFeature(const Stone& stone) {
+    const std::vector<Plane> planes = facets(stone);
+    std::map<Feature, std::vector<Facet>> result;
+    for (const Facet& facet : polyhedron(planes).facets)
+        result[planes[facet.plane].tag.feature].push_back(facet);
+    return result;
+}
+
+std::ptrdiff_t withCorners(const std::vector<Facet>& facets, std::size_t corners) {
+    return std::count_if(facets.begin(), facets.end(),
+                         [&](const Facet& f) { return f.corners.size() == corners; });
+}
+
+/// Largest distance in mm of a corner outside a plane, and of a facet's corner from its own plane.
+double worstMiss(const Stone& stone) {
+    const std::vector<Plane> planes = facets(stone);
+    const Polyhedron solid = polyhedron(planes);
+    double worst = 0;
+    for (const Plane& plane : planes) {
+        for (const Vec3& p : solid.points)
+            worst = std::max(worst, dot(plane.normal, p) - plane.offset);
+    }
+    for (const Facet& facet : solid.facets) {
+        const Plane& plane = planes[facet.plane];
+        for (const std::uint32_t i : facet.corners) {
+            worst = std::max(worst, std::abs(dot(plane.normal, solid.points[i]) - plane.offset));
+        }
+    }
+    return worst;
+}
+
+/// CGAL's intersection of half-spaces in exact arithmetic.
+double cgalVolume(const std::vector<Plane>& planes) {
+    using Kernel = CGAL::Exact_predicates_exact_constructions_kernel;
+    std::vector<Kernel::Plane_3> exact;
+    for (const Plane& p : planes)
+        exact.emplace_back(p.normal.x, p.normal.y, p.normal.z, -p.offset);
+    CGAL::Polyhedron_3<Kernel> solid;
+    const Kernel::Point_3 inside(0, 0, 1e-3);  // the origin may lie on a flat base
+    CGAL::halfspace_intersection_3(exact.begin(), exact.end(), solid, inside);
+    Kernel::FT sixfold = 0;
+    const auto spoke = [](auto halfedge) { return halfedge->vertex()->point() - CGAL::ORIGIN; };
+    for (auto facet = solid.facets_begin(); facet != solid.facets_end(); ++facet) {
+        const auto first = facet->halfedge();
+        for (auto h = first->next(); h->next() != first; h = h->next()) {
+            sixfold += CGAL::determinant(spoke(first), spoke(h), spoke(h->next()));
+        }
+    }
+    return CGAL::to_double(sixfold) / 6;
+}
+
+void expectSound(const Mesh& mesh) {
+    EXPECT_EQ(defects(mesh), MeshDefects{});
+    EXPECT_EQ(eulerCharacteristic(mesh), 2);
+    std::uint32_t next = 0;
+    for (const MeshFace& face : mesh.faces) {
+        EXPECT_EQ(face.firstTriangle, next);
+        next += face.triangleCount;
+    }
+    EXPECT_EQ(next, mesh.triangles.size());
+}
+
+/// Each vertex's normal against the plane of its triangle; 1 where they agree.
+double worstNormal(const Mesh& mesh) {
+    double worst = 1;
+    for (const auto& t : mesh.triangles) {
+        const Vec3& a = mesh.points[mesh.pointOf[t[0]]];
+        const Vec3 n = cross(mesh.points[mesh.pointOf[t[1]]] - a, mesh.points[mesh.pointOf[t[2]]] - a);
+        for (const std::uint32_t v : t) {
+            const auto& m = mesh.normals[v];
+            worst = std::min(worst, dot(n, Vec3{m[0], m[1], m[2]}) / length(n));
+        }
+    }
+    return worst;
+}
+
+TEST(RoundBrilliant, HasTheHeightsTolkowskyPublished) {
+    // Diamond Design, 1919, in percent of the girdle diameter (folds.net/diamond_design).
+    const StoneHeights h = heights({.diameter = 100, .girdle = 0});
+    EXPECT_NEAR(h.crown, 16.2, 0.06);
+    EXPECT_NEAR(h.pavilion, 43.1, 0.05);
+    EXPECT_NEAR(h.total(), 59.3, 0.1);
+    const Mesh mesh = stoneMesh({.diameter = 100, .girdle = 0});
+    const auto [low, high] = std::minmax_element(mesh.points.begin(), mesh.points.end(),
+                                                 [](const Vec3& a, const Vec3& b) { return a.z < b.z; });
+    EXPECT_NEAR(high->z - low->z, 59.3, 0.1);
+}
+
+TEST(RoundBrilliant, HasItsFiftySevenFacets) {
+    // 1 table, 8 stars, 8 kites, 16 upper girdle; 16 lower girdle, 8 mains (gia.edu, anatomy of a round
+    // brilliant).
+    auto found = facetsByFeature(usual(StoneCut::RoundBrilliant));
+    EXPECT_EQ(found[Feature::Table].size(), 1U);
+    EXPECT_EQ(withCorners(found[Feature::Table], 8), 1);
+    EXPECT_EQ(found[Feature::Crown].size(), 32U);
+    EXPECT_EQ(withCorners(found[Feature::Crown], 3), 8);
+    EXPECT_EQ(withCorners(found[Feature::Crown], 4), 8);
+    EXPECT_EQ(found[Feature::Pavilion].size(), 24U);
+    EXPECT_EQ(withCorners(found[Feature::Pavilion], 4), 8);
+    EXPECT_EQ(found[Feature::Girdle].size(), 64U);
+}
+
+TEST(RoundBrilliant, ADiamondOfSixAndAHalfMillimetresWeighsOneCarat) {
+    // Trade charts: 6.5 mm is 1.00 ct; d^2 h 0.0061 estimates diamonds (octonus 6_01, pricescope).
+    // Density 3.52.
+    const Stone stone = {.diameter = 6.5, .girdle = 2};
+    EXPECT_NEAR(carats(stone, 3.52), 1.00, 0.02);
+    // The estimate's factor carries the bulge of stones as they are cut, 2 to 6 %.
+    EXPECT_NEAR(carats(stone, 3.52) / (6.5 * 6.5 * heights(stone).total()), 0.0061, 0.0003);
+}
+
+TEST(RoundBrilliant, TableAndGirdleAreAsWideAsTheProportionsSay) {
+    const Stone stone = {.diameter = 8, .table = 57};
+    const std::vector<Plane> planes = facets(stone);
+    const Polyhedron solid = polyhedron(planes);
+    double girdle = 0;
+    for (const Vec3& p : solid.points)
+        girdle = std::max(girdle, 2 * std::hypot(p.x, p.y));
+    EXPECT_NEAR(girdle, 8, 1e-12);
+    for (const std::uint32_t i : solid.facets.front().corners) {
+        EXPECT_NEAR(2 * std::hypot(solid.points[i].x, solid.points[i].y), 0.57 * 8, 1e-12);
+    }
+}
+
+TEST(Brilliants, AsLongAsWideAreRound) {
+    const double round = volume(usual(StoneCut::RoundBrilliant));
+    for (const StoneCut cut : {StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear}) {
+        EXPECT_NEAR(volume(usual(cut, 4, 4)), round, 1e-12);
+        EXPECT_NEAR(volume(usual(cut, 4, 0)), round, 1e-12);
+    }
+}
+
+TEST(Brilliants, AreAsLongAndAsWideAsAsked) {
+    for (const StoneCut cut : {StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear}) {
+        double length = 0;
+        double width = 0;
+        const Mesh mesh = stoneMesh(usual(cut, 4, 7));
+        for (const Vec3& a : mesh.points) {
+            for (const Vec3& b : mesh.points) {
+                length = std::max(length, b.x - a.x);
+                width = std::max(width, b.y - a.y);
+            }
+        }
+        EXPECT_NEAR(length, 7, 1e-9);
+        EXPECT_NEAR(width, 4, cut == StoneCut::Marquise ? 1e-9 : 0.01);
+    }
+}
+
+TEST(Brilliants, AllHaveFiftySevenFacetsAndAGirdle) {
+    for (const StoneCut cut : {StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear}) {
+        auto found = facetsByFeature(usual(cut));
+        EXPECT_EQ(
+            found[Feature::Table].size() + found[Feature::Crown].size() + found[Feature::Pavilion].size(),
+            57U);
+        EXPECT_EQ(found[Feature::Girdle].size(), 64U);
+    }
+}
+
+TEST(StepCuts, HaveThreeRowsAboveAndBelow) {
+    auto octagon = facetsByFeature(usual(StoneCut::StepOctagon));
+    EXPECT_EQ(octagon[Feature::Crown].size(), 24U);
+    EXPECT_EQ(octagon[Feature::Girdle].size(), 8U);
+    EXPECT_EQ(octagon[Feature::Pavilion].size(), 24U);
+    auto square = facetsByFeature(usual(StoneCut::StepSquare));
+    EXPECT_EQ(square[Feature::Crown].size(), 12U);
+    EXPECT_EQ(square[Feature::Girdle].size(), 4U);
+    EXPECT_EQ(square[Feature::Pavilion].size(), 12U);
+}
+
+TEST(StepCuts, TheSquareHasTheVolumeOfItsFrustums) {
+    const Stone stone = usual(StoneCut::StepSquare);
+    const auto frustum = [](double a, double b, double angle) {  // square sides a and b
+        const double height = std::abs(a - b) / 2 * std::tan(angle * M_PI / 180);
+        return height / 3 * (a * a + a * b + b * b);
+    };
+    const double step = (4 - 2.4) / 3;
+    const double crown =
+        frustum(4, 4 - step, 44.5) + frustum(4 - step, 4 - 2 * step, 34.5) + frustum(4 - 2 * step, 2.4, 24.5);
+    const double pavilion = frustum(4, 8.0 / 3, 53) + frustum(8.0 / 3, 4.0 / 3, 43) + frustum(4.0 / 3, 0, 33);
+    EXPECT_NEAR(volume(stone), crown + 16 * 0.08 + pavilion, 1e-12);
+}
+
+TEST(RoseCut, HasTwentyFourTrianglesOnATwelveSidedBase) {
+    // The Dutch rose (antiquejewelleryinformationcenter.wordpress.com, 2010; Ure's Dictionary, 1839).
+    auto found = facetsByFeature(usual(StoneCut::RoseCut));
+    EXPECT_EQ(found[Feature::Crown].size(), 24U);
+    EXPECT_EQ(withCorners(found[Feature::Crown], 3), 24);
+    EXPECT_EQ(found[Feature::Girdle].size(), 12U);
+    ASSERT_EQ(found[Feature::Pavilion].size(), 1U);
+    EXPECT_EQ(found[Feature::Pavilion].front().corners.size(), 12U);
+}
+
+TEST(Stones, WeighWhatTheTradesFactorsEstimate) {
+    // Carat = length x width x height x density x factor (gempulse, plumbclub; Carmona, Gems & Gemology, Fall
+    // 1998). The factors carry a usual bulge of the pavilion that flat facets lack; corrections of 10 % and
+    // more are usual.
+    const std::map<StoneCut, double> factors = {
+        {StoneCut::RoundBrilliant, 0.0018}, {StoneCut::Marquise, 0.0016},   {StoneCut::Pear, 0.0018},
+        {StoneCut::StepOctagon, 0.0025},    {StoneCut::StepSquare, 0.0024}, {StoneCut::Cabochon, 0.0027}};
+    for (const auto& [cut, factor] : factors) {
+        const Stone stone = usual(cut);
+        const double box = stone.diameter * girdleLength(stone) * heights(stone).total();
+        EXPECT_NEAR(carats(stone, 1) / box / factor, 1, 0.15) << static_cast<int>(cut);
+    }
+}
+
+TEST(Stones, OfEveryCutAreClosedAndFlatNormalsStandOnTheirFacets) {
+    for (const StoneCut cut : kFaceted) {
+        const Mesh mesh = stoneMesh(usual(cut));
+        expectSound(mesh);
+        EXPECT_GT(worstNormal(mesh), 1 - 1e-6);
+        EXPECT_NEAR(volume(mesh), volume(usual(cut)), 1e-12);
+    }
+}
+
+TEST(Stones, HaveEveryCornerInsideAllPlanesAndOnItsOwn) {
+    for (const StoneCut cut : kFaceted)
+        EXPECT_LT(worstMiss(usual(cut)), 1e-12) << static_cast<int>(cut);
+}
+
+TEST(Stones, HaveTheVolumeThatCgalFindsInExactArithmetic) {
+    for (const StoneCut cut : kFaceted) {
+        const Stone stone = usual(cut);
+        EXPECT_NEAR(volume(stone) / cgalVolume(facets(stone)), 1, 1e-12) << static_cast<int>(cut);
+    }
+}
+
+TEST(Stones, ReachFromCuletToTableAsFarAsTheirHeightsSay) {
+    for (const StoneCut cut : kFaceted) {
+        const Mesh mesh = stoneMesh(usual(cut));
+        const StoneHeights h = heights(usual(cut));
+        double low = 0;
+        double high = 0;
+        for (const Vec3& p : mesh.points) {
+            low = std::min(low, p.z);
+            high = std::max(high, p.z);
+        }
+        EXPECT_NEAR(high, h.girdle / 2 + h.crown, 1e-9);
+        EXPECT_NEAR(low, -h.girdle / 2 - h.pavilion, 1e-9);
+    }
+}
+
+/// Any proportions that a design file may have; some have stars that cannot be that short.
+Stone anyStone(std::uint32_t seed) {
+    std::mt19937 random(seed);
+    const auto between = [&random](double least, double most) {
+        return least + (most - least) * static_cast<double>(random()) / 4294967296.0;
+    };
+    Stone stone;
+    stone.cut = kFaceted[random() % kFaceted.size()];
+    stone.diameter = between(0.5, 20);
+    stone.length = stone.diameter * between(1, 3);
+    stone.table = between(20, 95);
+    stone.crownAngle = between(11, 70);
+    stone.pavilionAngle = between(11, 70);
+    stone.girdle = random() % 4 == 0 ? 0 : between(0, 30);
+    stone.starLength = between(1, 99);
+    stone.lowerLength = between(1, 99);
+    stone.dome = between(5, 100);
+    return stone;
+}
+
+TEST(Stones, OfAnyProportionsAreClosedConvexSolids) {
+    int refused = 0;
+    for (std::uint32_t seed = 0; seed < 3000; ++seed) {
+        const Stone stone = anyStone(seed);
+        Mesh mesh;
+        try {
+            mesh = stoneMesh(stone);
+        } catch (const InputError& error) {
+            ASSERT_NE(std::string(error.what()).find("a star length"), std::string::npos) << error.what();
+            ++refused;
+            continue;
+        }
+        ASSERT_EQ(defects(mesh), MeshDefects{}) << seed;
+        ASSERT_EQ(eulerCharacteristic(mesh), 2) << seed;
+        ASSERT_LT(worstMiss(stone), 1e-8 * stone.diameter) << seed;
+        if (seed % 200 == 0) {
+            ASSERT_NEAR(volume(mesh) / cgalVolume(facets(stone)), 1, 1e-9) << seed;
+        }
+    }
+    EXPECT_LT(refused, 1500);
+}
+
+TEST(Cabochon, HasTheVolumeOfHalfAnEllipsoidOnItsWall) {
+    Stone stone = usual(StoneCut::Cabochon);
+    stone.dome = 50;
+    stone.girdle = 10;
+    EXPECT_NEAR(volume(stone), 2.0 / 3 * M_PI * 3 * 2 * 2 + M_PI * 3 * 2 * 0.4, 1e-12);
+    const auto error = [&](double tolerance) { return volume(stone) - volume(stoneMesh(stone, tolerance)); };
+    EXPECT_GT(error(10), 0);
+    EXPECT_NEAR(error(4) / error(1), 4, 0.2);
+}
+
+TEST(Cabochon, StandsOffTheTrueSurfaceByNoMoreThanTheTolerance) {
+    Stone stone = usual(StoneCut::Cabochon);
+    for (const double tolerance : {100.0, 10.0, 1.0}) {
+        const Mesh mesh = stoneMesh(stone, tolerance);
+        expectSound(mesh);
+        const double edge = stone.girdle / 200 * stone.diameter;
+        const double height = stone.dome / 100 * stone.diameter;
+        double worst = 0;
+        for (std::size_t i = 0; i < mesh.faces.front().triangleCount; ++i) {
+            const auto& t = mesh.triangles[i];
+            const Vec3 p = (1.0 / 3) * (mesh.points[mesh.pointOf[t[0]]] + mesh.points[mesh.pointOf[t[1]]] +
+                                        mesh.points[mesh.pointOf[t[2]]]);
+            // In the space where the ellipsoid is the unit sphere; no less than the true distance.
+            worst = std::max(worst, 3 * (1 - length({p.x / 3, p.y / 2, (p.z - edge) / height})));
+        }
+        EXPECT_LE(worst, tolerance / 1000);
+        EXPECT_GT(worst, tolerance / 10000);
+    }
+}
+
+TEST(Cabochon, MayHaveNoWall) {
+    Stone stone = usual(StoneCut::Cabochon);
+    stone.girdle = 0;
+    expectSound(stoneMesh(stone));
+}
+
+void expectRefused(const Stone& stone, const std::string& part) {
+    try {
+        stoneMesh(stone);
+        ADD_FAILURE() << "accepted, expected: " << part;
+    } catch (const InputError& error) {
+        EXPECT_NE(std::string(error.what()).find(part), std::string::npos) << error.what();
+    }
+}
+
+TEST(Stones, OfImpossibleProportionsAreRefusedWithTheNumbers) {
+    expectRefused({.diameter = 0}, "a diameter of 0 mm");
+    expectRefused({.diameter = NAN}, "a diameter of nan mm");
+    expectRefused({.table = 100}, "a table of 100 %");
+    expectRefused({.crownAngle = 90}, "a crown angle of 90 degrees");
+    expectRefused({.pavilionAngle = -3}, "a pavilion angle of -3 degrees");
+    expectRefused({.girdle = -1}, "a girdle of -1 %");
+    expectRefused({.starLength = 5}, "a star length of 5 %");
+    expectRefused({.lowerLength = 100}, "a lower girdle facet length of 100 %");
+    expectRefused({.cut = StoneCut::Oval, .length = 3}, "a length of 3 mm");
+    expectRefused({.cut = StoneCut::StepSquare, .pavilionAngle = 85}, "more than 10 and less than 80");
+    expectRefused({.cut = StoneCut::Cabochon, .dome = 0}, "a dome of 0 %");
+}
+
+TEST(Polyhedron, OfACubeWithACutCornerIsThatCube) {
+    const double d = std::sqrt(1.0 / 3);
+    const std::vector<Plane> planes = {{{1, 0, 0}, 1, {}},    {{-1, 0, 0}, 1, {}}, {{0, 1, 0}, 1, {}},
+                                       {{0, -1, 0}, 1, {}},   {{0, 0, 1}, 1, {}},  {{0, 0, -1}, 1, {}},
+                                       {{d, d, d}, 2 * d, {}}};
+    const Polyhedron solid = polyhedron(planes);
+    EXPECT_EQ(solid.points.size(), 10U);
+    EXPECT_EQ(solid.facets.size(), 7U);
+    EXPECT_NEAR(volume(solid), 8 - 1.0 / 6, 1e-12);
+}
+
+TEST(Polyhedron, LeavesOutPlanesThatOnlyTouch) {
+    const double d = std::sqrt(1.0 / 3);
+    const double e = std::sqrt(0.5);
+    const std::vector<Plane> planes = {{{1, 0, 0}, 1, {}},     {{-1, 0, 0}, 1, {}},    {{0, 1, 0}, 1, {}},
+                                       {{0, -1, 0}, 1, {}},    {{0, 0, 1}, 1, {}},     {{0, 0, -1}, 1, {}},
+                                       {{d, d, d}, 3 * d, {}}, {{e, e, 0}, 2 * e, {}}, {{0, e, e}, 9, {}}};
+    const Polyhedron solid = polyhedron(planes);
+    EXPECT_EQ(solid.points.size(), 8U);
+    EXPECT_EQ(solid.facets.size(), 6U);
+}
+
+TEST(Polyhedron, RefusesPlanesThatAreOpen) {
+    const std::vector<Plane> planes = {
+        {{1, 0, 0}, 1, {}}, {{-1, 0, 0}, 1, {}}, {{0, 1, 0}, 1, {}}, {{0, -1, 0}, 1, {}}, {{0, 0, 1}, 1, {}}};
+    EXPECT_THROW(polyhedron(planes), InputError);
+    EXPECT_THROW(polyhedron({}), InputError);
+}
+
+}  // namespace
+}  // namespace bandwright
