@@ -99,7 +99,7 @@ concept Like = std::same_as<std::remove_const_t<T>, Plain>;
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Finger> auto& finger) {
-    visit("size", finger.size, SizeField{8, 32}, "The finger's size in the system the client named it in");
+    visit("size", finger.size, SizeField{8, 40}, "The finger's size in the system the client named it in");
     visit("width-correction", finger.widthCorrection, mm(-2, 2),
           "Added to the bore diameter for a wide band");
 }

@@ -6,7 +6,7 @@
 #include <utility>
 
 #include "trade/input_error.hpp"
-#include "wording.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 
@@ -105,9 +105,9 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
         const bool isNumber = reason.starts_with("unexpected number");
         if (isNumber || reason.starts_with("unexpected string")) {
             place = progress_.taken - token.size() - (isNumber ? 1 : 0);
-            reason += ", found " + quotedText(token);
+            reason += ", found " + inQuotes(token);
         } else if (reason.starts_with("invalid literal") || reason.starts_with("invalid number")) {
-            reason += ", found " + quotedText(source_.text.substr(place, 1));
+            reason += ", found " + inQuotes(source_.text.substr(place, 1));
         }
         source_.refuse(place, "this is not JSON: " + reason);
     }
@@ -196,7 +196,7 @@ std::string described(const JsonNode& node) {
         case JsonNode::Kind::Number:
             return shortestNumber(node.number);
         case JsonNode::Kind::Text:
-            return quotedText(node.text);
+            return inQuotes(node.text);
         case JsonNode::Kind::List:
             return "a list";
         case JsonNode::Kind::Object:

@@ -146,7 +146,7 @@ class ObjectReader {
         for (const JsonNode& member : object_.node.children) {
             const std::string path = (object_.path.empty() ? "" : object_.path + ".") + shownKey(member.key);
             if (std::find(known_.begin(), known_.end(), member.key) == known_.end()) {
-                const auto close = nearest(member.key, known_, 1);
+                const auto close = nearestNames(member.key, known_, 1);
                 object_.source.refuse(member.keyOffset,
                                       path + " is not a known key; " +
                                           (close.empty() ? "allowed here: " + inWords(known_, "and")
@@ -167,7 +167,7 @@ class ObjectReader {
             return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
                    c == '_';
         });
-        return plain && !key.empty() && key.size() <= kLongestPlainKey ? key : quotedText(key);
+        return plain && !key.empty() && key.size() <= kLongestPlainKey ? key : inQuotes(key);
     }
 
     const Found& object_;

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "fields.hpp"
-#include "wording.hpp"
+#include "trade/wording.hpp"
 
 /// What is wrong with a value under the rule of its field. Private to the room.
 namespace bandwright {

@@ -52,9 +52,9 @@ void requireKnown(const std::string& path, const std::string& id, MaterialField 
     const std::vector<std::string_view> known = ids(catalogue, kind);
     if (std::find(known.begin(), known.end(), id) != known.end()) return;
     constexpr std::size_t kMostSuggestions = 3;
-    const std::vector<std::string_view> close = nearest(id, known, kMostSuggestions);
+    const std::vector<std::string_view> close = nearestNames(id, known, kMostSuggestions);
     throw InputError(
-        path + " is " + quotedText(id) + ", which is no known " + std::string(kindName(kind)) +
+        path + " is " + inQuotes(id) + ", which is no known " + std::string(kindName(kind)) +
         (close.empty() ? "; known: " + inWords(known, "and") : "; nearest known: " + inWords(close, "and")));
 }
 

@@ -6,6 +6,7 @@
 
 #include "plain_text.hpp"
 #include "trade/input_error.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 
@@ -137,8 +138,8 @@ class Fields {
     static double numberOf(const json& value, const Place& place, const Range& range) {
         const double number = value.is_number() ? value.get<double>() : range.least - 1;
         if (number >= range.least && number <= range.most) return number;
-        place.refuse(shown(value), "a number from " + shortest(range.least) + " to " + shortest(range.most) +
-                                       std::string(range.unit));
+        place.refuse(shown(value), "a number from " + shortestNumber(range.least) + " to " +
+                                       shortestNumber(range.most) + std::string(range.unit));
     }
 
     static LinearRgb colourOf(const json& value, const Place& place) {

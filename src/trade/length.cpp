@@ -9,6 +9,7 @@
 
 #include "plain_text.hpp"
 #include "trade/input_error.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 

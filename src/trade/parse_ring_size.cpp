@@ -7,6 +7,7 @@
 #include "trade/input_error.hpp"
 #include "trade/length.hpp"
 #include "trade/ring_size.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -94,23 +94,6 @@ std::string plainText(std::string_view text) {
     return out;
 }
 
-std::string inQuotes(std::string_view text) {
-    constexpr std::size_t kShown = 60;
-    std::string out = "'";
-    std::size_t shown = std::min(text.size(), kShown);
-    const auto insideSign = [&] {
-        return shown < text.size() && (static_cast<unsigned char>(text[shown]) & 0xc0) == 0x80;
-    };
-    while (shown > 0 && insideSign())
-        --shown;
-    for (char c : text.substr(0, shown)) {
-        const auto byte = static_cast<unsigned char>(c);
-        out.push_back(byte < 0x20 || byte == 0x7f ? '?' : c);
-    }
-    if (shown < text.size()) out += "...";
-    return out + "'";
-}
-
 std::optional<double> takeNumber(std::string_view& rest) {
     const bool starts =
         !rest.empty() && (isDigit(rest[0]) || (rest[0] == '.' && rest.size() > 1 && isDigit(rest[1])));
@@ -129,12 +112,6 @@ std::optional<double> takeNumber(std::string_view& rest) {
         }
     }
     return value;
-}
-
-std::string shortest(double value) {
-    std::array<char, 64> buffer{};
-    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
-    return {buffer.data(), end};
 }
 
 std::string fixed(double value, int decimals) {

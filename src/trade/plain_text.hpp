@@ -14,15 +14,9 @@ inline constexpr std::size_t kLongestInput = 100;
 /// ("R½" becomes "r 1/2", "250 µm" becomes "250 um", "Ø" becomes "diameter").
 std::string plainText(std::string_view text);
 
-/// The text in quotes, fit for one line of a message: control characters replaced, long input cut.
-std::string inQuotes(std::string_view text);
-
 /// A number at the start of `rest`, which is moved past it: "9", ".5", "9.25", "9 1/2". No sign, no "inf", no
 /// "nan". Nothing is taken when there is none.
 std::optional<double> takeNumber(std::string_view& rest);
-
-/// Shortest text that reads back as the same number.
-std::string shortest(double value);
 
 /// With a fixed number of decimals.
 std::string fixed(double value, int decimals);

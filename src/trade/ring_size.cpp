@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "plain_text.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 
@@ -105,7 +106,7 @@ std::string ukLetter(double value) {
 std::string withQuarters(double value) {
     constexpr std::array<std::string_view, 4> kQuarters{"", "1/4", "1/2", "3/4"};
     const double quarters = value * 4;
-    if (quarters != std::floor(quarters)) return shortest(value);
+    if (quarters != std::floor(quarters)) return shortestNumber(value);
     const double whole = std::floor(value);
     const auto part = static_cast<std::size_t>(quarters - 4 * whole);
     if (part == 0) return fixed(whole, 0);
@@ -154,21 +155,21 @@ std::string formatRingSize(const RingSize& size) {
     const double shown = std::max(size.value, first);
     switch (size.system) {
         case SizeSystem::Iso:
-            return below + "ISO " + shortest(shown);
+            return below + "ISO " + shortestNumber(shown);
         case SizeSystem::Us:
             return below + "US " + withQuarters(shown);
         case SizeSystem::Uk:
             return below + "UK " + ukLetter(shown);
         case SizeSystem::Japan:
-            return below + "JP " + shortest(shown);
+            return below + "JP " + shortestNumber(shown);
         case SizeSystem::Swiss:
-            return below + "CH " + shortest(shown);
+            return below + "CH " + shortestNumber(shown);
         case SizeSystem::Circumference:
-            return below + shortest(shown) + " mm circumference";
+            return below + shortestNumber(shown) + " mm circumference";
         case SizeSystem::Diameter:
             break;
     }
-    return below + shortest(shown) + " mm";
+    return below + shortestNumber(shown) + " mm";
 }
 
 std::vector<WidthCorrection> offeredWidthCorrections(const FitQuestion& fit) {

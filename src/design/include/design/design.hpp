@@ -157,10 +157,9 @@ struct Stone {
 struct Placement {
     double offset = 0;  ///< mm from mid-width
     int count = 1;
-    double start = 0;    ///< degrees round the band of the first
-    double spacing = 0;  ///< degrees between neighbours; 0 = evenly round the whole band
-    std::vector<double>
-        angles;  ///< listed angles in degrees; when not empty, they replace count, start and spacing
+    double start = 0;            ///< degrees round the band of the first
+    double spacing = 0;          ///< degrees between neighbours; 0 = evenly round the whole band
+    std::vector<double> angles;  ///< degrees; when not empty, they replace count, start and spacing
 
     bool operator==(const Placement&) const = default;
 };

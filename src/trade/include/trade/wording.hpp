@@ -5,11 +5,12 @@
 #include <string_view>
 #include <vector>
 
-/// What messages are made of. Private to the room.
+/// What messages are made of, the same in every room.
 namespace bandwright {
 
-/// In quotes, fit for one line: control characters replaced, long text cut. `text` is valid UTF-8.
-std::string quotedText(std::string_view text);
+/// In quotes, fit for one line: control characters replaced, long text cut. Text in UTF-8 is cut between
+/// characters.
+std::string inQuotes(std::string_view text);
 
 /// The fewest digits that read back as the same number; never "-0".
 std::string shortestNumber(double value);
@@ -18,7 +19,7 @@ std::string shortestNumber(double value);
 std::string inWords(const std::vector<std::string_view>& names, std::string_view conjunction);
 
 /// The candidates, at most `most` and best first, that a person may have meant by `word`.
-std::vector<std::string_view> nearest(std::string_view word, const std::vector<std::string_view>& candidates,
-                                      std::size_t most);
+std::vector<std::string_view> nearestNames(std::string_view word,
+                                           const std::vector<std::string_view>& candidates, std::size_t most);
 
 }  // namespace bandwright

@@ -1,4 +1,4 @@
-#include "wording.hpp"
+#include "trade/wording.hpp"
 
 #include <algorithm>
 #include <array>
@@ -34,7 +34,7 @@ std::size_t editDistance(std::string_view a, std::string_view b) {
 
 }  // namespace
 
-std::string quotedText(std::string_view text) {
+std::string inQuotes(std::string_view text) {
     std::size_t shown = std::min(text.size(), kLongestQuote);
     while (shown > 0 && shown < text.size() && continuesCharacter(text[shown]))
         --shown;
@@ -58,13 +58,14 @@ std::string inWords(const std::vector<std::string_view>& names, std::string_view
     for (std::size_t i = 0; i < names.size(); ++i) {
         if (i > 0 && i + 1 < names.size()) words += ", ";
         if (i > 0 && i + 1 == names.size()) words.append(" ").append(conjunction).append(" ");
-        words += quotedText(names[i]);
+        words += inQuotes(names[i]);
     }
     return words;
 }
 
-std::vector<std::string_view> nearest(std::string_view word, const std::vector<std::string_view>& candidates,
-                                      std::size_t most) {
+std::vector<std::string_view> nearestNames(std::string_view word,
+                                           const std::vector<std::string_view>& candidates,
+                                           std::size_t most) {
     const std::size_t furthest = std::max<std::size_t>(2, word.size() / 3);
     std::vector<std::pair<std::size_t, std::string_view>> found;
     for (const std::string_view candidate : candidates) {
