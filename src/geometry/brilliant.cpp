@@ -1,11 +1,12 @@
-// The brilliants: round, oval, marquise and pear. Proportions of the round one: Marcel Tolkowsky, "Diamond Design",
-// 1919. Star and lower girdle facets of 55 % and 80 % length are what the Gemological Institute of America takes for
-// granted in its cut charts (diamondcut.gia.edu, 2006); both are measured in plan, the girdle at its thick places.
+// The brilliants: round, oval, marquise and pear. Proportions of the round one: Marcel Tolkowsky, "Diamond
+// Design", 1919. Star and lower girdle facets of 55 % and 80 % length are what the Gemological Institute of
+// America takes for granted in its cut charts (diamondcut.gia.edu, 2006); both are measured in plan, the
+// girdle at its thick places.
 //
-// All share one scheme. Eight mains touch the girdle, each in one point; the table's outline is the outline of those
-// points drawn smaller about the axis, so that two neighbouring mains meet above the ray from the axis to the place
-// where their lines on the girdle plane would meet. The tips of the star and of the lower girdle facets lie on that
-// edge.
+// All share one scheme. Eight mains touch the girdle, each in one point; the table's outline is the outline
+// of those points drawn smaller about the axis, so that two neighbouring mains meet above the ray from the
+// axis to the place where their lines on the girdle plane would meet. The tips of the star and of the lower
+// girdle facets lie on that edge.
 
 #include <array>
 #include <cmath>
@@ -46,9 +47,9 @@ Vec3 raised(const Vec3& plan, double z) {
     return {plan.x, plan.y, z};
 }
 
-void spread(Outline& outline, int first, int count, const Arc& whole) {
+void spread(Outline& outline, std::size_t first, int count, const Arc& whole) {
     for (int i = 0; i < count; ++i) {
-        Arc& arc = outline[static_cast<std::size_t>(first + i)];
+        Arc& arc = outline[first + static_cast<std::size_t>(i)];
         arc = whole;
         arc.from = whole.from + (whole.to - whole.from) * i / count;
         arc.to = whole.from + (whole.to - whole.from) * (i + 1) / count;

@@ -1,6 +1,7 @@
 #include "geometry/polyhedron.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -18,10 +19,9 @@ constexpr double kReach = 100;
 /// What stands out of a plane by less than this share of the reach is on it: rounding.
 constexpr double kNoise = 1e-14;
 /// Corners nearer than this share of the solid's size are one. Computed corners are about 1e-13 apart when
-/// they should be the same, and no facet is meant to be 1e-9 wide; between the two the choice is free.
-constexpr double kMerge = 1e-9;
-/// The widest share tried, when an edge of just that length leaves the solid open.
-constexpr double kMergeMost = 1e-6;
+/// they should be the same, and no facet is meant to be 1e-9 wide; between the two the choice is free. The
+/// wider ones are tried when an edge of just that length leaves the solid open.
+constexpr std::array kMerge = {1e-9, 1e-8, 1e-7, 1e-6};
 
 using Polygon = std::vector<Vec3>;
 
@@ -299,7 +299,7 @@ Polyhedron polyhedron(std::span<const Plane> planes) {
     double size = 0;
     for (const Vec3& corner : corners)
         size = std::max(size, length(corner));
-    for (double merge = kMerge; merge <= kMergeMost; merge *= 10) {
+    for (const double merge : kMerge) {
         if (auto solid = assembled(planes, corners, merge * size)) return *std::move(solid);
     }
     throw notClosed();
