@@ -21,7 +21,7 @@ constexpr double kNoise = 1e-14;
 /// Corners nearer than this share of the solid's size are one. Computed corners are about 1e-13 apart when
 /// they should be the same, and no facet is meant to be 1e-9 wide; between the two the choice is free. The
 /// wider ones are tried when an edge of just that length leaves the solid open.
-constexpr std::array kMerge = {1e-9, 1e-8, 1e-7, 1e-6};
+constexpr std::array kMerge = {1e-9, 1e-8, 1e-7, 1e-6, 1e-5, 1e-4};
 
 using Polygon = std::vector<Vec3>;
 

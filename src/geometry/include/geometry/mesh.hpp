@@ -17,21 +17,22 @@ struct MeshFace {
     std::uint32_t triangleCount = 0;
 };
 
-/// A closed, oriented triangle mesh. Points carry the topology (two triangles share an edge when they share its two
-/// points); vertices add the surface's own normal, so a sharp edge has two vertices at each of its points.
+/// A closed, oriented triangle mesh. Points carry the topology (two triangles share an edge when they share
+/// its two points); vertices add the surface's own normal, so a sharp edge has two vertices at each of its
+/// points.
 struct Mesh {
-    std::vector<Vec3> points;                            ///< mm
-    std::vector<std::uint32_t> pointOf;                  ///< of each vertex
-    std::vector<std::array<float, 3>> normals;           ///< of each vertex, unit, outward
-    std::vector<std::array<std::uint32_t, 3>> triangles; ///< vertices, counter-clockwise seen from outside
-    std::vector<MeshFace> faces;                         ///< in order, covering all triangles
+    std::vector<Vec3> points;                             ///< mm
+    std::vector<std::uint32_t> pointOf;                   ///< of each vertex
+    std::vector<std::array<float, 3>> normals;            ///< of each vertex, unit, outward
+    std::vector<std::array<std::uint32_t, 3>> triangles;  ///< vertices, counter-clockwise seen from outside
+    std::vector<MeshFace> faces;                          ///< in order, covering all triangles
 };
 
 /// What is wrong with a mesh, counted; all zero when it is closed, oriented and 2-manifold.
 struct MeshDefects {
-    std::size_t openEdges = 0;         ///< edges not used once in each direction
+    std::size_t openEdges = 0;            ///< edges not used once in each direction
     std::size_t degenerateTriangles = 0;  ///< triangles that name a point twice or have no area
-    std::size_t splitPoints = 0;       ///< points whose triangles do not form one fan
+    std::size_t splitPoints = 0;          ///< points whose triangles do not form one fan
     bool operator==(const MeshDefects&) const = default;
 };
 
