@@ -6,6 +6,7 @@
 #include <set>
 
 #include "trade/input_error.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 
@@ -56,8 +57,8 @@ std::string gemText(const Gem& gem) {
 template <typename Material, typename Text>
 std::string textOf(const Material* material, const Part& part, Text text) {
     if (material == nullptr) {
-        throw InputError("The " + name(part) + " is of '" + part.material +
-                         "', which is not among the materials of its kind in the catalogue.");
+        throw InputError("The " + name(part) + " is of " + inQuotes(part.material) +
+                         ", which is not among the materials of its kind in the catalogue.");
     }
     return "\n# " + material->name + "\nnewmtl " + objMaterial(part) + "\n" + text(*material);
 }

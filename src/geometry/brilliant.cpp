@@ -14,6 +14,7 @@
 
 #include "stone_cuts.hpp"
 #include "trade/input_error.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 
@@ -149,8 +150,9 @@ double starShare(const Stone& stone, const Plan& plan, std::size_t k, double tab
     const double share = tableEdge + stone.starLength / 100 * (girdle - tableEdge);
     if (!(share > table)) {
         const double least = 100 * (table - tableEdge) / (girdle - tableEdge);
-        throw InputError("Stone: a star length of " + shortNumber(stone.starLength) +
-                         " % found; with this table more than " + shortNumber(least) + " % is needed.");
+        throw InputError("Stone: a star length of " + shortestNumber(stone.starLength) +
+                         " % found; with this table more than " + shortestNumber(std::ceil(10 * least) / 10) +
+                         " % is needed.");
     }
     return share;
 }

@@ -1,13 +1,12 @@
 #include "geometry/stone.hpp"
 
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <numbers>
 #include <string>
 
 #include "stone_cuts.hpp"
 #include "trade/input_error.hpp"
+#include "trade/wording.hpp"
 
 namespace bandwright {
 
@@ -18,9 +17,9 @@ constexpr double kPi = std::numbers::pi;
 /// Throws when a value is not between two limits (which it may not reach).
 void requireBetween(const char* what, double value, double least, double most, const char* unit) {
     if (value > least && value < most) return;
-    throw InputError("Stone: " + std::string(what) + " of " + shortNumber(value) + " " + unit +
-                     " found; more than " + shortNumber(least) + " and less than " + shortNumber(most) + " " +
-                     unit + " is needed.");
+    throw InputError("Stone: " + std::string(what) + " of " + shortestNumber(value) + " " + unit +
+                     " found; more than " + shortestNumber(least) + " and less than " + shortestNumber(most) +
+                     " " + unit + " is needed.");
 }
 
 bool isBrilliant(StoneCut cut) {
@@ -52,12 +51,12 @@ void requireCuttable(const Stone& stone) {
     requireBetween("a diameter", stone.diameter, 0, 1000, "mm");
     if (hasLength(stone.cut) && stone.length != 0 &&
         !(stone.length >= stone.diameter && stone.length < 1000)) {
-        throw InputError("Stone: a length of " + shortNumber(stone.length) +
-                         " mm found; 0, or at least the width of " + shortNumber(stone.diameter) +
+        throw InputError("Stone: a length of " + shortestNumber(stone.length) +
+                         " mm found; 0, or at least the width of " + shortestNumber(stone.diameter) +
                          " mm and less than 1000 mm is needed.");
     }
     if (!(stone.girdle >= 0 && stone.girdle <= 100)) {
-        throw InputError("Stone: a girdle of " + shortNumber(stone.girdle) +
+        throw InputError("Stone: a girdle of " + shortestNumber(stone.girdle) +
                          " % found; 0 to 100 % is allowed.");
     }
     if (hasFlatBase(stone.cut)) {
@@ -92,13 +91,6 @@ std::vector<Plane> cut(const Stone& stone) {
 }
 
 }  // namespace
-
-std::string shortNumber(double value) {
-    std::array<char, 32> text{};
-    const auto end =
-        std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::general, 6);
-    return {text.data(), end.ptr};
-}
 
 Plane planeThrough(const Vec3& a, const Vec3& b, const Vec3& c, Tag tag) {
     const Vec3 normal = cross(b - a, c - a);

@@ -1,6 +1,5 @@
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "design/design.hpp"
@@ -26,9 +25,6 @@ double stepPavilion(const Stone& stone);
 
 /// The closed surface of a cabochon: half an ellipsoid on a straight wall on a flat base.
 Mesh cabochon(const Stone& stone, double tolerance);
-
-/// Up to six digits, for messages.
-std::string shortNumber(double value);
 
 /// The plane through three points with the origin inside.
 Plane planeThrough(const Vec3& a, const Vec3& b, const Vec3& c, Tag tag);
