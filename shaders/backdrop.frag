@@ -3,11 +3,11 @@
 in vec2 place;
 out vec4 colour;
 
+// Paper that runs from the floor up behind the ring; already as sRGB.
 void main() {
     vec2 p = (place - vec2(0.5, 0.46)) * vec2(picture.x / picture.y, 1.0);
-    float pool = exp(-1.6 * dot(p, p));
-    vec3 light = mix(vec3(0.40, 0.405, 0.415), vec3(0.80, 0.80, 0.795), pool) * tent.z;
+    float pool = 1.0 / (1.0 + 2.2 * dot(p, p));
+    vec3 paper = mix(vec3(0.50, 0.51, 0.525), vec3(0.90, 0.90, 0.897), pool) * (tent.z < 1.0 ? 0.08 : 1.0);
     float grain = random3(ivec3(gl_FragCoord.xy, int(picture.w))).x - 0.5;
-    vec3 shade = shown(light);
-    colour = vec4(shade + grain / 255.0 * 2.0 * sqrt(shade), 1.0);  // against bands in the gradient
+    colour = vec4(paper + grain / 255.0, 1.0);  // against bands in the gradient
 }

@@ -1,3 +1,4 @@
+// OPALESCENT: the hue of a grain changes with the direction; FINE: look through the adhesive to the grains below.
 // Crushed stone in clear adhesive, cut flush and polished: grains are the cells nearest to scattered points, in solid
 // space, so that the surface cuts through them as it does on the bench.
 #include "light.glsl"
@@ -6,7 +7,7 @@ uniform vec3 grainColour, grainColour2;
 uniform float grainSize;    // mm, mean
 uniform float grainSpread;  // half the range of sizes over the mean
 uniform float packing;
-uniform bool opalescent, glows;
+uniform bool glows;
 in vec3 ringPosition, stagePosition, stageNormal;
 in float open;
 out vec4 colour;
@@ -49,7 +50,8 @@ Grain grainAt(vec3 p) {
 vec3 spectral(float wavelength) {
     vec3 d = (vec3(wavelength) - vec3(605.0, 540.0, 455.0)) / vec3(42.0, 38.0, 28.0);
     vec3 rgb = exp(-0.5 * d * d);
-    rgb.r += 0.18 * exp(-0.5 * pow((wavelength - 425.0) / 18.0, 2.0));
+    float violet = (wavelength - 425.0) / 18.0;
+    rgb.r += 0.18 * exp(-0.5 * violet * violet);
     return rgb;
 }
 
@@ -61,19 +63,21 @@ vec3 flash(Grain grain, vec3 n, vec3 into) {
     float spacing = mix(165.0, 245.0, grain.id.z);
     vec3 hue = spectral(2.0 * 1.45 * spacing * cosine);
     vec3 d = reflect(into, lattice);
-    return hue * studioLight(normalize(mix(n, d, 0.85)), 0.55) * mix(0.15, 1.0, grain.id.x * grain.id.x);
+    return hue * studioLight(normalize(mix(n, d, 0.85)), SOFT) * mix(0.15, 1.0, grain.id.x * grain.id.x);
 }
 
 vec3 body(Grain grain, vec3 n) {
     vec3 tint = mix(grainColour, grainColour2, smoothstep(0.35, 0.8, grain.id.x)) * mix(0.65, 1.25, grain.id.y);
     vec3 facing = normalize(n + 0.7 * (grain.id.yzx - 0.5));
     if (glows && tent.w > 0.0) return tint * tent.w * mix(0.6, 1.1, grain.id.z);
-    return tint * studioLight(facing, 1.0);
+    return tint * studioLight(facing, MATT);
 }
 
 vec3 grainLight(Grain grain, vec3 n, vec3 into) {
     vec3 light = body(grain, n);
-    if (opalescent) light = 0.55 * light + 1.5 * flash(grain, n, into);
+#ifdef OPALESCENT
+    light = 0.55 * light + 1.5 * flash(grain, n, into);
+#endif
     return light;
 }
 
@@ -84,11 +88,15 @@ void main() {
     float gapWidth = 0.55 * (1.0 - packing);
     vec3 light = grainLight(top, n, into);
     float between = 1.0 - smoothstep(0.45 * gapWidth, gapWidth, top.gap);
-    if (between > 0.0) {  // through the adhesive to a grain below
-        vec3 deeper = ringPosition + transpose(mat3(ringToStage)) * into * (0.8 * grainSize);
-        light = mix(light, 0.42 * grainLight(grainAt(deeper), n, into), between);
-    }
-    float away = 1.0 - max(dot(n, toEye), 0.0), coat = 0.04 + 0.96 * pow(away, 5.0);
-    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), 0.08), coat);
-    colour = vec4(shown(light * open), 1.0);
+#ifdef FINE
+    // Through the adhesive to a grain below.
+    vec3 deeper = ringPosition + transpose(mat3(ringToStage)) * into * (0.8 * grainSize);
+    vec3 below = grainLight(grainAt(deeper), n, into);
+#else
+    vec3 below = light;
+#endif
+    light = mix(light, 0.42 * below, between);
+    float away = 1.0 - max(dot(n, toEye), 0.0), away2 = away * away, coat = 0.04 + 0.96 * away2 * away2 * away;
+    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), coat);
+    colour = shown(light * open);
 }

@@ -27,8 +27,18 @@ uvec3 scrambled(uvec3 v) {
 // Three numbers in [0, 1) that belong to a cell of the integer lattice.
 vec3 random3(ivec3 cell) { return vec3(scrambled(uvec3(cell)) >> 8u) / 16777216.0; }
 
-// Khronos PBR Neutral, from light to what is shown (both linear).
-vec3 shown(vec3 light) {
+// The sRGB transfer function (IEC 61966-2-1).
+vec3 encoded(vec3 light) {
+    vec3 l = clamp(light, 0.0, 1.0);
+    return mix(12.92 * l, 1.055 * pow(l, vec3(1.0 / 2.4)) - 0.055, step(0.0031308, l));
+}
+
+vec3 decoded(vec3 srgb) {
+    return mix(srgb / 12.92, pow((srgb + 0.055) / 1.055, vec3(2.4)), step(0.04045, srgb));
+}
+
+// Khronos PBR Neutral, from light to what can be shown (both linear).
+vec3 neutral(vec3 light) {
     const float offsetMost = 0.04, start = 0.8 - offsetMost, desaturation = 0.15;
     float least = min(light.r, min(light.g, light.b));
     light -= least < 0.08 ? least - 6.25 * least * least : offsetMost;
@@ -39,3 +49,6 @@ vec3 shown(vec3 light) {
     float whiter = 1.0 - 1.0 / (desaturation * (peak - newPeak) + 1.0);
     return mix(light * (newPeak / peak), vec3(newPeak), whiter);
 }
+
+// From light to the colour of a pixel.
+vec4 shown(vec3 light) { return vec4(encoded(neutral(light)), 1.0); }

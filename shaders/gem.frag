@@ -9,7 +9,7 @@ uniform vec3 index;       // of refraction, at the wavelengths that stand for re
 uniform vec3 absorbance;  // per mm
 uniform vec3 seat;        // reflectance of the metal around and below
 uniform vec3 outward;     // ring frame: from the ring's axis through the stone
-uniform bool dispersed;
+uniform int colours;       // 1: all at the index of green; 3: each at its own
 in vec3 ringPosition, stagePosition, stageNormal;
 out vec4 colour;
 
@@ -25,7 +25,8 @@ float dielectric(float c, float n) {
 // Light that comes from direction d of the ring's frame: out of the tent, or off the metal that holds the stone.
 vec3 beyond(vec3 d) {
     float inward = smoothstep(0.0, 0.25, -dot(d, outward));
-    vec3 light = studioLight(mat3(ringToStage) * (d - 2.0 * min(dot(d, outward), 0.0) * outward), 0.35 * inward);
+    vec3 light = studioLight(mat3(ringToStage) * (d - 2.0 * min(dot(d, outward), 0.0) * outward),
+                             inward > 0.5 ? SATIN : SHARP);
     return light * mix(vec3(1.0), 0.45 * seat, inward);
 }
 
@@ -52,7 +53,7 @@ vec3 traced(vec3 p, vec3 n, vec3 d, float eta) {
         left *= share;
         d = reflect(d, facet);
     }
-    return sum + left * 0.6 * studioLight(mat3(ringToStage) * d, 1.0);
+    return sum + left * 0.6 * studioLight(mat3(ringToStage) * d, MATT);
 }
 
 void main() {
@@ -60,11 +61,12 @@ void main() {
     mat3 toRing = transpose(mat3(ringToStage));
     vec3 ringNormal = toRing * n, into = toRing * -toEye;
     float share = dielectric(max(dot(n, toEye), 0.0), index.g);
-    vec3 light = traced(ringPosition, ringNormal, into, index.g);
-    if (dispersed) {
-        light.r = traced(ringPosition, ringNormal, into, index.r).r;
-        light.b = traced(ringPosition, ringNormal, into, index.b).b;
+    vec3 light = vec3(0.0);
+    for (int i = 0; i < colours; ++i) {
+        vec3 one = vec3(i == 0, i == 1, i == 2);
+        float eta = colours == 1 ? index.g : dot(one, index);
+        light += (colours == 1 ? vec3(1.0) : one) * traced(ringPosition, ringNormal, into, eta);
     }
-    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), 0.0), share);
-    colour = vec4(shown(light), 1.0);
+    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), share);
+    colour = shown(light);
 }

@@ -1,27 +1,30 @@
 #include "frame.glsl"
 
-uniform samplerCube studio;     // by roughness: level 0 mirror-sharp, the last level fully diffuse
+uniform samplerCube studio;     // blurred in steps, see below
 uniform sampler2D floorShade;   // share of the tent that the floor sees past the ring, over its first quadrant
 
-const float STUDIO_LEVELS = 5.0;
+// The studio's levels; studio_light.cpp has the roughness of each.
+const float SHARP = 0.0, GLOSSY = 1.0, SATIN = 2.0, SOFT = 3.0, BROAD = 4.0, MATT = 5.0;
 const float FLOOR_RANGE = 3.0;  // in ring radii; the texture's coordinates run with the square root of the distance
 
-// Light from a direction of the stage, blurred as a surface of that roughness blurs it.
-vec3 studioLight(vec3 direction, float roughness) {
+// Light from a direction of the stage, blurred by one of the steps.
+vec3 studioLight(vec3 direction, float level) {
     vec3 d = vec3(tent.x * direction.x - tent.y * direction.z, direction.y,
                   tent.y * direction.x + tent.x * direction.z);
-    return textureLod(studio, d, roughness * STUDIO_LEVELS).rgb * tent.z;
+    return textureLod(studio, d, level).rgb * tent.z;
 }
 
 float floorOpenness(vec2 place) {
-    return texture(floorShade, sqrt(abs(place) / (FLOOR_RANGE * -extent.w))).r;
+    return textureLod(floorShade, sqrt(abs(place) / (FLOOR_RANGE * -extent.w)), 0.0).r;
 }
 
-// The same for a ray that starts at p, outside the ring: it may end on the floor in the ring's own shade.
-vec3 surroundings(vec3 p, vec3 direction, float roughness) {
-    vec3 light = studioLight(direction, roughness);
-    float down = max(-direction.y, 0.0);
-    if (down < 0.02) return light;
+// What is left of the light on a ray that starts at p, outside the ring: it may end on the floor in the ring's own shade.
+float floorShadow(vec3 p, vec3 direction) {
+    float down = max(-direction.y, 0.02);
     vec2 place = p.xz + direction.xz * ((p.y - extent.w) / down);
-    return light * mix(1.0, floorOpenness(place), smoothstep(0.02, 0.25, down));
+    return mix(1.0, floorOpenness(place), smoothstep(0.02, 0.25, down));
+}
+
+vec3 surroundings(vec3 p, vec3 direction, float level) {
+    return studioLight(direction, level) * floorShadow(p, direction);
 }

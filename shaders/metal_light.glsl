@@ -3,6 +3,8 @@
 uniform sampler2D reflectanceTable;
 uniform vec3 reflectance;  // at normal incidence
 uniform vec3 edgeDip;      // see edgeDip() in fresnel.hpp
+uniform float level;       // of the studio, for the roughness of the metal
+uniform float roughness;
 
 vec3 metalFresnel(float cosine) {
     float away = 1.0 - cosine, away2 = away * away, away5 = away2 * away2 * away;
@@ -11,7 +13,7 @@ vec3 metalFresnel(float cosine) {
 
 // What a rough metal returns of light that comes evenly from everywhere, all its bounces between facets counted.
 vec3 metalAlbedo(float cosine, float roughness) {
-    vec3 shares = texture(reflectanceTable, vec2(cosine, roughness)).rgb;
+    vec3 shares = textureLod(reflectanceTable, vec2(cosine, roughness), 0.0).rgb;
     vec3 first = clamp(reflectance * shares.x + shares.y - edgeDip * shares.z, 0.0, 1.0);
     return first * (1.0 + reflectance * (1.0 / (shares.x + shares.y) - 1.0));
 }
@@ -33,22 +35,20 @@ vec3 leaveBore(inout vec3 p, inout vec3 d) {
     return pow(metalFresnel(inward / length(p.xy)), vec3(bounces));
 }
 
-vec3 reflected(vec3 p, vec3 n, vec3 toEye, float roughness, bool inBore) {
-    vec3 d = reflect(-toEye, n);
-    vec3 left = inBore ? leaveBore(p, d) : vec3(1.0);
-    return left * surroundings(p, d, roughness);
-}
-
 // `across` lies in the surface across the lines that the tool left; `spread` is how far those tilt it, in radians.
-vec3 metalLight(vec3 p, vec3 n, vec3 toEye, vec3 across, float spread, float roughness, float openness) {
-    float cosine = clamp(dot(n, toEye), 0.02, 1.0), fromAxis = length(p.xy);
-    bool inBore = fromAxis < 1.08 * extent.z && dot(n.xy, p.xy) < -0.3 * fromAxis;
-    vec3 light = reflected(p, n, toEye, roughness, inBore);
-    if (spread > 0.0) {
-        light = 0.4 * light + 0.3 * reflected(p, normalize(n + spread * across), toEye, roughness, inBore) +
-                0.3 * reflected(p, normalize(n - spread * across), toEye, roughness, inBore);
-    }
+vec3 metalLight(vec3 p, vec3 n, vec3 toEye, vec3 across, float spread, float openness) {
+    float cosine = clamp(dot(n, toEye), 0.02, 1.0);
+    vec3 from = p, d = reflect(-toEye, n), left = vec3(1.0);
+#ifdef BORE
+    left = leaveBore(from, d);
+#endif
+    vec3 light = studioLight(d, level);
+#ifdef LINES
+    // The lines spread the reflection in the plane across them, which a bounce in the bore leaves as it is.
+    vec3 fan = 2.0 * spread * across;
+    light = 0.4 * light + 0.3 * (studioLight(normalize(d + fan), level) + studioLight(normalize(d - fan), level));
+#endif
     // Between the walls of an opening the light that does not come straight in comes by way of the metal.
     vec3 seen = openness / (1.0 - reflectance * (1.0 - openness));
-    return light * metalAlbedo(cosine, roughness) * seen;
+    return light * floorShadow(from, d) * left * metalAlbedo(cosine, roughness) * seen;
 }

@@ -9,7 +9,7 @@ out vec4 colour;
 void main() {
     float share = clamp((wallHere - wallScale.x) / (wallScale.y - wallScale.x), 0.0, 1.0);
     vec3 tint = texture(source, vec2(share, 0.5)).rgb;
-    vec3 light = studioLight(normalize(stageNormal), 1.0);
+    vec3 light = studioLight(normalize(stageNormal), MATT);
     float brightness = dot(light, vec3(0.2126, 0.7152, 0.0722));
-    colour = vec4(tint * mix(0.75, 1.1, smoothstep(0.1, 1.0, brightness)) * mix(0.6, 1.0, open), 1.0);
+    colour = vec4(encoded(tint * mix(0.75, 1.1, smoothstep(0.1, 1.0, brightness)) * mix(0.6, 1.0, open)), 1.0);
 }

@@ -23,6 +23,30 @@ void fillBuffer(GLenum target, GLuint buffer, const std::vector<T>& values) {
     glBufferData(target, static_cast<GLsizeiptr>(values.size() * sizeof(T)), values.data(), GL_STATIC_DRAW);
 }
 
+void append(Runs& runs, std::size_t first, std::size_t count) {
+    if (count == 0) return;
+    runs.counts.push_back(static_cast<GLsizei>(3 * count));
+    runs.offsets.push_back(reinterpret_cast<const void*>(
+        3 * first * sizeof(std::uint32_t)));  // NOLINT(performance-no-int-to-ptr)
+}
+
+bool inBore(Feature feature) {
+    return feature == Feature::Bore || feature == Feature::BoreCrown;
+}
+
+// The bore's triangles, and what lies between them.
+void splitRuns(BodyBuffers& body) {
+    body.bore = body.rest = {};
+    std::size_t restFrom = 0;
+    for (const MeshFace& face : body.mesh->faces) {
+        if (!inBore(face.tag.feature)) continue;
+        append(body.rest, restFrom, face.firstTriangle - restFrom);
+        append(body.bore, face.firstTriangle, face.triangleCount);
+        restFrom = face.firstTriangle + face.triangleCount;
+    }
+    append(body.rest, restFrom, body.mesh->indices.size() / 3 - restFrom);
+}
+
 void upload(BodyBuffers& body) {
     if (body.layout == 0) {
         body.layout = GlVertexArray::make();
@@ -37,7 +61,7 @@ void upload(BodyBuffers& body) {
     attribute(2, 1, offsetof(BodyMesh::Vertex, openness));
     attribute(3, 1, offsetof(BodyMesh::Vertex, wall));
     glBindVertexArray(0);
-    body.count = static_cast<GLsizei>(body.mesh->indices.size());
+    splitRuns(body);
 }
 
 void uploadFacets(BodyBuffers& body, const GemLook& gem) {

@@ -8,13 +8,19 @@
 
 namespace bandwright {
 
+/// Triangles that lie together among a body's indices, as glMultiDrawElements takes them.
+struct Runs {
+    std::vector<GLsizei> counts;
+    std::vector<const void*> offsets;
+};
+
 /// One body on the graphics hardware.
 struct BodyBuffers {
     std::shared_ptr<const BodyMesh> mesh;  ///< held, so that its address stays its own
     Material material;
     GlVertexArray layout;
     GlBuffer vertices, indices, facets;  ///< facets of a gem only
-    GLsizei count = 0;
+    Runs bore, rest;
 };
 
 /// Brings `buffers` in step with the scene's bodies; what has not changed stays where it is.

@@ -21,15 +21,15 @@ double perSquare(double wavelength) {
 FinishLook finishLook(Finish finish) {
     switch (finish) {
         case Finish::Polished:
-            return {0.10F, 0, 0, true};
+            return {0, 0.08F, 0, 0, true};
         case Finish::Turned:
-            return {0.15F, 0.09F, 0.035F, true};
+            return {1, 0.16F, 0.09F, 0.035F, true};
         case Finish::Satin:
-            return {0.34F, 0.17F, 0.07F, true};
+            return {2, 0.32F, 0.17F, 0.07F, true};
         case Finish::Brushed:
-            return {0.32F, 0.17F, 0.09F, false};
+            return {2, 0.32F, 0.17F, 0.09F, false};
         case Finish::Blasted:
-            return {0.58F, 0, 0, true};
+            return {3, 0.5F, 0, 0, true};
     }
     return {};
 }

@@ -8,9 +8,10 @@ namespace bandwright {
 
 /// A finish in the numbers of metal.frag.
 struct FinishLook {
-    float roughness = 0.1F;  ///< perceptual: the square root of the facets' width
-    float spread = 0;        ///< radians
-    float relief = 0;        ///< radians
+    float level = 0;          ///< of the studio's blur, light.glsl
+    float roughness = 0.08F;  ///< perceptual: the square root of the facets' width
+    float spread = 0;         ///< radians
+    float relief = 0;         ///< radians
     bool roundRing = true;
 };
 FinishLook finishLook(Finish finish);

@@ -46,10 +46,6 @@ struct Pen {
     }
 };
 
-float linear(double srgb) {
-    return static_cast<float>(srgb <= 0.04045 ? srgb / 12.92 : std::pow((srgb + 0.055) / 1.055, 2.4));
-}
-
 }  // namespace
 
 std::vector<MarkVertex> markTriangles(const Scene& scene, const Viewpoint& view, Size size, double scale) {
@@ -61,7 +57,8 @@ std::vector<MarkVertex> markTriangles(const Scene& scene, const Viewpoint& view,
         if (!from || !to) continue;
         pen.mark(*from, *to, scale, kSeam, kSeamColour);
         pen.mark(*from, *to, scale, kLine,
-                 {linear(mark.colour[0]), linear(mark.colour[1]), linear(mark.colour[2]), 1});
+                 {static_cast<float>(mark.colour[0]), static_cast<float>(mark.colour[1]),
+                  static_cast<float>(mark.colour[2]), 1});
     }
     return triangles;
 }

@@ -10,7 +10,7 @@ namespace bandwright {
 /// A corner of a flat shape drawn over the picture.
 struct MarkVertex {
     std::array<float, 2> position;  ///< clip space
-    std::array<float, 4> colour;    ///< linear, straight alpha
+    std::array<float, 4> colour;    ///< sRGB, straight alpha
 };
 
 /// Triangles, three vertices each: for each mark a pale seam, then a line with an end cap across each end, of

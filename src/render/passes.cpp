@@ -94,6 +94,7 @@ void setMetal(const Program& program, const MetalLook& look) {
     const FinishLook finish = finishLook(look.finish);
     program.set("reflectance", look.reflectance);
     program.set("edgeDip", edgeDip(look.reflectance, look.reflectance82));
+    program.set("level", finish.level);
     program.set("roughness", finish.roughness);
     program.set("spread", finish.spread);
     program.set("relief", finish.relief);
@@ -107,27 +108,28 @@ void setFill(const Program& program, const FillLook& look) {
     program.set("grainSize", toFloat(mean));
     program.set("grainSpread", toFloat((look.grainMost - look.grainLeast) / mean));
     program.set("packing", toFloat(look.packing));
-    program.set("opalescent", look.opalescent ? 1 : 0);
     program.set("glows", look.glows ? 1 : 0);
 }
 
 void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, const PassOptions& options) {
     program.set("facetCount", static_cast<int>(look.facets.size()));
     program.set("bounces", options.bounces);
-    program.set("dispersed", options.dispersed && look.dispersion > 0 ? 1 : 0);
+    program.set("colours", options.fine && look.dispersion > 0 ? 3 : 1);
     program.set("index", refractiveIndices(look, options.hue));
     program.set("absorbance", absorbance(look.transmission));
     program.set("seat", look.seat);
     program.set("outward", outward(mesh));
 }
 
+void drawRuns(const Runs& runs) {
+    glMultiDrawElements(GL_TRIANGLES, runs.counts.data(), GL_UNSIGNED_INT, runs.offsets.data(),
+                        static_cast<GLsizei>(runs.counts.size()));
+}
+
 }  // namespace
 
 ScenePasses::ScenePasses(const std::filesystem::path& folder)
-    : metal_("body.vert", "metal.frag", folder),
-      fill_("body.vert", "fill.frag", folder),
-      gem_("body.vert", "gem.frag", folder),
-      wallMap_("body.vert", "wall_map.frag", folder),
+    : shaderFolder_(folder),
       backdrop_("screen.vert", "backdrop.frag", folder),
       floor_("floor.vert", "floor.frag", folder),
       mark_("mark.vert", "mark.frag", folder),
@@ -138,6 +140,13 @@ ScenePasses::ScenePasses(const std::filesystem::path& folder)
       wallColours_(wallColourTexture()) {
     markLayout_ = floatLayout(marks_, {{0, 2}, {1, 4}}, sizeof(MarkVertex));
     capLayout_ = floatLayout(cap_, {{0, 3}, {1, 3}, {2, 1}, {3, 1}}, sizeof(BodyMesh::Vertex));
+}
+
+ScenePasses ScenePasses::reloaded() const {
+    ScenePasses fresh(shaderFolder_);
+    for (const auto& [key, program] : bodyPrograms_)
+        fresh.use(key.first, key.second);
+    return fresh;
 }
 
 void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, Size size, const PassOptions& options) {
@@ -177,46 +186,53 @@ void ScenePasses::drawBackdrop(const Scene& scene, const Viewpoint& view) {
     glDisable(GL_BLEND);
 }
 
-const Program& ScenePasses::materialProgram(const Scene& scene, const BodyBuffers& body,
-                                            const PassOptions& options) {
+const Program& ScenePasses::use(const std::string& fragment, const std::vector<std::string>& defines) {
+    auto [place, added] = bodyPrograms_.try_emplace({fragment, defines});
+    if (added) place->second = Program("body.vert", fragment, shaderFolder_, defines);
+    place->second.use();
+    return place->second;
+}
+
+void ScenePasses::useMaterial(const Scene& scene, const BodyBuffers& body, bool bore,
+                              const PassOptions& options) {
+    std::vector<std::string> defines;
     if (const auto* gem = std::get_if<GemLook>(&body.material)) {
-        gem_.use();
-        setGem(gem_, *gem, *body.mesh, options);
+        setGem(use("gem.frag"), *gem, *body.mesh, options);
         glBindBufferBase(GL_UNIFORM_BUFFER, kFacetBlock, body.facets);
-        return gem_;
-    }
-    if (const auto* fill = std::get_if<FillLook>(&body.material)) {
-        fill_.use();
-        setFill(fill_, *fill);
-        return fill_;
-    }
-    if (scene.view.wallMap) {
-        wallMap_.use();
-        wallMap_.set("wallScale",
-                     std::array{toFloat(scene.view.wallMap->least), toFloat(scene.view.wallMap->most)});
+    } else if (const auto* fill = std::get_if<FillLook>(&body.material)) {
+        if (fill->opalescent) defines.emplace_back("OPALESCENT");
+        if (options.fine) defines.emplace_back("FINE");
+        setFill(use("fill.frag", defines), *fill);
+    } else if (const auto& map = scene.view.wallMap) {
+        use("wall_map.frag").set("wallScale", std::array{toFloat(map->least), toFloat(map->most)});
         glActiveTexture(GL_TEXTURE0 + kSourceUnit);
         glBindTexture(GL_TEXTURE_2D, wallColours_);
-        return wallMap_;
+    } else {
+        const auto& look = std::get<MetalLook>(body.material);
+        if (bore) defines.emplace_back("BORE");
+        if (finishLook(look.finish).spread > 0) defines.emplace_back("LINES");
+        setMetal(use("metal.frag", defines), look);
     }
-    metal_.use();
-    setMetal(metal_, std::get<MetalLook>(body.material));
-    return metal_;
 }
 
 void ScenePasses::drawBody(const Scene& scene, const BodyBuffers& body, const PassOptions& options) {
-    const Program& program = materialProgram(scene, body, options);
     const bool cut =
         scene.view.cutAway && !std::holds_alternative<GemLook>(body.material);  // stones stay whole
     if (cut) glEnable(GL_CLIP_DISTANCE0);
     glBindVertexArray(body.layout);
-    glDrawElements(GL_TRIANGLES, body.count, GL_UNSIGNED_INT, nullptr);
-    if (cut) drawCap(body, *scene.view.cutAway, program);
+    for (const bool bore : {true, false}) {
+        const Runs& runs = bore ? body.bore : body.rest;
+        if (runs.counts.empty()) continue;
+        useMaterial(scene, body, bore, options);
+        drawRuns(runs);
+    }
+    if (cut) drawCap(body, *scene.view.cutAway);
     glDisable(GL_CLIP_DISTANCE0);
 }
 
-// Where the ray to the eye leaves the body through more of its faces than it comes in by, the cut lies open:
-// there a plane is drawn with the body's own material.
-void ScenePasses::drawCap(const BodyBuffers& body, double height, const Program& program) {
+// With the body's material in use. Where the ray to the eye leaves the body through more of its faces than it
+// comes in by, the cut lies open: there a plane is drawn with the body's own material.
+void ScenePasses::drawCap(const BodyBuffers& body, double height) {
     glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
     glDepthMask(GL_FALSE);
     glDisable(GL_DEPTH_TEST);
@@ -225,8 +241,8 @@ void ScenePasses::drawCap(const BodyBuffers& body, double height, const Program&
     glStencilFunc(GL_ALWAYS, 0, 0xFF);
     glStencilOpSeparate(GL_FRONT, GL_KEEP, GL_KEEP, GL_DECR_WRAP);
     glStencilOpSeparate(GL_BACK, GL_KEEP, GL_KEEP, GL_INCR_WRAP);
-    wallMap_.use();
-    glDrawElements(GL_TRIANGLES, body.count, GL_UNSIGNED_INT, nullptr);
+    drawRuns(body.bore);
+    drawRuns(body.rest);
 
     const float z = toFloat(height);
     float reach = 0;
@@ -248,7 +264,6 @@ void ScenePasses::drawCap(const BodyBuffers& body, double height, const Program&
     glDisable(GL_CLIP_DISTANCE0);
     glStencilFunc(GL_NOTEQUAL, 0, 0xFF);
     glStencilOp(GL_KEEP, GL_KEEP, GL_KEEP);
-    program.use();
     glBindVertexArray(capLayout_);
     glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
     glDisable(GL_STENCIL_TEST);

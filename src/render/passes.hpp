@@ -2,6 +2,9 @@
 
 #include <array>
 #include <filesystem>
+#include <map>
+#include <string>
+#include <utility>
 #include <vector>
 
 #include "body_buffers.hpp"
@@ -15,15 +18,18 @@ namespace bandwright {
 struct PassOptions {
     int number = 0;                  ///< of the pass, from 0
     std::array<double, 2> jitter{};  ///< shift of the picture, pixels, -0.5..0.5
-    double hue = 0;          ///< shift of the wavelengths light is traced at, -0.5..0.5 of their distance
-    int bounces = 4;         ///< inside a stone
-    bool dispersed = false;  ///< trace a stone at three wavelengths
+    double hue = 0;     ///< shift of the wavelengths light is traced at, -0.5..0.5 of their distance
+    int bounces = 4;    ///< inside a stone
+    bool fine = false;  ///< look deep into a fill, trace a stone at three wavelengths
 };
 
 /// Draws a scene onto the bound framebuffer: backdrop, floor, bodies, marks.
 class ScenePasses {
   public:
     explicit ScenePasses(const std::filesystem::path& shaderFolder);
+
+    /// The same from the folder's present shaders.
+    ScenePasses reloaded() const;
 
     void draw(const Scene& scene, Size size, const std::vector<BodyBuffers>& bodies,
               const PassOptions& options);
@@ -32,11 +38,15 @@ class ScenePasses {
     void setFrame(const Scene& scene, const Viewpoint& view, Size size, const PassOptions& options);
     void drawBackdrop(const Scene& scene, const Viewpoint& view);
     void drawBody(const Scene& scene, const BodyBuffers& body, const PassOptions& options);
-    const Program& materialProgram(const Scene& scene, const BodyBuffers& body, const PassOptions& options);
-    void drawCap(const BodyBuffers& body, double height, const Program& program);
+    void useMaterial(const Scene& scene, const BodyBuffers& body, bool bore, const PassOptions& options);
+    const Program& use(const std::string& fragment, const std::vector<std::string>& defines = {});
+    void drawCap(const BodyBuffers& body, double height);
     void drawMarks(const Scene& scene, const Viewpoint& view, Size size);
 
-    Program metal_, fill_, gem_, wallMap_, backdrop_, floor_, mark_;
+    std::filesystem::path shaderFolder_;
+    std::map<std::pair<std::string, std::vector<std::string>>, Program>
+        bodyPrograms_;  // made when first used
+    Program backdrop_, floor_, mark_;
     GlVertexArray plain_;  ///< for shapes the shaders make by themselves
     GlVertexArray markLayout_, capLayout_;
     GlBuffer frame_, marks_, cap_;

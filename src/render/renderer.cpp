@@ -35,7 +35,7 @@ PassOptions stillPass(int number) {
     options.jitter = {halton(number + 1, 2) - 0.5, halton(number + 1, 3) - 0.5};
     options.hue = halton(number + 1, 5) - 0.5;
     options.bounces = kStillBounces;
-    options.dispersed = true;
+    options.fine = true;
     return options;
 }
 
@@ -94,7 +94,7 @@ void Renderer::State::reloadShaders() {
     written = newestShader(shaders);
     try {
         light = StudioLight(shaders);
-        passes = ScenePasses(shaders);
+        passes = passes.reloaded();
         gather = Program("screen.vert", "gather.frag", shaders);
         present = Program("screen.vert", "present.frag", shaders);
         drawn.reset();
@@ -111,7 +111,6 @@ void Renderer::State::gatherPass(int number) {
         program.use();
         glDrawArrays(GL_TRIANGLES, 0, 3);
     };
-    glDisable(GL_FRAMEBUFFER_SRGB);
     glBindVertexArray(screen);
     if (number > 0) {
         glEnable(GL_BLEND);
@@ -145,21 +144,22 @@ unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
     if (settled()) return s.targets.shown().texture;
 
     update(s.bodies, scene.bodies);
+    glDisable(GL_FRAMEBUFFER_SRGB);  // the shaders encode
     s.light.bind(scene.view.studio, scene.extent);
     s.targets.beginPass();
     s.passes.draw(scene, fitting, s.bodies, moving ? movingPass() : stillPass(s.passesDone));
-    s.targets.resolve();
-    if (moving && scene.view.backdrop == Backdrop::Tent)
-        s.targets.showPass();
-    else
+    if (moving && scene.view.backdrop == Backdrop::Tent) {
+        s.targets.resolve(s.targets.shown());
+    } else {
+        s.targets.resolve(s.targets.pass());
         s.gatherPass(s.passesDone);
+    }
     if (!moving) ++s.passesDone;
 
     glBindFramebuffer(GL_FRAMEBUFFER, 0);
     glUseProgram(0);
     glBindVertexArray(0);
     glActiveTexture(GL_TEXTURE0);
-    glDisable(GL_FRAMEBUFFER_SRGB);
     return s.targets.shown().texture;
 }
 

@@ -39,8 +39,7 @@ void expand(const std::string& name, const std::filesystem::path& folder, std::s
     }
 }
 
-void compile(GLuint program, GLenum kind, const std::string& name, const std::filesystem::path& folder) {
-    const std::string text = shaderText(name, folder);
+void compile(GLuint program, GLenum kind, const std::string& name, const std::string& text) {
     const char* start = text.c_str();
     const GLuint shader = glCreateShader(kind);
     glShaderSource(shader, 1, &start, nullptr);
@@ -63,9 +62,12 @@ void bindBlock(GLuint program, const char* name, GLuint block) {
 
 }  // namespace
 
-std::string shaderText(const std::string& name, const std::filesystem::path& folder) {
+std::string shaderText(const std::string& name, const std::filesystem::path& folder,
+                       const std::vector<std::string>& defines) {
     std::set<std::string> taken;
     std::string text = "#version 410 core\n";
+    for (const std::string& define : defines)
+        text += "#define " + define + "\n";
     expand(name, folder, taken, text);
     return text;
 }
@@ -78,10 +80,11 @@ std::filesystem::file_time_type newestShader(const std::filesystem::path& folder
     return newest;
 }
 
-Program::Program(const std::string& vertex, const std::string& fragment, const std::filesystem::path& folder)
+Program::Program(const std::string& vertex, const std::string& fragment, const std::filesystem::path& folder,
+                 const std::vector<std::string>& defines)
     : program_(GlProgram::make()) {
-    compile(program_, GL_VERTEX_SHADER, vertex, folder);
-    compile(program_, GL_FRAGMENT_SHADER, fragment, folder);
+    compile(program_, GL_VERTEX_SHADER, vertex, shaderText(vertex, folder, defines));
+    compile(program_, GL_FRAGMENT_SHADER, fragment, shaderText(fragment, folder, defines));
     glLinkProgram(program_);
     GLint linked = GL_FALSE;
     glGetProgramiv(program_, GL_LINK_STATUS, &linked);

@@ -4,15 +4,18 @@
 #include <filesystem>
 #include <map>
 #include <string>
+#include <vector>
 
 #include "gl_objects.hpp"
 
 namespace bandwright {
 
-/// The text of shaders/NAME with its `#include "OTHER"` lines replaced by those files' text, each taken once.
+/// The text of shaders/NAME with its `#include "OTHER"` lines replaced by those files' text, each taken once,
+/// after the `defines`.
 /// Read from `folder`, or from the program itself when that is empty. Throws std::runtime_error for a name
 /// that is not there.
-std::string shaderText(const std::string& name, const std::filesystem::path& folder);
+std::string shaderText(const std::string& name, const std::filesystem::path& folder,
+                       const std::vector<std::string>& defines = {});
 
 /// The newest time at which a file of the folder was written.
 std::filesystem::file_time_type newestShader(const std::filesystem::path& folder);
@@ -21,8 +24,10 @@ std::filesystem::file_time_type newestShader(const std::filesystem::path& folder
 class Program {
   public:
     Program() = default;
-    /// Compiles shaders/VERTEX and shaders/FRAGMENT. Throws std::runtime_error with the compiler's words.
-    Program(const std::string& vertex, const std::string& fragment, const std::filesystem::path& folder);
+    /// Compiles shaders/VERTEX and shaders/FRAGMENT, both with these names defined. Throws std::runtime_error
+    /// with the compiler's words.
+    Program(const std::string& vertex, const std::string& fragment, const std::filesystem::path& folder,
+            const std::vector<std::string>& defines = {});
 
     void use() const { glUseProgram(program_); }
     /// The program must be in use. A name the compiler found of no effect is left out.

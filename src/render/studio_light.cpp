@@ -8,13 +8,15 @@ namespace bandwright {
 
 namespace {
 
-constexpr GLsizei kSide = 128;    // texels of a cube face at its sharpest
-constexpr GLint kBlurLevels = 5;  // light.glsl: STUDIO_LEVELS
-constexpr GLint kRawLevels = 8;   // down to one texel
+constexpr GLsizei kSide = 128;  // texels of a cube face at its sharpest
+// Of each level, after the sharp one (light.glsl: GLOSSY..MATT).
+constexpr std::array<float, 5> kRoughness = {0.16F, 0.32F, 0.5F, 0.72F, 1.0F};
+constexpr auto kBlurLevels = static_cast<GLint>(kRoughness.size());
+constexpr GLint kRawLevels = 8;  // down to one texel
 constexpr Size kFloorSize{64, 64};
 constexpr int kTableSide = 32, kTableSamples = 64;
 
-GlTexture cube(GLint lastLevel) {
+GlTexture cube(GLint lastLevel, GLint filter) {
     auto texture = GlTexture::make();
     glBindTexture(GL_TEXTURE_CUBE_MAP, texture);
     for (GLint level = 0; level <= lastLevel; ++level) {
@@ -24,7 +26,7 @@ GlTexture cube(GLint lastLevel) {
         }
     }
     glTexParameteri(GL_TEXTURE_CUBE_MAP, GL_TEXTURE_MAX_LEVEL, lastLevel);
-    glTexParameteri(GL_TEXTURE_CUBE_MAP, GL_TEXTURE_MIN_FILTER, GL_LINEAR_MIPMAP_LINEAR);
+    glTexParameteri(GL_TEXTURE_CUBE_MAP, GL_TEXTURE_MIN_FILTER, filter);
     glTexParameteri(GL_TEXTURE_CUBE_MAP, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
     return texture;
 }
@@ -66,8 +68,8 @@ StudioLight::StudioLight(const std::filesystem::path& shaderFolder)
       floorProgram_("screen.vert", "floor_shade.frag", shaderFolder),
       screen_(GlVertexArray::make()),
       framebuffer_(GlFramebuffer::make()),
-      raw_(cube(kRawLevels - 1)),
-      blurred_(cube(kBlurLevels)),
+      raw_(cube(kRawLevels - 1, GL_LINEAR_MIPMAP_LINEAR)),
+      blurred_(cube(kBlurLevels, GL_LINEAR_MIPMAP_NEAREST)),
       reflectance_(tableTexture()),
       floorShade_(textureTarget(GL_R8, kFloorSize)) {}
 
@@ -83,7 +85,7 @@ void StudioLight::drawStudio(Studio studio) {
     blurProgram_.use();
     blurProgram_.set("sourceSide", static_cast<float>(kSide));
     for (GLint level = 1; level <= kBlurLevels; ++level) {
-        blurProgram_.set("roughness", static_cast<float>(level) / static_cast<float>(kBlurLevels));
+        blurProgram_.set("roughness", kRoughness[static_cast<std::size_t>(level) - 1]);
         drawFaces(blurProgram_, blurred_, level);
     }
     bindTexture(kSourceUnit, GL_TEXTURE_CUBE_MAP, 0);
@@ -103,7 +105,6 @@ void StudioLight::bind(Studio studio, const Extent& extent) {
                                         static_cast<float>(extent.boreRadius / -extent.floor)};
     glDisable(GL_BLEND);
     glDisable(GL_DEPTH_TEST);
-    glDisable(GL_FRAMEBUFFER_SRGB);
     glEnable(GL_TEXTURE_CUBE_MAP_SEAMLESS);
     glBindVertexArray(screen_);
     if (drawn_ != studio) drawStudio(studio);

@@ -16,13 +16,6 @@ GlRenderbuffer sampledBuffer(GLenum format, GLint samples, Size size) {
     return buffer;
 }
 
-void copy(GLuint from, GLuint to, Size size) {
-    glBindFramebuffer(GL_READ_FRAMEBUFFER, from);
-    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, to);
-    glBlitFramebuffer(0, 0, size.width, size.height, 0, 0, size.width, size.height, GL_COLOR_BUFFER_BIT,
-                      GL_NEAREST);
-}
-
 }  // namespace
 
 void requireComplete() {
@@ -51,14 +44,14 @@ bool Targets::fit(Size size) {
     GLint most = 1;
     glGetIntegerv(GL_MAX_SAMPLES, &most);
     const GLint samples = std::min(kSamples, most);
-    colour_ = sampledBuffer(GL_SRGB8_ALPHA8, samples, size);
+    colour_ = sampledBuffer(GL_RGBA8, samples, size);
     depth_ = sampledBuffer(GL_DEPTH24_STENCIL8, samples, size);
     samples_ = GlFramebuffer::make();
     glBindFramebuffer(GL_FRAMEBUFFER, samples_);
     glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_);
     glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, depth_);
     requireComplete();
-    pass_ = textureTarget(GL_SRGB8_ALPHA8, size);
+    pass_ = textureTarget(GL_RGBA8, size);
     sum_ = textureTarget(GL_RGBA16F, size);
     shown_ = textureTarget(GL_RGBA8, size);
     size_ = size;
@@ -68,19 +61,15 @@ bool Targets::fit(Size size) {
 void Targets::beginPass() const {
     glBindFramebuffer(GL_FRAMEBUFFER, samples_);
     glViewport(0, 0, size_.width, size_.height);
-    glEnable(GL_FRAMEBUFFER_SRGB);
     glClearColor(0, 0, 0, 0);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
 }
 
-void Targets::resolve() const {
-    glEnable(GL_FRAMEBUFFER_SRGB);
-    copy(samples_, pass_.framebuffer, size_);
-}
-
-void Targets::showPass() const {
-    glDisable(GL_FRAMEBUFFER_SRGB);  // bytes as they are
-    copy(pass_.framebuffer, shown_.framebuffer, size_);
+void Targets::resolve(const TextureTarget& to) const {
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, samples_);
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, to.framebuffer);
+    glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
+                      GL_NEAREST);
 }
 
 }  // namespace bandwright

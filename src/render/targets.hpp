@@ -21,14 +21,12 @@ class Targets {
 
     /// Binds the surface to draw one pass on, cleared to nothing.
     void beginPass() const;
-    /// Averages the samples of each pixel.
-    void resolve() const;
-    /// The resolved pass as it is, into the texture that is shown.
-    void showPass() const;
+    /// Averages the samples of each pixel into `to`, one of the textures below.
+    void resolve(const TextureTarget& to) const;
 
-    const TextureTarget& pass() const { return pass_; }    ///< sRGB: reads as linear light
-    const TextureTarget& sum() const { return sum_; }      ///< of passes, linear
-    const TextureTarget& shown() const { return shown_; }  ///< sRGB-encoded bytes
+    const TextureTarget& pass() const { return pass_; }
+    const TextureTarget& sum() const { return sum_; }
+    const TextureTarget& shown() const { return shown_; }
 
   private:
     Size size_;
