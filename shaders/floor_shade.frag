@@ -1,4 +1,5 @@
 // The share of the light from above that reaches the floor past the ring: a tube on its side, lengths in ring radii.
+uniform bool shaded;  // not where light comes from below, too
 uniform float halfWidth, boreRadius;
 in vec2 place;
 out vec4 colour;
@@ -42,5 +43,5 @@ void main() {
             all += 1.0;
         }
     }
-    colour = vec4(open / all);
+    colour = vec4(shaded ? open / all : 1.0);
 }

@@ -1,5 +1,6 @@
 // A clear convex stone. The view ray is bent at the surface and followed inside, plane to plane; at each the exact Fresnel
 // share goes out to the surroundings and the rest stays in. Lengths along the way colour the light (Beer-Lambert).
+#include "dielectric.glsl"
 #include "light.glsl"
 
 layout(std140) uniform Facets { vec4 facets[96]; };  // ring frame: dot(xyz, p) <= w inside
@@ -12,15 +13,6 @@ uniform vec3 outward;     // ring frame: from the ring's axis through the stone
 uniform int colours;       // 1: all at the index of green; 3: each at its own
 in vec3 ringPosition, stagePosition, stageNormal;
 out vec4 colour;
-
-// Mean of both polarisations for light that meets the boundary at cosine `c` on its own side; n: index beyond over index
-// before. 1 when all is reflected.
-float dielectric(float c, float n) {
-    float g2 = n * n - 1.0 + c * c;
-    if (g2 <= 0.0) return 1.0;
-    float g = sqrt(g2), a = (g - c) / (g + c), b = (c * (g + c) - 1.0) / (c * (g - c) + 1.0);
-    return 0.5 * a * a * (1.0 + b * b);
-}
 
 // Light that comes from direction d of the ring's frame: out of the tent, or off the metal that holds the stone.
 vec3 beyond(vec3 d) {

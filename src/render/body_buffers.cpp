@@ -26,8 +26,8 @@ void fillBuffer(GLenum target, GLuint buffer, const std::vector<T>& values) {
 void append(Runs& runs, std::size_t first, std::size_t count) {
     if (count == 0) return;
     runs.counts.push_back(static_cast<GLsizei>(3 * count));
-    runs.offsets.push_back(reinterpret_cast<const void*>(
-        3 * first * sizeof(std::uint32_t)));  // NOLINT(performance-no-int-to-ptr)
+    const std::size_t offset = 3 * first * sizeof(std::uint32_t);
+    runs.offsets.push_back(reinterpret_cast<const void*>(offset));  // NOLINT(performance-no-int-to-ptr)
 }
 
 bool inBore(Feature feature) {

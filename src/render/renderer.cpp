@@ -188,9 +188,9 @@ Image Renderer::read() const {
 Image render(const Scene& scene, Size size) {
     const OffscreenContext context;
     Renderer renderer(context.loader());
-    do
+    do {
         renderer.draw(scene, size, Quality::Still);
-    while (!renderer.settled());
+    } while (!renderer.settled());
     return renderer.read();
 }
 

@@ -91,10 +91,11 @@ void StudioLight::drawStudio(Studio studio) {
     bindTexture(kSourceUnit, GL_TEXTURE_CUBE_MAP, 0);
 }
 
-void StudioLight::drawFloorShade(float halfWidth, float boreRadius) {
+void StudioLight::drawFloorShade(Studio studio, float halfWidth, float boreRadius) {
     glBindFramebuffer(GL_FRAMEBUFFER, floorShade_.framebuffer);
     glViewport(0, 0, kFloorSize.width, kFloorSize.height);
     floorProgram_.use();
+    floorProgram_.set("shaded", studio == Studio::Even ? 0 : 1);
     floorProgram_.set("halfWidth", halfWidth);
     floorProgram_.set("boreRadius", boreRadius);
     glDrawArrays(GL_TRIANGLES, 0, 3);
@@ -107,8 +108,8 @@ void StudioLight::bind(Studio studio, const Extent& extent) {
     glDisable(GL_DEPTH_TEST);
     glEnable(GL_TEXTURE_CUBE_MAP_SEAMLESS);
     glBindVertexArray(screen_);
+    if (drawn_ != studio || shadedFor_ != shape) drawFloorShade(studio, shape[0], shape[1]);
     if (drawn_ != studio) drawStudio(studio);
-    if (shadedFor_ != shape) drawFloorShade(shape[0], shape[1]);
     drawn_ = studio;
     shadedFor_ = shape;
     bindTexture(kStudioUnit, GL_TEXTURE_CUBE_MAP, blurred_);

@@ -21,7 +21,7 @@ class StudioLight {
 
   private:
     void drawStudio(Studio studio);
-    void drawFloorShade(float halfWidth, float boreRadius);
+    void drawFloorShade(Studio studio, float halfWidth, float boreRadius);
 
     Program studioProgram_, blurProgram_, floorProgram_;
     GlVertexArray screen_;

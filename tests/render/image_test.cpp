@@ -1,0 +1,63 @@
+#include "render/image.hpp"
+
+#include <gtest/gtest.h>
+#include <png.h>
+
+#include <fstream>
+
+namespace bandwright {
+namespace {
+
+Image chequered() {
+    Image image{{5, 3}, {}};
+    for (int i = 0; i < 15; ++i) {
+        const auto v = static_cast<std::uint8_t>(17 * i);
+        image.rgba.insert(image.rgba.end(),
+                          {v, static_cast<std::uint8_t>(255 - v), 128, static_cast<std::uint8_t>(250 - i)});
+    }
+    return image;
+}
+
+std::filesystem::path scratch(const char* name) {
+    return std::filesystem::path(testing::TempDir()) / name;
+}
+
+TEST(Png, ReadBackByLibpngHoldsTheSameBytes) {
+    const auto file = scratch("bandwright_image_test.png");
+    const Image image = chequered();
+    writePng(image, file);
+    png_image header{};
+    header.version = PNG_IMAGE_VERSION;
+    ASSERT_NE(png_image_begin_read_from_file(&header, file.c_str()), 0);
+    header.format = PNG_FORMAT_RGBA;
+    std::vector<std::uint8_t> bytes(PNG_IMAGE_SIZE(header));
+    ASSERT_NE(png_image_finish_read(&header, nullptr, bytes.data(), 0, nullptr), 0);
+    EXPECT_EQ(header.width, 5U);
+    EXPECT_EQ(header.height, 3U);
+    EXPECT_EQ(bytes, image.rgba);
+    std::filesystem::remove(file);
+}
+
+TEST(Png, SaysThatItIsSrgb) {
+    const auto file = scratch("bandwright_srgb_test.png");
+    writePng(chequered(), file);
+    std::ifstream in(file, std::ios::binary);
+    const std::string bytes{std::istreambuf_iterator<char>(in), {}};
+    EXPECT_NE(bytes.find("sRGB"), std::string::npos);
+    std::filesystem::remove(file);
+}
+
+TEST(Png, ThatCannotBeWrittenLeavesTheOldFileAndNothingBeside) {
+    const auto file = scratch("no-such-folder") / "picture.png";
+    EXPECT_THROW(writePng(chequered(), file), std::runtime_error);
+    EXPECT_FALSE(std::filesystem::exists(file));
+    const auto folder = scratch("bandwright_folder.png");  // a folder stands where the file should go
+    std::filesystem::create_directories(folder / "inside");
+    EXPECT_THROW(writePng(chequered(), folder), std::runtime_error);
+    EXPECT_TRUE(std::filesystem::is_directory(folder));
+    EXPECT_FALSE(std::filesystem::exists(folder.string() + ".part"));
+    std::filesystem::remove_all(folder);
+}
+
+}  // namespace
+}  // namespace bandwright

@@ -1,0 +1,233 @@
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "geometry/stone.hpp"
+#include "gl_fixture.hpp"
+#include "render/renderer.hpp"
+#include "shapes.hpp"
+
+/// What the pictures show, against what the light and the surfaces are known to give.
+namespace bandwright {
+namespace {
+
+constexpr Size kSize{160, 120};
+
+class Picture : public GlTest {
+  protected:
+    Image settled(const Scene& scene, Size size = kSize) {
+        Renderer renderer(context_.loader());
+        do {
+            renderer.draw(scene, size);
+        } while (!renderer.settled());
+        return renderer.read();
+    }
+};
+
+double linear(std::uint8_t byte) {
+    const double v = byte / 255.0;
+    return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
+}
+
+// What Khronos PBR Neutral shows of grey light (Khronos ToneMapping, PBR_Neutral/README).
+double neutral(double light) {
+    const double offset = light < 0.08 ? light - 6.25 * light * light : 0.04, peak = light - offset;
+    return peak < 0.76 ? peak : 1 - 0.24 * 0.24 / (peak + 0.24 - 0.76);
+}
+
+Scene ballInEvenLight(const MetalLook& metal) {
+    Scene scene = shapes::sceneOf(shapes::sphere(8), metal, {8, 8, 0, -8});
+    scene.view.studio = Studio::Even;
+    scene.view.backdrop = Backdrop::Transparent;
+    return scene;
+}
+
+TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
+    // The white furnace: a surface that absorbs nothing cannot be told from the light around it.
+    for (const Finish finish :
+         {Finish::Polished, Finish::Turned, Finish::Satin, Finish::Brushed, Finish::Blasted}) {
+        const Image image = settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, finish}));
+        for (int x = 0; x < kSize.width; ++x) {
+            const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
+            if (pixel[3] < 255) continue;
+            for (int i = 0; i < 3; ++i) {
+                EXPECT_NEAR(linear(pixel[i]), neutral(1), 0.012)
+                    << "finish " << static_cast<int>(finish) << " at " << x;
+            }
+        }
+    }
+}
+
+TEST_F(Picture, APolishedMetalStraightOnHasItsOwnReflectance) {
+    // From measured n and k: silver, platinum, titanium and steel; grey enough for the tone curve's grey
+    // branch.
+    for (const double reflectance : {.984, .640, .580, .513}) {
+        const Image image = settled(ballInEvenLight({{reflectance, reflectance, reflectance},
+                                                     {reflectance, reflectance, reflectance},
+                                                     Finish::Polished}));
+        const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
+        EXPECT_NEAR(linear(middle[1]), neutral(reflectance), 0.006) << reflectance;
+    }
+}
+
+TEST_F(Picture, GoldIsYellowAndSilverIsGrey) {
+    const Image gold = settled(ballInEvenLight({{1, .73, .364}, {.99, .86, .65}, Finish::Polished}));
+    const Image silver = settled(ballInEvenLight({{.989, .984, .978}, {.99, .99, .99}, Finish::Polished}));
+    const std::uint8_t* g = gold.pixel(kSize.width / 2, kSize.height / 2);
+    const std::uint8_t* s = silver.pixel(kSize.width / 2, kSize.height / 2);
+    // sRGB of gold straight on: 255 222 163 before the tone curve, which keeps the hue and takes 0.04.
+    EXPECT_GT(g[0], g[1] + 15);
+    EXPECT_GT(g[1], g[2] + 40);
+    EXPECT_LT(std::abs(s[0] - s[2]), 4);
+}
+
+TEST_F(Picture, TheRingStandsWhereTheCameraSays) {
+    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                  {11.5, 1.5, 8.5, -11.5});
+    scene.view.backdrop = Backdrop::Transparent;
+    scene.view.camera.elevation = -30;  // from below the floor, whose shade is then not drawn
+    const Image image = settled(scene);
+    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, kSize);
+    int inside = 0;
+    for (int y = 0; y < kSize.height; ++y) {
+        for (int x = 0; x < kSize.width; ++x) {
+            // Least distance of the pixel's ray from the torus' middle circle, by walking along it; a pixel
+            // gathers light from a disc of 0.25 mm about it.
+            const Ray ray = rayThrough(view, kSize, x + 0.5, y + 0.5);
+            double least = 1e9;
+            for (double t = 0; t < 2 * length(view.eye); t += 0.02) {
+                const Vec3 p = ray.from + t * ray.direction;
+                least = std::min(least, std::hypot(std::hypot(p.x, p.y) - 10, p.z));
+            }
+            if (least < 1.15) {
+                EXPECT_EQ(image.pixel(x, y)[3], 255) << x << " " << y;
+                ++inside;
+            }
+            if (least > 1.85) {
+                EXPECT_EQ(image.pixel(x, y)[3], 0) << x << " " << y;
+            }
+        }
+    }
+    EXPECT_GT(inside, 500);
+}
+
+Material stone(double index, const LinearRgb& transmission) {
+    GemLook look;
+    look.refractiveIndex = index;
+    look.transmission = transmission;
+    look.seat = {0.9, 0.7, 0.4};
+    return look;
+}
+
+TEST_F(Picture, AClearStoneInEvenLightReturnsAllThatEntersIt) {
+    // Another white furnace: with nothing absorbed and the same light all round, refraction and reflection
+    // change nothing. A cube whose seat is white, so that what leaves downward comes back as bright.
+    BodyMesh mesh = shapes::sphere(5);
+    auto look = std::get<GemLook>(stone(1.6, {1, 1, 1}));
+    look.seat = {1, 1, 1};
+    for (const float sign : {-1.0F, 1.0F}) {
+        look.facets.push_back({{sign, 0, 0}, 5});
+        look.facets.push_back({{0, sign, 0}, 5});
+        look.facets.push_back({{0, 0, sign}, 5});
+    }
+    Scene scene = shapes::sceneOf(std::move(mesh), look, {5, 5, 0, -5});
+    scene.view.studio = Studio::Even;
+    const Image image = settled(scene);
+    const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
+    EXPECT_GT(linear(middle[1]), 0.4);
+    EXPECT_LE(linear(middle[1]), neutral(1) + 0.01);
+}
+
+TEST_F(Picture, AColouredStoneTakesTheColourThatItLetsThrough) {
+    Design design;
+    design.settings = {Setting{}};
+    Part part{PartRole::Stone, 1, "emerald", 0, 1, stoneMesh(Stone{})};
+    for (Vec3& p : part.mesh.points)
+        p = {p.z + 10, p.x, p.y};
+    for (auto& n : part.mesh.normals)
+        n = {n[2], n[0], n[1]};
+    for (const auto& [gem, channel] : {std::pair{"emerald", 1}, std::pair{"ruby", 0}}) {
+        part.material = gem;
+        Scene scene = makeScene(design, {part}, builtInCatalogue());
+        scene.view.camera.elevation = 60;
+        const Image image = settled(scene);
+        std::array<double, 3> sum{};
+        for (int y = 0; y < kSize.height; ++y) {
+            for (int x = 0; x < kSize.width; ++x) {
+                if (!pick(scene, kSize, x + 0.5, y + 0.5)) continue;
+                for (std::size_t i = 0; i < 3; ++i)
+                    sum[i] += image.pixel(x, y)[i];
+            }
+        }
+        for (std::size_t i = 0; i < 3; ++i) {
+            if (static_cast<int>(i) != channel) {
+                EXPECT_GT(sum[static_cast<std::size_t>(channel)], 1.2 * sum[i]) << gem;
+            }
+        }
+    }
+}
+
+TEST_F(Picture, AFillShowsManyGrainsOfBothItsColours) {
+    FillLook fill{{0.7, 0.1, 0.1}, {0.1, 0.1, 0.7}, 0.6, 1.2};
+    const Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
+    const Image image = settled(scene);
+    int red = 0, blue = 0;
+    for (int y = 0; y < kSize.height; ++y) {
+        for (int x = 0; x < kSize.width; ++x) {
+            const std::uint8_t* p = image.pixel(x, y);
+            if (p[0] > p[2] + 40) ++red;
+            if (p[2] > p[0] + 40) ++blue;
+        }
+    }
+    EXPECT_GT(red, 100);
+    EXPECT_GT(blue, 100);
+}
+
+TEST_F(Picture, WithTheLightsOutOnlyWhatGlowsIsBright) {
+    FillLook fill{{0.3, 0.8, 0.5}, {0.3, 0.8, 0.5}, 0.2, 0.4};
+    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
+    scene.view.lightsOut = true;
+    const auto brightest = [&] {
+        const Image image = settled(scene);
+        return *std::max_element(image.rgba.begin(), image.rgba.end(), [&](auto& a, auto& b) {
+            return ((&a - image.rgba.data()) % 4 == 3 ? 0 : a) < ((&b - image.rgba.data()) % 4 == 3 ? 0 : b);
+        });
+    };
+    EXPECT_LT(brightest(), 90);
+    std::get<FillLook>(scene.bodies[0].material).glows = true;
+    EXPECT_GT(brightest(), 150);
+}
+
+TEST_F(Picture, TheWallMapPaintsThinBrightAndThickDark) {
+    BodyMesh mesh = shapes::torus(10, 1.5);
+    for (auto& vertex : mesh.vertices)
+        vertex.wall = vertex.position[0] > 0 ? 0.3F : 3.0F;
+    Scene scene = shapes::sceneOf(std::move(mesh), MetalLook{}, {11.5, 1.5, 8.5, -11.5});
+    scene.view.wallMap = WallScale{0.4, 2.0};
+    scene.top = 90;  // the ring's x lies across the picture
+    scene.view.camera = {0, 0};
+    const Image image = settled(scene);
+    const std::uint8_t* thin = image.pixel(kSize.width / 2 + 42, kSize.height / 2);
+    const std::uint8_t* thick = image.pixel(kSize.width / 2 - 42, kSize.height / 2);
+    EXPECT_GT(thin[0], thin[2] + 60);    // yellow
+    EXPECT_GT(thick[2], thick[0] + 30);  // dark blue
+}
+
+TEST_F(Picture, ACutRingShowsItsInsideAsSolid) {
+    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                  {11.5, 1.5, 8.5, -11.5});
+    scene.view.backdrop = Backdrop::Transparent;
+    scene.view.cutAway = 0.0;
+    scene.view.camera = {0, -5};
+    const Image image = settled(scene);
+    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, kSize);
+    for (const double angle : {0.3, 1.4, 2.9, 4.4}) {
+        const auto pixel = project(view, kSize, {10 * std::cos(angle), 10 * std::sin(angle), 0});
+        const std::uint8_t* p = image.pixel(static_cast<int>((*pixel)[0]), static_cast<int>((*pixel)[1]));
+        EXPECT_EQ(p[3], 255) << angle;
+        EXPECT_GT(p[1], 20) << angle;
+    }
+}
+
+}  // namespace
+}  // namespace bandwright

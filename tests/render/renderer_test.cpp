@@ -1,0 +1,123 @@
+#include "render/renderer.hpp"
+
+#include <unistd.h>
+
+#include <cstdlib>
+#include <fstream>
+
+#include "gl_fixture.hpp"
+#include "shapes.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr Size kSize{96, 72};
+const Extent kExtent{11.5, 1.5, 8.5, -11.5};
+
+Scene ring() {
+    return shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}}, kExtent);
+}
+
+double residentMegabytes() {
+    std::ifstream statm("/proc/self/statm");
+    double total = 0, resident = 0;
+    statm >> total >> resident;
+    return resident * static_cast<double>(sysconf(_SC_PAGESIZE)) / 1e6;
+}
+
+class RendererTest : public GlTest {};
+
+TEST_F(RendererTest, GivesTheSameBytesForTheSameScene) {
+    const Scene scene = ring();
+    const auto once = [&] {
+        Renderer renderer(context_.loader());
+        do {
+            renderer.draw(scene, kSize);
+        } while (!renderer.settled());
+        return renderer.read().rgba;
+    };
+    EXPECT_TRUE(once() == once());
+}
+
+TEST_F(RendererTest, SettlesAndStartsAgainWhenTheSceneChanges) {
+    Renderer renderer(context_.loader());
+    Scene scene = ring();
+    renderer.draw(scene, kSize);
+    EXPECT_FALSE(renderer.settled());
+    for (int i = 0; i < 50 && !renderer.settled(); ++i)
+        renderer.draw(scene, kSize);
+    EXPECT_TRUE(renderer.settled());
+    scene.view.camera.azimuth += 1;
+    renderer.draw(scene, kSize);
+    EXPECT_FALSE(renderer.settled());
+    renderer.draw(scene, kSize, Quality::Moving);
+    EXPECT_FALSE(renderer.settled());
+}
+
+TEST_F(RendererTest, MovesAndRestsInNearlyTheSamePicture) {
+    Renderer renderer(context_.loader());
+    const Scene scene = ring();
+    renderer.draw(scene, kSize, Quality::Moving);
+    const Image moving = renderer.read();
+    do {
+        renderer.draw(scene, kSize);
+    } while (!renderer.settled());
+    const Image still = renderer.read();
+    double difference = 0;
+    for (std::size_t i = 0; i < still.rgba.size(); ++i)
+        difference += std::abs(still.rgba[i] - moving.rgba[i]);
+    EXPECT_LT(difference / static_cast<double>(still.rgba.size()), 2.5);
+}
+
+TEST_F(RendererTest, DrawsAThousandFramesWithoutAnErrorAndInTheSameMemory) {
+    Renderer renderer(context_.loader());
+    Scene scene = ring();
+    double before = 0;
+    for (int frame = 0; frame < 1000; ++frame) {
+        if (frame == 300) before = residentMegabytes();
+        scene.view.camera.azimuth += 2;
+        if (frame % 10 == 0) {  // as when a number of the design is dragged
+            scene.bodies[0].mesh =
+                std::make_shared<const BodyMesh>(shapes::torus(10, 1.5 + 0.001 * (frame % 7)));
+        }
+        if (frame % 50 == 0) scene.view.cutAway = frame % 100 == 0 ? std::optional(0.3) : std::nullopt;
+        renderer.draw(scene, frame % 200 < 100 ? kSize : Size{80, 64},
+                      frame % 3 == 0 ? Quality::Still : Quality::Moving);
+    }
+#if !defined(__SANITIZE_ADDRESS__)  // which keeps what is freed
+    EXPECT_LT(residentMegabytes() - before, 4);
+#endif
+}
+
+TEST_F(RendererTest, ReadsShadersFromAFolderAndAgainWhenOneChanges) {
+    const auto folder = std::filesystem::path(testing::TempDir()) / "bandwright_reload_test";
+    std::filesystem::remove_all(folder);
+    std::filesystem::copy(BANDWRIGHT_SHADER_FOLDER, folder);
+    Renderer renderer(context_.loader(), {folder});
+    const auto corner = [&] {
+        renderer.draw(ring(), kSize, Quality::Moving);
+        return renderer.read().rgba[1];
+    };
+    EXPECT_GT(corner(), 60);
+    std::ofstream(folder / "backdrop.frag")
+        << "out vec4 colour;\nvoid main() { colour = vec4(0, 0, 0, 1); }\n";
+    std::filesystem::last_write_time(folder / "backdrop.frag",
+                                     std::filesystem::file_time_type::clock::now() + std::chrono::seconds(5));
+    EXPECT_LT(corner(), 5);
+    std::ofstream(folder / "backdrop.frag") << "not a shader";  // half written: the last good one stays
+    std::filesystem::last_write_time(folder / "backdrop.frag",
+                                     std::filesystem::file_time_type::clock::now() + std::chrono::seconds(9));
+    EXPECT_LT(corner(), 5);
+    std::filesystem::remove_all(folder);
+}
+
+TEST(Render, NeedsNoDisplay) {
+    unsetenv("DISPLAY");
+    unsetenv("WAYLAND_DISPLAY");
+    const Image image = render(ring(), kSize);
+    EXPECT_EQ(image.size, kSize);
+    EXPECT_EQ(image.rgba.size(), 4U * 96 * 72);
+}
+
+}  // namespace
+}  // namespace bandwright

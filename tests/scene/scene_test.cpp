@@ -1,0 +1,103 @@
+#include "scene/scene.hpp"
+
+#include <gtest/gtest.h>
+
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+// A square plate that stands at x = `x`, facing +x: enough of a part to be seen.
+Part plate(PartRole role, const std::string& material, double x, Feature feature) {
+    Part part{role, 1, material, 0, 1, {}};
+    part.mesh.points = {{x, -2, -2}, {x, 2, -2}, {x, 2, 2}, {x, -2, 2}};
+    part.mesh.pointOf = {0, 1, 2, 3};
+    part.mesh.normals.assign(4, {1, 0, 0});
+    part.mesh.triangles = {{0, 1, 2}, {0, 2, 3}};
+    part.mesh.faces = {{{feature, 0}, 0, 2}};
+    return part;
+}
+
+std::vector<Part> plates() {
+    return {plate(PartRole::Band, "titanium-grade-5", 10, Feature::Outside),
+            plate(PartRole::Fill, "crushed-opal", 10.5, Feature::FillTop),
+            plate(PartRole::Stone, "emerald", 11, Feature::Table)};
+}
+
+Design designWithGrains(double least, double most) {
+    Design design;
+    design.channels = {Channel{}};
+    design.channels[0].fill->grainLeast = least;
+    design.channels[0].fill->grainMost = most;
+    design.settings = {Setting{}};
+    return design;
+}
+
+TEST(Scene, TakesEachPartsLookFromTheCatalogueAndTheDesign) {
+    const Catalogue& catalogue = builtInCatalogue();
+    const Scene scene = makeScene(designWithGrains(0.3, 0.9), plates(), catalogue);
+    ASSERT_EQ(scene.bodies.size(), 3U);
+    EXPECT_EQ(scene.bodies[0].name, "band");
+    EXPECT_EQ(std::get<MetalLook>(scene.bodies[0].material).reflectance,
+              catalogue.metal("titanium-grade-5")->reflectance);
+    const auto& fill = std::get<FillLook>(scene.bodies[1].material);
+    EXPECT_EQ(fill.grainLeast, 0.3);
+    EXPECT_EQ(fill.grainMost, 0.9);
+    EXPECT_EQ(fill.opalescent, catalogue.filler("crushed-opal")->opalescent);
+    const auto& gem = std::get<GemLook>(scene.bodies[2].material);
+    EXPECT_EQ(gem.refractiveIndex, catalogue.gem("emerald")->refractiveIndex.value);
+    EXPECT_EQ(gem.seat, catalogue.metal("gold-18k-yellow")->reflectance);
+}
+
+TEST(Scene, RefusesAMaterialThatTheCatalogueDoesNotHave) {
+    auto parts = plates();
+    parts[0].material = "unobtainium";
+    try {
+        makeScene(designWithGrains(0.2, 0.4), parts, builtInCatalogue());
+        FAIL() << "taken";
+    } catch (const InputError& error) {
+        EXPECT_NE(std::string(error.what()).find("unobtainium"), std::string::npos);
+    }
+}
+
+TEST(Scene, StandsTheFirstStoneUppermost) {
+    EXPECT_NEAR(makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue()).top, 0, 1e-9);
+    auto parts = plates();
+    for (Vec3& p : parts[2].mesh.points)
+        p = {p.y, p.x, p.z};  // a quarter round the ring
+    EXPECT_NEAR(makeScene(designWithGrains(0.2, 0.4), parts, builtInCatalogue()).top, 90, 1e-9);
+}
+
+TEST(Scene, CarriesTheWallToItsVertices) {
+    const Scene scene =
+        makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue(), {}, {{1.1F, 1.2F, 1.3F, 1.4F}});
+    EXPECT_EQ(scene.bodies[0].mesh->vertices[2].wall, 1.3F);
+    EXPECT_EQ(scene.bodies[1].mesh->vertices[2].wall, 0.0F);
+}
+
+TEST(Scene, PicksTheNearestBodyUnderThePixel) {
+    const Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue());
+    const Size size{640, 480};
+    const Vec3 onStone{11, 0.7, -0.4};
+    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
+    const auto pixel = project(view, size, toStage(onStone, scene.top));
+    const auto found = pick(scene, size, (*pixel)[0], (*pixel)[1]);
+    ASSERT_TRUE(found.has_value());
+    EXPECT_EQ(scene.bodies[found->body].name, "stone-1");
+    EXPECT_EQ(found->tag.feature, Feature::Table);
+    EXPECT_LT(distance(found->point, onStone), 1e-3);
+    EXPECT_FALSE(pick(scene, size, 2, 2).has_value());
+}
+
+TEST(Scene, PicksNothingThatIsCutAway) {
+    Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue());
+    const Size size{640, 480};
+    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
+    const auto pixel = project(view, size, toStage({11, 0, 1}, scene.top));
+    scene.view.cutAway = 0.5;
+    const auto found = pick(scene, size, (*pixel)[0], (*pixel)[1]);
+    EXPECT_TRUE(!found || found->point.z <= 0.5);
+}
+
+}  // namespace
+}  // namespace bandwright
