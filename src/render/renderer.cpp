@@ -16,7 +16,7 @@ namespace bandwright {
 
 namespace {
 
-constexpr int kStillPasses = 8;
+constexpr int kStillPasses = 16;
 constexpr int kMovingBounces = 4, kStillBounces = 9;
 
 // The i-th point of Halton's sequence with this base, in [0, 1).
@@ -146,14 +146,12 @@ unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
     update(s.bodies, scene.bodies);
     glDisable(GL_FRAMEBUFFER_SRGB);  // the shaders encode
     s.light.bind(scene.view.studio, scene.extent);
-    s.targets.beginPass();
+    const bool atOnce = moving && scene.view.backdrop == Backdrop::Tent;
+    const TextureTarget& target = atOnce ? s.targets.shown() : s.targets.pass();
+    s.targets.beginPass(target);
     s.passes.draw(scene, fitting, s.bodies, moving ? movingPass() : stillPass(s.passesDone));
-    if (moving && scene.view.backdrop == Backdrop::Tent) {
-        s.targets.resolve(s.targets.shown());
-    } else {
-        s.targets.resolve(s.targets.pass());
-        s.gatherPass(s.passesDone);
-    }
+    s.targets.endPass(target);
+    if (!atOnce) s.gatherPass(s.passesDone);
     if (!moving) ++s.passesDone;
 
     glBindFramebuffer(GL_FRAMEBUFFER, 0);

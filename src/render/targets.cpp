@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <stdexcept>
+#include <string_view>
 
 namespace bandwright {
 
@@ -9,11 +10,30 @@ namespace {
 
 constexpr GLint kSamples = 4;
 
+// Samples of a pixel are all but free on a graphics processor; a processor that draws in software takes
+// nearly three times as long for four. There a still picture is smoothed by its many passes alone.
+GLint samplesAPixel() {
+    const auto* renderer = reinterpret_cast<const char*>(glGetString(GL_RENDERER));
+    const std::string_view name = renderer == nullptr ? "" : renderer;
+    for (const std::string_view software :
+         {"llvmpipe", "softpipe", "SwiftShader", "Apple Software Renderer"}) {
+        if (name.find(software) != std::string_view::npos) return 0;
+    }
+    GLint most = 0;
+    glGetIntegerv(GL_MAX_SAMPLES, &most);
+    return std::min(kSamples, most);
+}
+
 GlRenderbuffer sampledBuffer(GLenum format, GLint samples, Size size) {
     auto buffer = GlRenderbuffer::make();
     glBindRenderbuffer(GL_RENDERBUFFER, buffer);
     glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, format, size.width, size.height);
     return buffer;
+}
+
+void attachDepth(GLuint depth) {
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, depth);
+    requireComplete();
 }
 
 }  // namespace
@@ -41,32 +61,37 @@ TextureTarget textureTarget(GLenum format, Size size) {
 
 bool Targets::fit(Size size) {
     if (size == size_) return false;
-    GLint most = 1;
-    glGetIntegerv(GL_MAX_SAMPLES, &most);
-    const GLint samples = std::min(kSamples, most);
-    colour_ = sampledBuffer(GL_RGBA8, samples, size);
-    depth_ = sampledBuffer(GL_DEPTH24_STENCIL8, samples, size);
-    samples_ = GlFramebuffer::make();
-    glBindFramebuffer(GL_FRAMEBUFFER, samples_);
-    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_);
-    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, depth_);
-    requireComplete();
+    const GLint samples = samplesAPixel();
     pass_ = textureTarget(GL_RGBA8, size);
     sum_ = textureTarget(GL_RGBA16F, size);
     shown_ = textureTarget(GL_RGBA8, size);
+    depth_ = sampledBuffer(GL_DEPTH24_STENCIL8, samples, size);
+    if (samples > 0) {
+        colour_ = sampledBuffer(GL_RGBA8, samples, size);
+        sampled_ = GlFramebuffer::make();
+        glBindFramebuffer(GL_FRAMEBUFFER, sampled_);
+        glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_);
+        attachDepth(depth_);
+    } else {
+        for (const TextureTarget* target : {&pass_, &shown_}) {
+            glBindFramebuffer(GL_FRAMEBUFFER, target->framebuffer);
+            attachDepth(depth_);
+        }
+    }
     size_ = size;
     return true;
 }
 
-void Targets::beginPass() const {
-    glBindFramebuffer(GL_FRAMEBUFFER, samples_);
+void Targets::beginPass(const TextureTarget& to) const {
+    glBindFramebuffer(GL_FRAMEBUFFER, sampled_ != 0 ? sampled_ : to.framebuffer);
     glViewport(0, 0, size_.width, size_.height);
     glClearColor(0, 0, 0, 0);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
 }
 
-void Targets::resolve(const TextureTarget& to) const {
-    glBindFramebuffer(GL_READ_FRAMEBUFFER, samples_);
+void Targets::endPass(const TextureTarget& to) const {
+    if (sampled_ == 0) return;
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, sampled_);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, to.framebuffer);
     glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
                       GL_NEAREST);

@@ -11,18 +11,18 @@ struct TextureTarget {
     GlFramebuffer framebuffer;
 };
 
-/// The surfaces a picture goes through. Shaders write light that is ready to be shown, linear; the hardware
-/// encodes it.
+/// The surfaces a picture goes through. The shaders of a pass write what is to be shown, already as sRGB; the
+/// sum of passes holds light.
 class Targets {
   public:
     /// Makes them anew when the size is another one. Returns whether it did.
     bool fit(Size size);
     Size size() const { return size_; }
 
-    /// Binds the surface to draw one pass on, cleared to nothing.
-    void beginPass() const;
-    /// Averages the samples of each pixel into `to`, one of the textures below.
-    void resolve(const TextureTarget& to) const;
+    /// Binds what is to be drawn on for a pass that ends in `to` (pass or shown), cleared to nothing.
+    void beginPass(const TextureTarget& to) const;
+    /// Averages the samples of each pixel into it, where there are several.
+    void endPass(const TextureTarget& to) const;
 
     const TextureTarget& pass() const { return pass_; }
     const TextureTarget& sum() const { return sum_; }
@@ -31,7 +31,7 @@ class Targets {
   private:
     Size size_;
     GlRenderbuffer colour_, depth_;
-    GlFramebuffer samples_;
+    GlFramebuffer sampled_;  ///< none where one sample a pixel is drawn
     TextureTarget pass_, sum_, shown_;
 };
 
