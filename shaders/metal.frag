@@ -8,10 +8,16 @@ in vec3 stagePosition, stageNormal;
 in float open;
 out vec4 colour;
 
+// Random height of the i-th line, 0..1 (Jarzynski and Olano 2020, one number: pcg).
+float lineHeight(int i) {
+    uint h = uint(i) * 747796405u + 2891336453u;
+    h = ((h >> ((h >> 28u) + 4u)) ^ h) * 277803737u;
+    return float(h >> 8u) / 16777216.0;
+}
+
 float ripple(float s) {
     float cell = floor(s), t = s - cell;
-    float a = random3(ivec3(int(cell), 0, 0)).x, b = random3(ivec3(int(cell) + 1, 0, 0)).x;
-    return mix(a, b, t * t * (3.0 - 2.0 * t)) - 0.5;
+    return mix(lineHeight(int(cell)), lineHeight(int(cell) + 1), t * t * (3.0 - 2.0 * t)) - 0.5;
 }
 
 void main() {
