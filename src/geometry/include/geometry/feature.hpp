@@ -15,8 +15,8 @@ enum class Feature : std::uint8_t {
     Bevel,
     EdgeRound,
     Outside,
-    ChannelSide,
-    ChannelCorner,  ///< the radius between side and floor
+    ChannelSide,    ///< index: twice the channel's number, and 1 more on the right
+    ChannelCorner,  ///< the radius between side and floor; numbered as the sides
     ChannelFloor,
     FillTop,
     Pilot,

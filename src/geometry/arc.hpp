@@ -1,0 +1,56 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+
+#include "geometry/section.hpp"
+
+/// Elementary constructions on lines and arcs, for the files of this room.
+namespace bandwright {
+
+/// Signed angle an arc turns through, radians: positive counter-clockwise.
+double sweep(const Segment& arc);
+
+/// Whether the direction from the arc's centre to p lies within its sweep.
+bool onSweep(const Segment& arc, Vec2 p);
+
+/// The point of the segment nearest to p.
+Vec2 nearestOn(const Segment& segment, Vec2 p);
+
+/// Share (0..1) of the segment's length at a point that lies on it.
+double shareAt(const Segment& segment, Vec2 onIt);
+
+/// Where two segments meet: the point, and the share of each one's length there.
+struct Crossing {
+    Vec2 point;
+    double ta = 0, tb = 0;
+};
+
+/// At most two.
+struct Crossings {
+    std::array<Crossing, 2> list;
+    std::size_t count = 0;
+    const Crossing* begin() const { return list.data(); }
+    const Crossing* end() const { return list.data() + count; }
+};
+
+/// The points two segments have in common; none for lines along each other and circles on each other.
+Crossings crossings(const Segment& a, const Segment& b);
+
+/// The points of a segment at a distance from a place; ta is the share along the segment.
+Crossings crossingsWithCircle(const Segment& a, Vec2 centre, double radius);
+
+/// The same segment run the other way.
+Segment reversed(const Segment& segment);
+
+/// The stretch of a segment between two shares, ending in exactly the given points.
+Segment stretch(const Segment& segment, Vec2 from, Vec2 to);
+
+/// The same outline elsewhere.
+Loop moved(Loop loop, Vec2 by);
+
+/// The outline without stretches shorter than a nanometre, which are left where two outlines were meant to
+/// meet, and with neighbouring lines of one feature that run straight on made one.
+Loop tidied(Loop loop);
+
+}  // namespace bandwright

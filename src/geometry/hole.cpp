@@ -1,0 +1,88 @@
+#include "geometry/hole.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace bandwright {
+
+namespace {
+
+double radians(double degrees) {
+    return degrees * std::numbers::pi / 180;
+}
+
+}  // namespace
+
+HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach,
+                        std::uint16_t setting) {
+    HoleProfile profile{.offset = offset, .pieces = {}};
+    const double pilot = hole.pilotDiameter / 2;
+    double x = 0;
+    double radius = pilot;
+    const auto add = [&](double toX, double toRadius, Feature feature) {
+        profile.pieces.push_back({x, radius, toX, toRadius, {feature, setting}});
+        x = toX;
+        radius = toRadius;
+    };
+    if (hole.bottom != HoleBottom::Through) {
+        const double end = outside - hole.pilotDepth;
+        double point = 0;
+        if (hole.bottom == HoleBottom::Drill118) point = pilot / std::tan(radians(118) / 2);
+        if (hole.bottom == HoleBottom::Drill135) point = pilot / std::tan(radians(135) / 2);
+        x = end - point;
+        radius = 0;
+        add(end, pilot, Feature::HoleBottom);
+    }
+    Feature side = Feature::Pilot;
+    for (const HoleStep& step : hole.steps) {
+        add(outside - step.depth, radius, side);
+        add(x, step.diameter / 2, Feature::Ledge);
+        side = Feature::Seat;
+    }
+    if (hole.countersink > 0) {
+        // 90 degrees in all: as much deeper as it is wider on the radius.
+        add(outside - hole.countersink / 2, radius, side);
+        add(reach, radius + reach - x, Feature::Countersink);
+    } else {
+        add(reach, radius, side);
+    }
+    return profile;
+}
+
+Section meridian(const HoleProfile& profile) {
+    Loop loop;
+    const auto at = [&](double side, double radius, double x) {
+        return Vec2{profile.offset + side * radius, x};
+    };
+    const auto add = [&](Vec2 from, Vec2 to, Tag tag) {
+        if (!(from == to)) loop.push_back(line(from, to, tag));
+    };
+    const HolePiece& first = profile.pieces.front();
+    const HolePiece& last = profile.pieces.back();
+    add(at(-1, first.radius0, first.x0), at(1, first.radius0, first.x0), first.tag);
+    for (const HolePiece& p : profile.pieces)
+        add(at(1, p.radius0, p.x0), at(1, p.radius1, p.x1), p.tag);
+    add(at(1, last.radius1, last.x1), at(-1, last.radius1, last.x1), last.tag);
+    for (auto p = profile.pieces.rbegin(); p != profile.pieces.rend(); ++p) {
+        add(at(-1, p->radius1, p->x1), at(-1, p->radius0, p->x0), p->tag);
+    }
+    return {loop};
+}
+
+HoleProfile nudged(const HoleProfile& profile, int step) {
+    // Wider and deeper, so that a film of no thickness left between hole and channel is cut through.
+    const double wider = step * 1.7e-7;
+    const double deeper = step * 1.1e-7;
+    HoleProfile result = profile;
+    for (HolePiece& p : result.pieces) {
+        const bool point = p.radius0 == 0;
+        p.radius0 += point ? 0 : wider;
+        p.radius1 += wider;
+        p.x0 -= p.x0 > 0 ? deeper : 0;
+        p.x1 -= deeper;
+    }
+    return result;
+}
+
+}  // namespace bandwright

@@ -1,0 +1,41 @@
+#pragma once
+
+#include <vector>
+
+#include "design/design.hpp"
+#include "geometry/section.hpp"
+
+/// Radial holes as surfaces of revolution about a line that meets the ring's axis at right angles.
+namespace bandwright {
+
+/// One stretch of a hole's outline: a cylinder (radius constant), a flat (distance constant) or a cone.
+/// x is the distance from the ring's axis along the hole's own axis, mm.
+struct HolePiece {
+    double x0 = 0, radius0 = 0;
+    double x1 = 0, radius1 = 0;
+    Tag tag;
+
+    bool isCylinder() const { return radius0 == radius1; }
+    bool isFlat() const { return x0 == x1; }
+};
+
+/// The outline from the inside outwards. The radius never falls on the way out, so every circle about the
+/// ring's axis meets the hole in at most one arc. Nothing is removed below the first piece; the last ends
+/// outside the ring.
+struct HoleProfile {
+    double offset = 0;  ///< mm from mid-width
+    std::vector<HolePiece> pieces;
+};
+
+/// The hole of a setting. Depths count from `outside`, the radius of the uncut outside over the hole's
+/// middle, mm; `reach` is a radius beyond everything there is to drill.
+HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::uint16_t setting);
+
+/// The outline in the half-plane through the hole's axis, both sides, counter-clockwise.
+Section meridian(const HoleProfile& profile);
+
+/// The same hole moved by less than a nanometre, so that faces that lie on each other in the design come
+/// apart; step counts the attempts.
+HoleProfile nudged(const HoleProfile& profile, int step);
+
+}  // namespace bandwright

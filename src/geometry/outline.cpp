@@ -1,0 +1,234 @@
+#include "outline.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <utility>
+
+#include "arc.hpp"
+
+namespace bandwright {
+
+namespace {
+
+double radians(double degrees) {
+    return degrees * std::numbers::pi / 180;
+}
+
+double square(double x) {
+    return x * x;
+}
+
+/// Radius of the arc over half a chord that rises by so much.
+double arcRadius(double halfChord, double rise) {
+    return (square(halfChord) + square(rise)) / (2 * rise);
+}
+
+Vec2 mirrored(Vec2 p) {
+    return {-p.z, p.r};
+}
+
+/// The same curve seen in the mirror, run so that the material is still on its left.
+Segment mirrored(const Segment& s) {
+    Segment result = s;
+    result.from = mirrored(s.to);
+    result.to = mirrored(s.from);
+    result.centre = mirrored(s.centre);
+    return result;
+}
+
+Segment arc(Vec2 from, Vec2 to, Vec2 centre, double radius, bool ccw, Tag tag) {
+    return {.from = from, .to = to, .centre = centre, .radius = radius, .ccw = ccw, .tag = tag};
+}
+
+void add(Loop& loop, const Segment& s) {
+    if (!(s.from == s.to)) loop.push_back(s);
+}
+
+/// Bore from left to right, between the inner ends of the two eases.
+void addBore(Loop& loop, const Band& band, double bore, Vec2 left, Vec2 right) {
+    const double rise = boreRise(band.bore);
+    const double flat = boreFlatHalf(band);
+    if (rise == 0 || flat >= right.z) {
+        // The crown, if there is any, lies within the ease.
+        add(loop, line(left, right, {Feature::Bore, 0}));
+        return;
+    }
+    const double radius = arcRadius(band.width / 2 - flat, rise);
+    if (flat == 0) {
+        add(loop, arc(left, right, {0, bore + radius}, radius, true, {Feature::BoreCrown, 0}));
+        return;
+    }
+    const Vec2 end{flat, bore};
+    add(loop, arc(left, mirrored(end), {-flat, bore + radius}, radius, true, {Feature::BoreCrown, 0}));
+    add(loop, line(mirrored(end), end, {Feature::Bore, 0}));
+    add(loop, arc(end, right, {flat, bore + radius}, radius, true, {Feature::BoreCrown, 1}));
+}
+
+/// Outside from right to left.
+void addOutside(Loop& loop, const Band& band, double outside, Vec2 right, Vec2 left) {
+    const double rise = outsideRise(band.outside);
+    const double half = band.width / 2;
+    const Tag tag{Feature::Outside, 0};
+    if (rise == 0) {
+        add(loop, line(right, left, tag));
+    } else if (band.outside.shape == OutsideShape::KnifeEdge) {
+        add(loop, line(right, {0, outside}, {Feature::Outside, 1}));
+        add(loop, line({0, outside}, left, tag));
+    } else if (band.outside.shape == OutsideShape::Domed) {
+        const double radius = arcRadius(half, rise);
+        add(loop, arc(right, left, {0, outside - radius}, radius, true, tag));
+    } else {
+        const double radius = arcRadius(half, rise);
+        add(loop, arc(right, left, {0, outside - rise + radius}, radius, false, tag));
+    }
+}
+
+/// From the edge face up to the outside, at the right.
+Segment edgeSegment(const Edge& edge, const EdgeCorner& corner, std::uint16_t side) {
+    if (edge.shape == EdgeShape::Round)
+        return arc(corner.bottom, corner.top, corner.centre, edge.width, true, {Feature::EdgeRound, side});
+    return line(corner.bottom, corner.top, {Feature::Bevel, side});
+}
+
+}  // namespace
+
+double boreRise(const Bore& bore) {
+    return bore.shape == BoreShape::Comfort ? bore.rise : 0;
+}
+
+double boreFlatHalf(const Band& band) {
+    return std::min(band.bore.flat, band.width) / 2;
+}
+
+double outsideRise(const Outside& outside) {
+    return outside.shape == OutsideShape::Flat ? 0 : outside.rise;
+}
+
+double outsideAt(const Band& band, double outside, double z) {
+    const double rise = outsideRise(band.outside);
+    if (rise == 0) return outside;
+    const double half = band.width / 2;
+    if (band.outside.shape == OutsideShape::KnifeEdge) return outside - rise * std::abs(z) / half;
+    const double radius = arcRadius(half, rise);
+    const double drop = radius - std::sqrt(std::max(0.0, square(radius) - square(z)));
+    return band.outside.shape == OutsideShape::Domed ? outside - drop : outside - rise + drop;
+}
+
+EdgeCorner edgeCorner(const Band& band, const Edge& edge, double outside) {
+    const double half = band.width / 2;
+    const double e = edge.width;
+    if (edge.shape == EdgeShape::Sharp || e == 0) {
+        const Vec2 corner{half, outsideAt(band, outside, half)};
+        return {corner, corner, corner};
+    }
+    if (edge.shape == EdgeShape::Bevel) {
+        const Vec2 top{half - e, outsideAt(band, outside, half - e)};
+        const Vec2 bottom{half, top.r - e * std::tan(radians(edge.angle))};
+        return {top, bottom, bottom};
+    }
+    const double rise = outsideRise(band.outside);
+    const double z = half - e;
+    if (rise == 0) return {{z, outside}, {half, outside - e}, {z, outside - e}};
+    if (band.outside.shape == OutsideShape::KnifeEdge) {
+        const double slope = rise / half;
+        const double slant = std::sqrt(1 + square(slope));
+        const Vec2 centre{z, outside - slope * z - e * slant};
+        return {centre + (e / slant) * Vec2{slope, 1}, {half, centre.r}, centre};
+    }
+    // Tangent inside a dome's circle, or outside a hollow's.
+    const double radius = arcRadius(half, rise);
+    const bool domed = band.outside.shape == OutsideShape::Domed;
+    const Vec2 middle{0, domed ? outside - radius : outside - rise + radius};
+    const double apart = domed ? radius - e : radius + e;
+    const double up = std::sqrt(std::max(0.0, square(apart) - square(z)));
+    const Vec2 centre{z, domed ? middle.r + up : middle.r - up};
+    return {middle + (radius / apart) * (centre - middle), {half, centre.r}, centre};
+}
+
+EaseCorner easeCorner(const Band& band, double bore) {
+    const double half = band.width / 2;
+    const double e = band.bore.ease;
+    const double rise = boreRise(band.bore);
+    const double flat = boreFlatHalf(band);
+    if (e == 0) {
+        const Vec2 corner{half, flat >= half ? bore : bore + rise};
+        return {corner, corner, corner};
+    }
+    const double z = half - e;
+    if (rise == 0 || z <= flat) return {{z, bore}, {half, bore + e}, {z, bore + e}};
+    const double radius = arcRadius(half - flat, rise);
+    const Vec2 middle{flat, bore + radius};
+    const double apart = radius - e;
+    const Vec2 centre{z, middle.r - std::sqrt(std::max(0.0, square(apart) - square(z - flat)))};
+    return {middle + (radius / apart) * (centre - middle), {half, centre.r}, centre};
+}
+
+Loop bandOutline(const Band& band, double bore, double outside) {
+    const EaseCorner ease = easeCorner(band, bore);
+    const EdgeCorner right = edgeCorner(band, band.right, outside);
+    const EdgeCorner left = edgeCorner(band, band.left, outside);
+    const Segment easeRight =
+        arc(ease.inner, ease.outer, ease.centre, band.bore.ease, true, {Feature::Ease, 1});
+    Segment easeLeft = mirrored(easeRight);
+    easeLeft.tag.index = 0;
+
+    Loop loop;
+    addBore(loop, band, bore, mirrored(ease.inner), ease.inner);
+    add(loop, easeRight);
+    add(loop, line(ease.outer, right.bottom, {Feature::EdgeFace, 1}));
+    add(loop, edgeSegment(band.right, right, 1));
+    addOutside(loop, band, outside, right.top, mirrored(left.top));
+    add(loop, mirrored(edgeSegment(band.left, left, 0)));
+    add(loop, line(mirrored(left.bottom), mirrored(ease.outer), {Feature::EdgeFace, 0}));
+    add(loop, easeLeft);
+    return loop;
+}
+
+double channelHalfWidth(const Channel& channel, double height) {
+    return channel.width / 2 + (height - channel.depth) * std::tan(radians(channel.draft));
+}
+
+double cornerReach(const Channel& channel) {
+    return channel.floorRadius / std::tan((std::numbers::pi / 2 + radians(channel.draft)) / 2);
+}
+
+Section channelCutter(const Design& design, std::size_t number) {
+    const Channel& channel = design.channels[number];
+    const double outside = outsideRadius(design);
+    const double mouth = outsideAt(design.band, outside, channel.offset);
+    const double floor = mouth - channel.depth;
+    const double proud = channel.fill ? std::max(0.0, channel.fill->proud) : 0;
+    const double top = outside - floor + proud + 1;
+    // Undercut sides stop leaning just above the band: further up they might meet.
+    const double lip = channel.draft < 0 ? outside - floor + 0.01 : top;
+    const auto index = static_cast<std::uint16_t>(number);
+    const auto at = [&](double z, double height) { return Vec2{z, floor + height}; };
+
+    const double reach = cornerReach(channel);
+    const double q = channel.floorRadius;
+    const double foot = channelHalfWidth(channel, 0) - reach;
+    const double lean = radians(channel.draft);
+    const double shoulder = channelHalfWidth(channel, 0) + reach * std::sin(lean);
+    const double shoulderHeight = reach * std::cos(lean);
+    const double lipHalf = channelHalfWidth(channel, lip);
+
+    Loop right;
+    add(right, arc(at(foot, 0), at(shoulder, shoulderHeight), at(foot, q), q, true,
+                   {Feature::ChannelCorner, static_cast<std::uint16_t>(2 * index + 1)}));
+    const Tag side{Feature::ChannelSide, static_cast<std::uint16_t>(2 * index + 1)};
+    add(right, line(at(shoulder, shoulderHeight), at(lipHalf, lip), side));
+    add(right, line(at(lipHalf, lip), at(lipHalf, top), side));
+
+    Loop loop;
+    add(loop, line(at(-foot, 0), at(foot, 0), {Feature::ChannelFloor, index}));
+    loop.insert(loop.end(), right.begin(), right.end());
+    add(loop, line(at(lipHalf, top), at(-lipHalf, top), side));  // above all metal
+    for (auto s = right.rbegin(); s != right.rend(); ++s) {
+        loop.push_back(mirrored(*s));
+        --loop.back().tag.index;
+    }
+    return {moved(std::move(loop), {channel.offset, 0})};
+}
+
+}  // namespace bandwright

@@ -1,0 +1,47 @@
+#pragma once
+
+#include <cstddef>
+
+#include "geometry/section.hpp"
+
+#include "design/design.hpp"
+
+/// The outlines a ring's sections are cut from. They take a design that `requireBuildable` has passed.
+namespace bandwright {
+
+/// The band before any channel is cut, bore and outside at these radii at mid-width and at the largest place.
+Loop bandOutline(const Band& band, double bore, double outside);
+
+/// Radius of the outside over z before its edges are bevelled or rounded.
+double outsideAt(const Band& band, double outside, double z);
+
+/// The corner at the end of the outside: where it begins on the outside and ends on the edge face, for the
+/// right-hand edge (z > 0), and the centre of a round.
+struct EdgeCorner {
+    Vec2 top, bottom, centre;
+};
+EdgeCorner edgeCorner(const Band& band, const Edge& edge, double outside);
+
+/// The rounded corner between bore and edge face, for the right-hand edge.
+struct EaseCorner {
+    Vec2 inner, outer, centre;
+};
+EaseCorner easeCorner(const Band& band, double bore);
+
+/// Rise of the bore towards the edge faces, and half its straight middle.
+double boreRise(const Bore& bore);
+double boreFlatHalf(const Band& band);
+
+/// Rise of the outside; 0 when flat.
+double outsideRise(const Outside& outside);
+
+/// Half the width of a channel's straight-sided cutter at a height above its floor.
+double channelHalfWidth(const Channel& channel, double height);
+
+/// What the floor's corner radius takes from the floor on each side, mm.
+double cornerReach(const Channel& channel);
+
+/// What a channel's tool clears, reaching above everything there is to cut.
+Section channelCutter(const Design& design, std::size_t channel);
+
+}  // namespace bandwright

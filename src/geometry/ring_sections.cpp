@@ -1,0 +1,91 @@
+#include <utility>
+
+#include "arc.hpp"
+#include "geometry/ring.hpp"
+#include "geometry/stone.hpp"
+#include "outline.hpp"
+#include "setting.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// What closes a fill at the top is its own surface, not the band's.
+Section asFill(Section section, std::uint16_t channel) {
+    for (Loop& loop : section) {
+        for (Segment& s : loop) {
+            switch (s.tag.feature) {
+                case Feature::Outside:
+                case Feature::Bevel:
+                case Feature::EdgeRound:
+                case Feature::EdgeFace:
+                    s.tag = {Feature::FillTop, channel};
+                    break;
+                default:
+                    break;
+            }
+        }
+    }
+    return section;
+}
+
+/// The wall on the other side of the tube's axis.
+Loop mirrored(const Loop& loop) {
+    Loop result;
+    for (auto s = loop.rbegin(); s != loop.rend(); ++s)
+        result.push_back(line({-s->to.z, s->to.r}, {-s->from.z, s->from.r}, s->tag));
+    return result;
+}
+
+}  // namespace
+
+RingSections sections(const Design& design, Stage stage) {
+    const double outside = outsideRadius(design);
+    const double bore = boreRadius(design) - (stage == Stage::BeforeSizing ? design.allowances.sizing : 0);
+    std::vector<Section> cutters;
+    for (std::size_t i = 0; i < design.channels.size(); ++i)
+        cutters.push_back(channelCutter(design, i));
+
+    RingSections result;
+    result.band = {bandOutline(design.band, bore, outside)};
+    for (const Section& cutter : cutters)
+        result.band = subtract(result.band, cutter);
+    for (std::size_t i = 0; i < cutters.size(); ++i) {
+        if (!design.channels[i].fill) continue;
+        const Section raised = {bandOutline(design.band, bore, outside + design.channels[i].fill->proud)};
+        Section fill = intersect(cutters[i], raised);
+        // Where channels run into each other the later one is cut through the fill of the earlier.
+        for (std::size_t later = i + 1; later < cutters.size(); ++later)
+            fill = subtract(fill, cutters[later]);
+        if (fill.empty()) continue;
+        const auto channel = static_cast<std::uint16_t>(i);
+        result.fills.push_back(asFill(std::move(fill), channel));
+        result.fillChannel.push_back(channel);
+    }
+    return result;
+}
+
+SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage) {
+    const Setting& s = design.settings[setting];
+    const auto index = static_cast<std::uint16_t>(setting);
+    const Vec2 axis{s.placement.offset, 0};
+    const RingSections plain = sections(design, stage);
+    const Section hole = meridian(settingHole(design, setting));
+
+    SettingSection result;
+    result.band = subtract(plain.band, hole);
+    for (const Section& fill : plain.fills)
+        result.fills.push_back(subtract(fill, hole));
+    if (s.tube) {
+        const Loop wall = tubeWall(*s.tube, tubeBase(design, setting), index);
+        result.tube = {moved(mirrored(wall), axis), moved(wall, axis)};
+    }
+    if (s.stone) {
+        const Mesh stone = stoneMesh(*s.stone);
+        const Vec2 seat = axis + Vec2{0, girdleHeight(design, setting, stone)};
+        result.stone = {moved(stoneOutline(stone, index), seat)};
+    }
+    return result;
+}
+
+}  // namespace bandwright

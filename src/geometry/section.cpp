@@ -1,0 +1,259 @@
+#include "geometry/section.hpp"
+
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <numbers>
+#include <optional>
+
+#include "arc.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// Raw moments of the area: integrals of 1, z, r, z z, r r over the loop's inside.
+struct Moments {
+    double one = 0, z = 0, r = 0, zz = 0, rr = 0;
+};
+
+/// Adds the contour integrals of Green's theorem for one point of the outline: dA = closed integral of z dr.
+void accumulate(Moments& sum, Vec2 p, double dr) {
+    sum.one += p.z * dr;
+    sum.z += p.z * p.z / 2 * dr;
+    sum.r += p.z * p.r * dr;
+    sum.zz += p.z * p.z * p.z / 3 * dr;
+    sum.rr += p.z * p.r * p.r * dr;
+}
+
+/// Gauss-Legendre nodes and weights on -1..1, 12 points: exact for lines (polynomials up to degree 23), and
+/// to rounding for the trigonometric polynomials of degree 4 on arcs of up to a quarter turn. Abramowitz &
+/// Stegun, table 25.4.
+constexpr std::array<std::array<double, 2>, 6> kGauss = {{{0.125233408511468915, 0.249147045813402785},
+                                                          {0.367831498998180194, 0.233492536538354809},
+                                                          {0.587317954286617447, 0.203167426723065922},
+                                                          {0.769902674194304687, 0.160078328543346226},
+                                                          {0.904117256370474857, 0.106939325995318431},
+                                                          {0.981560634246719251, 0.047175336386511827}}};
+
+void integrate(Moments& sum, const Segment& s) {
+    const int parts = s.isArc() ? 1 + static_cast<int>(std::abs(sweep(s)) / (std::numbers::pi / 2)) : 1;
+    for (int k = 0; k < parts; ++k) {
+        const double half = 0.5 / parts;
+        const double middle = (2 * k + 1) * half;
+        for (const auto& [node, weight] : kGauss) {
+            for (const double t : {middle - half * node, middle + half * node}) {
+                const double speed = tangentAt(s, t).r * arcLength(s);
+                accumulate(sum, pointAt(s, t), weight * half * speed);
+            }
+        }
+    }
+}
+
+Moments moments(const Section& section) {
+    Moments sum;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop)
+            integrate(sum, s);
+    }
+    return sum;
+}
+
+/// Candidate feet of the shortest join that lie inside both segments.
+void interiorFeet(const Segment& a, const Segment& b, auto&& offer) {
+    if (!a.isArc() && !b.isArc()) return;  // two lines: an end of one is always among the nearest
+    if (a.isArc() && b.isArc()) {
+        const Vec2 d = b.centre - a.centre;
+        const double l = length(d);
+        if (l == 0) return;  // concentric: an end of one projects on the other
+        const Vec2 u = (1 / l) * d;
+        for (const double sa : {-1.0, 1.0}) {
+            for (const double sb : {-1.0, 1.0}) {
+                const Vec2 p = a.centre + sa * a.radius * u;
+                const Vec2 q = b.centre + sb * b.radius * u;
+                if (onSweep(a, p) && onSweep(b, q)) offer(p, q);
+            }
+        }
+        return;
+    }
+    const Segment& arc = a.isArc() ? a : b;
+    const Segment& straight = a.isArc() ? b : a;
+    const Vec2 along = straight.to - straight.from;
+    const double share = dot(arc.centre - straight.from, along) / dot(along, along);
+    if (share < 0 || share > 1) return;
+    const Vec2 foot = straight.from + share * along;
+    const Vec2 d = foot - arc.centre;
+    if (length(d) == 0) return;
+    for (const double side : {-1.0, 1.0}) {
+        const Vec2 p = arc.centre + (side * arc.radius / length(d)) * d;
+        if (!onSweep(arc, p)) continue;
+        if (a.isArc()) {
+            offer(p, foot);
+        } else {
+            offer(foot, p);
+        }
+    }
+}
+
+}  // namespace
+
+Segment line(Vec2 from, Vec2 to, Tag tag) {
+    return {.from = from, .to = to, .centre = {}, .tag = tag};
+}
+
+Segment arcBySagitta(Vec2 from, Vec2 to, double sagitta, Tag tag) {
+    const Vec2 chord = to - from;
+    const double half = length(chord) / 2;
+    const double radius = (half * half + sagitta * sagitta) / (2 * std::abs(sagitta));
+    const Vec2 left = (1 / (2 * half)) * Vec2{-chord.r, chord.z};
+    const Vec2 middle = 0.5 * (from + to);
+    const double side = sagitta > 0 ? 1 : -1;
+    return {.from = from,
+            .to = to,
+            .centre = middle + side * (radius - std::abs(sagitta)) * left,
+            .radius = radius,
+            .ccw = sagitta > 0,
+            .tag = tag};
+}
+
+double sweep(const Segment& arc) {
+    const Vec2 u = arc.from - arc.centre;
+    const Vec2 v = arc.to - arc.centre;
+    double angle = std::atan2(cross(u, v), dot(u, v));
+    if (arc.ccw && angle < 0) angle += 2 * std::numbers::pi;
+    if (!arc.ccw && angle > 0) angle -= 2 * std::numbers::pi;
+    return angle;
+}
+
+bool onSweep(const Segment& arc, Vec2 p) {
+    const Vec2 u = arc.from - arc.centre;
+    const Vec2 v = arc.to - arc.centre;
+    const Vec2 w = p - arc.centre;
+    const double side = arc.ccw ? 1 : -1;
+    const double turn = side * cross(u, v);
+    const double afterStart = side * cross(u, w);
+    const double beforeEnd = side * cross(w, v);
+    const bool minor = turn > 0 || (turn == 0 && dot(u, v) > 0);
+    return minor ? afterStart >= 0 && beforeEnd >= 0 : afterStart >= 0 || beforeEnd >= 0;
+}
+
+Vec2 pointAt(const Segment& s, double t) {
+    if (t <= 0) return s.from;
+    if (t >= 1) return s.to;
+    if (!s.isArc()) return s.from + t * (s.to - s.from);
+    const double angle = t * sweep(s);
+    const double c = std::cos(angle);
+    const double n = std::sin(angle);
+    const Vec2 u = s.from - s.centre;
+    return s.centre + Vec2{c * u.z - n * u.r, n * u.z + c * u.r};
+}
+
+Vec2 tangentAt(const Segment& s, double t) {
+    if (!s.isArc()) return (1 / distance(s.from, s.to)) * (s.to - s.from);
+    const Vec2 u = (1 / s.radius) * (pointAt(s, t) - s.centre);
+    return s.ccw ? Vec2{-u.r, u.z} : Vec2{u.r, -u.z};
+}
+
+double arcLength(const Segment& s) {
+    return s.isArc() ? s.radius * std::abs(sweep(s)) : distance(s.from, s.to);
+}
+
+bool contains(const Section& section, Vec2 p) {
+    // Crossings of the ray towards +z; a piece that goes up or down counts its lower end and not its upper.
+    bool inside = false;
+    const auto crosses = [&](double r0, double r1) { return (r0 <= p.r) != (r1 <= p.r); };
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (!s.isArc()) {
+                if (!crosses(s.from.r, s.to.r)) continue;
+                const double share = (p.r - s.from.r) / (s.to.r - s.from.r);
+                if (s.from.z + share * (s.to.z - s.from.z) > p.z) inside = !inside;
+                continue;
+            }
+            const double rise = p.r - s.centre.r;
+            if (std::abs(rise) > s.radius) continue;
+            const double run = std::sqrt(s.radius * s.radius - rise * rise);
+            // The arc in its pieces that only rise or only fall, split where it turns over.
+            std::array<Vec2, 4> stops = {s.from};
+            std::size_t count = 1;
+            const Vec2 top = s.centre + Vec2{0, s.radius};
+            const Vec2 bottom = s.centre - Vec2{0, s.radius};
+            const bool topFirst =
+                s.ccw == (s.from.z > s.centre.z || (s.from.z == s.centre.z && s.from.r < s.centre.r));
+            for (const Vec2 turn : {topFirst ? top : bottom, topFirst ? bottom : top}) {
+                if (onSweep(s, turn)) stops[count++] = turn;
+            }
+            stops[count++] = s.to;
+            for (std::size_t k = 0; k + 1 < count; ++k) {
+                if (!crosses(stops[k].r, stops[k + 1].r)) continue;
+                const bool rises = stops[k + 1].r > stops[k].r;
+                const double z = s.centre.z + (rises == s.ccw ? run : -run);
+                if (z > p.z) inside = !inside;
+            }
+        }
+    }
+    return inside;
+}
+
+SectionProperties properties(const Section& section) {
+    const Moments m = moments(section);
+    SectionProperties result;
+    result.area = m.one;
+    result.centroid = {m.z / m.one, m.r / m.one};
+    result.volume = 2 * std::numbers::pi * m.r;
+    result.secondMomentZ = m.rr - m.r * m.r / m.one;
+    result.secondMomentR = m.zz - m.z * m.z / m.one;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            // A line's own centroid is its middle; an arc's lies off the centre by the chord over the sweep.
+            double first = arcLength(s) * (s.from.r + s.to.r) / 2;
+            if (s.isArc()) {
+                const double side = s.ccw ? 1 : -1;
+                first = arcLength(s) * s.centre.r - side * s.radius * (s.to.z - s.from.z);
+            }
+            result.surface += 2 * std::numbers::pi * first;
+        }
+    }
+    return result;
+}
+
+Vec2 nearestOn(const Segment& s, Vec2 p) {
+    if (!s.isArc()) {
+        const Vec2 along = s.to - s.from;
+        const double share = std::clamp(dot(p - s.from, along) / dot(along, along), 0.0, 1.0);
+        return s.from + share * along;
+    }
+    const Vec2 d = p - s.centre;
+    const double l = length(d);
+    if (l > 0) {
+        const Vec2 foot = s.centre + (s.radius / l) * d;
+        if (onSweep(s, foot)) return foot;
+    }
+    return distance(p, s.from) <= distance(p, s.to) ? s.from : s.to;
+}
+
+Gap shortest(const Segment& a, const Segment& b) {
+    Gap best{.value = std::numeric_limits<double>::infinity(),
+             .from = {},
+             .to = {},
+             .fromTag = a.tag,
+             .toTag = b.tag};
+    const auto offer = [&](Vec2 p, Vec2 q) {
+        const double d = distance(p, q);
+        if (d < best.value) {
+            best.value = d;
+            best.from = p;
+            best.to = q;
+        }
+    };
+    for (const Crossing& c : crossings(a, b))
+        offer(c.point, c.point);
+    for (const Vec2 p : {a.from, a.to})
+        offer(p, nearestOn(b, p));
+    for (const Vec2 q : {b.from, b.to})
+        offer(nearestOn(a, q), q);
+    interiorFeet(a, b, offer);
+    return best;
+}
+
+}  // namespace bandwright

@@ -1,0 +1,271 @@
+#include <algorithm>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "arc.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// Outlines closer than this are taken to touch, mm.
+constexpr double kTouch = 1e-8;
+
+Section shifted(Section section, Vec2 by) {
+    for (Loop& loop : section)
+        loop = moved(std::move(loop), by);
+    return section;
+}
+
+/// Whether a corner of one section lies on the outline of the other: then crossings cannot be counted on.
+bool cornerTouches(const Section& a, const Section& b) {
+    for (const Loop& corners : a) {
+        for (const Segment& corner : corners) {
+            for (const Loop& outline : b) {
+                for (const Segment& s : outline) {
+                    if (distance(corner.from, nearestOn(s, corner.from)) < kTouch) return true;
+                }
+            }
+        }
+    }
+    return false;
+}
+
+/// Whether two arcs or an arc and a line only brush each other.
+bool brushes(const Section& a, const Section& b) {
+    for (const Loop& la : a) {
+        for (const Segment& sa : la) {
+            for (const Loop& lb : b) {
+                for (const Segment& sb : lb) {
+                    if (!sa.isArc() && !sb.isArc()) continue;
+                    const Crossings found = crossings(sa, sb);
+                    if (found.count == 2 && distance(found.list[0].point, found.list[1].point) < kTouch)
+                        return true;
+                }
+            }
+        }
+    }
+    return false;
+}
+
+/// The places each segment is cut at, in step with the section's loops and segments.
+struct Cut {
+    double share;
+    Vec2 point;
+};
+using Cuts = std::vector<std::vector<std::vector<Cut>>>;
+
+Cuts noCuts(const Section& section) {
+    Cuts cuts(section.size());
+    for (std::size_t i = 0; i < section.size(); ++i)
+        cuts[i].resize(section[i].size());
+    return cuts;
+}
+
+std::vector<Segment> pieces(const Section& section, Cuts& cuts) {
+    std::vector<Segment> result;
+    for (std::size_t i = 0; i < section.size(); ++i) {
+        for (std::size_t j = 0; j < section[i].size(); ++j) {
+            const Segment& s = section[i][j];
+            std::vector<Cut>& at = cuts[i][j];
+            std::sort(at.begin(), at.end(), [](const Cut& p, const Cut& q) { return p.share < q.share; });
+            Vec2 from = s.from;
+            for (const Cut& cut : at) {
+                result.push_back(stretch(s, from, cut.point));
+                from = cut.point;
+            }
+            result.push_back(stretch(s, from, s.to));
+        }
+    }
+    return result;
+}
+
+/// Joins pieces end to start; every end is, to the bit, the start of one other piece.
+Section stitched(std::vector<Segment> pieces) {
+    Section result;
+    while (!pieces.empty()) {
+        Loop loop = {pieces.back()};
+        pieces.pop_back();
+        while (!(loop.back().to == loop.front().from)) {
+            const auto next = std::find_if(pieces.begin(), pieces.end(),
+                                           [&](const Segment& s) { return s.from == loop.back().to; });
+            if (next == pieces.end()) break;
+            loop.push_back(*next);
+            pieces.erase(next);
+        }
+        result.push_back(std::move(loop));
+    }
+    for (Loop& loop : result)
+        loop = tidied(std::move(loop));
+    std::erase_if(result, [](const Loop& loop) { return loop.size() < 2; });
+    // A later step must not depend on the order in which pieces happened to be found.
+    for (Loop& loop : result) {
+        const auto first = std::min_element(loop.begin(), loop.end(), [](const Segment& p, const Segment& q) {
+            return p.from.r != q.from.r ? p.from.r < q.from.r : p.from.z < q.from.z;
+        });
+        std::rotate(loop.begin(), first, loop.end());
+    }
+    std::sort(result.begin(), result.end(),
+              [](const Loop& p, const Loop& q) { return p.front().from.z < q.front().from.z; });
+    return result;
+}
+
+enum class Keep { Outside, Inside };
+
+Section combined(const Section& a, const Section& bGiven, Keep keepOfA) {
+    Section b = bGiven;
+    for (int attempt = 1; attempt <= 8 && (cornerTouches(a, b) || cornerTouches(b, a) || brushes(a, b));
+         ++attempt) {
+        b = shifted(bGiven, attempt * Vec2{7.3e-8, -4.9e-8});
+    }
+    Cuts cutsA = noCuts(a);
+    Cuts cutsB = noCuts(b);
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        for (std::size_t j = 0; j < a[i].size(); ++j) {
+            for (std::size_t k = 0; k < b.size(); ++k) {
+                for (std::size_t l = 0; l < b[k].size(); ++l) {
+                    for (const Crossing& c : crossings(a[i][j], b[k][l])) {
+                        cutsA[i][j].push_back({c.ta, c.point});
+                        cutsB[k][l].push_back({c.tb, c.point});
+                    }
+                }
+            }
+        }
+    }
+    std::vector<Segment> kept;
+    for (const Segment& s : pieces(a, cutsA)) {
+        if (contains(b, pointAt(s, 0.5)) == (keepOfA == Keep::Inside)) kept.push_back(s);
+    }
+    for (const Segment& s : pieces(b, cutsB)) {
+        if (contains(a, pointAt(s, 0.5))) kept.push_back(keepOfA == Keep::Inside ? s : reversed(s));
+    }
+    return stitched(std::move(kept));
+}
+
+}  // namespace
+
+double shareAt(const Segment& s, Vec2 p) {
+    if (!s.isArc()) {
+        const Vec2 along = s.to - s.from;
+        return dot(p - s.from, along) / dot(along, along);
+    }
+    if (p == s.from) return 0;
+    if (p == s.to) return 1;
+    return sweep(stretch(s, s.from, p)) / sweep(s);
+}
+
+Segment reversed(const Segment& s) {
+    Segment result = s;
+    result.from = s.to;
+    result.to = s.from;
+    result.ccw = !s.ccw;
+    return result;
+}
+
+Segment stretch(const Segment& s, Vec2 from, Vec2 to) {
+    Segment result = s;
+    result.from = from;
+    result.to = to;
+    return result;
+}
+
+Loop moved(Loop loop, Vec2 by) {
+    for (Segment& s : loop) {
+        s.from = s.from + by;
+        s.to = s.to + by;
+        s.centre = s.centre + by;
+    }
+    return loop;
+}
+
+Loop tidied(Loop loop) {
+    constexpr double kNothing = 1e-6;
+    constexpr double kStraight = 1e-9;
+    Loop result;
+    for (const Segment& s : loop) {
+        if (distance(s.from, s.to) >= kNothing || (s.isArc() && std::abs(sweep(s)) > 1)) {
+            result.push_back(s);
+        }
+    }
+    for (std::size_t i = 0; i < result.size(); ++i)
+        result[(i + 1) % result.size()].from = result[i].to;
+    const auto goesOn = [](const Segment& a, const Segment& b) {
+        return !a.isArc() && !b.isArc() && a.tag == b.tag && dot(tangentAt(a, 0), tangentAt(b, 0)) > 0 &&
+               std::abs(cross(tangentAt(a, 0), tangentAt(b, 0))) < kStraight;
+    };
+    for (std::size_t i = 0; result.size() > 2 && i < result.size();) {
+        const std::size_t next = (i + 1) % result.size();
+        if (!goesOn(result[i], result[next])) {
+            ++i;
+            continue;
+        }
+        result[i].to = result[next].to;
+        result.erase(result.begin() + static_cast<std::ptrdiff_t>(next));
+        if (next < i) --i;
+    }
+    return result;
+}
+
+Crossings crossingsWithCircle(const Segment& a, Vec2 centre, double radius) {
+    Crossings result;
+    const auto add = [&](Vec2 p) { result.list[result.count++] = {p, shareAt(a, p), 0}; };
+    if (!a.isArc()) {
+        const Vec2 along = a.to - a.from;
+        const double l = length(along);
+        const Vec2 u = (1 / l) * along;
+        const Vec2 c = centre - a.from;
+        const double height = cross(u, c);
+        const double square = radius * radius - height * height;
+        if (square < 0) return result;
+        const double half = std::sqrt(square);
+        for (const double at : {dot(u, c) - half, dot(u, c) + half}) {
+            if (at >= 0 && at <= l) add(a.from + at * u);
+        }
+        return result;
+    }
+    const Vec2 d = centre - a.centre;
+    const double l = length(d);
+    if (l == 0 || l > radius + a.radius || l < std::abs(radius - a.radius)) return result;
+    const double along = (l * l + a.radius * a.radius - radius * radius) / (2 * l);
+    const double half = std::sqrt(std::max(0.0, a.radius * a.radius - along * along));
+    const Vec2 u = (1 / l) * d;
+    for (const double side : {-half, half}) {
+        const Vec2 p = a.centre + along * u + side * Vec2{-u.r, u.z};
+        if (onSweep(a, p)) add(p);
+    }
+    return result;
+}
+
+Crossings crossings(const Segment& a, const Segment& b) {
+    Crossings result;
+    if (a.isArc() || b.isArc()) {
+        const Segment& arc = b.isArc() ? b : a;
+        const Segment& other = b.isArc() ? a : b;
+        for (const Crossing& c : crossingsWithCircle(other, arc.centre, arc.radius)) {
+            if (onSweep(arc, c.point)) {
+                result.list[result.count++] = {c.point, shareAt(a, c.point), shareAt(b, c.point)};
+            }
+        }
+        return result;
+    }
+    const Vec2 u = a.to - a.from;
+    const Vec2 v = b.to - b.from;
+    const double turn = cross(u, v);
+    if (turn == 0) return result;
+    const Vec2 w = b.from - a.from;
+    const double ta = cross(w, v) / turn;
+    const double tb = cross(w, u) / turn;
+    if (ta < 0 || ta > 1 || tb < 0 || tb > 1) return result;
+    result.list[result.count++] = {a.from + ta * u, ta, tb};
+    return result;
+}
+
+Section subtract(const Section& a, const Section& b) {
+    return combined(a, b, Keep::Outside);
+}
+Section intersect(const Section& a, const Section& b) {
+    return combined(a, b, Keep::Inside);
+}
+
+}  // namespace bandwright

@@ -1,0 +1,141 @@
+#include "setting.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+#include <vector>
+
+#include "arc.hpp"
+#include "outline.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// A radius beyond all metal: the largest outside, with room above.
+double reach(const Design& design) {
+    return outsideRadius(design) + 1;
+}
+
+double outsideOver(const Design& design, std::size_t setting) {
+    return outsideAt(design.band, outsideRadius(design), design.settings[setting].placement.offset);
+}
+
+double axisDistance(const Vec3& p) {
+    return std::hypot(p.x, p.y);
+}
+
+/// Calls visit(height) where the edge from a to b crosses the cylinder.
+void crossCylinder(const Vec3& a, const Vec3& b, double radius, auto&& visit) {
+    const Vec3 d = b - a;
+    const double aa = d.x * d.x + d.y * d.y;
+    const double ab = a.x * d.x + a.y * d.y;
+    const double ac = a.x * a.x + a.y * a.y - radius * radius;
+    const double square = ab * ab - aa * ac;
+    if (aa == 0 || square < 0) return;
+    for (const double root : {-std::sqrt(square), std::sqrt(square)}) {
+        const double t = (root - ab) / aa;
+        if (t >= 0 && t <= 1) visit(a.z + t * d.z);
+    }
+}
+
+}  // namespace
+
+HoleProfile settingHole(const Design& design, std::size_t setting) {
+    const Setting& s = design.settings[setting];
+    return holeProfile(s.hole, s.placement.offset, outsideOver(design, setting), reach(design),
+                       static_cast<std::uint16_t>(setting));
+}
+
+double tubeBase(const Design& design, std::size_t setting) {
+    const Hole& hole = design.settings[setting].hole;
+    const double depth = hole.steps.empty() ? hole.pilotDepth : hole.steps.back().depth;
+    return outsideOver(design, setting) - depth;
+}
+
+double restingPlace(const Mesh& stone, double radius) {
+    double lowest = std::numeric_limits<double>::infinity();
+    for (const Vec3& p : stone.points) {
+        if (axisDistance(p) >= radius) lowest = std::min(lowest, p.z);
+    }
+    for (const auto& triangle : stone.triangles) {
+        for (std::size_t k = 0; k < 3; ++k) {
+            const Vec3& a = stone.points[stone.pointOf[triangle[k]]];
+            const Vec3& b = stone.points[stone.pointOf[triangle[(k + 1) % 3]]];
+            crossCylinder(a, b, radius, [&](double height) { lowest = std::min(lowest, height); });
+        }
+    }
+    return std::isfinite(lowest) ? lowest : 0;
+}
+
+double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone) {
+    const Setting& s = design.settings[setting];
+    const double base = tubeBase(design, setting);
+    if (s.tube)
+        return base + s.tube->height - s.tube->seatDepth - restingPlace(stone, s.tube->innerDiameter / 2);
+    const std::size_t steps = s.hole.steps.size();
+    const double edge = steps > 1 ? s.hole.steps[steps - 2].diameter : s.hole.pilotDiameter;
+    return base - restingPlace(stone, edge / 2);
+}
+
+Loop tubeWall(const Tube& tube, double base, std::uint16_t setting) {
+    const double inner = tube.innerDiameter / 2;
+    const double seat = tube.seatDiameter / 2;
+    const double outer = tube.outerDiameter / 2;
+    const double top = base + tube.height;
+    const double ledge = top - tube.seatDepth;
+    return {line({inner, base}, {outer, base}, {Feature::TubeEnd, setting}),
+            line({outer, base}, {outer, top}, {Feature::TubeOutside, setting}),
+            line({outer, top}, {seat, top}, {Feature::TubeLip, setting}),
+            line({seat, top}, {seat, ledge}, {Feature::TubeSeat, setting}),
+            line({seat, ledge}, {inner, ledge}, {Feature::TubeLedge, setting}),
+            line({inner, ledge}, {inner, base}, {Feature::TubeInside, setting})};
+}
+
+Loop stoneOutline(const Mesh& stone, std::uint16_t setting) {
+    // A plane a hair off the middle, which passes no corner of a stone that is the same on both sides.
+    constexpr double kOff = 1e-7;
+    const auto at = [&](std::uint32_t vertex) { return stone.points[stone.pointOf[vertex]]; };
+    const auto inFront = [&](std::uint32_t vertex) { return at(vertex).x > kOff; };
+    const auto crossing = [&](std::uint32_t v, std::uint32_t w) {
+        // From the lower numbered point, so that both triangles at an edge find the same place to the bit.
+        const Vec3 a = stone.points[std::min(stone.pointOf[v], stone.pointOf[w])];
+        const Vec3 b = stone.points[std::max(stone.pointOf[v], stone.pointOf[w])];
+        const double t = (kOff - a.x) / (b.x - a.x);
+        return Vec2{a.y + t * (b.y - a.y), a.z + t * (b.z - a.z)};
+    };
+    std::vector<Segment> pieces;
+    for (const MeshFace& face : stone.faces) {
+        for (std::uint32_t k = 0; k < face.triangleCount; ++k) {
+            const auto& t = stone.triangles[face.firstTriangle + k];
+            Segment piece;
+            int found = 0;
+            for (std::size_t e = 0; e < 3; ++e) {
+                const std::uint32_t v = t[e];
+                const std::uint32_t w = t[(e + 1) % 3];
+                if (inFront(v) == inFront(w)) continue;
+                // Seen from the front, outlines run counter-clockwise when each triangle is left where it
+                // goes behind.
+                (inFront(v) ? piece.to : piece.from) = crossing(v, w);
+                ++found;
+            }
+            if (found != 2 || piece.from == piece.to) continue;
+            piece.tag = {face.tag.feature, setting};
+            pieces.push_back(piece);
+        }
+    }
+    Loop loop;
+    while (!pieces.empty()) {
+        const auto next =
+            loop.empty() ? pieces.begin() : std::find_if(pieces.begin(), pieces.end(), [&](const Segment& s) {
+                return s.from == loop.back().to;
+            });
+        if (next == pieces.end()) break;
+        loop.push_back(*next);
+        pieces.erase(next);
+    }
+    return tidied(std::move(loop));
+}
+
+}  // namespace bandwright
