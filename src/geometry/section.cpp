@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "arc.hpp"
+#include "gauss.hpp"
 
 namespace bandwright {
 
@@ -26,27 +27,13 @@ void accumulate(Moments& sum, Vec2 p, double dr) {
     sum.rr += p.z * p.r * p.r * dr;
 }
 
-/// Gauss-Legendre nodes and weights on -1..1, 12 points: exact for lines (polynomials up to degree 23), and
-/// to rounding for the trigonometric polynomials of degree 4 on arcs of up to a quarter turn. Abramowitz &
-/// Stegun, table 25.4.
-constexpr std::array<std::array<double, 2>, 6> kGauss = {{{0.125233408511468915, 0.249147045813402785},
-                                                          {0.367831498998180194, 0.233492536538354809},
-                                                          {0.587317954286617447, 0.203167426723065922},
-                                                          {0.769902674194304687, 0.160078328543346226},
-                                                          {0.904117256370474857, 0.106939325995318431},
-                                                          {0.981560634246719251, 0.047175336386511827}}};
-
 void integrate(Moments& sum, const Segment& s) {
     const int parts = s.isArc() ? 1 + static_cast<int>(std::abs(sweep(s)) / (std::numbers::pi / 2)) : 1;
     for (int k = 0; k < parts; ++k) {
-        const double half = 0.5 / parts;
-        const double middle = (2 * k + 1) * half;
-        for (const auto& [node, weight] : kGauss) {
-            for (const double t : {middle - half * node, middle + half * node}) {
-                const double speed = tangentAt(s, t).r * arcLength(s);
-                accumulate(sum, pointAt(s, t), weight * half * speed);
-            }
-        }
+        gauss([&](double at, double weight) {
+            const double t = (k + at) / parts;
+            accumulate(sum, pointAt(s, t), weight / parts * tangentAt(s, t).r * arcLength(s));
+        });
     }
 }
 

@@ -1,0 +1,74 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "geometry/hole.hpp"
+#include "section_rows.hpp"
+
+/// How a hole cuts a body of revolution: the curves where its wall meets the body's surface, and the wall
+/// itself.
+///
+/// Everything is in the hole's own frame: x along its axis away from the ring's, y round the band, z along
+/// the ring's axis. A circle of the body at (z, r) loses one arc, from -w to +w about the hole's axis, and w
+/// is known in closed form. Only the half y >= 0 is worked out; the other is its mirror image.
+namespace bandwright {
+
+/// How often a hole is nudged before it is given up.
+inline constexpr int kMostNudges = 12;
+
+/// A stretch of the curve where the hole's wall meets one segment's surface, in the direction of the segment.
+struct HoleCurve {
+    std::vector<double> shares;         ///< place along the segment of each point
+    std::vector<std::uint32_t> points;  ///< numbers of HoleCut::points
+    std::vector<std::uint8_t> pieces;   ///< the piece of the hole each edge lies on; one fewer than points
+};
+
+struct HoleCut {
+    std::vector<Vec3> points;                    ///< y >= 0; y = 0 exactly in the plane of mirroring
+    std::vector<int> pointOfRow;                 ///< where each row meets the wall; -1 = nowhere
+    std::vector<std::vector<HoleCurve>> curves;  ///< for each segment
+    std::vector<std::vector<std::array<std::uint32_t, 3>>>
+        walls;             ///< for each piece, triangles facing the axis
+    double halfAngle = 0;  ///< the largest w
+
+    bool touches() const { return !points.empty(); }
+};
+
+/// Nothing when a corner of the hole lies on the section's outline nearer than can be told apart: try a
+/// nudged hole. Chords stand off the hole's wall by at most `sagitta` mm. `rows` are those of `section`.
+std::optional<HoleCut> cutHole(const Section& section, const SectionRows& rows, const HoleProfile& hole,
+                               double sagitta);
+
+/// The part of the hole that removes what lies at p, in the plane of its axis, and where the circle through p
+/// about the ring's axis leaves it; nothing when p is outside the hole.
+std::optional<std::size_t> pieceAt(const HoleProfile& hole, Vec2 p);
+
+/// Where that circle crosses the piece's surface, y >= 0.
+Vec3 pointOnPiece(const HolePiece& piece, double offset, Vec2 p);
+
+/// A place where what a hole does to a segment changes.
+struct HoleEvent {
+    enum Kind : std::uint8_t {
+        Row,    ///< a row of the section
+        Turn,   ///< an arc is at its largest or smallest z
+        Tip,    ///< the outline passes into the hole or out of it: w = 0
+        Joint,  ///< the curve passes from one piece of the hole to the next
+    };
+    double share = 0;
+    Kind kind = Row;
+    std::size_t number =
+        0;  ///< the row's place in the segment; the lower piece of a joint; the piece of a tip
+    Vec2 place;
+};
+
+/// In order along the segment; nothing when two that matter are too near to be told apart.
+std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& segment, const HoleProfile& hole);
+
+/// Volume in mm3 that the hole takes from the body the section describes. Exact but for rounding and, on
+/// cones and curved outlines, quadrature to about 1e-9 of it.
+double removedVolume(const Section& section, const HoleProfile& hole);
+
+}  // namespace bandwright

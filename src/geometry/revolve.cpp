@@ -1,0 +1,331 @@
+#include "revolve.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include "sector.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kTurn = 2 * std::numbers::pi;
+
+/// One hole as it stands in the ring.
+struct PlacedHole {
+    std::size_t row = 0;
+    double angle = 0;
+};
+
+/// Holes that share a sector, in order of angle.
+struct Cluster {
+    double from = 0, to = 0;  ///< what its holes take, radians
+    std::vector<PlacedHole> holes;
+};
+
+double positive(double angle) {
+    return angle - kTurn * std::floor(angle / kTurn);
+}
+
+/// Runs of holes that overlap in angle, wherever they stand across the width.
+std::vector<Cluster> clustersOf(std::span<const HoleRow> rows, const std::vector<HoleCut>& cuts) {
+    std::vector<Cluster> single;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (!cuts[i].touches()) continue;
+        for (const double angle : rows[i].angles) {
+            const double from = positive(angle - cuts[i].halfAngle);
+            single.push_back({from, from + 2 * cuts[i].halfAngle, {{i, from + cuts[i].halfAngle}}});
+        }
+    }
+    std::sort(single.begin(), single.end(),
+              [](const Cluster& a, const Cluster& b) { return a.from < b.from; });
+    constexpr double kApart = 1e-7;
+    std::vector<Cluster> merged;
+    for (Cluster& next : single) {
+        if (merged.empty() || next.from > merged.back().to + kApart) {
+            merged.push_back(std::move(next));
+            continue;
+        }
+        merged.back().to = std::max(merged.back().to, next.to);
+        merged.back().holes.push_back(next.holes.front());
+    }
+    // The last may reach round to the first.
+    while (merged.size() > 1 && merged.back().to + kApart >= merged.front().from + kTurn) {
+        Cluster& last = merged.back();
+        for (PlacedHole hole : merged.front().holes)
+            last.holes.push_back({hole.row, hole.angle + kTurn});
+        last.to = std::max(last.to, merged.front().to + kTurn);
+        merged.erase(merged.begin());
+    }
+    return merged;
+}
+
+/// A column of points, one for each row.
+struct Columns {
+    std::vector<double> angles;
+    double at(std::size_t i) const { return angles[i]; }
+};
+
+/// A stretch of the ring: plain between columns of points, or a sector with holes.
+struct Stretch {
+    std::size_t firstColumn = 0, lastColumn = 0;
+    const Sector* sector = nullptr;
+    double angle = 0;  ///< the sector's zero
+    std::uint32_t firstPoint = 0;
+    const std::vector<std::size_t>* rowOfHole = nullptr;
+};
+
+std::array<float, 3> asFloat(const Vec3& n) {
+    return {static_cast<float>(n.x), static_cast<float>(n.y), static_cast<float>(n.z)};
+}
+
+class Assembly {
+  public:
+    Assembly(const Section& section, std::span<const HoleRow> holes, double tolerance) : holes_(holes) {
+        const bool hasArcs = std::any_of(section.begin(), section.end(), [](const Loop& loop) {
+            return std::any_of(loop.begin(), loop.end(), [](const Segment& s) { return s.isArc(); });
+        });
+        // On a surface curved both ways the two chords add up.
+        const double sagitta = hasArcs ? tolerance / 2 : tolerance;
+        rows_ = rowsOf(section, sagitta);
+        double widest = 0;
+        for (const Vec2& p : rows_.points)
+            widest = std::max(widest, p.r);
+        step_ = stepFor(widest, sagitta);
+        for (const HoleRow& hole : holes) {
+            profiles_.push_back(hole.profile);
+            cuts_.push_back(cutApart(section, hole.profile, tolerance));
+        }
+    }
+
+    Mesh run() {
+        layOut();
+        addPoints();
+        for (std::size_t i = 0; i < rows_.segments.size(); ++i)
+            addSegment(i);
+        for (std::size_t row = 0; row < holes_.size(); ++row) {
+            for (std::size_t piece = 0; piece < holes_[row].profile.pieces.size(); ++piece)
+                addWall(row, piece);
+        }
+        return std::move(mesh_);
+    }
+
+  private:
+    HoleCut cutApart(const Section& section, const HoleProfile& profile, double tolerance) {
+        for (int nudge = 0; nudge <= kMostNudges; ++nudge) {
+            profiles_.back() = nudge == 0 ? profile : nudged(profile, nudge);
+            if (auto cut = cutHole(section, rows_, profiles_.back(), tolerance)) return std::move(*cut);
+        }
+        throw InputError(
+            "settings: a hole runs along the edge of another cut; allowed: a hole a little to the side");
+    }
+
+    /// Divides the ring into stretches.
+    void layOut() {
+        const std::vector<Cluster> clusters = clustersOf(holes_, cuts_);
+        if (clusters.empty()) {
+            const int parts = static_cast<int>(std::ceil(kTurn / step_));
+            for (int k = 0; k < parts; ++k)
+                angles_.push_back(kTurn * k / parts);
+            stretches_.push_back({0, static_cast<std::size_t>(parts), nullptr, 0, 0, nullptr});
+            return;
+        }
+        if (clusters.size() == 1 && clusters[0].to - clusters[0].from >= kTurn)
+            throw InputError("settings: the holes leave no line across the band free; allowed: fewer holes");
+        const std::size_t n = clusters.size();
+        // Room beside each cluster, in which its points are joined with the plain columns.
+        std::vector<double> room(n);
+        for (std::size_t i = 0; i < n; ++i) {
+            const double next = i + 1 < n ? clusters[i + 1].from : clusters[0].from + kTurn;
+            room[i] = next - clusters[i].to;
+        }
+        std::vector<double> margin(holes_.size(), step_ / 2);
+        const auto marginOf = [&](const Cluster& c, double beside) {
+            return c.holes.size() == 1 ? std::min(margin[c.holes[0].row], beside)
+                                       : std::min(step_ / 2, beside);
+        };
+        for (std::size_t i = 0; i < n; ++i) {
+            if (clusters[i].holes.size() != 1) continue;
+            const double least = std::min(room[i], room[(i + n - 1) % n]) / 2;
+            double& m = margin[clusters[i].holes[0].row];
+            m = std::min(m, least);
+        }
+        std::vector<std::size_t> template_(holes_.size(), kNoSector);
+        sectors_.reserve(n);
+        rowsOfHoles_.reserve(n);
+        std::vector<double> begins(n), ends(n);
+        for (std::size_t i = 0; i < n; ++i) {
+            const Cluster& c = clusters[i];
+            const double before = marginOf(c, room[(i + n - 1) % n] / 2);
+            const double after = marginOf(c, room[i] / 2);
+            begins[i] = c.from - before;
+            ends[i] = c.to + after;
+        }
+        for (std::size_t i = 0; i < n; ++i) {
+            const Cluster& c = clusters[i];
+            const double zero = c.holes[0].angle;
+            std::size_t made = kNoSector;
+            if (c.holes.size() == 1) made = template_[c.holes[0].row];
+            if (made == kNoSector) {
+                made = sectors_.size();
+                sectors_.push_back(makeClusterSector(c, begins[i] - zero, ends[i] - zero));
+                if (c.holes.size() == 1) template_[c.holes[0].row] = made;
+            }
+            const std::size_t first = angles_.size();
+            angles_.push_back(begins[i]);
+            stretches_.push_back({first, first + 1, &sectors_[made], zero, 0, &rowsOfHoles_[made]});
+            const double next = i + 1 < n ? begins[i + 1] : begins[0] + kTurn;
+            addPlain(ends[i], next);
+        }
+        for (Stretch& s : stretches_)
+            s.lastColumn %= angles_.size();
+    }
+
+    static constexpr std::size_t kNoSector = static_cast<std::size_t>(-1);
+
+    Sector makeClusterSector(const Cluster& cluster, double from, double to) {
+        std::vector<SectorHole> holes;
+        std::vector<PlacedHole> placed = cluster.holes;
+        std::sort(placed.begin(), placed.end(),
+                  [](const PlacedHole& a, const PlacedHole& b) { return a.angle < b.angle; });
+        std::vector<std::size_t> rows;
+        for (const PlacedHole& hole : placed) {
+            holes.push_back({&profiles_[hole.row], &cuts_[hole.row], hole.angle - cluster.holes[0].angle});
+            rows.push_back(hole.row);
+        }
+        rowsOfHoles_.push_back(std::move(rows));
+        return makeSector(rows_, std::move(holes), from, to, step_);
+    }
+
+    /// Plain columns from the end of one sector to the beginning of the next; one column when they touch.
+    void addPlain(double from, double to) {
+        const std::size_t first = angles_.size();
+        constexpr double kNothing = 1e-9;
+        if (to - from <= kNothing) return;
+        const int parts = std::max(1, static_cast<int>(std::ceil((to - from) / step_ - kNothing)));
+        for (int k = 0; k < parts; ++k)
+            angles_.push_back(from + (to - from) * k / parts);
+        stretches_.push_back({first, first + static_cast<std::size_t>(parts), nullptr, 0, 0, nullptr});
+    }
+
+    void addPoints() {
+        const auto rowCount = static_cast<std::uint32_t>(rows_.points.size());
+        for (const double angle : angles_) {
+            const double c = std::cos(angle);
+            const double s = std::sin(angle);
+            cosines_.push_back(c);
+            sines_.push_back(s);
+            for (const Vec2& p : rows_.points)
+                mesh_.points.push_back({p.r * c, p.r * s, p.z});
+        }
+        for (Stretch& stretch : stretches_) {
+            if (stretch.sector == nullptr) continue;
+            stretch.firstPoint = static_cast<std::uint32_t>(mesh_.points.size());
+            const double c = std::cos(stretch.angle);
+            const double s = std::sin(stretch.angle);
+            for (const Vec3& p : stretch.sector->points)
+                mesh_.points.push_back({c * p.x - s * p.y, s * p.x + c * p.y, p.z});
+        }
+        rowCount_ = rowCount;
+    }
+
+    void closeFace(Tag tag, std::size_t firstTriangle) {
+        if (mesh_.triangles.size() == firstTriangle) return;
+        mesh_.faces.push_back({tag, static_cast<std::uint32_t>(firstTriangle),
+                               static_cast<std::uint32_t>(mesh_.triangles.size() - firstTriangle)});
+    }
+
+    void addSegment(std::size_t number) {
+        const std::size_t firstTriangle = mesh_.triangles.size();
+        for (const Stretch& stretch : stretches_) {
+            if (stretch.sector == nullptr) {
+                addPlainFace(number, stretch);
+            } else {
+                addSectorFace(stretch.sector->segments[number], stretch);
+            }
+        }
+        closeFace(rows_.segments[number].segment->tag, firstTriangle);
+    }
+
+    void addPlainFace(std::size_t number, const Stretch& stretch) {
+        const RowedSegment& segment = rows_.segments[number];
+        const auto n = static_cast<std::uint32_t>(segment.rows.size());
+        const auto first = static_cast<std::uint32_t>(mesh_.pointOf.size());
+        const std::size_t last = stretch.lastColumn <= stretch.firstColumn
+                                     ? stretch.lastColumn + angles_.size()
+                                     : stretch.lastColumn;
+        std::vector<Vec2> normals;
+        for (const std::uint32_t row : segment.rows)
+            normals.push_back(outwardAt(*segment.segment, rows_.points[row]));
+        for (std::size_t c = stretch.firstColumn; c <= last; ++c) {
+            const std::size_t column = c % angles_.size();
+            const auto base = static_cast<std::uint32_t>(column) * rowCount_;
+            for (std::uint32_t j = 0; j < n; ++j) {
+                mesh_.pointOf.push_back(base + segment.rows[j]);
+                mesh_.normals.push_back(
+                    asFloat({normals[j].r * cosines_[column], normals[j].r * sines_[column], normals[j].z}));
+            }
+        }
+        for (std::uint32_t c = 0; c < last - stretch.firstColumn; ++c) {
+            for (std::uint32_t j = 0; j + 1 < n; ++j) {
+                const std::uint32_t a = first + c * n + j;  // angles grow to the left, seen from outside
+                mesh_.triangles.push_back({a, a + n + 1, a + n});
+                mesh_.triangles.push_back({a, a + 1, a + n + 1});
+            }
+        }
+    }
+
+    void addSectorFace(const SectorFace& face, const Stretch& stretch) {
+        const auto first = static_cast<std::uint32_t>(mesh_.pointOf.size());
+        const double c = std::cos(stretch.angle);
+        const double s = std::sin(stretch.angle);
+        const auto begin = static_cast<std::uint32_t>(stretch.firstColumn) * rowCount_;
+        const auto end = static_cast<std::uint32_t>(stretch.lastColumn) * rowCount_;
+        for (std::size_t i = 0; i < face.points.size(); ++i) {
+            const std::uint32_t p = face.points[i];
+            mesh_.pointOf.push_back(p < rowCount_       ? begin + p
+                                    : p < 2 * rowCount_ ? end + p - rowCount_
+                                                        : stretch.firstPoint + p - 2 * rowCount_);
+            const Vec3& n = face.normals[i];
+            mesh_.normals.push_back(asFloat({c * n.x - s * n.y, s * n.x + c * n.y, n.z}));
+        }
+        for (const auto& t : face.triangles)
+            mesh_.triangles.push_back({first + t[0], first + t[1], first + t[2]});
+    }
+
+    void addWall(std::size_t row, std::size_t piece) {
+        const std::size_t firstTriangle = mesh_.triangles.size();
+        for (const Stretch& stretch : stretches_) {
+            if (stretch.sector == nullptr) continue;
+            for (std::size_t h = 0; h < stretch.sector->walls.size(); ++h) {
+                if ((*stretch.rowOfHole)[h] != row || stretch.sector->walls[h].empty()) continue;
+                addSectorFace(stretch.sector->walls[h][piece], stretch);
+            }
+        }
+        closeFace(holes_[row].profile.pieces[piece].tag, firstTriangle);
+    }
+
+    std::span<const HoleRow> holes_;
+    SectionRows rows_;
+    double step_ = 0;
+    std::uint32_t rowCount_ = 0;
+    std::vector<HoleProfile> profiles_;  ///< as cut, nudged where need was
+    std::vector<HoleCut> cuts_;
+    std::vector<Sector> sectors_;
+    std::vector<std::vector<std::size_t>>
+        rowsOfHoles_;  ///< for each sector, the row of holes each of its holes is of
+    std::vector<double> angles_, cosines_, sines_;  ///< of the columns
+    std::vector<Stretch> stretches_;
+    Mesh mesh_;
+};
+
+}  // namespace
+
+Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance) {
+    return Assembly(section, holes, tolerance).run();
+}
+
+}  // namespace bandwright

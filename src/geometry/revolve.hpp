@@ -1,0 +1,22 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "geometry/hole.hpp"
+#include "geometry/mesh.hpp"
+#include "geometry/section.hpp"
+
+namespace bandwright {
+
+/// The same hole at several angles round the band.
+struct HoleRow {
+    HoleProfile profile;
+    std::vector<double> angles;  ///< radians
+};
+
+/// The closed surface of a section turned about the ring's axis, with holes taken out of it. Triangles stand
+/// off the true surface by at most `tolerance` mm. Throws InputError when holes run into each other.
+Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance);
+
+}  // namespace bandwright

@@ -1,0 +1,47 @@
+#include "section_rows.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "arc.hpp"
+
+namespace bandwright {
+
+double stepFor(double radius, double sagitta) {
+    const double share = std::min(1.0, sagitta / radius);
+    return std::min(std::numbers::pi / 3, 2 * std::acos(1 - share));
+}
+
+SectionRows rowsOf(const Section& section, double sagitta) {
+    SectionRows result;
+    for (const Loop& loop : section) {
+        const auto loopFirst = static_cast<std::uint32_t>(result.points.size());
+        for (const Segment& s : loop) {
+            const int steps = s.isArc() ? std::max(1, static_cast<int>(std::ceil(std::abs(sweep(s)) /
+                                                                                 stepFor(s.radius, sagitta))))
+                                        : 1;
+            RowedSegment rowed{&s, {}, {}};
+            for (int k = 0; k <= steps; ++k) {
+                const bool isLast = k == steps && &s == &loop.back();
+                const double share = static_cast<double>(k) / steps;
+                rowed.rows.push_back(isLast ? loopFirst : static_cast<std::uint32_t>(result.points.size()));
+                rowed.shares.push_back(share);
+                if (k < steps) result.points.push_back(pointAt(s, share));
+            }
+            result.segments.push_back(std::move(rowed));
+        }
+    }
+    return result;
+}
+
+Vec2 outwardAt(const Segment& s, Vec2 p) {
+    if (!s.isArc()) {
+        const Vec2 t = tangentAt(s, 0);
+        return {t.r, -t.z};
+    }
+    // Material on the left: a counter-clockwise arc bulges out of it.
+    return ((s.ccw ? 1 : -1) / s.radius) * (p - s.centre);
+}
+
+}  // namespace bandwright

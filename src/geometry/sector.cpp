@@ -1,0 +1,303 @@
+#include "sector.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "trade/input_error.hpp"
+#include "triangulate.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr std::uint32_t kNone = 0xffffffff;
+
+Vec3 turned(const Vec3& p, double c, double s) {
+    return {c * p.x - s * p.y, s * p.x + c * p.y, p.z};
+}
+
+/// The points of one row in order of angle.
+struct RowPoints {
+    std::vector<double> angles;
+    std::vector<std::uint32_t> points;
+    std::vector<bool> solid;  ///< whether material follows the point
+    bool crossed = false;     ///< by a hole
+};
+
+class SectorBuilder {
+  public:
+    SectorBuilder(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to, double step)
+        : rows_(rows),
+          holes_(std::move(holes)),
+          step_(step),
+          rowCount_(static_cast<std::uint32_t>(rows.points.size())) {
+        sector_.from = from;
+        sector_.to = to;
+    }
+
+    Sector run() {
+        std::sort(holes_.begin(), holes_.end(),
+                  [](const SectorHole& a, const SectorHole& b) { return a.angle < b.angle; });
+        addHolePoints();
+        for (std::uint32_t row = 0; row < rowCount_; ++row)
+            rowPoints_.push_back(makeRow(row));
+        for (std::size_t i = 0; i < rows_.segments.size(); ++i)
+            sector_.segments.push_back(makeSegment(i));
+        for (std::size_t h = 0; h < holes_.size(); ++h)
+            sector_.walls.push_back(makeWalls(h));
+        return std::move(sector_);
+    }
+
+  private:
+    std::uint32_t addPoint(const Vec3& p, double angle) {
+        sector_.points.push_back(p);
+        angles_.push_back(angle);
+        return 2 * rowCount_ + static_cast<std::uint32_t>(sector_.points.size() - 1);
+    }
+
+    double angleOf(std::uint32_t point) const {
+        if (point < rowCount_) return sector_.from;
+        if (point < 2 * rowCount_) return sector_.to;
+        return angles_[point - 2 * rowCount_];
+    }
+
+    /// Distance from the axis and along it.
+    Vec2 placeOf(std::uint32_t point) const {
+        if (point < 2 * rowCount_) return rows_.points[point % rowCount_];
+        const Vec3& p = sector_.points[point - 2 * rowCount_];
+        return {p.z, std::sqrt(p.x * p.x + p.y * p.y)};
+    }
+
+    /// Both halves of each hole; the points in its plane of mirroring are shared by them.
+    void addHolePoints() {
+        for (const SectorHole& hole : holes_) {
+            const double c = std::cos(hole.angle);
+            const double s = std::sin(hole.angle);
+            std::vector<std::uint32_t> right;
+            std::vector<std::uint32_t> left;
+            for (const Vec3& p : hole.cut->points) {
+                const double w = std::atan2(p.y, p.x);
+                right.push_back(addPoint(turned(p, c, s), hole.angle + w));
+                left.push_back(p.y == 0 ? right.back()
+                                        : addPoint(turned({p.x, -p.y, p.z}, c, s), hole.angle - w));
+            }
+            right_.push_back(std::move(right));
+            left_.push_back(std::move(left));
+        }
+    }
+
+    RowPoints makeRow(std::uint32_t row) {
+        RowPoints result;
+        const Vec2 place = rows_.points[row];
+        const auto add = [&](double angle, std::uint32_t point, bool solid) {
+            result.angles.push_back(angle);
+            result.points.push_back(point);
+            result.solid.push_back(solid);
+        };
+        const auto fill = [&](double from, double to) {
+            const int parts = static_cast<int>(std::ceil((to - from) / step_ - 1e-9));
+            for (int k = 1; k < parts; ++k) {
+                const double angle = from + (to - from) * k / parts;
+                add(angle, addPoint({place.r * std::cos(angle), place.r * std::sin(angle), place.z}, angle),
+                    true);
+            }
+        };
+        add(sector_.from, row, true);
+        for (std::size_t h = 0; h < holes_.size(); ++h) {
+            const int crossing = holes_[h].cut->pointOfRow[row];
+            if (crossing < 0) continue;
+            const std::uint32_t left = left_[h][static_cast<std::size_t>(crossing)];
+            const std::uint32_t right = right_[h][static_cast<std::size_t>(crossing)];
+            requireApart(result.angles.back(), angleOf(left));
+            fill(result.angles.back(), angleOf(left));
+            add(angleOf(left), left, false);
+            add(angleOf(right), right, true);
+            result.crossed = true;
+        }
+        requireApart(result.angles.back(), sector_.to);
+        fill(result.angles.back(), sector_.to);
+        add(sector_.to, rowCount_ + row, true);
+        return result;
+    }
+
+    static void requireApart(double from, double to) {
+        if (to <= from)
+            throw InputError(
+                "settings: two holes run into each other; allowed: holes with metal between them");
+    }
+
+    SectorFace makeSegment(std::size_t number) {
+        const RowedSegment& segment = rows_.segments[number];
+        face_ = {};
+        vertexOf_.assign(2 * rowCount_ + sector_.points.size(), kNone);
+        for (std::size_t strip = 0; strip + 1 < segment.rows.size(); ++strip) {
+            const RowPoints& low = rowPoints_[segment.rows[strip]];
+            const RowPoints& high = rowPoints_[segment.rows[strip + 1]];
+            if (!low.crossed && !high.crossed && !curvesWithin(number, strip)) {
+                joinRows(segment, low, high);
+            } else {
+                fillStrip(segment, number, strip);
+            }
+        }
+        return std::move(face_);
+    }
+
+    std::uint32_t vertex(const Segment& segment, std::uint32_t point) {
+        if (vertexOf_[point] == kNone) {
+            vertexOf_[point] = static_cast<std::uint32_t>(face_.points.size());
+            face_.points.push_back(point);
+            const Vec2 place = placeOf(point);
+            const Vec2 n = outwardAt(segment, place);
+            double c = 0;
+            double s = 0;
+            if (point < 2 * rowCount_) {
+                c = std::cos(angleOf(point));
+                s = std::sin(angleOf(point));
+            } else {
+                const Vec3& p = sector_.points[point - 2 * rowCount_];
+                c = p.x / place.r;
+                s = p.y / place.r;
+            }
+            face_.normals.push_back({n.r * c, n.r * s, n.z});
+        }
+        return vertexOf_[point];
+    }
+
+    /// Seen from outside, angles grow to the left of a segment's direction.
+    void addTriangle(const Segment& segment, std::uint32_t a, std::uint32_t b, std::uint32_t c) {
+        const std::uint32_t va = vertex(segment, a);
+        const std::uint32_t vc = vertex(segment, c);
+        face_.triangles.push_back({va, vc, vertex(segment, b)});
+    }
+
+    void joinRows(const RowedSegment& segment, const RowPoints& low, const RowPoints& high) {
+        for (std::size_t i = 0; i + 1 < low.points.size(); ++i) {
+            addTriangle(*segment.segment, low.points[i], low.points[i + 1], high.points[i + 1]);
+            addTriangle(*segment.segment, low.points[i], high.points[i + 1], high.points[i]);
+        }
+    }
+
+    bool curvesWithin(std::size_t number, std::size_t strip) const {
+        const RowedSegment& segment = rows_.segments[number];
+        for (const SectorHole& hole : holes_) {
+            for (const HoleCurve& curve : hole.cut->curves[number]) {
+                if (curve.shares.front() < segment.shares[strip + 1] &&
+                    curve.shares.back() > segment.shares[strip])
+                    return true;
+            }
+        }
+        return false;
+    }
+
+    void fillStrip(const RowedSegment& segment, std::size_t number, std::size_t strip) {
+        const double scale = rows_.points[segment.rows[strip]].r;
+        const double l = arcLength(*segment.segment);
+        PlaneRegion region;
+        pointOfVertex_.clear();
+        stripVertexOf_.resize(2 * rowCount_ + sector_.points.size(), kNone);
+        const auto place = [&](std::uint32_t point, double share) {
+            std::uint32_t& v = stripVertexOf_[point];
+            if (v == kNone) {
+                v = region.add(angleOf(point) * scale, share * l);
+                pointOfVertex_.push_back(point);
+            }
+            return v;
+        };
+        const double lowShare = segment.shares[strip];
+        const double highShare = segment.shares[strip + 1];
+        const RowPoints& low = rowPoints_[segment.rows[strip]];
+        const RowPoints& high = rowPoints_[segment.rows[strip + 1]];
+        for (std::size_t i = 0; i + 1 < low.points.size(); ++i) {
+            if (low.solid[i]) region.join(place(low.points[i], lowShare), place(low.points[i + 1], lowShare));
+        }
+        for (std::size_t i = 0; i + 1 < high.points.size(); ++i) {
+            if (high.solid[i])
+                region.join(place(high.points[i + 1], highShare), place(high.points[i], highShare));
+        }
+        region.join(place(low.points.back(), lowShare), place(high.points.back(), highShare));
+        region.join(place(high.points.front(), highShare), place(low.points.front(), lowShare));
+        for (std::size_t h = 0; h < holes_.size(); ++h) {
+            for (const HoleCurve& curve : holes_[h].cut->curves[number]) {
+                for (std::size_t i = 0; i + 1 < curve.points.size(); ++i) {
+                    if (curve.shares[i] < lowShare || curve.shares[i + 1] > highShare) continue;
+                    const std::uint32_t a = curve.points[i];
+                    const std::uint32_t b = curve.points[i + 1];
+                    region.join(place(right_[h][b], curve.shares[i + 1]),
+                                place(right_[h][a], curve.shares[i]));
+                    region.join(place(left_[h][a], curve.shares[i]), place(left_[h][b], curve.shares[i + 1]));
+                }
+            }
+        }
+        triangles_.clear();
+        triangulate(region, triangles_);
+        for (const auto& t : triangles_)
+            addTriangle(*segment.segment, pointOfVertex_[t[0]], pointOfVertex_[t[1]], pointOfVertex_[t[2]]);
+        for (const std::uint32_t point : pointOfVertex_)
+            stripVertexOf_[point] = kNone;
+    }
+
+    std::vector<SectorFace> makeWalls(std::size_t h) {
+        const SectorHole& hole = holes_[h];
+        const double c = std::cos(hole.angle);
+        const double s = std::sin(hole.angle);
+        std::vector<SectorFace> faces;
+        for (std::size_t k = 0; k < hole.cut->walls.size(); ++k) {
+            SectorFace face;
+            std::vector<std::uint32_t> vertexOf;
+            for (const bool mirrored : {false, true}) {
+                vertexOf.assign(hole.cut->points.size(), kNone);
+                for (const auto& t : hole.cut->walls[k]) {
+                    std::array<std::uint32_t, 3> triangle{};
+                    for (std::size_t j = 0; j < 3; ++j) {
+                        const std::uint32_t point = t[mirrored ? 2 - j : j];
+                        if (vertexOf[point] == kNone) {
+                            vertexOf[point] = static_cast<std::uint32_t>(face.points.size());
+                            face.points.push_back((mirrored ? left_ : right_)[h][point]);
+                            Vec3 n = wallNormal(*hole.profile, k, hole.cut->points[point]);
+                            if (mirrored) n.y = -n.y;
+                            face.normals.push_back(turned(n, c, s));
+                        }
+                        triangle[j] = vertexOf[point];
+                    }
+                    face.triangles.push_back(triangle);
+                }
+            }
+            faces.push_back(std::move(face));
+        }
+        return faces;
+    }
+
+    /// Towards the hole's axis, or up from a flat; in the hole's frame.
+    static Vec3 wallNormal(const HoleProfile& profile, std::size_t number, const Vec3& p) {
+        const HolePiece& piece = profile.pieces[number];
+        if (piece.isFlat()) return {1, 0, 0};
+        const double zeta = p.z - profile.offset;
+        const double radius = std::sqrt(p.y * p.y + zeta * zeta);
+        if (radius == 0) return {1, 0, 0};
+        const double slope = piece.isCylinder() ? 0 : (piece.radius1 - piece.radius0) / (piece.x1 - piece.x0);
+        const double slant = 1 / std::sqrt(1 + slope * slope);
+        return {slope * slant, -slant * p.y / radius, -slant * zeta / radius};
+    }
+
+    const SectionRows& rows_;
+    std::vector<SectorHole> holes_;
+    double step_;
+    std::uint32_t rowCount_;
+    Sector sector_;
+    std::vector<double> angles_;  ///< of the sector's own points
+    std::vector<std::vector<std::uint32_t>> right_,
+        left_;  ///< points of each hole's cut, and their mirror images
+    std::vector<RowPoints> rowPoints_;
+    SectorFace face_;
+    std::vector<std::uint32_t> vertexOf_, stripVertexOf_, pointOfVertex_;
+    std::vector<std::array<std::uint32_t, 3>> triangles_;
+};
+
+}  // namespace
+
+Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to,
+                  double step) {
+    return SectorBuilder(rows, std::move(holes), from, to, step).run();
+}
+
+}  // namespace bandwright

@@ -1,0 +1,36 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+namespace bandwright {
+
+/// A flat region to be cut into triangles: any number of closed outlines, each vertex on exactly one of them,
+/// the region on the left of the way from each vertex to the next.
+struct PlaneRegion {
+    struct Vertex {
+        double u = 0, v = 0;
+        std::uint32_t next = 0, before = 0;
+    };
+    std::vector<Vertex> vertices;
+
+    std::uint32_t add(double u, double v) {
+        vertices.push_back({u, v, kOpen, kOpen});
+        return static_cast<std::uint32_t>(vertices.size() - 1);
+    }
+    void join(std::uint32_t from, std::uint32_t to) {
+        vertices[from].next = to;
+        vertices[to].before = from;
+    }
+
+    static constexpr std::uint32_t kOpen = 0xffffffff;
+};
+
+/// Appends the triangles, counter-clockwise, with corners at the region's vertices only. A sweep in the order
+/// of u, then v (Hertel and Mehlhorn 1983): neighbouring places along u are joined with each other, so long
+/// strips become zigzags. Throws std::logic_error when the outlines are not closed or run through each other
+/// where the sweep can see it.
+void triangulate(const PlaneRegion& region, std::vector<std::array<std::uint32_t, 3>>& triangles);
+
+}  // namespace bandwright
