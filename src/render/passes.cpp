@@ -173,17 +173,19 @@ void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, Size size,
 
 void ScenePasses::drawBackdrop(const Scene& scene, const Viewpoint& view) {
     glBindVertexArray(plain_);
-    glDisable(GL_DEPTH_TEST);
+    glDepthMask(GL_FALSE);
     if (scene.view.backdrop == Backdrop::Tent) {
         backdrop_.use();
         glDrawArrays(GL_TRIANGLES, 0, 3);
     }
-    if (view.eye.y <= scene.extent.floor) return;
-    glEnable(GL_BLEND);
-    glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
-    floor_.use();
-    glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
-    glDisable(GL_BLEND);
+    if (view.eye.y > scene.extent.floor) {
+        glEnable(GL_BLEND);
+        glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+        floor_.use();
+        glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
+        glDisable(GL_BLEND);
+    }
+    glDepthMask(GL_TRUE);
 }
 
 const Program& ScenePasses::use(const std::string& fragment, const std::vector<std::string>& defines) {
@@ -220,13 +222,16 @@ void ScenePasses::drawBody(const Scene& scene, const BodyBuffers& body, const Pa
         scene.view.cutAway && !std::holds_alternative<GemLook>(body.material);  // stones stay whole
     if (cut) glEnable(GL_CLIP_DISTANCE0);
     glBindVertexArray(body.layout);
-    for (const bool bore : {true, false}) {
+    for (const bool bore : {false, true}) {
         const Runs& runs = bore ? body.bore : body.rest;
         if (runs.counts.empty()) continue;
         useMaterial(scene, body, bore, options);
         drawRuns(runs);
     }
-    if (cut) drawCap(body, *scene.view.cutAway);
+    if (cut) {
+        useMaterial(scene, body, false, options);
+        drawCap(body, *scene.view.cutAway);
+    }
     glDisable(GL_CLIP_DISTANCE0);
 }
 
@@ -277,7 +282,6 @@ void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size
     glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(triangles.size() * sizeof(MarkVertex)),
                  triangles.data(), GL_STREAM_DRAW);
     glDisable(GL_DEPTH_TEST);
-    glDisable(GL_CULL_FACE);
     glEnable(GL_BLEND);
     glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
     mark_.use();
@@ -290,16 +294,17 @@ void ScenePasses::draw(const Scene& scene, Size size, const std::vector<BodyBuff
                        const PassOptions& options) {
     const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
     setFrame(scene, view, size, options);
-    glDisable(GL_CULL_FACE);
-    drawBackdrop(scene, view);
     glEnable(GL_DEPTH_TEST);
-    glDepthFunc(GL_LESS);
+    glDepthFunc(GL_LEQUAL);
     glEnable(GL_CULL_FACE);
     glCullFace(GL_BACK);
-    for (const BodyBuffers& body : bodies)
-        drawBody(scene, body, options);
-    drawMarks(scene, view, size);
+    // What hides comes before what it hides: stones, tubes and fills before the band, all before the
+    // backdrop.
+    for (auto body = bodies.rbegin(); body != bodies.rend(); ++body)
+        drawBody(scene, *body, options);
     glDisable(GL_CULL_FACE);
+    drawBackdrop(scene, view);
+    drawMarks(scene, view, size);
     glDisable(GL_DEPTH_TEST);
 }
 
