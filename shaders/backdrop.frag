@@ -7,7 +7,7 @@ out vec4 colour;
 void main() {
     vec2 p = (place - vec2(0.5, 0.46)) * vec2(picture.x / picture.y, 1.0);
     float pool = 1.0 / (1.0 + 2.2 * dot(p, p));
-    vec3 paper = mix(vec3(0.50, 0.51, 0.525), vec3(0.90, 0.90, 0.897), pool) * (tent.z < 1.0 ? 0.08 : 1.0);
+    vec3 paper = mix(vec3(0.60, 0.61, 0.62), vec3(0.93, 0.93, 0.928), pool) * (tent.z < 1.0 ? 0.08 : 1.0);
     float grain = random3(ivec3(gl_FragCoord.xy, int(picture.w))).x - 0.5;
     colour = vec4(paper + grain / 255.0, 1.0);  // against bands in the gradient
 }

@@ -63,20 +63,20 @@ vec3 flash(Grain grain, vec3 n, vec3 into) {
     float spacing = mix(165.0, 245.0, grain.id.z);
     vec3 hue = spectral(2.0 * 1.45 * spacing * cosine);
     vec3 d = reflect(into, lattice);
-    return hue * studioLight(normalize(mix(n, d, 0.85)), SOFT) * mix(0.15, 1.0, grain.id.x * grain.id.x);
+    return hue * studioLight(stagePosition, normalize(mix(n, d, 0.85)), SOFT) * mix(0.1, 1.0, grain.id.x);
 }
 
 vec3 body(Grain grain, vec3 n) {
     vec3 tint = mix(grainColour, grainColour2, smoothstep(0.35, 0.8, grain.id.x)) * mix(0.65, 1.25, grain.id.y);
     vec3 facing = normalize(n + 0.7 * (grain.id.yzx - 0.5));
     if (glows && tent.w > 0.0) return tint * tent.w * mix(0.6, 1.1, grain.id.z);
-    return tint * studioLight(facing, MATT);
+    return tint * studioLight(stagePosition, facing, MATT);
 }
 
 vec3 grainLight(Grain grain, vec3 n, vec3 into) {
     vec3 light = body(grain, n);
 #ifdef OPALESCENT
-    light = 0.55 * light + 1.5 * flash(grain, n, into);
+    light = 0.6 * light + 1.5 * flash(grain, n, into);
 #endif
     return light;
 }
@@ -85,7 +85,7 @@ void main() {
     vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
     vec3 into = refract(-toEye, n, 1.0 / ADHESIVE_INDEX);
     Grain top = grainAt(ringPosition);
-    float gapWidth = 0.55 * (1.0 - packing);
+    float gapWidth = 0.5 * (1.0 - packing);
     vec3 light = grainLight(top, n, into);
     float between = 1.0 - smoothstep(0.45 * gapWidth, gapWidth, top.gap);
 #ifdef FINE
@@ -95,7 +95,7 @@ void main() {
 #else
     vec3 below = light;
 #endif
-    light = mix(light, 0.42 * below, between);
+    light = mix(light, 0.62 * below, between);
     float away = 1.0 - max(dot(n, toEye), 0.0), away2 = away * away, coat = 0.04 + 0.96 * away2 * away2 * away;
     light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), coat);
     colour = shown(light * open);

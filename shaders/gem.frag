@@ -17,7 +17,7 @@ out vec4 colour;
 // Light that comes from direction d of the ring's frame: out of the tent, or off the metal that holds the stone.
 vec3 beyond(vec3 d) {
     float inward = smoothstep(0.0, 0.25, -dot(d, outward));
-    vec3 light = studioLight(mat3(ringToStage) * (d - 2.0 * min(dot(d, outward), 0.0) * outward),
+    vec3 light = studioLight(stagePosition, mat3(ringToStage) * (d - 2.0 * min(dot(d, outward), 0.0) * outward),
                              inward > 0.5 ? SATIN : SHARP);
     return light * mix(vec3(1.0), 0.45 * seat, inward);
 }
@@ -45,7 +45,7 @@ vec3 traced(vec3 p, vec3 n, vec3 d, float eta) {
         left *= share;
         d = reflect(d, facet);
     }
-    return sum + left * 0.6 * studioLight(mat3(ringToStage) * d, MATT);
+    return sum + left * 0.6 * studioLight(stagePosition, mat3(ringToStage) * d, MATT);
 }
 
 void main() {

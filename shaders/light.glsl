@@ -5,10 +5,12 @@ uniform sampler2D floorShade;   // share of the tent that the floor sees past th
 
 // The studio's levels; studio_light.cpp has the roughness of each.
 const float SHARP = 0.0, GLOSSY = 1.0, SATIN = 2.0, SOFT = 3.0, BROAD = 4.0, MATT = 5.0;
+const float TENT_RADIUS = 4.5;  // in ring radii; near enough for a flat face to see the light run across it
 const float FLOOR_RANGE = 3.0;  // in ring radii; the texture's coordinates run with the square root of the distance
 
-// Light from a direction of the stage, blurred by one of the steps.
-vec3 studioLight(vec3 direction, float level) {
+// Light that reaches p from a direction of the stage (a unit vector), blurred by one of the steps.
+vec3 studioLight(vec3 p, vec3 direction, float level) {
+    direction += p / (TENT_RADIUS * extent.x);
     vec3 d = vec3(tent.x * direction.x - tent.y * direction.z, direction.y,
                   tent.y * direction.x + tent.x * direction.z);
     return textureLod(studio, d, level).rgb * tent.z;
@@ -26,5 +28,5 @@ float floorShadow(vec3 p, vec3 direction) {
 }
 
 vec3 surroundings(vec3 p, vec3 direction, float level) {
-    return studioLight(direction, level) * floorShadow(p, direction);
+    return studioLight(p, direction, level) * floorShadow(p, direction);
 }

@@ -18,6 +18,8 @@ vec3 metalAlbedo(float cosine, float roughness) {
     return first * (1.0 + reflectance * (1.0 / (shares.x + shares.y) - 1.0));
 }
 
+const float BOUNCE_BLUR = 0.35;
+
 // Light that comes into the bore goes round it by equal chords and equal steps along the axis, so its way out is known
 // without following it. Moves the ray to its last bounce and returns what is left of the light.
 vec3 leaveBore(inout vec3 p, inout vec3 d) {
@@ -25,7 +27,9 @@ vec3 leaveBore(inout vec3 p, inout vec3 d) {
     if (across < 1e-6 || inward <= 0.0) return vec3(1.0);
     float chord = 2.0 * inward / across;
     float room = d.z > 0.0 ? extent.y - p.z : extent.y + p.z;
-    float bounces = min(floor(max(room, 0.0) / max(abs(d.z) * chord, 1e-4)), 8.0);
+    // Where the count steps, the passes of a still picture soften it as the metal's roughness does.
+    float bounces = max(room, 0.0) / max(abs(d.z) * chord, 1e-4) + BOUNCE_BLUR * (fract(picture.w * 0.618 + 0.5) - 0.5);
+    bounces = clamp(floor(bounces), 0.0, 8.0);
     if (bounces < 1.0) return vec3(1.0);
     vec2 next = p.xy + chord * d.xy;
     float turn = bounces * atan(p.x * next.y - p.y * next.x, dot(p.xy, next));
@@ -42,11 +46,11 @@ vec3 metalLight(vec3 p, vec3 n, vec3 toEye, vec3 across, float spread, float ope
 #ifdef BORE
     left = leaveBore(from, d);
 #endif
-    vec3 light = studioLight(d, level);
+    vec3 light = studioLight(from, d, level);
 #ifdef LINES
     // The lines spread the reflection in the plane across them, which a bounce in the bore leaves as it is.
     vec3 fan = 2.0 * spread * across;
-    light = 0.4 * light + 0.3 * (studioLight(normalize(d + fan), level) + studioLight(normalize(d - fan), level));
+    light = 0.4 * light + 0.3 * (studioLight(from, d + fan, level) + studioLight(from, d - fan, level));
 #endif
     // Between the walls of an opening the light that does not come straight in comes by way of the metal.
     vec3 seen = openness / (1.0 - reflectance * (1.0 - openness));

@@ -10,7 +10,7 @@ float panel(vec3 d, vec3 centre, vec3 side, vec2 halfSize, float soft) {
 }
 
 vec3 lightTent(vec3 d) {
-    const vec3 warm = vec3(1.0, 0.975, 0.94), cool = vec3(0.94, 0.975, 1.0);
+    const vec3 warm = vec3(1.0, 1.0, 0.99), cool = vec3(0.94, 0.98, 1.0);
     float up = d.y;
     vec3 light = mix(vec3(0.16), vec3(0.34), smoothstep(-0.05, 0.9, up));       // the cloth
     light = mix(light, vec3(0.62), smoothstep(0.02, -0.12, up));                // the pale floor

@@ -99,7 +99,10 @@ Extent extentOf(const std::vector<Part>& parts) {
     return extent;
 }
 
-// The direction, in degrees round the ring, of what is set first: the place a person looks at.
+constexpr double kLean = 24;  // degrees by which the first stone leans from the top towards the camera
+
+// The direction, in degrees round the ring, that stands uppermost, so that what is set first, which a person
+// looks at, leans forward.
 double topOf(const std::vector<Part>& parts) {
     for (const PartRole role : {PartRole::Stone, PartRole::Tube}) {
         for (const Part& part : parts) {
@@ -107,7 +110,7 @@ double topOf(const std::vector<Part>& parts) {
             Vec3 sum;
             for (const Vec3& point : part.mesh.points)
                 sum = sum + point;
-            return std::atan2(sum.y, sum.x) * 180 / std::numbers::pi;
+            return std::atan2(sum.y, sum.x) * 180 / std::numbers::pi + kLean;
         }
     }
     return 90;

@@ -18,8 +18,8 @@ struct Size {
 
 /// An orbit round the ring's middle. Angles in degrees.
 struct Camera {
-    double azimuth = 35;      ///< 0 looks along the ring's axis into the bore, 90 at the outside
-    double elevation = 20;    ///< above the floor, -89..89
+    double azimuth = 52;      ///< 0 looks along the ring's axis into the bore, 90 at the outside
+    double elevation = 30;    ///< above the floor, -89..89
     double zoom = 1;          ///< 1 fits the ring into the picture with a margin; 2 shows it twice as large
     double fieldOfView = 20;  ///< the whole angle seen over the smaller side of the picture
     std::array<double, 2>

@@ -87,7 +87,7 @@ struct Scene {
     std::vector<Body> bodies;
     std::vector<Mark> marks;
     Extent extent;
-    double top = 0;  ///< degrees round the ring of the place that stands uppermost (its first stone's)
+    double top = 0;  ///< degrees round the ring of the place that stands uppermost, near its first stone
     View view;
 
     bool operator==(const Scene&) const = default;
