@@ -46,6 +46,9 @@ Segment reversed(const Segment& segment);
 /// The stretch of a segment between two shares, ending in exactly the given points.
 Segment stretch(const Segment& segment, Vec2 from, Vec2 to);
 
+/// Area inside an outline, mm2; negative when it runs clockwise.
+double enclosedArea(const Loop& loop);
+
 /// The same outline elsewhere.
 Loop moved(Loop loop, Vec2 by);
 

@@ -65,6 +65,7 @@ class Cutter {
             followColumns(piece);
             fillWall(piece);
         }
+        std::sort(cut_.chords.begin(), cut_.chords.end());
         return std::move(cut_);
     }
 
@@ -123,7 +124,13 @@ class Cutter {
             }
             HoleCurve& curve = curves.back();
             const std::uint32_t start = curve.points.back();
+            const std::size_t before = curve.points.size();
             sample(*segment.segment, from, to, *piece, curve);
+            if (from.kind == HoleEvent::Tip && to.kind == HoleEvent::Tip && curve.points.size() == before) {
+                // However small, an opening is no line.
+                curve.shares.push_back((from.share + to.share) / 2);
+                curve.points.push_back(addPoint(pointOnPiece(hole_.pieces[*piece], hole_.offset, middle)));
+            }
             curve.shares.push_back(to.share);
             curve.points.push_back(pointAtEvent(segment, to, *piece));
             curve.pieces.resize(curve.points.size() - 1, static_cast<std::uint8_t>(*piece));
@@ -298,9 +305,11 @@ class Cutter {
     }
 
     Unrolled unrolled(const HolePiece& piece, const Vec3& p) const {
+        // To a grid finer than a picometre, so that what lies on a line of the grid does so to the bit.
+        const auto snapped = [](double x) { return std::round(x * 0x1p40) * 0x1p-40; };
         const double zeta = p.z - hole_.offset;
-        if (piece.isFlat()) return {zeta, p.y};
-        return {std::atan2(zeta, p.y) * piece.radius1, p.x};
+        if (piece.isFlat()) return {snapped(zeta), snapped(p.y)};
+        return {snapped(std::atan2(zeta, p.y) * piece.radius1), snapped(p.x)};
     }
 
     void fillWall(std::size_t number) {
@@ -326,7 +335,8 @@ class Cutter {
             std::array<std::uint32_t, 2> ends{};
             std::uint32_t before = 0;
             for (int k = 0; k <= steps_; ++k) {
-                const std::uint32_t v = region.add(gridAngle(k) * piece.radius1, piece.x0);
+                const std::uint32_t v =
+                    region.add(std::round(gridAngle(k) * piece.radius1 * 0x1p40) * 0x1p-40, piece.x0);
                 pointOf.push_back(apex_);
                 if (k > 0) region.join(before, v);
                 if (k == 0) ends[0] = v;
@@ -353,6 +363,11 @@ class Cutter {
             const std::array<std::uint32_t, 3> points = {pointOf[t[0]], pointOf[t[2]], pointOf[t[1]]};
             if (points[0] == points[1] || points[1] == points[2] || points[2] == points[0]) continue;
             cut_.walls[number].push_back(points);
+            for (std::size_t k = 0; k < 3; ++k) {
+                const std::uint32_t a = points[k];
+                const std::uint32_t b = points[(k + 1) % 3];
+                cut_.chords.push_back({std::min(a, b), std::max(a, b)});
+            }
         }
     }
 
@@ -372,6 +387,11 @@ class Cutter {
 };
 
 }  // namespace
+
+bool hasChord(const HoleCut& cut, std::uint32_t a, std::uint32_t b) {
+    const std::array<std::uint32_t, 2> chord = {std::min(a, b), std::max(a, b)};
+    return std::binary_search(cut.chords.begin(), cut.chords.end(), chord);
+}
 
 std::optional<HoleCut> cutHole(const Section& section, const SectionRows& rows, const HoleProfile& hole,
                                double sagitta) {

@@ -31,8 +31,9 @@ struct HoleCut {
     std::vector<int> pointOfRow;                 ///< where each row meets the wall; -1 = nowhere
     std::vector<std::vector<HoleCurve>> curves;  ///< for each segment
     std::vector<std::vector<std::array<std::uint32_t, 3>>>
-        walls;             ///< for each piece, triangles facing the axis
-    double halfAngle = 0;  ///< the largest w
+        walls;                                         ///< for each piece, triangles facing the axis
+    std::vector<std::array<std::uint32_t, 2>> chords;  ///< edges of the walls, smaller number first, in order
+    double halfAngle = 0;                              ///< the largest w
 
     bool touches() const { return !points.empty(); }
 };
@@ -41,6 +42,12 @@ struct HoleCut {
 /// nudged hole. Chords stand off the hole's wall by at most `sagitta` mm. `rows` are those of `section`.
 std::optional<HoleCut> cutHole(const Section& section, const SectionRows& rows, const HoleProfile& hole,
                                double sagitta);
+
+/// Whether the wall has an edge between two points.
+bool hasChord(const HoleCut& cut, std::uint32_t a, std::uint32_t b);
+
+/// Radius of the hole at a height; 0 below its bottom.
+double radiusAt(const HoleProfile& hole, double x);
 
 /// The part of the hole that removes what lies at p, in the plane of its axis, and where the circle through p
 /// about the ring's axis leaves it; nothing when p is outside the hole.

@@ -9,7 +9,7 @@ namespace bandwright {
 namespace {
 
 /// Events nearer than this along the outline cannot be told apart, mm.
-constexpr double kApart = 2e-8;
+constexpr double kApart = 1e-6;
 
 double square(double x) {
     return x * x;
@@ -31,7 +31,21 @@ double crossingHeight(const HolePiece& piece, double zeta, double r) {
     return (-a * slope + std::sqrt(std::max(0.0, square(a * slope) - b * c))) / b;
 }
 
+/// Whether an end of one lies on the other.
+bool touch(const Segment& s, const Segment& wall) {
+    const auto near = [](const Segment& a, Vec2 p) { return distance(nearestOn(a, p), p) < kApart; };
+    return near(wall, s.from) || near(wall, s.to) || near(s, wall.from) || near(s, wall.to);
+}
+
 }  // namespace
+
+double radiusAt(const HoleProfile& hole, double x) {
+    if (x < hole.pieces.front().x0) return 0;
+    for (const HolePiece& piece : hole.pieces) {
+        if (!piece.isFlat() && x <= piece.x1) return radiusAt(piece, x);
+    }
+    return 0;
+}
 
 std::optional<std::size_t> pieceAt(const HoleProfile& hole, Vec2 p) {
     const double zeta = p.z - hole.offset;
@@ -78,6 +92,8 @@ std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& rowed, cons
         for (const double side : {-1.0, 1.0}) {
             const Segment wall = line({hole.offset + side * piece.radius0, piece.x0},
                                       {hole.offset + side * piece.radius1, piece.x1}, piece.tag);
+            if (wall.from == wall.to) continue;
+            if (touch(s, wall)) return std::nullopt;
             for (const Crossing& c : crossings(s, wall))
                 events.push_back({c.ta, HoleEvent::Tip, i, c.point});
         }
@@ -96,8 +112,11 @@ std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& rowed, cons
         const bool matters = events[i].kind >= HoleEvent::Tip || events[i + 1].kind >= HoleEvent::Tip;
         if (matters && (events[i + 1].share - events[i].share) * l < kApart) return std::nullopt;
     }
-    std::erase_if(events, [](const HoleEvent& e) {
-        return e.kind == HoleEvent::Turn && (e.share <= 0 || e.share >= 1);
+    std::erase_if(events, [&](const HoleEvent& e) {
+        return e.kind == HoleEvent::Turn &&
+               std::any_of(events.begin(), events.end(), [&](const HoleEvent& row) {
+                   return row.kind == HoleEvent::Row && std::abs(row.share - e.share) * l < kApart;
+               });
     });
     return events;
 }

@@ -4,9 +4,12 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <string>
 
 #include "sector.hpp"
 #include "trade/input_error.hpp"
+#include "trade/wording.hpp"
+#include "triangulate.hpp"
 
 namespace bandwright {
 
@@ -63,11 +66,33 @@ std::vector<Cluster> clustersOf(std::span<const HoleRow> rows, const std::vector
     return merged;
 }
 
-/// A column of points, one for each row.
-struct Columns {
-    std::vector<double> angles;
-    double at(std::size_t i) const { return angles[i]; }
-};
+/// Whether a point of one hole's wall lies in another hole or nearer to it than `clearance`. Radial holes
+/// come nearest to each other at the inner end of each of their steps, and there are points there.
+bool reaches(const SectorHole& a, const SectorHole& b, double clearance) {
+    const double c = std::cos(a.angle - b.angle);
+    const double s = std::sin(a.angle - b.angle);
+    for (const Vec3& p : a.cut->points) {
+        for (const double y : {p.y, -p.y}) {
+            const double x = c * p.x - s * y;
+            const double across = std::hypot(s * p.x + c * y, p.z - b.profile->offset);
+            if (across < radiusAt(*b.profile, x) + clearance) return true;
+        }
+    }
+    return false;
+}
+
+std::string degrees(double angle) {
+    return shortestNumber(std::round(positive(angle) * 360 / kTurn * 10) / 10);
+}
+
+[[noreturn]] void refuseMeeting(const SectorHole& a, const SectorHole& b, double zero) {
+    const auto setting = [](const SectorHole& hole) {
+        return "settings[" + std::to_string(hole.profile->pieces.front().tag.index) + "]";
+    };
+    throw InputError((setting(a) == setting(b) ? setting(a) : setting(a) + " and " + setting(b)) +
+                     ": the holes at " + degrees(zero + a.angle) + " and " + degrees(zero + b.angle) +
+                     " degrees run into each other; allowed: holes with metal between them");
+}
 
 /// A stretch of the ring: plain between columns of points, or a sector with holes.
 struct Stretch {
@@ -84,7 +109,8 @@ std::array<float, 3> asFloat(const Vec3& n) {
 
 class Assembly {
   public:
-    Assembly(const Section& section, std::span<const HoleRow> holes, double tolerance) : holes_(holes) {
+    Assembly(const Section& section, std::span<const HoleRow> holes, double tolerance, double holeTolerance)
+        : holes_(holes), tolerance_(tolerance) {
         const bool hasArcs = std::any_of(section.begin(), section.end(), [](const Loop& loop) {
             return std::any_of(loop.begin(), loop.end(), [](const Segment& s) { return s.isArc(); });
         });
@@ -97,7 +123,7 @@ class Assembly {
         step_ = stepFor(widest, sagitta);
         for (const HoleRow& hole : holes) {
             profiles_.push_back(hole.profile);
-            cuts_.push_back(cutApart(section, hole.profile, tolerance));
+            cuts_.push_back(cutApart(section, hole.profile, holeTolerance));
         }
     }
 
@@ -195,6 +221,12 @@ class Assembly {
         for (const PlacedHole& hole : placed) {
             holes.push_back({&profiles_[hole.row], &cuts_[hole.row], hole.angle - cluster.holes[0].angle});
             rows.push_back(hole.row);
+        }
+        for (std::size_t i = 0; i < holes.size(); ++i) {
+            for (std::size_t j = 0; j < holes.size(); ++j) {
+                if (i != j && reaches(holes[i], holes[j], tolerance_))
+                    refuseMeeting(holes[i], holes[j], cluster.holes[0].angle);
+            }
         }
         rowsOfHoles_.push_back(std::move(rows));
         return makeSector(rows_, std::move(holes), from, to, step_);
@@ -309,6 +341,7 @@ class Assembly {
     }
 
     std::span<const HoleRow> holes_;
+    double tolerance_;
     SectionRows rows_;
     double step_ = 0;
     std::uint32_t rowCount_ = 0;
@@ -325,7 +358,18 @@ class Assembly {
 }  // namespace
 
 Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance) {
-    return Assembly(section, holes, tolerance).run();
+    constexpr int kFiner = 4;
+    double holeTolerance = tolerance;
+    for (int attempt = 0; attempt < 6; ++attempt, holeTolerance /= kFiner) {
+        try {
+            return Assembly(section, holes, tolerance, holeTolerance).run();
+        } catch (const OutlinesCross&) {
+            // Two curves of a hole run nearer to each other than its chords can follow.
+            continue;
+        }
+    }
+    throw InputError(
+        "settings: a hole leaves a sliver of metal too thin to draw; allowed: a hole a little to the side");
 }
 
 }  // namespace bandwright

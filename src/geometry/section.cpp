@@ -158,8 +158,7 @@ bool contains(const Section& section, Vec2 p) {
                 continue;
             }
             const double rise = p.r - s.centre.r;
-            if (std::abs(rise) > s.radius) continue;
-            const double run = std::sqrt(s.radius * s.radius - rise * rise);
+            const double run = std::sqrt(std::max(0.0, s.radius * s.radius - rise * rise));
             // The arc in its pieces that only rise or only fall, split where it turns over.
             std::array<Vec2, 4> stops = {s.from};
             std::size_t count = 1;

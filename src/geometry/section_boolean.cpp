@@ -98,7 +98,8 @@ Section stitched(std::vector<Segment> pieces) {
     }
     for (Loop& loop : result)
         loop = tidied(std::move(loop));
-    std::erase_if(result, [](const Loop& loop) { return loop.size() < 2; });
+    constexpr double kNoArea = 1e-9;  // mm2
+    std::erase_if(result, [](const Loop& loop) { return std::abs(enclosedArea(loop)) < kNoArea; });
     // A later step must not depend on the order in which pieces happened to be found.
     for (Loop& loop : result) {
         const auto first = std::min_element(loop.begin(), loop.end(), [](const Segment& p, const Segment& q) {
@@ -168,6 +169,17 @@ Segment stretch(const Segment& s, Vec2 from, Vec2 to) {
     result.from = from;
     result.to = to;
     return result;
+}
+
+double enclosedArea(const Loop& loop) {
+    double sum = 0;
+    for (const Segment& s : loop) {
+        sum += cross(s.from, s.to) / 2;
+        if (!s.isArc()) continue;
+        const double angle = sweep(s);
+        sum += s.radius * s.radius * (angle - std::sin(angle)) / 2;
+    }
+    return sum;
 }
 
 Loop moved(Loop loop, Vec2 by) {

@@ -18,9 +18,13 @@ SectionRows rowsOf(const Section& section, double sagitta) {
     for (const Loop& loop : section) {
         const auto loopFirst = static_cast<std::uint32_t>(result.points.size());
         for (const Segment& s : loop) {
-            const int steps = s.isArc() ? std::max(1, static_cast<int>(std::ceil(std::abs(sweep(s)) /
-                                                                                 stepFor(s.radius, sagitta))))
-                                        : 1;
+            // Two segments that meet at both ends need a row between them to be two surfaces.
+            const int least = loop.size() == 2 ? 2 : 1;
+            int steps = 1;
+            if (s.isArc()) {
+                const double enough = std::ceil(std::abs(sweep(s)) / stepFor(s.radius, sagitta));
+                steps = std::max(least, static_cast<int>(enough));
+            }
             RowedSegment rowed{&s, {}, {}};
             for (int k = 0; k <= steps; ++k) {
                 const bool isLast = k == steps && &s == &loop.back();

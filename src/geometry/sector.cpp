@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "trade/input_error.hpp"
 #include "triangulate.hpp"
 
 namespace bandwright {
@@ -22,6 +21,12 @@ struct RowPoints {
     std::vector<std::uint32_t> points;
     std::vector<bool> solid;  ///< whether material follows the point
     bool crossed = false;     ///< by a hole
+};
+
+/// Which hole a point of the sector belongs to, and its number in that hole's cut.
+struct HolePoint {
+    std::uint32_t hole, number;
+    bool isLeft, isMiddle;
 };
 
 class SectorBuilder {
@@ -77,9 +82,17 @@ class SectorBuilder {
             std::vector<std::uint32_t> left;
             for (const Vec3& p : hole.cut->points) {
                 const double w = std::atan2(p.y, p.x);
+                const auto h = static_cast<std::uint32_t>(right_.size());
+                const auto number = static_cast<std::uint32_t>(right.size());
+                const bool middle = p.y == 0;
                 right.push_back(addPoint(turned(p, c, s), hole.angle + w));
-                left.push_back(p.y == 0 ? right.back()
-                                        : addPoint(turned({p.x, -p.y, p.z}, c, s), hole.angle - w));
+                holePoints_.push_back({h, number, false, middle});
+                if (middle) {
+                    left.push_back(right.back());
+                    continue;
+                }
+                left.push_back(addPoint(turned({p.x, -p.y, p.z}, c, s), hole.angle - w));
+                holePoints_.push_back({h, number, true, false});
             }
             right_.push_back(std::move(right));
             left_.push_back(std::move(left));
@@ -108,22 +121,14 @@ class SectorBuilder {
             if (crossing < 0) continue;
             const std::uint32_t left = left_[h][static_cast<std::size_t>(crossing)];
             const std::uint32_t right = right_[h][static_cast<std::size_t>(crossing)];
-            requireApart(result.angles.back(), angleOf(left));
             fill(result.angles.back(), angleOf(left));
             add(angleOf(left), left, false);
             add(angleOf(right), right, true);
             result.crossed = true;
         }
-        requireApart(result.angles.back(), sector_.to);
         fill(result.angles.back(), sector_.to);
         add(sector_.to, rowCount_ + row, true);
         return result;
-    }
-
-    static void requireApart(double from, double to) {
-        if (to <= from)
-            throw InputError(
-                "settings: two holes run into each other; allowed: holes with metal between them");
     }
 
     SectorFace makeSegment(std::size_t number) {
@@ -230,10 +235,63 @@ class SectorBuilder {
         }
         triangles_.clear();
         triangulate(region, triangles_);
+        partFromWalls(*segment.segment, region, l);
         for (const auto& t : triangles_)
             addTriangle(*segment.segment, pointOfVertex_[t[0]], pointOfVertex_[t[1]], pointOfVertex_[t[2]]);
         for (const std::uint32_t point : pointOfVertex_)
             stripVertexOf_[point] = kNone;
+    }
+
+    /// Where surface and wall both bulge they may both have cut off the same corner of their common curve,
+    /// and then share an edge that is not their border. A new point in its middle, on the surface, keeps them
+    /// apart.
+    void partFromWalls(const Segment& segment, PlaneRegion& region, double segmentLength) {
+        std::vector<std::array<std::uint32_t, 2>> shared;
+        for (const auto& t : triangles_) {
+            for (std::size_t k = 0; k < 3; ++k) {
+                const std::uint32_t a = t[k];
+                const std::uint32_t b = t[(k + 1) % 3];
+                if (a < b && !isBorder(region, a, b) && isWallEdge(pointOfVertex_[a], pointOfVertex_[b]))
+                    shared.push_back({a, b});
+            }
+        }
+        for (const auto& [a, b] : shared) {
+            const double share = (region.vertices[a].v + region.vertices[b].v) / 2 / segmentLength;
+            const double angle = (angleOf(pointOfVertex_[a]) + angleOf(pointOfVertex_[b])) / 2;
+            const Vec2 place = pointAt(segment, share);
+            const std::uint32_t point =
+                addPoint({place.r * std::cos(angle), place.r * std::sin(angle), place.z}, angle);
+            vertexOf_.push_back(kNone);
+            stripVertexOf_.push_back(kNone);
+            const std::uint32_t middle = region.add(0, 0);
+            pointOfVertex_.push_back(point);
+            const std::size_t count = triangles_.size();
+            for (std::size_t i = 0; i < count; ++i) {
+                for (std::size_t k = 0; k < 3; ++k) {
+                    const auto t = triangles_[i];
+                    const std::uint32_t p = t[k];
+                    const std::uint32_t q = t[(k + 1) % 3];
+                    if (!((p == a && q == b) || (p == b && q == a))) continue;
+                    triangles_[i] = {p, middle, t[(k + 2) % 3]};
+                    triangles_.push_back({middle, q, t[(k + 2) % 3]});
+                    break;
+                }
+            }
+        }
+    }
+
+    static bool isBorder(const PlaneRegion& region, std::uint32_t a, std::uint32_t b) {
+        return region.vertices[a].next == b || region.vertices[b].next == a;
+    }
+
+    bool isWallEdge(std::uint32_t a, std::uint32_t b) const {
+        const std::uint32_t first = 2 * rowCount_;
+        if (a < first || b < first || a - first >= holePoints_.size() || b - first >= holePoints_.size())
+            return false;
+        const HolePoint& p = holePoints_[a - first];
+        const HolePoint& q = holePoints_[b - first];
+        if (p.hole != q.hole || (p.isLeft != q.isLeft && !p.isMiddle && !q.isMiddle)) return false;
+        return hasChord(*holes_[p.hole].cut, p.number, q.number);
     }
 
     std::vector<SectorFace> makeWalls(std::size_t h) {
@@ -286,7 +344,8 @@ class SectorBuilder {
     Sector sector_;
     std::vector<double> angles_;  ///< of the sector's own points
     std::vector<std::vector<std::uint32_t>> right_,
-        left_;  ///< points of each hole's cut, and their mirror images
+        left_;                           ///< points of each hole's cut, and their mirror images
+    std::vector<HolePoint> holePoints_;  ///< of the sector's first points
     std::vector<RowPoints> rowPoints_;
     SectorFace face_;
     std::vector<std::uint32_t> vertexOf_, stripVertexOf_, pointOfVertex_;

@@ -1,7 +1,6 @@
 #include "triangulate.hpp"
 
 #include <algorithm>
-#include <stdexcept>
 
 namespace bandwright {
 
@@ -27,13 +26,13 @@ class Sweep {
         std::vector<Index> order(vertices_.size());
         for (Index i = 0; i < order.size(); ++i) {
             if (vertices_[i].next == PlaneRegion::kOpen || vertices_[i].before == PlaneRegion::kOpen)
-                throw std::logic_error("triangulate: an outline is open");
+                throw OutlinesCross("an outline is open");
             order[i] = i;
         }
         std::sort(order.begin(), order.end(), [&](Index a, Index b) { return before(a, b); });
         for (const Index w : order)
             visit(w);
-        if (!cells_.empty()) throw std::logic_error("triangulate: an outline does not close");
+        if (!cells_.empty()) throw OutlinesCross("an outline does not close");
     }
 
   private:
@@ -59,14 +58,14 @@ class Sweep {
         for (std::size_t i = 0; i < cells_.size(); ++i) {
             if (cells_[i].lowerEnd == w) return i;
         }
-        throw std::logic_error("triangulate: outlines cross");
+        throw OutlinesCross("outlines cross");
     }
 
     std::size_t cellWithUpperEnd(Index w) const {
         for (std::size_t i = 0; i < cells_.size(); ++i) {
             if (cells_[i].upperEnd == w) return i;
         }
-        throw std::logic_error("triangulate: outlines cross");
+        throw OutlinesCross("outlines cross");
     }
 
     /// Each puts w at one end of a frontier, after cutting off all it sees from there.
@@ -132,7 +131,7 @@ class Sweep {
         const auto found = std::find_if(cells_.begin(), cells_.end(), [&](const Cell& cell) {
             return isAboveLower(cell, w) && isBelowUpper(cell, w);
         });
-        if (found == cells_.end()) throw std::logic_error("triangulate: outlines cross");
+        if (found == cells_.end()) throw OutlinesCross("outlines cross");
         const std::vector<Index> f = std::move(found->frontier);
         const auto last =
             std::max_element(f.begin(), f.end(), [&](Index a, Index b) { return before(a, b); });
@@ -148,17 +147,19 @@ class Sweep {
 
     void end(Index w) {
         const std::size_t at = cellWithLowerEnd(w);
-        if (cells_[at].upperEnd != w) throw std::logic_error("triangulate: outlines cross");
+        if (cells_[at].upperEnd != w) throw OutlinesCross("outlines cross");
         const std::vector<Index>& f = cells_[at].frontier;
-        for (std::size_t i = 0; i + 1 < f.size(); ++i)
+        for (std::size_t i = 0; i + 1 < f.size(); ++i) {
+            if (turn(f[i], w, f[i + 1]) <= 0) throw OutlinesCross("outlines cross");
             emit(f[i], w, f[i + 1]);
+        }
         cells_.erase(cells_.begin() + static_cast<std::ptrdiff_t>(at));
     }
 
     void merge(Index w) {
         const std::size_t below = cellWithUpperEnd(w);
         const std::size_t above = cellWithLowerEnd(w);
-        if (above != below + 1) throw std::logic_error("triangulate: outlines cross");
+        if (above != below + 1) throw OutlinesCross("outlines cross");
         growAtUpper(cells_[below].frontier, w);
         growAtLower(cells_[above].frontier, w);
         std::vector<Index>& f = cells_[below].frontier;

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstdint>
+#include <stdexcept>
 #include <vector>
 
 namespace bandwright {
@@ -25,6 +26,12 @@ struct PlaneRegion {
     }
 
     static constexpr std::uint32_t kOpen = 0xffffffff;
+};
+
+/// Outlines that are not closed, or run through each other where the sweep can see it. Chords of curves that
+/// nearly touch may do so; finer chords do not.
+struct OutlinesCross : std::runtime_error {
+    using std::runtime_error::runtime_error;
 };
 
 /// Appends the triangles, counter-clockwise, with corners at the region's vertices only. A sweep in the order

@@ -34,7 +34,7 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
 /// The outline in the half-plane through the hole's axis, both sides, counter-clockwise.
 Section meridian(const HoleProfile& profile);
 
-/// The same hole moved by less than a nanometre, so that faces that lie on each other in the design come
+/// The same hole larger by a few nanometres, so that faces that lie on each other in the design come
 /// apart; step counts the attempts.
 HoleProfile nudged(const HoleProfile& profile, int step);
 
