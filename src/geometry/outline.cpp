@@ -182,7 +182,7 @@ Loop bandOutline(const Band& band, double bore, double outside) {
     add(loop, mirrored(edgeSegment(band.left, left, 0)));
     add(loop, line(mirrored(left.bottom), mirrored(ease.outer), {Feature::EdgeFace, 0}));
     add(loop, easeLeft);
-    return loop;
+    return tidied(std::move(loop));
 }
 
 double channelHalfWidth(const Channel& channel, double height) {
