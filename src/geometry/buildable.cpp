@@ -17,6 +17,9 @@ namespace {
 /// The least that must be left of a length for it to be there at all, mm.
 constexpr double kLeast = 1e-3;
 
+/// Lengths that are meant to be the same may differ by so little, mm.
+constexpr double kRounding = 1e-9;
+
 std::string millimetres(double value) {
     return shortestNumber(std::round(value * 1e4) / 1e4) + " mm";
 }
@@ -145,11 +148,11 @@ void requireChannel(const Design& design, std::size_t number) {
             " degrees, and the sides meet above the floor; allowed: less draft, less depth or more width");
     }
     const double reach = cornerReach(channel);
-    if (2 * reach > floor)
+    if (2 * reach > floor + kRounding)
         refuse(field + "floor-radius", channel.floorRadius, ", more than the floor is wide enough for",
                atMost(channel.floorRadius * floor / (2 * reach)));
     const double lean = channel.draft * std::numbers::pi / 180;
-    if (reach * std::cos(lean) > channel.depth)
+    if (reach * std::cos(lean) > channel.depth + kRounding)
         refuse(field + "floor-radius", channel.floorRadius, ", more than the channel is deep enough for",
                atMost(channel.floorRadius * channel.depth / (reach * std::cos(lean))));
     const double lip = outside - mouth + channel.depth + 0.01;
@@ -218,7 +221,7 @@ void requireTubeAndStone(const Setting& setting, const std::string& field) {
     }
     if (setting.stone) {
         try {
-            heights(*setting.stone);
+            facets(*setting.stone);
         } catch (const InputError& error) {
             throw InputError(field + "stone: " + error.what());
         }

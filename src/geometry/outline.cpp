@@ -228,7 +228,7 @@ Section channelCutter(const Design& design, std::size_t number) {
         loop.push_back(mirrored(*s));
         --loop.back().tag.index;
     }
-    return {moved(std::move(loop), {channel.offset, 0})};
+    return {moved(tidied(std::move(loop)), {channel.offset, 0})};
 }
 
 }  // namespace bandwright

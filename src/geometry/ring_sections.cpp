@@ -53,7 +53,7 @@ RingSections sections(const Design& design, Stage stage) {
     for (std::size_t i = 0; i < cutters.size(); ++i) {
         if (!design.channels[i].fill) continue;
         const Section raised = {bandOutline(design.band, bore, outside + design.channels[i].fill->proud)};
-        Section fill = intersect(cutters[i], raised);
+        Section fill = intersect(raised, cutters[i]);
         // Where channels run into each other the later one is cut through the fill of the earlier.
         for (std::size_t later = i + 1; later < cutters.size(); ++later)
             fill = subtract(fill, cutters[later]);

@@ -146,36 +146,18 @@ double arcLength(const Segment& s) {
 }
 
 bool contains(const Section& section, Vec2 p) {
-    // Crossings of the ray towards +z; a piece that goes up or down counts its lower end and not its upper.
+    // Crossings of the ray towards +z. A line that goes up or down counts its lower end and not its upper; an
+    // arc counts as its chord, and once more between chord and arc. A point on a line counts as a hair above
+    // it, on an upright one as a hair to the right.
     bool inside = false;
-    const auto crosses = [&](double r0, double r1) { return (r0 <= p.r) != (r1 <= p.r); };
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
-            if (!s.isArc()) {
-                if (!crosses(s.from.r, s.to.r)) continue;
-                const double share = (p.r - s.from.r) / (s.to.r - s.from.r);
-                if (s.from.z + share * (s.to.z - s.from.z) > p.z) inside = !inside;
-                continue;
-            }
-            const double rise = p.r - s.centre.r;
-            const double run = std::sqrt(std::max(0.0, s.radius * s.radius - rise * rise));
-            // The arc in its pieces that only rise or only fall, split where it turns over.
-            std::array<Vec2, 4> stops = {s.from};
-            std::size_t count = 1;
-            const Vec2 top = s.centre + Vec2{0, s.radius};
-            const Vec2 bottom = s.centre - Vec2{0, s.radius};
-            const bool topFirst =
-                s.ccw == (s.from.z > s.centre.z || (s.from.z == s.centre.z && s.from.r < s.centre.r));
-            for (const Vec2 turn : {topFirst ? top : bottom, topFirst ? bottom : top}) {
-                if (onSweep(s, turn)) stops[count++] = turn;
-            }
-            stops[count++] = s.to;
-            for (std::size_t k = 0; k + 1 < count; ++k) {
-                if (!crosses(stops[k].r, stops[k + 1].r)) continue;
-                const bool rises = stops[k + 1].r > stops[k].r;
-                const double z = s.centre.z + (rises == s.ccw ? run : -run);
-                if (z > p.z) inside = !inside;
-            }
+            const Vec2 way = s.to - s.from;
+            const double side = cross(way, p - s.from);
+            const bool left = side != 0 ? side > 0 : way.z > 0 || (way.z == 0 && way.r < 0);
+            const bool rises = way.r > 0;
+            if ((s.from.r <= p.r) != (s.to.r <= p.r) && left == rises) inside = !inside;
+            if (s.isArc() && left != s.ccw && distance(p, s.centre) < s.radius) inside = !inside;
         }
     }
     return inside;
@@ -184,6 +166,7 @@ bool contains(const Section& section, Vec2 p) {
 SectionProperties properties(const Section& section) {
     const Moments m = moments(section);
     SectionProperties result;
+    if (m.one == 0) return result;
     result.area = m.one;
     result.centroid = {m.z / m.one, m.r / m.one};
     result.volume = 2 * std::numbers::pi * m.r;

@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <stdexcept>
 #include <utility>
 #include <vector>
 
@@ -9,13 +11,47 @@ namespace bandwright {
 
 namespace {
 
-/// Outlines closer than this are taken to touch, mm.
-constexpr double kTouch = 1e-8;
+/// What is shorter or thinner than this is not there at all, mm.
+constexpr double kNothing = 1e-6;
 
-Section shifted(Section section, Vec2 by) {
+/// Two crossings of an arc nearer to each other than this may be one touch and rounding: at 1e-4 mm the arc
+/// reaches past the other outline by less than a millionth of that. mm.
+constexpr double kBrush = 1e-4;
+
+Section moved(Section section, Vec2 by) {
     for (Loop& loop : section)
         loop = moved(std::move(loop), by);
     return section;
+}
+
+/// Moves the corner between two segments outwards, to where both still end; a corner like a needle gets a
+/// short line across its point.
+void growCorner(Loop& grown, const Segment& before, const Segment& after, double by) {
+    const auto outward = [](Vec2 tangent) { return Vec2{tangent.r, -tangent.z}; };
+    const Vec2 corner = before.to;
+    const Vec2 n = outward(tangentAt(before, 1));
+    const Vec2 m = outward(tangentAt(after, 0));
+    constexpr double kNeedle = 0.134;  // a turn of 150 degrees; the corner would move 4 times as far
+    const bool needle = 1 + dot(n, m) < kNeedle && cross(n, m) > 0;
+    const double reach = by / std::max(kNeedle, 1 + dot(n, m));
+    grown.back().to = needle ? corner + by * n : corner + reach * (n + m);
+    if (needle) grown.push_back(line(grown.back().to, corner + by * m, after.tag));
+}
+
+/// The outline moved outwards all round, by so little that nothing runs into each other.
+Section grown(const Section& section, double by) {
+    Section result;
+    for (const Loop& loop : section) {
+        Loop& larger = result.emplace_back();
+        for (std::size_t j = 0; j < loop.size(); ++j) {
+            larger.push_back(loop[j]);
+            if (loop[j].radius > 2 * by) larger.back().radius += loop[j].ccw ? by : -by;
+            growCorner(larger, loop[j], loop[(j + 1) % loop.size()], by);
+        }
+        for (std::size_t j = 0; j < larger.size(); ++j)
+            larger[(j + 1) % larger.size()].from = larger[j].to;
+    }
+    return result;
 }
 
 /// Whether a corner of one section lies on the outline of the other: then crossings cannot be counted on.
@@ -24,7 +60,7 @@ bool cornerTouches(const Section& a, const Section& b) {
         for (const Segment& corner : corners) {
             for (const Loop& outline : b) {
                 for (const Segment& s : outline) {
-                    if (distance(corner.from, nearestOn(s, corner.from)) < kTouch) return true;
+                    if (distance(corner.from, nearestOn(s, corner.from)) < kNothing) return true;
                 }
             }
         }
@@ -40,7 +76,7 @@ bool brushes(const Section& a, const Section& b) {
                 for (const Segment& sb : lb) {
                     if (!sa.isArc() && !sb.isArc()) continue;
                     const Crossings found = crossings(sa, sb);
-                    if (found.count == 2 && distance(found.list[0].point, found.list[1].point) < kTouch)
+                    if (found.count == 2 && distance(found.list[0].point, found.list[1].point) < kBrush)
                         return true;
                 }
             }
@@ -81,8 +117,17 @@ std::vector<Segment> pieces(const Section& section, Cuts& cuts) {
     return result;
 }
 
-/// Joins pieces end to start; every end is, to the bit, the start of one other piece.
-Section stitched(std::vector<Segment> pieces) {
+/// Whether there is no more to a loop than a line there and back.
+bool isSliver(const Loop& loop) {
+    if (loop.size() < 2) return true;
+    double around = 0;
+    for (const Segment& s : loop)
+        around += arcLength(s);
+    return std::abs(enclosedArea(loop)) < kNothing * around;
+}
+
+/// Joins pieces end to start; every end is, to the bit, the start of one other piece. Nothing when it is not.
+std::optional<Section> stitched(std::vector<Segment> pieces) {
     Section result;
     while (!pieces.empty()) {
         Loop loop = {pieces.back()};
@@ -90,16 +135,13 @@ Section stitched(std::vector<Segment> pieces) {
         while (!(loop.back().to == loop.front().from)) {
             const auto next = std::find_if(pieces.begin(), pieces.end(),
                                            [&](const Segment& s) { return s.from == loop.back().to; });
-            if (next == pieces.end()) break;
+            if (next == pieces.end()) return std::nullopt;
             loop.push_back(*next);
             pieces.erase(next);
         }
-        result.push_back(std::move(loop));
+        result.push_back(tidied(std::move(loop)));
     }
-    for (Loop& loop : result)
-        loop = tidied(std::move(loop));
-    constexpr double kNoArea = 1e-9;  // mm2
-    std::erase_if(result, [](const Loop& loop) { return std::abs(enclosedArea(loop)) < kNoArea; });
+    std::erase_if(result, isSliver);
     // A later step must not depend on the order in which pieces happened to be found.
     for (Loop& loop : result) {
         const auto first = std::min_element(loop.begin(), loop.end(), [](const Segment& p, const Segment& q) {
@@ -107,19 +149,17 @@ Section stitched(std::vector<Segment> pieces) {
         });
         std::rotate(loop.begin(), first, loop.end());
     }
-    std::sort(result.begin(), result.end(),
-              [](const Loop& p, const Loop& q) { return p.front().from.z < q.front().from.z; });
+    std::sort(result.begin(), result.end(), [](const Loop& p, const Loop& q) {
+        const Vec2 a = p.front().from;
+        const Vec2 b = q.front().from;
+        return a.z != b.z ? a.z < b.z : a.r < b.r;
+    });
     return result;
 }
 
 enum class Keep { Outside, Inside };
 
-Section combined(const Section& a, const Section& bGiven, Keep keepOfA) {
-    Section b = bGiven;
-    for (int attempt = 1; attempt <= 8 && (cornerTouches(a, b) || cornerTouches(b, a) || brushes(a, b));
-         ++attempt) {
-        b = shifted(bGiven, attempt * Vec2{7.3e-8, -4.9e-8});
-    }
+std::optional<Section> cutAndStitched(const Section& a, const Section& b, Keep keepOfA) {
     Cuts cutsA = noCuts(a);
     Cuts cutsB = noCuts(b);
     for (std::size_t i = 0; i < a.size(); ++i) {
@@ -142,6 +182,23 @@ Section combined(const Section& a, const Section& bGiven, Keep keepOfA) {
         if (contains(a, pointAt(s, 0.5))) kept.push_back(keepOfA == Keep::Inside ? s : reversed(s));
     }
     return stitched(std::move(kept));
+}
+
+Section combined(const Section& a, const Section& b, Keep keepOfA) {
+    // A tool that is a hair too large cuts films of no thickness away with the rest, on both sides alike.
+    // Where that slides a corner along what it touches, the tool is moved too, by less than it grew.
+    constexpr int kAttempts = 12;
+    constexpr double kHair = 1.6e-6;
+    for (int attempt = 0; attempt < kAttempts; ++attempt) {
+        const double by = attempt * kHair;
+        const double aside = attempt > 1 ? 0.35 * by : 0;
+        const double way = 2.4 * attempt;  // the golden angle: no two ways are alike
+        const Section tool =
+            attempt == 0 ? b : moved(grown(b, by), aside * Vec2{std::cos(way), std::sin(way)});
+        if (cornerTouches(a, tool) || cornerTouches(tool, a) || brushes(a, tool)) continue;
+        if (std::optional<Section> result = cutAndStitched(a, tool, keepOfA)) return *std::move(result);
+    }
+    throw std::logic_error("two outlines of a section lie on each other wherever one is moved");
 }
 
 }  // namespace
@@ -192,16 +249,20 @@ Loop moved(Loop loop, Vec2 by) {
 }
 
 Loop tidied(Loop loop) {
-    constexpr double kNothing = 1e-6;
     constexpr double kStraight = 1e-9;
+    const auto isNothing = [](const Segment& s) {
+        return distance(s.from, s.to) < kNothing && !(s.isArc() && arcLength(s) > 10 * kNothing);
+    };
     Loop result;
-    for (const Segment& s : loop) {
-        if (distance(s.from, s.to) >= kNothing || (s.isArc() && std::abs(sweep(s)) > 1)) {
-            result.push_back(s);
-        }
+    for (Segment s : loop) {
+        if (!result.empty()) s.from = result.back().to;
+        if (!isNothing(s)) result.push_back(s);
     }
-    for (std::size_t i = 0; i < result.size(); ++i)
-        result[(i + 1) % result.size()].from = result[i].to;
+    while (!result.empty()) {
+        result.back().to = result.front().from;
+        if (!isNothing(result.back())) break;
+        result.pop_back();
+    }
     const auto goesOn = [](const Segment& a, const Segment& b) {
         return !a.isArc() && !b.isArc() && a.tag == b.tag && dot(tangentAt(a, 0), tangentAt(b, 0)) > 0 &&
                std::abs(cross(tangentAt(a, 0), tangentAt(b, 0))) < kStraight;
@@ -264,7 +325,9 @@ Crossings crossings(const Segment& a, const Segment& b) {
     const Vec2 u = a.to - a.from;
     const Vec2 v = b.to - b.from;
     const double turn = cross(u, v);
-    if (turn == 0) return result;
+    // Lines at a smaller angle than this stay within rounding of each other over the width of a ring.
+    constexpr double kParallel = 1e-12;
+    if (std::abs(turn) <= kParallel * length(u) * length(v)) return result;
     const Vec2 w = b.from - a.from;
     const double ta = cross(w, v) / turn;
     const double tb = cross(w, u) / turn;

@@ -115,9 +115,9 @@ Loop stoneOutline(const Mesh& stone, std::uint16_t setting) {
                 const std::uint32_t v = t[e];
                 const std::uint32_t w = t[(e + 1) % 3];
                 if (inFront(v) == inFront(w)) continue;
-                // Seen from the front, outlines run counter-clockwise when each triangle is left where it
-                // goes behind.
-                (inFront(v) ? piece.to : piece.from) = crossing(v, w);
+                // Seen from the front, what lies behind the plane has its cut face on the left when the cut
+                // of each triangle ends where the triangle's own way round comes to the front.
+                (inFront(v) ? piece.from : piece.to) = crossing(v, w);
                 ++found;
             }
             if (found != 2 || piece.from == piece.to) continue;

@@ -40,7 +40,8 @@ Vec2 tangentAt(const Segment& segment, double t);
 double arcLength(const Segment& segment);
 
 /// The material of `a` that is not in `b`, or that is also in `b`. Segments keep the tags of the loops they come from.
-/// Outlines that lie on each other along a line are told apart by shifting `b` less than 1 nm.
+/// Where the outlines touch or lie on each other, `b` counts as larger all round by some nanometres, so that a
+/// tool as wide as the work leaves nothing. What is thinner than a nanometre is left out.
 Section subtract(const Section& a, const Section& b);
 Section intersect(const Section& a, const Section& b);
 

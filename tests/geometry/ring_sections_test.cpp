@@ -1,0 +1,300 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+
+#include "arc.hpp"
+#include "geometry/ring.hpp"
+#include "outline.hpp"
+#include "random_design.hpp"
+#include "section_checks.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+bool isBuildable(const Design& design) {
+    try {
+        requireBuildable(design);
+        return true;
+    } catch (const InputError&) {
+        return false;
+    }
+}
+
+/// Calls visit(design) for the designs drawn by lot that can be built.
+void forDesigns(std::uint64_t designs, auto&& visit) {
+    std::uint64_t built = 0;
+    for (std::uint64_t seed = 0; seed < designs; ++seed) {
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        const Design design = randomDesign(seed);
+        if (!isBuildable(design)) continue;
+        ++built;
+        visit(design);
+    }
+    EXPECT_GE(built, designs * 4 / 10);
+    EXPECT_LE(built, designs * 6 / 10);
+}
+
+double boreAt(const Design& design, Stage stage) {
+    return boreRadius(design) - (stage == Stage::BeforeSizing ? design.allowances.sizing : 0);
+}
+
+Section outline(const Design& design, Stage stage, double proud = 0) {
+    return {bandOutline(design.band, boreAt(design, stage), outsideRadius(design) + proud)};
+}
+
+/// A plain band with one channel in the middle.
+Design channelled() {
+    Design design;
+    design.band.left.shape = EdgeShape::Sharp;
+    design.band.right.shape = EdgeShape::Sharp;
+    design.band.bore = {.shape = BoreShape::Straight, .ease = 0};
+    design.channels = {Channel{}};
+    return design;
+}
+
+const Segment* find(const Section& section, Tag tag) {
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (s.tag == tag) return &s;
+        }
+    }
+    return nullptr;
+}
+
+bool sameBits(const Section& a, const Section& b) {
+    if (a.size() != b.size()) return false;
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        if (a[i].size() != b[i].size()) return false;
+        for (std::size_t j = 0; j < a[i].size(); ++j) {
+            const Segment& s = a[i][j];
+            const Segment& t = b[i][j];
+            const double left[] = {s.from.z, s.from.r, s.to.z, s.to.r, s.centre.z, s.centre.r, s.radius};
+            const double right[] = {t.from.z, t.from.r, t.to.z, t.to.r, t.centre.z, t.centre.r, t.radius};
+            if (std::memcmp(left, right, sizeof left) != 0 || s.ccw != t.ccw || !(s.tag == t.tag))
+                return false;
+        }
+    }
+    return true;
+}
+
+TEST(RingSections, AreSoundForEveryDesignThatCanBeBuilt) {
+    forDesigns(designsToDraw(20000), [](const Design& design) {
+        for (const Stage stage : {Stage::BeforeSizing, Stage::Finished}) {
+            const RingSections ring = sections(design, stage);
+            EXPECT_FALSE(ring.band.empty());
+            EXPECT_EQ(flaw(ring.band), "");
+            ASSERT_EQ(ring.fills.size(), ring.fillChannel.size());
+            for (const Section& fill : ring.fills) {
+                EXPECT_FALSE(fill.empty());
+                EXPECT_EQ(flaw(fill), "");
+            }
+        }
+    });
+}
+
+TEST(RingSections, FillsLieBesideTheBandAndBesideEachOther) {
+    forDesigns(designsToDraw(3000), [](const Design& design) {
+        const RingSections ring = sections(design);
+        for (std::size_t i = 0; i < ring.fills.size(); ++i) {
+            EXPECT_LT(area(intersect(ring.band, ring.fills[i])), 5e-4);
+            for (std::size_t j = 0; j < i; ++j)
+                EXPECT_LT(area(intersect(ring.fills[j], ring.fills[i])), 5e-4);
+        }
+    });
+}
+
+TEST(RingSections, FlushFillsMakeTheBandWholeAgain) {
+    forDesigns(designsToDraw(10000), [](Design design) {
+        for (Channel& channel : design.channels)
+            channel.fill = Fill{};
+        for (const Stage stage : {Stage::BeforeSizing, Stage::Finished}) {
+            const RingSections ring = sections(design, stage);
+            double whole = area(ring.band);
+            for (const Section& fill : ring.fills)
+                whole += area(fill);
+            EXPECT_NEAR(whole, area(outline(design, stage)), 1e-4);
+        }
+    });
+}
+
+TEST(RingSections, AreMirroredWhenTheDesignIs) {
+    forDesigns(designsToDraw(5000), [](const Design& design) {
+        const RingSections ring = sections(design);
+        const RingSections other = sections(mirrored(design));
+        EXPECT_TRUE(sameGround(mirrored(ring.band), other.band, 2e-4));
+        ASSERT_EQ(ring.fills.size(), other.fills.size());
+        for (std::size_t i = 0; i < ring.fills.size(); ++i)
+            EXPECT_TRUE(sameGround(mirrored(ring.fills[i]), other.fills[i], 2e-4));
+    });
+}
+
+TEST(RingSections, AreTheSameToTheBitEachTime) {
+    forDesigns(designsToDraw(1000), [](const Design& design) {
+        const RingSections first = sections(design);
+        const RingSections second = sections(design);
+        EXPECT_TRUE(sameBits(first.band, second.band));
+        ASSERT_EQ(first.fills.size(), second.fills.size());
+        for (std::size_t i = 0; i < first.fills.size(); ++i)
+            EXPECT_TRUE(sameBits(first.fills[i], second.fills[i]));
+    });
+}
+
+TEST(RingSections, ThroughAHoleAreSoundForEveryDesignThatCanBeBuilt) {
+    forDesigns(designsToDraw(10000), [](const Design& design) {
+        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+            const SettingSection through = sectionThrough(design, i);
+            EXPECT_EQ(flaw(through.band), "");
+            for (const Section& fill : through.fills)
+                EXPECT_EQ(flaw(fill), "");
+            EXPECT_EQ(flaw(through.tube), "");
+            EXPECT_EQ(flaw(through.stone), "");
+            EXPECT_EQ(through.tube.size(), design.settings[i].tube ? 2u : 0u);
+            EXPECT_EQ(through.stone.size(), design.settings[i].stone ? 1u : 0u);
+        }
+    });
+}
+
+TEST(RingSections, BeforeSizingTheBoreIsUnderSizeByTheAllowanceAndTheOutsideIsNot) {
+    Design design = channelled();
+    // US sizes step 0.032 in = 0.8128 mm on the diameter (ring size formula published by the Int. Gem
+    // Society), so half a size is 0.2032 mm on the radius.
+    design.finger.size = {SizeSystem::Us, 9};
+    const double whole = boreRadius(design);
+    design.finger.size = {SizeSystem::Us, 8.5};
+    EXPECT_NEAR(whole - boreRadius(design), 0.2032, 1e-12);
+    design.finger.size = {SizeSystem::Us, 9};
+    EXPECT_DOUBLE_EQ(design.allowances.sizing, 0.2032);
+
+    const RingSections before = sections(design, Stage::BeforeSizing);
+    const RingSections finished = sections(design, Stage::Finished);
+    EXPECT_DOUBLE_EQ(find(finished.band, {Feature::Bore, 0})->from.r, whole);
+    EXPECT_DOUBLE_EQ(find(before.band, {Feature::Bore, 0})->from.r, whole - 0.2032);
+    for (const Feature feature : {Feature::Outside, Feature::ChannelFloor}) {
+        EXPECT_DOUBLE_EQ(find(before.band, {feature, 0})->from.r, find(finished.band, {feature, 0})->from.r);
+    }
+    EXPECT_NEAR(area(before.band) - area(finished.band), 0.2032 * design.band.width, 1e-9);
+}
+
+TEST(RingSections, ARectangularChannelTakesAndItsFillGivesBackWidthTimesDepth) {
+    Design design = channelled();
+    const double whole = design.band.width * design.band.thickness;
+    const RingSections flush = sections(design);
+    EXPECT_NEAR(area(flush.band), whole - 4 * 1, 1e-9);
+    ASSERT_EQ(flush.fills.size(), 1u);
+    EXPECT_NEAR(area(flush.fills[0]), 4 * 1, 1e-4);
+
+    design.channels[0].fill->proud = 0.25;
+    EXPECT_NEAR(area(sections(design).fills[0]), 4 * 1.25, 1e-4);
+    design.channels[0].fill->proud = -0.25;
+    EXPECT_NEAR(area(sections(design).fills[0]), 4 * 0.75, 1e-4);
+    design.channels[0].fill->proud = -1;
+    EXPECT_TRUE(sections(design).fills.empty()) << "sunk to the floor, there is no fill";
+    design.channels[0].fill.reset();
+    EXPECT_TRUE(sections(design).fills.empty());
+}
+
+TEST(RingSections, AnUndercutChannelIsATrapezoidWiderAtItsFloor) {
+    Design design = channelled();
+    design.channels[0].draft = -10;
+    const double wider = 1 * std::tan(10 * M_PI / 180);
+    const RingSections ring = sections(design);
+    EXPECT_NEAR(area(ring.fills[0]), (4 + 4 + 2 * wider) / 2, 1e-4);
+    const Segment* floor = find(ring.band, {Feature::ChannelFloor, 0});
+    EXPECT_NEAR(arcLength(*floor), 4 + 2 * wider, 1e-5);
+    design.channels[0].draft = 10;
+    EXPECT_NEAR(area(sections(design).fills[0]), (4 + 4 - 2 * wider) / 2, 1e-4);
+}
+
+TEST(RingSections, AFullyRoundFloorTakesTheCornersOfItsSquares) {
+    Design design = channelled();
+    design.channels[0].width = 1.6;
+    design.channels[0].floorRadius = 0.8;
+    const double corners = (4 - M_PI) / 2 * 0.8 * 0.8;  // two of a square of side r less its quarter circle
+    EXPECT_NO_THROW(requireBuildable(design));
+    EXPECT_NEAR(area(sections(design).fills[0]), 1.6 - corners, 1e-4);
+    EXPECT_EQ(find(sections(design).band, {Feature::ChannelFloor, 0}), nullptr);
+}
+
+TEST(RingSections, ALaterChannelIsCutThroughTheFillOfAnEarlierOne) {
+    Design design = channelled();
+    design.channels.push_back({.offset = 0, .width = 1, .depth = 1.5});
+    const RingSections ring = sections(design);
+    ASSERT_EQ(ring.fills.size(), 2u);
+    EXPECT_EQ(ring.fills[0].size(), 2u) << "left and right of the later one";
+    EXPECT_NEAR(area(ring.fills[0]), 3, 1e-4);
+    EXPECT_NEAR(area(ring.fills[1]), 1.5, 1e-4);
+    EXPECT_EQ(ring.fillChannel, (std::vector<std::uint16_t>{0, 1}));
+}
+
+TEST(RingSections, AChannelAtAnEdgeLeavesNoRimThereOnEitherSide) {
+    for (const double side : {-1.0, 1.0}) {
+        Design design = channelled();
+        design.channels[0].width = 2;
+        design.channels[0].offset = side * 3;
+        const RingSections ring = sections(design);
+        ASSERT_EQ(ring.band.size(), 1u);
+        EXPECT_EQ(ring.band[0].size(), 6u);
+        EXPECT_NEAR(area(ring.band), 8 * 2.2 - 2, 1e-4);
+        ASSERT_EQ(ring.fills.size(), 1u);
+        EXPECT_NE(find(ring.fills[0], {Feature::FillTop, 0}), nullptr);
+    }
+}
+
+TEST(RingSections, AThroughChannelPartsTheBandInTwo) {
+    Design design = channelled();
+    design.channels[0].depth = 3;
+    const RingSections ring = sections(design);
+    EXPECT_EQ(ring.band.size(), 2u);
+    EXPECT_NEAR(area(ring.band), 4 * 2.2, 1e-4);
+    EXPECT_NEAR(area(ring.fills[0]), 4 * 2.2, 1e-4);
+}
+
+TEST(RingSections, TheOutlineStandsWhereTheDesignSays) {
+    forDesigns(designsToDraw(5000), [](const Design& design) {
+        const Loop band = outline(design, Stage::Finished).front();
+        double least = 1e9;
+        double most = -1e9;
+        double boreLeast = 1e9;
+        double top = 0;
+        for (const Segment& s : band) {
+            for (int k = 0; k <= 16; ++k) {
+                const Vec2 p = pointAt(s, k / 16.0);
+                least = std::min(least, p.z);
+                most = std::max(most, p.z);
+                boreLeast = std::min(boreLeast, p.r);
+                top = std::max(top, p.r);
+            }
+        }
+        EXPECT_NEAR(most, design.band.width / 2, 1e-5);
+        EXPECT_NEAR(least, -design.band.width / 2, 1e-5);
+        EXPECT_NEAR(boreLeast, boreRadius(design), 1e-5);
+        EXPECT_LE(top, outsideRadius(design) + 1e-9);
+    });
+}
+
+TEST(RingSections, RoundsAndEasesJoinTheirNeighboursWithoutACorner) {
+    forDesigns(designsToDraw(5000), [](const Design& design) {
+        const Loop band = outline(design, Stage::Finished).front();
+        for (std::size_t i = 0; i < band.size(); ++i) {
+            const Segment& s = band[i];
+            const Segment& next = band[(i + 1) % band.size()];
+            const auto isRound = [](const Segment& t) {
+                return t.tag.feature == Feature::EdgeRound || t.tag.feature == Feature::Ease;
+            };
+            if (!isRound(s) && !isRound(next)) continue;
+            // A straight bore's crown may end within the ease; there the corner is the crown's own.
+            if (design.band.bore.flat > 0 &&
+                (s.tag.feature == Feature::Bore || next.tag.feature == Feature::Bore))
+                continue;
+            if (arcLength(s) < 1e-3 || arcLength(next) < 1e-3) continue;
+            EXPECT_NEAR(cross(tangentAt(s, 1), tangentAt(next, 0)), 0, 1e-3)
+                << name(s.tag.feature) << " to " << name(next.tag.feature);
+        }
+    });
+}
+
+}  // namespace
+}  // namespace bandwright

@@ -1,0 +1,189 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "arc.hpp"
+#include "geometry/ring.hpp"
+#include "outline.hpp"
+#include "random_design.hpp"
+#include "section_checks.hpp"
+#include "setting.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+
+Section box(double left, double bottom, double right, double top, Feature feature = Feature::Bore) {
+    const Tag tag{feature, 0};
+    return {{line({left, bottom}, {right, bottom}, tag), line({right, bottom}, {right, top}, tag),
+             line({right, top}, {left, top}, tag), line({left, top}, {left, bottom}, tag)}};
+}
+
+Section disc(Vec2 centre, double radius, Feature feature = Feature::Outside) {
+    const Vec2 right = centre + Vec2{radius, 0};
+    const Vec2 left = centre - Vec2{radius, 0};
+    return {
+        {arcBySagitta(left, right, radius, {feature, 0}), arcBySagitta(right, left, radius, {feature, 0})}};
+}
+
+bool isBuildable(const Design& design) {
+    try {
+        requireBuildable(design);
+        return true;
+    } catch (const InputError&) {
+        return false;
+    }
+}
+
+/// Calls visit(band outline, tool) for channels' cutters, holes and outlines of other designs, drawn by lot.
+void forCuts(std::uint64_t designs, auto&& visit) {
+    Section before = box(-3, 8, 3, 11);
+    for (std::uint64_t seed = 0; seed < designs; ++seed) {
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        const Design design = randomDesign(seed);
+        if (!isBuildable(design)) continue;
+        const Section band = {bandOutline(design.band, boreRadius(design), outsideRadius(design))};
+        for (std::size_t i = 0; i < design.channels.size(); ++i)
+            visit(band, channelCutter(design, i));
+        for (std::size_t i = 0; i < design.settings.size(); ++i)
+            visit(band, meridian(settingHole(design, i)));
+        visit(band, before);
+        before = band;
+    }
+}
+
+/// Whether every segment lies on one with the same tag of either section, but for a few nanometres.
+bool keepsTags(const Section& result, const Section& a, const Section& b) {
+    const auto liesOn = [](const Segment& s, const Section& section) {
+        return std::any_of(section.begin(), section.end(), [&](const Loop& loop) {
+            return std::any_of(loop.begin(), loop.end(), [&](const Segment& other) {
+                return other.tag == s.tag &&
+                       distance(pointAt(s, 0.5), nearestOn(other, pointAt(s, 0.5))) < 1e-4;
+            });
+        });
+    };
+    return std::all_of(result.begin(), result.end(), [&](const Loop& loop) {
+        return std::all_of(loop.begin(), loop.end(),
+                           [&](const Segment& s) { return liesOn(s, a) || liesOn(s, b); });
+    });
+}
+
+TEST(SectionBoolean, LensOfTwoCirclesHasThePublishedArea) {
+    // Weisstein, "Circle-Circle Intersection", MathWorld, equation 14.
+    const double r = 2;
+    const double s = 3;
+    for (const double d : {1.5, 2.0, 3.0, 4.5, 4.999}) {
+        const double u = (d * d + r * r - s * s) / (2 * d * r);
+        const double v = (d * d + s * s - r * r) / (2 * d * s);
+        const double root = std::sqrt((-d + r + s) * (d + r - s) * (d - r + s) * (d + r + s));
+        const double lens = r * r * std::acos(u) + s * s * std::acos(v) - root / 2;
+        const Section a = disc({0, 10}, r);
+        const Section b = disc({d * 0.6, 10 + d * 0.8}, s);
+        EXPECT_NEAR(area(intersect(a, b)), lens, 1e-9);
+        EXPECT_NEAR(area(subtract(a, b)), kPi * r * r - lens, 1e-9);
+        EXPECT_NEAR(area(subtract(b, a)), kPi * s * s - lens, 1e-9);
+    }
+}
+
+TEST(SectionBoolean, OutlinesApartAndInsideEachOtherStayWhole) {
+    const Section large = box(-3, 8, 3, 12);
+    const Section small = disc({0, 10}, 1);
+    const Section far = disc({20, 10}, 1);
+    EXPECT_EQ(subtract(large, far).size(), 1u);
+    EXPECT_TRUE(intersect(large, far).empty());
+    EXPECT_TRUE(subtract(small, large).empty());
+    const Section pierced = subtract(large, small);
+    EXPECT_EQ(pierced.size(), 2u);
+    EXPECT_EQ(flaw(pierced), "");
+    EXPECT_NEAR(area(pierced), 24 - kPi, 1e-12);
+    EXPECT_FALSE(contains(pierced, {0, 10}));
+    EXPECT_TRUE(contains(pierced, {2, 10}));
+    EXPECT_NEAR(area(subtract(pierced, box(-5, 5, 5, 10))), 12 - kPi / 2, 1e-4);
+}
+
+TEST(SectionBoolean, AToolAsWideAsTheWorkLeavesNoFilm) {
+    const Section work = box(-3, 8, 3, 12);
+    EXPECT_TRUE(subtract(work, work).empty());
+    EXPECT_NEAR(area(intersect(work, work)), 24, 1e-4);
+    for (const Section& tool :
+         {box(-3, 10, 3, 12), box(-3, 10, 3, 14), box(-3, 10, 5, 12), box(-5, 10, 3, 12)}) {
+        const Section left = subtract(work, tool);
+        EXPECT_EQ(left.size(), 1u);
+        EXPECT_EQ(flaw(left), "");
+        EXPECT_EQ(left.front().size(), 4u);
+        EXPECT_NEAR(area(left), 12, 1e-4);
+    }
+    // At one edge and at the other alike.
+    const Section right = subtract(work, box(1, 10, 3, 13));
+    const Section left = subtract(work, box(-3, 10, -1, 13));
+    EXPECT_EQ(right.front().size(), 6u);
+    EXPECT_TRUE(sameGround(mirrored(right), left, 1e-9));
+}
+
+TEST(SectionBoolean, ToolsThatTouchFromOutsideTakeNothing) {
+    const Section work = box(-3, 8, 3, 12);
+    for (const Section& tool : {box(3, 9, 5, 11), box(-5, 9, -3, 11), box(-1, 12, 1, 13), box(3, 12, 4, 13),
+                                disc({5, 10}, 2), disc({0, 14}, 2), disc({-4, 7}, std::sqrt(2))}) {
+        const Section left = subtract(work, tool);
+        EXPECT_EQ(flaw(left), "");
+        EXPECT_NEAR(area(left), 24, 1e-4);
+        EXPECT_LT(area(intersect(work, tool)), 1e-4);
+    }
+}
+
+TEST(SectionBoolean, ToolsThatTouchFromInsideLeaveSoundOutlines) {
+    const Section work = box(-3, 8, 3, 12);
+    for (const Section& tool : {disc({0, 10}, 2), disc({1, 10}, 2), disc({0, 9}, 1), box(-3, 9, -2, 10)}) {
+        const Section left = subtract(work, tool);
+        EXPECT_EQ(flaw(left), "");
+        EXPECT_NEAR(area(left), 24 - area(tool), 1e-4);
+    }
+}
+
+TEST(SectionBoolean, WhatIsTakenAndWhatIsLeftAddUp) {
+    forCuts(designsToDraw(5000), [](const Section& a, const Section& b) {
+        const Section left = subtract(a, b);
+        const Section taken = intersect(a, b);
+        EXPECT_NEAR(area(left) + area(taken), area(a), 1e-5);
+        EXPECT_EQ(flaw(left), "");
+        EXPECT_EQ(flaw(taken), "");
+        EXPECT_TRUE(keepsTags(left, a, b));
+        EXPECT_TRUE(keepsTags(taken, a, b));
+    });
+}
+
+TEST(SectionBoolean, IntersectionIsTheSameEitherWayRound) {
+    forCuts(designsToDraw(2000), [](const Section& a, const Section& b) {
+        EXPECT_TRUE(sameGround(intersect(a, b), intersect(b, a), 5e-4));
+    });
+}
+
+TEST(SectionBoolean, PointsAreInsideTheResultAsInsideBoth) {
+    forCuts(designsToDraw(1000), [](const Section& a, const Section& b) {
+        const Section left = subtract(a, b);
+        const Section taken = intersect(a, b);
+        for (int i = 0; i < 20; ++i) {
+            for (int j = 0; j < 20; ++j) {
+                const Vec2 p{-7.03 + 0.711 * i, 5.07 + 0.613 * j};
+                const auto off = [&](const Section& section) {
+                    for (const Loop& loop : section) {
+                        for (const Segment& s : loop) {
+                            if (distance(p, nearestOn(s, p)) < 1e-4) return false;
+                        }
+                    }
+                    return true;
+                };
+                if (!off(a) || !off(b)) continue;
+                EXPECT_EQ(contains(left, p), contains(a, p) && !contains(b, p));
+                EXPECT_EQ(contains(taken, p), contains(a, p) && contains(b, p));
+            }
+        }
+    });
+}
+
+}  // namespace
+}  // namespace bandwright
