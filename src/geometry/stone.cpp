@@ -1,8 +1,11 @@
 #include "geometry/stone.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "stone_cuts.hpp"
 #include "trade/input_error.hpp"
@@ -90,6 +93,32 @@ std::vector<Plane> cut(const Stone& stone) {
     return {};
 }
 
+Mesh made(const Stone& stone, double tolerance) {
+    if (stone.cut == StoneCut::Cabochon) return cabochon(stone, tolerance);
+    const std::vector<Plane> planes = cut(stone);
+    return mesh(polyhedron(planes), planes);
+}
+
+/// While a ring is worked on its stones stay as they are and are asked for at every step, so the last few are
+/// kept. Valid until the next call in the same thread.
+const Mesh& remembered(const Stone& stone, double tolerance) {
+    struct Kept {
+        Stone stone;
+        double tolerance;
+        Mesh mesh;
+    };
+    constexpr std::size_t kMost = 16;
+    thread_local std::vector<Kept> kept;
+    const double asked = stone.cut == StoneCut::Cabochon ? tolerance : 0;  // flat facets are exact
+    const auto found = std::find_if(kept.begin(), kept.end(),
+                                    [&](const Kept& k) { return k.tolerance == asked && k.stone == stone; });
+    if (found != kept.end()) return found->mesh;
+    Mesh mesh = made(stone, tolerance);
+    if (kept.size() == kMost) kept.erase(kept.begin());
+    kept.push_back({stone, asked, std::move(mesh)});
+    return kept.back().mesh;
+}
+
 }  // namespace
 
 Plane planeThrough(const Vec3& a, const Vec3& b, const Vec3& c, Tag tag) {
@@ -125,9 +154,7 @@ std::vector<Plane> facets(const Stone& stone) {
 
 Mesh stoneMesh(const Stone& stone, double tolerance) {
     requireCuttable(stone);
-    if (stone.cut == StoneCut::Cabochon) return cabochon(stone, tolerance);
-    const std::vector<Plane> planes = cut(stone);
-    return mesh(polyhedron(planes), planes);
+    return remembered(stone, tolerance);
 }
 
 StoneHeights heights(const Stone& stone) {
@@ -157,7 +184,7 @@ double volume(const Stone& stone) {
         const double base = kPi / 4 * stone.diameter * girdleLength(stone);
         return base * (stone.girdle + 2.0 / 3 * stone.dome) / 100 * stone.diameter;
     }
-    return volume(polyhedron(cut(stone)));
+    return volume(remembered(stone, 0));
 }
 
 double carats(const Stone& stone, double density) {
