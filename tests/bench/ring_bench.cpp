@@ -1,0 +1,57 @@
+// What the program does at each change of a number.
+
+#include <benchmark/benchmark.h>
+
+#include "bench_ring.hpp"
+#include "geometry/ring.hpp"
+
+namespace bandwright {
+
+namespace {
+
+std::size_t triangles(const std::vector<Part>& parts) {
+    std::size_t count = 0;
+    for (const Part& part : parts)
+        count += part.mesh.triangles.size();
+    return count;
+}
+
+void meshes(benchmark::State& state, const Design& design, double tolerance) {
+    std::size_t count = 0;
+    for (auto _ : state) {
+        const std::vector<Part> parts = buildParts(design, Stage::Finished, {tolerance});
+        count = triangles(parts);
+        benchmark::DoNotOptimize(count);
+    }
+    state.counters["triangles"] = static_cast<double>(count);
+    state.counters["triangles/s"] =
+        benchmark::Counter(static_cast<double>(count), benchmark::Counter::kIsIterationInvariantRate);
+}
+
+void Sections(benchmark::State& state) {
+    const Design design = harbour();
+    for (auto _ : state)
+        benchmark::DoNotOptimize(sections(design));
+}
+BENCHMARK(Sections)->Unit(benchmark::kMicrosecond);
+
+void MeshesOfOneStoneAt10um(benchmark::State& state) {
+    meshes(state, harbour(), 10);
+}
+BENCHMARK(MeshesOfOneStoneAt10um)->Unit(benchmark::kMicrosecond);
+
+/// 24 -> 240 stones, both of the small size, should grow no worse than the count.
+void MeshesOfManyStonesAt10um(benchmark::State& state) {
+    meshes(state, withStones(static_cast<int>(state.range(0))), 10);
+}
+BENCHMARK(MeshesOfManyStonesAt10um)->Arg(24)->Arg(120)->Unit(benchmark::kMicrosecond);
+
+/// Linear in the triangles: each quarter of the tolerance has about four times as many.
+void MeshesByTolerance(benchmark::State& state) {
+    meshes(state, harbour(), 10.0 / static_cast<double>(state.range(0)));
+}
+BENCHMARK(MeshesByTolerance)->RangeMultiplier(4)->Range(1, 256)->Unit(benchmark::kMillisecond);
+
+}  // namespace
+
+}  // namespace bandwright

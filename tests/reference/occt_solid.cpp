@@ -1,0 +1,123 @@
+#include "occt_solid.hpp"
+
+#include <BRepAlgoAPI_Cut.hxx>
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
+#include <BRepBuilderAPI_Transform.hxx>
+#include <BRepExtrema_DistShapeShape.hxx>
+#include <BRepGProp.hxx>
+#include <BRepMesh_IncrementalMesh.hxx>
+#include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRep_Tool.hxx>
+#include <GC_MakeArcOfCircle.hxx>
+#include <GProp_GProps.hxx>
+#include <Poly_Triangulation.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_ListOfShape.hxx>
+#include <TopoDS.hxx>
+#include <gp_Ax1.hxx>
+#include <gp_Trsf.hxx>
+#include <numbers>
+#include <stdexcept>
+
+#include "setting.hpp"
+
+namespace bandwright::reference {
+
+namespace {
+
+/// A place of the section in the half-plane y = 0, x > 0.
+gp_Pnt inPlane(Vec2 p) {
+    return {p.r, 0, p.z};
+}
+
+TopoDS_Edge edge(const Segment& s) {
+    if (!s.isArc()) return BRepBuilderAPI_MakeEdge(inPlane(s.from), inPlane(s.to));
+    return BRepBuilderAPI_MakeEdge(
+        GC_MakeArcOfCircle(inPlane(s.from), inPlane(pointAt(s, 0.5)), inPlane(s.to)).Value());
+}
+
+TopoDS_Face face(const Loop& loop) {
+    BRepBuilderAPI_MakeWire wire;
+    for (const Segment& s : loop)
+        wire.Add(edge(s));
+    return BRepBuilderAPI_MakeFace(wire.Wire(), true);
+}
+
+const gp_Ax1 kRingAxis{gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)};
+
+}  // namespace
+
+TopoDS_Shape turned(const Section& section) {
+    if (section.size() != 1) throw std::invalid_argument("one loop is needed");
+    return BRepPrimAPI_MakeRevol(face(section.front()), kRingAxis);
+}
+
+TopoDS_Shape hole(const HoleProfile& profile, double angle) {
+    // Half the outline, from the axis outwards, turned about the hole's own axis, which is the x axis.
+    Loop half;
+    const auto at = [&](double radius, double x) { return Vec2{profile.offset + radius, x}; };
+    const auto add = [&](Vec2 from, Vec2 to) {
+        if (distance(from, to) > 0) half.push_back(line(from, to, {}));
+    };
+    const HolePiece& first = profile.pieces.front();
+    const HolePiece& last = profile.pieces.back();
+    add(at(0, first.x0), at(first.radius0, first.x0));
+    for (const HolePiece& p : profile.pieces)
+        add(at(p.radius0, p.x0), at(p.radius1, p.x1));
+    add(at(last.radius1, last.x1), at(0, last.x1));
+    add(at(0, last.x1), at(0, first.x0));
+    const gp_Ax1 axis(gp_Pnt(0, 0, profile.offset), gp_Dir(1, 0, 0));
+    const TopoDS_Shape solid = BRepPrimAPI_MakeRevol(face(half), axis);
+    gp_Trsf turn;
+    turn.SetRotation(kRingAxis, angle);
+    return BRepBuilderAPI_Transform(solid, turn);
+}
+
+TopoDS_Shape drilled(const Section& section, const Design& design) {
+    TopTools_ListOfShape bodies;
+    TopTools_ListOfShape tools;
+    bodies.Append(turned(section));
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const HoleProfile profile = settingHole(design, i);
+        for (const double angle : placedAngles(design.settings[i].placement))
+            tools.Append(hole(profile, angle * std::numbers::pi / 180));
+    }
+    if (tools.IsEmpty()) return bodies.First();
+    BRepAlgoAPI_Cut cut;
+    cut.SetArguments(bodies);
+    cut.SetTools(tools);
+    cut.Build();
+    if (!cut.IsDone()) throw std::runtime_error("OpenCASCADE could not cut");
+    return cut.Shape();
+}
+
+double volume(const TopoDS_Shape& shape) {
+    GProp_GProps properties;
+    BRepGProp::VolumeProperties(shape, properties, 1e-9, false);
+    return properties.Mass();
+}
+
+double area(const TopoDS_Shape& shape) {
+    GProp_GProps properties;
+    BRepGProp::SurfaceProperties(shape, properties, 1e-9, false);
+    return properties.Mass();
+}
+
+double shortest(const TopoDS_Shape& a, const TopoDS_Shape& b) {
+    return BRepExtrema_DistShapeShape(a, b).Value();
+}
+
+std::size_t triangulate(const TopoDS_Shape& shape, double tolerance) {
+    const BRepMesh_IncrementalMesh mesher(shape, tolerance);
+    std::size_t count = 0;
+    for (TopExp_Explorer at(shape, TopAbs_FACE); at.More(); at.Next()) {
+        TopLoc_Location place;
+        const auto mesh = BRep_Tool::Triangulation(TopoDS::Face(at.Current()), place);
+        if (!mesh.IsNull()) count += static_cast<std::size_t>(mesh->NbTriangles());
+    }
+    return count;
+}
+
+}  // namespace bandwright::reference

@@ -1,0 +1,31 @@
+#pragma once
+
+#include <TopoDS_Shape.hxx>
+
+#include "design/design.hpp"
+#include "geometry/hole.hpp"
+#include "geometry/section.hpp"
+
+/// The same bodies built by another kernel: OpenCASCADE, by revolving and cutting true arcs and cylinders.
+namespace bandwright::reference {
+
+/// The section turned about the ring's axis.
+TopoDS_Shape turned(const Section& section);
+
+/// The hole as a solid, its axis at `angle` radians round the band.
+TopoDS_Shape hole(const HoleProfile& profile, double angle);
+
+/// The section turned, less every hole of the design.
+TopoDS_Shape drilled(const Section& section, const Design& design);
+
+/// mm3 and mm2 by OpenCASCADE's own integration.
+double volume(const TopoDS_Shape& shape);
+double area(const TopoDS_Shape& shape);
+
+/// Shortest distance between two shapes by OpenCASCADE's extrema, mm.
+double shortest(const TopoDS_Shape& a, const TopoDS_Shape& b);
+
+/// Triangulates the shape's faces to a chord tolerance in mm and returns how many triangles there are.
+std::size_t triangulate(const TopoDS_Shape& shape, double tolerance);
+
+}  // namespace bandwright::reference
