@@ -129,6 +129,7 @@ class Assembly {
 
     Mesh run() {
         layOut();
+        reserve();
         addPoints();
         for (std::size_t i = 0; i < rows_.segments.size(); ++i)
             addSegment(i);
@@ -243,6 +244,48 @@ class Assembly {
         stretches_.push_back({first, first + static_cast<std::size_t>(parts), nullptr, 0, 0, nullptr});
     }
 
+    /// Large meshes spend most of their time in growing vectors otherwise.
+    void reserve() {
+        std::size_t ownPoints = 0;
+        std::size_t ownVertices = 0;
+        std::size_t ownTriangles = 0;
+        std::size_t plainColumns = 0;
+        std::size_t plainSteps = 0;
+        const auto count = [&](const SectorFace& face) {
+            ownVertices += face.points.size();
+            ownTriangles += face.triangles.size();
+        };
+        for (const Stretch& stretch : stretches_) {
+            if (stretch.sector == nullptr) {
+                const std::size_t steps = stepsOf(stretch);
+                plainSteps += steps;
+                plainColumns += steps + 1;
+                continue;
+            }
+            ownPoints += stretch.sector->points.size();
+            for (const SectorFace& face : stretch.sector->segments)
+                count(face);
+            for (const auto& walls : stretch.sector->walls) {
+                for (const SectorFace& face : walls)
+                    count(face);
+            }
+        }
+        std::size_t rows = 0;
+        for (const RowedSegment& segment : rows_.segments)
+            rows += segment.rows.size();
+        const std::size_t strips = rows - rows_.segments.size();
+        mesh_.points.reserve(angles_.size() * rows_.points.size() + ownPoints);
+        mesh_.pointOf.reserve(plainColumns * rows + ownVertices);
+        mesh_.normals.reserve(plainColumns * rows + ownVertices);
+        mesh_.triangles.reserve(2 * plainSteps * strips + ownTriangles);
+    }
+
+    std::size_t stepsOf(const Stretch& plain) const {
+        const std::size_t n = angles_.size();
+        return plain.lastColumn > plain.firstColumn ? plain.lastColumn - plain.firstColumn
+                                                    : plain.lastColumn + n - plain.firstColumn;
+    }
+
     void addPoints() {
         const auto rowCount = static_cast<std::uint32_t>(rows_.points.size());
         for (const double angle : angles_) {
@@ -286,9 +329,7 @@ class Assembly {
         const RowedSegment& segment = rows_.segments[number];
         const auto n = static_cast<std::uint32_t>(segment.rows.size());
         const auto first = static_cast<std::uint32_t>(mesh_.pointOf.size());
-        const std::size_t last = stretch.lastColumn <= stretch.firstColumn
-                                     ? stretch.lastColumn + angles_.size()
-                                     : stretch.lastColumn;
+        const std::size_t last = stretch.firstColumn + stepsOf(stretch);
         std::vector<Vec2> normals;
         for (const std::uint32_t row : segment.rows)
             normals.push_back(outwardAt(*segment.segment, rows_.points[row]));
