@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <type_traits>
+#include <utility>
 #include <vector>
 
 #include "design/design_file.hpp"
@@ -75,6 +76,22 @@ void requireMaterials(const Design& design, const Catalogue& catalogue) {
     };
     FieldWalk walk("", leaf);
     visitFields(walk, design);
+}
+
+const double* numberAt(const Design& design, std::string_view path) {
+    const double* found = nullptr;
+    auto leaf = [&](const std::string& at, const auto& value, const auto& /*field*/) {
+        if constexpr (std::is_same_v<std::decay_t<decltype(value)>, double>) {
+            if (at == path) found = &value;
+        }
+    };
+    FieldWalk walk("", leaf);
+    visitFields(walk, design);
+    return found;
+}
+
+double* numberAt(Design& design, std::string_view path) {
+    return const_cast<double*>(numberAt(std::as_const(design), path));
 }
 
 }  // namespace bandwright

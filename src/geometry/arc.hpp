@@ -14,9 +14,6 @@ double sweep(const Segment& arc);
 /// Whether the direction from the arc's centre to p lies within its sweep.
 bool onSweep(const Segment& arc, Vec2 p);
 
-/// The point of the segment nearest to p.
-Vec2 nearestOn(const Segment& segment, Vec2 p);
-
 /// Share (0..1) of the segment's length at a point that lies on it.
 double shareAt(const Segment& segment, Vec2 onIt);
 

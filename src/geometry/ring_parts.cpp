@@ -74,6 +74,14 @@ void addCopies(std::vector<Part>& parts, const Part& model, const Placement& pla
 
 }  // namespace
 
+RingVolumes volumes(const Design& design, const RingSections& plain) {
+    const std::vector<HoleRow> holes = holeRows(design);
+    RingVolumes result{volumeOf(plain.band, holes), {}};
+    for (const Section& fill : plain.fills)
+        result.fills.push_back(volumeOf(fill, holes));
+    return result;
+}
+
 std::vector<Part> buildParts(const Design& design, Stage stage, const BuildOptions& options) {
     requireBuildable(design);
     const double tolerance = options.tolerance / 1000;

@@ -1,3 +1,4 @@
+#include <numbers>
 #include <utility>
 
 #include "arc.hpp"
@@ -37,6 +38,12 @@ Loop mirrored(const Loop& loop) {
     return result;
 }
 
+double tubeVolume(const Tube& tube) {
+    const auto disc = [](double diameter) { return std::numbers::pi / 4 * diameter * diameter; };
+    return disc(tube.outerDiameter) * tube.height - disc(tube.seatDiameter) * tube.seatDepth -
+           disc(tube.innerDiameter) * (tube.height - tube.seatDepth);
+}
+
 }  // namespace
 
 RingSections sections(const Design& design, Stage stage) {
@@ -65,26 +72,40 @@ RingSections sections(const Design& design, Stage stage) {
     return result;
 }
 
-SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage) {
+double outsideAt(const Design& design, double z) {
+    return outsideAt(design.band, outsideRadius(design), z);
+}
+
+Section drilled(const Section& plain, const Design& design, std::size_t setting) {
+    return subtract(plain, meridian(settingHole(design, setting)));
+}
+
+SettingBodies settingBodies(const Design& design, std::size_t setting) {
     const Setting& s = design.settings[setting];
     const auto index = static_cast<std::uint16_t>(setting);
     const Vec2 axis{s.placement.offset, 0};
-    const RingSections plain = sections(design, stage);
-    const Section hole = meridian(settingHole(design, setting));
-
-    SettingSection result;
-    result.band = subtract(plain.band, hole);
-    for (const Section& fill : plain.fills)
-        result.fills.push_back(subtract(fill, hole));
+    SettingBodies result;
     if (s.tube) {
         const Loop wall = tubeWall(*s.tube, tubeBase(design, setting), index);
         result.tube = {moved(mirrored(wall), axis), moved(wall, axis)};
+        result.tubeVolume = tubeVolume(*s.tube);
     }
     if (s.stone) {
         const Mesh stone = stoneMesh(*s.stone);
         const Vec2 seat = axis + Vec2{0, girdleHeight(design, setting, stone)};
         result.stone = {moved(stoneOutline(stone, index), seat)};
+        result.stoneVolume = s.stone->cut == StoneCut::Cabochon ? volume(*s.stone) : volume(stone);
     }
+    return result;
+}
+
+SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage) {
+    const RingSections plain = sections(design, stage);
+    SettingBodies bodies = settingBodies(design, setting);
+    SettingSection result{
+        drilled(plain.band, design, setting), {}, std::move(bodies.tube), std::move(bodies.stone)};
+    for (const Section& fill : plain.fills)
+        result.fills.push_back(drilled(fill, design, setting));
     return result;
 }
 

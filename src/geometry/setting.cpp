@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "arc.hpp"
+#include "geometry/ring.hpp"
 #include "outline.hpp"
 
 namespace bandwright {
@@ -19,7 +20,7 @@ double reach(const Design& design) {
 }
 
 double outsideOver(const Design& design, std::size_t setting) {
-    return outsideAt(design.band, outsideRadius(design), design.settings[setting].placement.offset);
+    return outsideAt(design, design.settings[setting].placement.offset);
 }
 
 double axisDistance(const Vec3& p) {

@@ -4,16 +4,12 @@
 #include <cstdint>
 
 #include "design/design.hpp"
-#include "geometry/hole.hpp"
 #include "geometry/mesh.hpp"
 #include "geometry/section.hpp"
 
 /// Where the pieces of a setting come to stand. Heights are distances from the ring's axis along the hole's
 /// own axis, mm.
 namespace bandwright {
-
-/// The hole of a setting, as drilled into the finished ring.
-HoleProfile settingHole(const Design& design, std::size_t setting);
 
 /// Height of the flat the tube stands on: the floor of the widest step or, without steps, of a blind pilot.
 double tubeBase(const Design& design, std::size_t setting);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,22 +26,33 @@ struct Measure {
     std::string label;  ///< as a maker says it, e.g. "Floor under the channel"
     Stage stage = Stage::Finished;
     double value = 0;
-    std::string unit;  ///< "mm", "g", ...
-    Vec3 from, to;     ///< witness points, mm
+    std::string unit;  ///< "mm", "g", "ct"
+    Vec3 from, to;     ///< witness points, mm; both at the origin for a mass
     Tag fromTag, toTag;
+    std::uint16_t number = 0;  ///< the channel or setting it belongs to, from 0
 };
+
+/// One number of the design set to another value.
+struct Change {
+    std::string field;        ///< its path in the design file, e.g. "channels[0].depth"
+    double from = 0, to = 0;  ///< in the unit of the file
+};
+
+/// The design with that number changed; the same design when it has no such field.
+Design changed(const Design& design, const Change& change);
 
 /// A measure held against a limit.
 struct Finding {
     std::string rule;  ///< e.g. "floor-wall"
     Stage stage = Stage::Finished;
     Verdict verdict = Verdict::Go;
-    std::size_t measure = 0;  ///< place in Report::measures
-    double limit = 0;         ///< below it: no-go
-    double comfortable = 0;   ///< below it: marginal
-    std::string why;          ///< one sentence: what goes wrong
-    std::string remedy;       ///< one sentence with a number in it; empty when go
-    std::string source;       ///< where the limit comes from
+    std::size_t measure = 0;       ///< place in Report::measures
+    double limit = 0;              ///< below it: no-go
+    double comfortable = 0;        ///< below it: marginal
+    std::string why;               ///< one sentence: what goes wrong
+    std::string remedy;            ///< one sentence with a number in it; empty when go
+    std::optional<Change> change;  ///< what the remedy changes, when one number is enough
+    std::string source;            ///< where the limit comes from
 };
 
 struct Report {
@@ -49,7 +61,13 @@ struct Report {
     std::vector<Finding> findings;  ///< worst first
 };
 
-/// Measures the ring at every stage and judges it.
-Report check(const Design& design, const Catalogue& catalogue);
+struct CheckOptions {
+    bool remedies = true;  ///< seeking them costs many checks; while a number is dragged they can wait
+};
+
+/// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst.
+/// Throws InputError for a design that is not buildable (requireBuildable) or names a material that is not in
+/// the catalogue.
+Report check(const Design& design, const Catalogue& catalogue, const CheckOptions& options = {});
 
 }  // namespace bandwright

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "design/design.hpp"
+#include "geometry/hole.hpp"
 #include "geometry/part.hpp"
 #include "geometry/section.hpp"
 
@@ -26,6 +27,25 @@ struct RingSections {
 /// The plain section, away from any hole.
 RingSections sections(const Design& design, Stage stage = Stage::Finished);
 
+/// Radius in mm of the finished outside over z, before channels are cut and edges bevelled or rounded.
+double outsideAt(const Design& design, double z);
+
+/// The hole of a setting, as drilled into the finished ring.
+HoleProfile settingHole(const Design& design, std::size_t setting);
+
+/// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. For a body of
+/// revolution that plane has every distance to the hole: since the hole never narrows on the way out, a place of it
+/// beside the plane, turned about the ring's axis into the plane, falls within the hole's outline there.
+Section drilled(const Section& plain, const Design& design, std::size_t setting);
+
+/// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through the
+/// hole's middle, and their volumes in mm3. The same at every stage.
+struct SettingBodies {
+    Section tube, stone;
+    double tubeVolume = 0, stoneVolume = 0;
+};
+SettingBodies settingBodies(const Design& design, std::size_t setting);
+
 /// The section through the middle of a setting's hole: band and fills with the hole taken out, the tube's two walls and
 /// the outline of the stone.
 struct SettingSection {
@@ -35,6 +55,13 @@ struct SettingSection {
     Section stone;
 };
 SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage = Stage::Finished);
+
+/// mm3 with every hole taken out, exact; fills in the order of the sections they come from.
+struct RingVolumes {
+    double band = 0;
+    std::vector<double> fills;
+};
+RingVolumes volumes(const Design& design, const RingSections& plain);
 
 struct BuildOptions {
     double tolerance = 10;  ///< um, the most a triangle may stand off the true surface

@@ -67,6 +67,9 @@ struct Gap {
     Tag fromTag, toTag;
 };
 
+/// The point of the segment nearest to p.
+Vec2 nearestOn(const Segment& segment, Vec2 p);
+
 /// Shortest distance between two segments, exact.
 Gap shortest(const Segment& a, const Segment& b);
 

@@ -1,0 +1,83 @@
+#include "measure.hpp"
+
+#include <utility>
+
+namespace bandwright {
+
+std::string numbered(std::string_view id, std::size_t number) {
+    std::string result(id);
+    if (number > 0) result += "@" + std::to_string(number + 1);
+    return result;
+}
+
+std::string nameOf(std::string_view kind, std::size_t number, std::size_t count) {
+    if (count == 1) return "the " + std::string(kind);
+    return std::string(kind) + " " + std::to_string(number + 1);
+}
+
+Measure measureOf(std::string id, std::string label, Stage stage, const Gap& gap, double angle,
+                  std::size_t number) {
+    return {std::move(id),
+            std::move(label),
+            stage,
+            gap.value,
+            "mm",
+            placed(gap.from, angle),
+            placed(gap.to, angle),
+            gap.fromTag,
+            gap.toTag,
+            static_cast<std::uint16_t>(number)};
+}
+
+std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segment> to) {
+    std::optional<Gap> best;
+    for (const Segment& a : from) {
+        for (const Segment& b : to) {
+            const Gap gap = shortest(a, b);
+            if (!best || gap.value < best->value) best = gap;
+        }
+    }
+    return best;
+}
+
+bool isBore(Tag tag) {
+    return tag.feature == Feature::Bore || tag.feature == Feature::BoreCrown || tag.feature == Feature::Ease;
+}
+
+bool isEdge(Tag tag, std::uint16_t side) {
+    switch (tag.feature) {
+        case Feature::EdgeFace:
+        case Feature::Bevel:
+        case Feature::EdgeRound:
+            return tag.index == side;
+        default:
+            return false;
+    }
+}
+
+bool isHole(Tag tag) {
+    switch (tag.feature) {
+        case Feature::Pilot:
+        case Feature::Seat:
+        case Feature::Ledge:
+        case Feature::HoleBottom:
+        case Feature::Countersink:
+            return true;
+        default:
+            return false;
+    }
+}
+
+bool isChannel(Tag tag, std::size_t channel) {
+    switch (tag.feature) {
+        case Feature::ChannelFloor:
+            return tag.index == channel;
+        case Feature::ChannelSide:
+        case Feature::ChannelCorner:
+            return tag.index / 2U == channel;
+        default:
+            return false;
+    }
+}
+
+}  // namespace bandwright

@@ -1,0 +1,60 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "check/check.hpp"
+#include "staged_ring.hpp"
+
+/// Each function adds the measures of one subject; pure in the ring.
+namespace bandwright {
+
+using Measures = std::vector<Measure>;
+
+/// Floor under each channel, rims beside them, land between neighbours.
+void measureChannels(const StagedRing& ring, Measures& measures);
+
+/// The thinnest wall of the band away from holes.
+void measureThinnestWall(const StagedRing& ring, Measures& measures);
+
+/// Holes against edges, channels and the bore; stones against the finger.
+void measureSettings(const StagedRing& ring, Measures& measures);
+
+/// Masses of all bodies, which no rule judges.
+void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+
+/// "floor-wall" for the first, "floor-wall@2" for the second.
+std::string numbered(std::string_view id, std::size_t number);
+
+/// "the channel", or "channel 2" when there are several; the same for settings ("the setting").
+std::string nameOf(std::string_view kind, std::size_t number, std::size_t count);
+
+/// A gap in the section as a measure at an angle round the band.
+Measure measureOf(std::string id, std::string label, Stage stage, const Gap& gap, double angle,
+                  std::size_t number);
+
+/// The segments whose tag passes the test.
+std::vector<Segment> segmentsWhere(const Section& section, auto&& test) {
+    std::vector<Segment> result;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (test(s.tag)) result.push_back(s);
+        }
+    }
+    return result;
+}
+
+/// The shortest join between two groups; nothing when one is empty.
+std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segment> to);
+
+/// What touches the finger, with the eased corners.
+bool isBore(Tag tag);
+/// Edge face, bevel or rounded edge on a side, 0 left and 1 right.
+bool isEdge(Tag tag, std::uint16_t side);
+bool isHole(Tag tag);
+/// Side, corner or floor of a channel.
+bool isChannel(Tag tag, std::size_t channel);
+
+}  // namespace bandwright

@@ -1,0 +1,111 @@
+#include <algorithm>
+#include <numeric>
+
+#include "measure.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// Outlines nearer than this touch, mm: sections of touching bodies are cut apart by less.
+constexpr double kTouch = 1e-6;
+
+std::vector<Segment> channelSegments(const Section& band, std::size_t channel) {
+    return segmentsWhere(band, [&](Tag tag) { return isChannel(tag, channel); });
+}
+
+Gap nothing(Vec2 place, Feature from, std::size_t channel, Feature to) {
+    return {0, place, place, {from, static_cast<std::uint16_t>(channel)}, {to, 0}};
+}
+
+/// Where the middle of a channel's floor is or would be.
+Vec2 floorMiddle(const Design& design, std::size_t channel) {
+    const Channel& c = design.channels[channel];
+    return {c.offset, outsideAt(design, c.offset) - c.depth};
+}
+
+/// Whether a channel that left no floor in the band was cut through it, and not swallowed by another.
+bool cutThrough(const Design& design, Stage stage, std::size_t channel) {
+    Design alone = design;
+    alone.channels = {design.channels[channel]};
+    const Section band = sections(alone, stage).band;
+    return segmentsWhere(band, [](Tag tag) { return tag.feature == Feature::ChannelFloor; }).empty();
+}
+
+void measureFloor(const StagedRing& ring, std::size_t channel, Measures& measures) {
+    const Section& band = ring.plain.band;
+    const auto floor = segmentsWhere(
+        band, [&](Tag tag) { return isChannel(tag, channel) && tag.feature != Feature::ChannelSide; });
+    std::optional<Gap> gap = shortest(floor, segmentsWhere(band, isBore));
+    if (!gap && !cutThrough(ring.design, ring.stage, channel)) return;
+    if (!gap) gap = nothing(floorMiddle(ring.design, channel), Feature::ChannelFloor, channel, Feature::Bore);
+    measures.push_back(measureOf(numbered("floor-wall", channel),
+                                 "Floor under " + nameOf("channel", channel, ring.design.channels.size()),
+                                 ring.stage, *gap, ring.quietAngle, channel));
+}
+
+double mouthEnd(const Channel& channel, double side) {
+    return side * channel.offset + channel.width / 2;
+}
+
+/// Whether another channel lies between this one and the edge; then there is land on that side and no rim.
+bool screened(const Design& design, std::size_t channel, double side) {
+    const Channel& c = design.channels[channel];
+    return std::any_of(design.channels.begin(), design.channels.end(), [&](const Channel& other) {
+        return side * other.offset - other.width / 2 > mouthEnd(c, side);
+    });
+}
+
+void measureRim(const StagedRing& ring, std::size_t channel, std::uint16_t side, Measures& measures) {
+    const Design& design = ring.design;
+    const double sign = side == 0 ? -1 : 1;
+    if (screened(design, channel, sign)) return;
+    const auto flank = segmentsWhere(ring.plain.band, [&](Tag tag) {
+        return isChannel(tag, channel) && tag.feature != Feature::ChannelFloor && tag.index % 2U == side;
+    });
+    std::optional<Gap> gap =
+        shortest(flank, segmentsWhere(ring.plain.band, [&](Tag tag) { return isEdge(tag, side); }));
+    if (!gap) {
+        // Either it was cut away with the edge, or another channel took it.
+        if (mouthEnd(design.channels[channel], sign) < design.band.width / 2) return;
+        const Vec2 corner{sign * design.band.width / 2, floorMiddle(design, channel).r};
+        gap = nothing(corner, Feature::ChannelFloor, channel, Feature::EdgeFace);
+    }
+    const bool left = side == 0;
+    measures.push_back(measureOf(numbered(left ? "rim-left" : "rim-right", channel),
+                                 std::string(left ? "Left" : "Right") + " rim of " +
+                                     nameOf("channel", channel, design.channels.size()),
+                                 ring.stage, *gap, ring.quietAngle, channel));
+}
+
+/// Metal between each channel and its neighbour to the right. Channels that run into each other leave none
+/// and mean to.
+void measureLand(const StagedRing& ring, Measures& measures) {
+    const auto& channels = ring.design.channels;
+    std::vector<std::size_t> order(channels.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return channels[a].offset < channels[b].offset; });
+    for (std::size_t k = 0; k + 1 < order.size(); ++k) {
+        const auto gap = shortest(channelSegments(ring.plain.band, order[k]),
+                                  channelSegments(ring.plain.band, order[k + 1]));
+        if (!gap || gap->value < kTouch) continue;
+        measures.push_back(measureOf(numbered("land", k),
+                                     "Land between channels " + std::to_string(order[k] + 1) + " and " +
+                                         std::to_string(order[k + 1] + 1),
+                                     ring.stage, *gap, ring.quietAngle, order[k]));
+    }
+}
+
+}  // namespace
+
+void measureChannels(const StagedRing& ring, Measures& measures) {
+    for (std::size_t i = 0; i < ring.design.channels.size(); ++i) {
+        measureFloor(ring, i, measures);
+        measureRim(ring, i, 0, measures);
+        measureRim(ring, i, 1, measures);
+    }
+    measureLand(ring, measures);
+}
+
+}  // namespace bandwright

@@ -1,0 +1,122 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "measure.hpp"
+
+/// Distances to a hole are those of the plane through its middle (see `drilled`).
+namespace bandwright {
+
+namespace {
+
+/// Outlines nearer than this touch, mm: sections of touching bodies are cut apart by less.
+constexpr double kTouch = 1e-6;
+
+/// What the functions below need of one setting.
+struct HoleInRing {
+    const StagedRing& ring;
+    std::size_t number;
+    std::vector<Segment> wall;  ///< of the hole, where it stands in metal
+    std::string name;           ///< "the setting", "setting 2"
+
+    const Section& band() const { return ring.drilled[number]; }
+    double offset() const { return ring.design.settings[number].placement.offset; }
+
+    void add(Measures& measures, const char* id, const std::string& label, const Gap& gap) const {
+        measures.push_back(
+            measureOf(numbered(id, number), label, ring.stage, gap, holeAngle(ring.design, number), number));
+    }
+};
+
+/// Nothing of the edge left beside the hole counts as no metal.
+Gap toEdge(const HoleInRing& hole, std::uint16_t side) {
+    const auto edge = segmentsWhere(hole.band(), [&](Tag tag) { return isEdge(tag, side); });
+    if (const auto gap = shortest(hole.wall, edge)) return *gap;
+    const double half = hole.ring.design.band.width / 2;
+    const Vec2 place{side == 0 ? -half : half, outsideAt(hole.ring.design, hole.offset())};
+    return {0, place, place, hole.wall.front().tag, {Feature::EdgeFace, side}};
+}
+
+void measureToEdge(const HoleInRing& hole, Measures& measures) {
+    if (hole.wall.empty()) return;
+    const Gap left = toEdge(hole, 0);
+    const Gap right = toEdge(hole, 1);
+    hole.add(measures, "hole-to-edge", "Hole of " + hole.name + " to the band's edge",
+             left.value < right.value ? left : right);
+}
+
+/// A hole that opens into a channel leaves no land beside it and is not meant to.
+void measureToChannels(const HoleInRing& hole, Measures& measures) {
+    std::optional<Gap> best;
+    for (std::size_t channel = 0; channel < hole.ring.design.channels.size(); ++channel) {
+        const auto gap =
+            shortest(hole.wall, segmentsWhere(hole.band(), [&](Tag tag) { return isChannel(tag, channel); }));
+        if (gap && gap->value >= kTouch && (!best || gap->value < best->value)) best = gap;
+    }
+    if (best)
+        hole.add(measures, "seat-to-channel", "Hole of " + hole.name + " to the channel beside it", *best);
+}
+
+/// Radius of the bore over z, away from the hole.
+std::optional<double> boreAt(const Section& band, double z) {
+    std::optional<double> least;
+    for (const Segment& s : segmentsWhere(band, isBore)) {
+        if (z < std::min(s.from.z, s.to.z) || z > std::max(s.from.z, s.to.z)) continue;
+        const double share = s.from.z == s.to.z ? 0 : (z - s.from.z) / (s.to.z - s.from.z);
+        const double run = z - s.centre.z;
+        // Crown and eased corner both bulge towards the finger.
+        const double r = s.isArc() ? s.centre.r - std::sqrt(std::max(0.0, s.radius * s.radius - run * run))
+                                   : s.from.r + share * (s.to.r - s.from.r);
+        least = std::min(least.value_or(r), r);
+    }
+    return least;
+}
+
+bool isFloor(Tag tag) {
+    return tag.feature == Feature::Ledge || tag.feature == Feature::HoleBottom;
+}
+
+void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
+    std::optional<Gap> gap =
+        shortest(segmentsWhere(hole.band(), isFloor), segmentsWhere(hole.band(), isBore));
+    if (!gap) {
+        // No flat in the metal: there is none, it lies in the fill, or it was cut away with the bore.
+        const HoleProfile profile = settingHole(hole.ring.design, hole.number);
+        const auto bore = boreAt(hole.ring.plain.band, hole.offset());
+        for (const HolePiece& piece : profile.pieces) {
+            if (!isFloor(piece.tag) || !bore || piece.x0 > *bore) continue;
+            const Vec2 place{hole.offset(), *bore};
+            gap = Gap{0, place, place, piece.tag, {Feature::Bore, 0}};
+        }
+    }
+    if (gap) hole.add(measures, "seat-floor", "Floor under the seat of " + hole.name, *gap);
+}
+
+/// Down the hole's axis from the lowest place of the stone to where the bore would be; the finger may bulge
+/// into the pilot, but not further than the ring lets it.
+void measureCulet(const HoleInRing& hole, Measures& measures) {
+    const Section& stone = hole.ring.bodies[hole.number].stone;
+    const auto bore = boreAt(hole.ring.plain.band, hole.offset());
+    if (stone.empty() || stone.front().empty() || !bore) return;
+    const auto lowest =
+        std::min_element(stone.front().begin(), stone.front().end(),
+                         [](const Segment& a, const Segment& b) { return a.from.r < b.from.r; });
+    const Gap gap{
+        lowest->from.r - *bore, lowest->from, {lowest->from.z, *bore}, lowest->tag, {Feature::Bore, 0}};
+    hole.add(measures, "culet-to-finger", "Stone of " + hole.name + " to the finger", gap);
+}
+
+}  // namespace
+
+void measureSettings(const StagedRing& ring, Measures& measures) {
+    const std::size_t count = ring.design.settings.size();
+    for (std::size_t i = 0; i < count; ++i) {
+        const HoleInRing hole{ring, i, segmentsWhere(ring.drilled[i], isHole), nameOf("setting", i, count)};
+        measureToEdge(hole, measures);
+        measureToChannels(hole, measures);
+        measureSeatFloor(hole, measures);
+        measureCulet(hole, measures);
+    }
+}
+
+}  // namespace bandwright

@@ -1,0 +1,176 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "measure.hpp"
+
+/// The wall at a place of the surface is the diameter of the largest ball in the metal that touches it there,
+/// and for a turned band that ball's centre lies in the section. Going along the surface the wall is thinnest
+/// - between two places that face each other squarely (a double normal; one foot may be a corner that points
+/// into
+///   the metal): the wall's own narrow places, or
+/// - at the ends, where the flanks of the band close it off: the largest ball against an edge face.
+/// In the corners between, the balls shrink to nothing and say nothing of the wall.
+namespace bandwright {
+
+namespace {
+
+constexpr double kSame = 1e-9;    ///< mm
+constexpr double kSquare = 1e-6;  ///< cosine
+
+Vec2 unit(Vec2 v) {
+    return (1 / length(v)) * v;
+}
+
+/// Into the metal, which lies on the left.
+Vec2 inwardAt(const Segment& s, Vec2 onIt) {
+    if (!s.isArc()) {
+        const Vec2 along = unit(s.to - s.from);
+        return {-along.r, along.z};
+    }
+    return s.ccw ? unit(s.centre - onIt) : unit(onIt - s.centre);
+}
+
+Vec2 tangentFrom(const Segment& s, Vec2 onIt) {
+    const Vec2 n = inwardAt(s, onIt);
+    return {n.r, -n.z};
+}
+
+/// Whether the join leaving a foot in direction `d` is square to the outline, or the foot is a corner from
+/// which the outline falls back on both sides.
+bool standsSquare(const Loop& loop, std::size_t i, Vec2 foot, Vec2 d) {
+    const Segment& s = loop[i];
+    const Vec2 along = tangentFrom(s, foot);
+    if (std::abs(dot(along, d)) < kSquare) return true;
+    const bool atStart = distance(foot, s.from) < kSame;
+    const bool atEnd = distance(foot, s.to) < kSame;
+    if (!atStart && !atEnd) return false;
+    const std::size_t n = loop.size();
+    const Segment& other = loop[atStart ? (i + n - 1) % n : (i + 1) % n];
+    const Vec2 forward = atStart ? along : tangentFrom(other, foot);
+    const Vec2 backward = atStart ? tangentFrom(other, foot) : along;
+    return dot(forward, d) <= kSquare && dot(backward, d) >= -kSquare;
+}
+
+/// Whether the join of two places on the outline runs through metal all the way.
+bool runsInMetal(const Section& band, const Gap& gap) {
+    constexpr double kEnds = 1e-4;
+    const Vec2 whole = gap.to - gap.from;
+    const Segment join = line(gap.from + kEnds * whole, gap.to - kEnds * whole, {});
+    for (const Loop& loop : band) {
+        for (const Segment& s : loop) {
+            if (shortest(join, s).value < kSame) return false;
+        }
+    }
+    return contains(band, gap.from + 0.5 * whole);
+}
+
+struct Placed {
+    std::size_t loop, segment;
+};
+
+/// The narrowest double normal of the section.
+std::optional<Gap> narrowest(const Section& band) {
+    std::vector<Placed> all;
+    for (std::size_t l = 0; l < band.size(); ++l) {
+        for (std::size_t i = 0; i < band[l].size(); ++i)
+            all.push_back({l, i});
+    }
+    std::optional<Gap> best;
+    for (std::size_t a = 0; a < all.size(); ++a) {
+        for (std::size_t b = a + 1; b < all.size(); ++b) {
+            const Loop& la = band[all[a].loop];
+            const Loop& lb = band[all[b].loop];
+            const Gap gap = shortest(la[all[a].segment], lb[all[b].segment]);
+            if (gap.value < kSame || (best && gap.value >= best->value)) continue;
+            const Vec2 d = unit(gap.to - gap.from);
+            if (standsSquare(la, all[a].segment, gap.from, d) &&
+                standsSquare(lb, all[b].segment, gap.to, -1 * d) && runsInMetal(band, gap))
+                best = gap;
+        }
+    }
+    return best;
+}
+
+/// What keeps a ball that touches the outline at one place from growing.
+struct Stop {
+    double radius = std::numeric_limits<double>::infinity();
+    Vec2 contact;
+    Tag tag;
+};
+
+/// The radius at which a ball, its centre going from p along n, touches the whole line or circle of a
+/// segment.
+double touchingRadius(const Segment& s, Vec2 p, Vec2 n) {
+    constexpr double kNever = std::numeric_limits<double>::infinity();
+    if (!s.isArc()) {
+        const Vec2 m = inwardAt(s, s.from);
+        const double closing = 1 - dot(n, m);
+        return closing > kSame ? dot(p - s.from, m) / closing : kNever;
+    }
+    const Vec2 w = p - s.centre;
+    const double within = s.radius * s.radius - dot(w, w);
+    const double closing = s.ccw ? s.radius + dot(w, n) : dot(w, n) - s.radius;
+    if (s.ccw) return closing > kSame ? within / (2 * closing) : kNever;
+    return closing < -kSame ? within / (2 * closing) : kNever;
+}
+
+/// The same for a point of the outline.
+double touchingRadius(Vec2 corner, Vec2 p, Vec2 n) {
+    const Vec2 w = corner - p;
+    const double ahead = dot(w, n);
+    return ahead > kSame ? dot(w, w) / (2 * ahead) : std::numeric_limits<double>::infinity();
+}
+
+/// The largest ball in the metal that touches the outline at p, its centre in direction n.
+Stop largestBall(const Section& band, Vec2 p, Vec2 n) {
+    Stop best;
+    for (const Loop& loop : band) {
+        for (const Segment& s : loop) {
+            const double corner = touchingRadius(s.from, p, n);
+            if (corner > kSame && corner < best.radius) best = {corner, s.from, s.tag};
+            const double radius = touchingRadius(s, p, n);
+            if (!(radius > kSame && radius < best.radius)) continue;
+            const Vec2 centre = p + radius * n;
+            const Vec2 foot = nearestOn(s, centre);
+            if (std::abs(distance(foot, centre) - radius) < kSame) best = {radius, foot, s.tag};
+        }
+    }
+    return best;
+}
+
+/// The largest ball against an edge face, as the diameter across it along the face.
+Gap wallAtEdge(const Section& band, const Segment& face) {
+    Vec2 low = face.from.r < face.to.r ? face.from : face.to;
+    Vec2 high = face.from.r < face.to.r ? face.to : face.from;
+    const Vec2 n = inwardAt(face, face.from);
+    Tag below = face.tag;
+    Tag above = face.tag;
+    while (distance(low, high) > kSame) {
+        const Vec2 middle = 0.5 * (low + high);
+        const Stop stop = largestBall(band, middle, n);
+        const bool pressedDown = stop.contact.r > middle.r;
+        (pressedDown ? above : below) = stop.tag;
+        (pressedDown ? high : low) = middle;
+    }
+    const Vec2 middle = 0.5 * (low + high);
+    const double radius = largestBall(band, middle, n).radius;
+    const Vec2 centre = middle + radius * n;
+    return {2 * radius, centre + Vec2{0, radius}, centre - Vec2{0, radius}, above, below};
+}
+
+}  // namespace
+
+void measureThinnestWall(const StagedRing& ring, Measures& measures) {
+    const Section& band = ring.plain.band;
+    std::optional<Gap> best = narrowest(band);
+    for (const Segment& face : segmentsWhere(band, [](Tag t) { return t.feature == Feature::EdgeFace; })) {
+        const Gap gap = wallAtEdge(band, face);
+        if (!best || gap.value < best->value) best = gap;
+    }
+    if (!best) return;
+    measures.push_back(
+        measureOf("thinnest-wall", "Thinnest wall of the band", ring.stage, *best, ring.quietAngle, 0));
+}
+
+}  // namespace bandwright

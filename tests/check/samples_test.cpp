@@ -1,0 +1,45 @@
+#include <gtest/gtest.h>
+
+#include <filesystem>
+
+#include "design/design_file.hpp"
+#include "plain_ring.hpp"
+
+namespace bandwright {
+namespace {
+
+Report checkedSample(const char* name) {
+    return check(readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (std::string(name) + ".ring.json")),
+                 builtInCatalogue());
+}
+
+class Sample : public testing::TestWithParam<const char*> {};
+
+TEST_P(Sample, CanBeMade) {
+    const Report report = checkedSample(GetParam());
+    EXPECT_FALSE(report.findings.empty());
+    for (const Finding& f : report.findings)
+        EXPECT_EQ(f.verdict, Verdict::Go) << report.measures[f.measure].id << ": " << f.remedy;
+}
+
+INSTANTIATE_TEST_SUITE_P(Samples, Sample,
+                         testing::Values("harbour", "lantern", "first-frost", "anvil-road", "night-ferry",
+                                         "orchard-gate"),
+                         [](const auto& test) {
+                             std::string name = test.param;
+                             std::replace(name.begin(), name.end(), '-', '_');
+                             return name;
+                         });
+
+TEST(Samples, ShallowsIsANoGoForItsFloor) {
+    const Report report = checkedSample("shallows");
+    EXPECT_EQ(report.verdict, Verdict::NoGo);
+    const Finding& worst = report.findings.front();
+    EXPECT_EQ(worst.rule, "floor-wall");
+    EXPECT_EQ(worst.stage, Stage::Finished);
+    EXPECT_NE(worst.why.find("floor"), std::string::npos);
+    EXPECT_NE(worst.remedy.find("depth of the channel"), std::string::npos) << worst.remedy;
+}
+
+}  // namespace
+}  // namespace bandwright
