@@ -22,16 +22,16 @@ struct Grain {
 
 Grain grainAt(vec3 p) {
     vec3 q = p / grainSize - 0.5;
-    ivec3 base = ivec3(floor(q));
-    vec3 at = q - vec3(base);
+    vec3 base = floor(q), at = q - base;
+    uint number = cellNumber(ivec3(base));
     float nearest = 1e9, second = 1e9;
     Grain grain;
     for (int i = 0; i < 8; ++i) {
         ivec3 corner = ivec3(i & 1, (i >> 1) & 1, i >> 2);
-        vec3 id = random3(base + corner);
+        vec3 id = random3(number + cellNumber(corner));
         vec3 from = at - vec3(corner) - 0.62 * (id - 0.5);
         // Crushed, not rolled: each grain measures distance along a direction of its own more steeply.
-        float d = (length(from) + 0.35 * abs(dot(from, 2.0 * id.zxy - 1.0))) / (1.0 + grainSpread * (id.y - 0.5));
+        float d = (length(from) + 0.35 * abs(dot(from, 2.0 * id.zxy - 1.0))) * (1.0 - grainSpread * (id.y - 0.5));
         if (d < nearest) {
             second = nearest;
             nearest = d;

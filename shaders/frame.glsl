@@ -11,21 +11,21 @@ layout(std140) uniform Frame {
 
 const float PI = 3.14159265358979;
 
-// Integer hash of Jarzynski and Olano, "Hash functions for GPU rendering", JCGT 9(3), 2020 (pcg3d).
-uvec3 scrambled(uvec3 v) {
-    v = v * 1664525u + 1013904223u;
-    v.x += v.y * v.z;
-    v.y += v.z * v.x;
-    v.z += v.x * v.y;
-    v ^= v >> 16u;
-    v.x += v.y * v.z;
-    v.y += v.z * v.x;
-    v.z += v.x * v.y;
-    return v;
+// A number for each cell of the integer lattice; that of a neighbour differs by its own number from the origin.
+uint cellNumber(ivec3 cell) { return uint(cell.x) * 0x8da6b343u + uint(cell.y) * 0xd8163841u + uint(cell.z) * 0xcb1ab31fu; }
+
+// A random number of its own for each number (Jarzynski and Olano, "Hash functions for GPU rendering", JCGT 9(3), 2020: pcg).
+uint scrambled(uint v) {
+    v = v * 747796405u + 2891336453u;
+    v = ((v >> ((v >> 28u) + 4u)) ^ v) * 277803737u;
+    return v ^ (v >> 22u);
 }
 
-// Three numbers in [0, 1) that belong to a cell of the integer lattice.
-vec3 random3(ivec3 cell) { return vec3(scrambled(uvec3(cell)) >> 8u) / 16777216.0; }
+// Three numbers in [0, 1), in steps of a thousandth or so.
+vec3 random3(uint number) {
+    uint h = scrambled(number);
+    return vec3(h & 1023u, (h >> 10u) & 1023u, h >> 22u) / 1024.0;
+}
 
 // The sRGB transfer function (IEC 61966-2-1).
 vec3 encoded(vec3 light) {

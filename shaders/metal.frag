@@ -8,12 +8,8 @@ in vec3 stagePosition, stageNormal;
 in float open;
 out vec4 colour;
 
-// Random height of the i-th line, 0..1 (Jarzynski and Olano 2020, one number: pcg).
-float lineHeight(int i) {
-    uint h = uint(i) * 747796405u + 2891336453u;
-    h = ((h >> ((h >> 28u) + 4u)) ^ h) * 277803737u;
-    return float(h >> 8u) / 16777216.0;
-}
+// Random height of the i-th line, 0..1.
+float lineHeight(int i) { return float(scrambled(uint(i)) >> 8u) / 16777216.0; }
 
 float ripple(float s) {
     float cell = floor(s), t = s - cell;

@@ -20,6 +20,9 @@ vec3 metalAlbedo(float cosine, float roughness) {
 
 const float BOUNCE_BLUR = 0.35;
 
+// v turned by the angle whose cosine and sine these are.
+vec2 turned(vec2 v, vec2 angle) { return vec2(v.x * angle.x - v.y * angle.y, v.x * angle.y + v.y * angle.x); }
+
 // Light that comes into the bore goes round it by equal chords and equal steps along the axis, so its way out is known
 // without following it. Moves the ray to its last bounce and returns what is left of the light.
 vec3 leaveBore(inout vec3 p, inout vec3 d) {
@@ -29,14 +32,22 @@ vec3 leaveBore(inout vec3 p, inout vec3 d) {
     float room = d.z > 0.0 ? extent.y - p.z : extent.y + p.z;
     // Where the count steps, the passes of a still picture soften it as the metal's roughness does.
     float bounces = max(room, 0.0) / max(abs(d.z) * chord, 1e-4) + BOUNCE_BLUR * (fract(picture.w * 0.618 + 0.5) - 0.5);
-    bounces = clamp(floor(bounces), 0.0, 8.0);
+    bounces = clamp(floor(bounces), 0.0, 7.0);
     if (bounces < 1.0) return vec3(1.0);
     vec2 next = p.xy + chord * d.xy;
-    float turn = bounces * atan(p.x * next.y - p.y * next.x, dot(p.xy, next));
-    mat2 turned = mat2(cos(turn), sin(turn), -sin(turn), cos(turn));
-    p = vec3(turned * p.xy, p.z + bounces * chord * d.z);
-    d.xy = turned * d.xy;
-    return pow(metalFresnel(inward / length(p.xy)), vec3(bounces));
+    vec2 step1 = vec2(dot(p.xy, next), p.x * next.y - p.y * next.x) / dot(p.xy, p.xy), step2 = turned(step1, step1);
+    vec2 step4 = turned(step2, step2);
+    vec3 left1 = metalFresnel(inward * inversesqrt(dot(p.xy, p.xy))), left2 = left1 * left1, left4 = left2 * left2;
+    // The turn and what is left after 1, 2, 4 bounces, as the count has them.
+    vec2 turn = vec2(1.0, 0.0);
+    vec3 left = vec3(1.0);
+    int count = int(bounces);
+    if ((count & 1) != 0) { turn = step1; left = left1; }
+    if ((count & 2) != 0) { turn = turned(turn, step2); left *= left2; }
+    if ((count & 4) != 0) { turn = turned(turn, step4); left *= left4; }
+    p = vec3(turned(p.xy, turn), p.z + bounces * chord * d.z);
+    d.xy = turned(d.xy, turn);
+    return left;
 }
 
 // `across` lies in the surface across the lines that the tool left; `spread` is how far those tilt it, in radians.

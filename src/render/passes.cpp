@@ -275,8 +275,8 @@ void ScenePasses::drawCap(const BodyBuffers& body, double height) {
     glClear(GL_STENCIL_BUFFER_BIT);
 }
 
-void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size) {
-    const std::vector<MarkVertex> triangles = markTriangles(scene, view, size);
+void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size, double scale) {
+    const std::vector<MarkVertex> triangles = markTriangles(scene, view, size, scale);
     if (triangles.empty()) return;
     glBindBuffer(GL_ARRAY_BUFFER, marks_);
     glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(triangles.size() * sizeof(MarkVertex)),
@@ -304,7 +304,7 @@ void ScenePasses::draw(const Scene& scene, Size size, const std::vector<BodyBuff
         drawBody(scene, *body, options);
     glDisable(GL_CULL_FACE);
     drawBackdrop(scene, view);
-    drawMarks(scene, view, size);
+    drawMarks(scene, view, size, options.scale);
     glDisable(GL_DEPTH_TEST);
 }
 

@@ -20,6 +20,7 @@ struct PassOptions {
     std::array<double, 2> jitter{};  ///< shift of the picture, pixels, -0.5..0.5
     double hue = 0;     ///< shift of the wavelengths light is traced at, -0.5..0.5 of their distance
     int bounces = 4;    ///< inside a stone
+    double scale = 1;   ///< pixels drawn for each one shown, for marks
     bool fine = false;  ///< look deep into a fill, trace a stone at three wavelengths
 };
 
@@ -41,7 +42,7 @@ class ScenePasses {
     void useMaterial(const Scene& scene, const BodyBuffers& body, bool bore, const PassOptions& options);
     const Program& use(const std::string& fragment, const std::vector<std::string>& defines = {});
     void drawCap(const BodyBuffers& body, double height);
-    void drawMarks(const Scene& scene, const Viewpoint& view, Size size);
+    void drawMarks(const Scene& scene, const Viewpoint& view, Size size, double scale);
 
     std::filesystem::path shaderFolder_;
     std::map<std::pair<std::string, std::vector<std::string>>, Program>

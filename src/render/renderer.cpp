@@ -87,6 +87,7 @@ struct Renderer::State {
     std::vector<BodyBuffers> bodies;
     std::optional<Scene> drawn;  // what the sum of passes shows
     int passesDone = 0;
+    bool showsMoving = false;  // the last picture lies in that target
 };
 
 void Renderer::State::reloadShaders() {
@@ -147,9 +148,12 @@ unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
     glDisable(GL_FRAMEBUFFER_SRGB);  // the shaders encode
     s.light.bind(scene.view.studio, scene.extent);
     const bool atOnce = moving && scene.view.backdrop == Backdrop::Tent;
-    const TextureTarget& target = atOnce ? s.targets.shown() : s.targets.pass();
-    s.targets.beginPass(target);
-    s.passes.draw(scene, fitting, s.bodies, moving ? movingPass() : stillPass(s.passesDone));
+    const Size part = atOnce ? s.targets.movingSize() : fitting;
+    const TextureTarget& target = atOnce ? s.targets.moving() : s.targets.pass();
+    PassOptions options = moving ? movingPass() : stillPass(s.passesDone);
+    options.scale = static_cast<double>(part.height) / fitting.height;
+    s.targets.beginPass(target, part);
+    s.passes.draw(scene, part, s.bodies, options);
     s.targets.endPass(target);
     if (!atOnce) s.gatherPass(s.passesDone);
     if (!moving) ++s.passesDone;
@@ -158,7 +162,8 @@ unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
     glUseProgram(0);
     glBindVertexArray(0);
     glActiveTexture(GL_TEXTURE0);
-    return s.targets.shown().texture;
+    s.showsMoving = atOnce;
+    return (atOnce ? target : s.targets.shown()).texture;
 }
 
 bool Renderer::settled() const {
@@ -170,6 +175,7 @@ Image Renderer::read() const {
     const std::size_t stride = 4 * static_cast<std::size_t>(size.width),
                       rows = static_cast<std::size_t>(size.height);
     std::vector<std::uint8_t> upward(stride * rows);
+    if (state_->showsMoving) state_->targets.showMoving();
     glBindFramebuffer(GL_FRAMEBUFFER, state_->targets.shown().framebuffer);
     glPixelStorei(GL_PACK_ALIGNMENT, 1);
     glReadPixels(0, 0, size.width, size.height, GL_RGBA, GL_UNSIGNED_BYTE, upward.data());

@@ -1,6 +1,7 @@
 #include "targets.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 #include <string_view>
 
@@ -9,6 +10,7 @@ namespace bandwright {
 namespace {
 
 constexpr GLint kSamples = 4;
+constexpr double kSoftwareMovingScale = 0.75;
 
 // Samples of a pixel are all but free on a graphics processor; a processor that draws in software takes
 // nearly three times as long for four. There a still picture is smoothed by its many passes alone.
@@ -73,18 +75,27 @@ bool Targets::fit(Size size) {
         glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_);
         attachDepth(depth_);
     } else {
-        for (const TextureTarget* target : {&pass_, &shown_}) {
-            glBindFramebuffer(GL_FRAMEBUFFER, target->framebuffer);
-            attachDepth(depth_);
-        }
+        size_ = size;
+        moving_ = textureTarget(GL_RGBA8, movingSize());
+        attachDepth(depth_);
+        glBindFramebuffer(GL_FRAMEBUFFER, pass_.framebuffer);
+        attachDepth(depth_);
     }
     size_ = size;
     return true;
 }
 
-void Targets::beginPass(const TextureTarget& to) const {
+Size Targets::movingSize() const {
+    if (sampled_ != 0) return size_;
+    const auto scaled = [](int side) {
+        return std::max(1, static_cast<int>(std::lround(kSoftwareMovingScale * side)));
+    };
+    return {scaled(size_.width), scaled(size_.height)};
+}
+
+void Targets::beginPass(const TextureTarget& to, Size size) const {
     glBindFramebuffer(GL_FRAMEBUFFER, sampled_ != 0 ? sampled_ : to.framebuffer);
-    glViewport(0, 0, size_.width, size_.height);
+    glViewport(0, 0, size.width, size.height);
     glClearColor(0, 0, 0, 0);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
 }
@@ -95,6 +106,15 @@ void Targets::endPass(const TextureTarget& to) const {
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, to.framebuffer);
     glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
                       GL_NEAREST);
+}
+
+void Targets::showMoving() const {
+    if (sampled_ != 0) return;
+    const Size part = movingSize();
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, moving_.framebuffer);
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, shown_.framebuffer);
+    glBlitFramebuffer(0, 0, part.width, part.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
+                      GL_LINEAR);
 }
 
 }  // namespace bandwright

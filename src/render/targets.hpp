@@ -19,12 +19,18 @@ class Targets {
     bool fit(Size size);
     Size size() const { return size_; }
 
-    /// Binds what is to be drawn on for a pass that ends in `to` (pass or shown), cleared to nothing.
-    void beginPass(const TextureTarget& to) const;
+    /// The size at which a picture is drawn while something moves: a smaller one where a processor draws.
+    Size movingSize() const;
+
+    /// Binds what is to be drawn on for a pass that ends in `to` (pass, moving or shown), cleared to nothing.
+    void beginPass(const TextureTarget& to, Size size) const;
     /// Averages the samples of each pixel into it, where there are several.
     void endPass(const TextureTarget& to) const;
+    /// Stretches `moving` over `shown`.
+    void showMoving() const;
 
     const TextureTarget& pass() const { return pass_; }
+    const TextureTarget& moving() const { return sampled_ != 0 ? shown_ : moving_; }
     const TextureTarget& sum() const { return sum_; }
     const TextureTarget& shown() const { return shown_; }
 
@@ -33,6 +39,7 @@ class Targets {
     GlRenderbuffer colour_, depth_;
     GlFramebuffer sampled_;  ///< none where one sample a pixel is drawn
     TextureTarget pass_, sum_, shown_;
+    TextureTarget moving_;  ///< where one sample a pixel is drawn
 };
 
 /// Allocates `texture` and attaches it. Filters linearly, clamps at the edge.

@@ -9,7 +9,9 @@ namespace bandwright {
 namespace {
 
 constexpr double kSameFlat = 1 - 2e-5;  // cosine between triangles of one flat: 0.4 degrees
-const double kSameGirdleSide = std::cos(std::numbers::pi / 20.0);  // girdle sides at least 9 degrees apart
+// A round girdle becomes a prism of 16 sides or so, as a brilliant has halves above it: light seldom meets
+// it.
+const double kSameGirdleSide = std::cos(std::numbers::pi / 9.0);
 
 Vec3 triangleNormal(const Mesh& mesh, std::size_t triangle) {
     const auto& [a, b, c] = mesh.triangles[triangle];

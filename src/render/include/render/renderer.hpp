@@ -34,8 +34,9 @@ class Renderer {
     Renderer(Renderer&&) noexcept;
     Renderer& operator=(Renderer&&) noexcept;
 
-    /// Draws and returns the name of an RGBA8 texture of that size with sRGB-encoded bytes, rows from the
-    /// bottom, to be shown as it is. It belongs to the renderer and holds until the next draw.
+    /// Draws and returns the name of an RGBA8 texture with sRGB-encoded bytes, rows from the bottom, to be
+    /// shown at that size; it has fewer pixels when a processor draws it while it moves. It belongs to the
+    /// renderer and holds until the next draw.
     unsigned draw(const Scene& scene, Size size, Quality quality = Quality::Still);
 
     /// Whether drawing the last scene again would leave the picture as it is.
