@@ -5,6 +5,7 @@
 
 #include "design/design.hpp"
 #include "geometry/mesh.hpp"
+#include "geometry/ring.hpp"
 #include "geometry/section.hpp"
 
 /// Where the pieces of a setting come to stand. Heights are distances from the ring's axis along the hole's

@@ -1,5 +1,6 @@
 #include "occt_solid.hpp"
 
+#include <BRepAlgoAPI_Common.hxx>
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
@@ -9,6 +10,7 @@
 #include <BRepGProp.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <GC_MakeArcOfCircle.hxx>
 #include <GProp_GProps.hxx>
@@ -16,12 +18,13 @@
 #include <TopExp_Explorer.hxx>
 #include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Compound.hxx>
 #include <gp_Ax1.hxx>
 #include <gp_Trsf.hxx>
 #include <numbers>
 #include <stdexcept>
 
-#include "setting.hpp"
+#include "geometry/ring.hpp"
 
 namespace bandwright::reference {
 
@@ -91,6 +94,21 @@ TopoDS_Shape drilled(const Section& section, const Design& design) {
     cut.Build();
     if (!cut.IsDone()) throw std::runtime_error("OpenCASCADE could not cut");
     return cut.Shape();
+}
+
+TopoDS_Shape turnedSurfaces(const std::vector<Segment>& segments) {
+    TopoDS_Compound all;
+    const BRep_Builder builder;
+    builder.MakeCompound(all);
+    for (const Segment& s : segments)
+        builder.Add(all, BRepPrimAPI_MakeRevol(edge(s), kRingAxis).Shape());
+    return all;
+}
+
+TopoDS_Shape common(const TopoDS_Shape& a, const TopoDS_Shape& b) {
+    BRepAlgoAPI_Common meeting(a, b);
+    if (!meeting.IsDone()) throw std::runtime_error("OpenCASCADE could not intersect");
+    return meeting.Shape();
 }
 
 double volume(const TopoDS_Shape& shape) {

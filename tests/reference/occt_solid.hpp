@@ -1,6 +1,7 @@
 #pragma once
 
 #include <TopoDS_Shape.hxx>
+#include <vector>
 
 #include "design/design.hpp"
 #include "geometry/hole.hpp"
@@ -17,6 +18,12 @@ TopoDS_Shape hole(const HoleProfile& profile, double angle);
 
 /// The section turned, less every hole of the design.
 TopoDS_Shape drilled(const Section& section, const Design& design);
+
+/// The surfaces the segments leave when they are turned about the ring's axis, no solid.
+TopoDS_Shape turnedSurfaces(const std::vector<Segment>& segments);
+
+/// What two solids share.
+TopoDS_Shape common(const TopoDS_Shape& a, const TopoDS_Shape& b);
 
 /// mm3 and mm2 by OpenCASCADE's own integration.
 double volume(const TopoDS_Shape& shape);
