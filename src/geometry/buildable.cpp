@@ -4,6 +4,7 @@
 #include <string>
 
 #include "arc.hpp"
+#include "geometry/hole.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 #include "outline.hpp"
@@ -20,82 +21,164 @@ constexpr double kLeast = 1e-3;
 /// Lengths that are meant to be the same may differ by so little, mm.
 constexpr double kRounding = 1e-9;
 
-std::string millimetres(double value) {
-    return shortestNumber(std::round(value * 1e4) / 1e4) + " mm";
+/// What must stay uncut round the ring's axis, on the radius, mm.
+constexpr double kCore = 1;
+
+/// By how much a hole must be narrower than the finger, mm.
+constexpr double kFingerSides = 4;
+
+double radians(double degrees) {
+    return degrees * std::numbers::pi / 180;
 }
 
-[[noreturn]] void refuse(const std::string& field, double found, const std::string& why,
+[[noreturn]] void refuse(const std::string& field, const std::string& found, const std::string& why,
                          const std::string& allowed) {
-    throw InputError(field + " is " + millimetres(found) + why + "; allowed: " + allowed);
+    throw InputError(field + " is " + found + ", " + why + "; allowed: " + allowed);
 }
 
+std::string millimetres(double value) {
+    return shortestNumber(value) + " mm";
+}
+std::string degrees(double value) {
+    return shortestNumber(value) + " degrees";
+}
+
+/// A bound is named in thousandths, rounded to the side that is allowed.
+double roundedDown(double value) {
+    return std::floor(value * 1e3 + kRounding) / 1e3;
+}
+double roundedUp(double value) {
+    return std::ceil(value * 1e3 - kRounding) / 1e3;
+}
 std::string atMost(double most) {
-    return "at most " + millimetres(std::floor(most * 1e3) / 1e3);
+    return "at most " + millimetres(roundedDown(most));
 }
-std::string lessThan(double most) {
-    return "less than " + millimetres(most);
+std::string atLeast(double least) {
+    return "at least " + millimetres(roundedUp(least));
 }
-std::string moreThan(double least) {
-    return "more than " + millimetres(least);
+std::string within(double limit) {
+    return millimetres(-roundedDown(limit)) + " to " + millimetres(roundedDown(limit));
+}
+
+/// How far one may go from a value that is allowed towards one that is not.
+double bound(double good, double bad, auto&& isAllowed) {
+    for (int i = 0; i < 60; ++i) {
+        const double middle = (good + bad) / 2;
+        (isAllowed(middle) ? good : bad) = middle;
+    }
+    return good;
 }
 
 void requireShapes(const Band& band) {
     const double half = band.width / 2;
     const double outer = outsideRise(band.outside);
     if (outer > half)
-        refuse("band.outside.rise", outer, ", more than the curve of a band this wide can rise",
+        refuse("band.outside.rise", millimetres(outer), "more than the curve of a band this wide can rise",
                atMost(half));
     const double inner = boreRise(band.bore);
     const double run = half - boreFlatHalf(band);
-    if (inner > 0 && boreFlatHalf(band) < half && inner > run)
-        refuse("band.bore.rise", inner, ", more than the crown beside the flat can rise", atMost(run));
+    if (inner > 0 && run > 0 && inner > run)
+        refuse("band.bore.rise", millimetres(inner), "more than the crown beside the flat can rise",
+               atMost(run));
     if (band.bore.ease > half - kLeast)
-        refuse("band.bore.ease", band.bore.ease, ", more than half the band's width", lessThan(half));
+        refuse("band.bore.ease", millimetres(band.bore.ease), "as much as half the band's width or more",
+               atMost(half - kLeast));
 }
 
-void requireEdge(const Band& band, const Edge& edge, const std::string& field, double outside,
-                 double easeTop) {
-    if (edge.shape == EdgeShape::Sharp) return;
+/// What can be wrong with an edge, apart from the other edge.
+enum class EdgeFault { None, Wide, PastRidge, Round, Flat, Deep };
+
+/// `top` is the radius up to which the edge face is needed.
+EdgeFault edgeFault(const Band& band, const Edge& edge, double outside, double top) {
+    if (edge.shape == EdgeShape::Sharp || edge.width == 0) return EdgeFault::None;
     const double half = band.width / 2;
+    const double rise = outsideRise(band.outside);
+    const bool round = edge.shape == EdgeShape::Round;
+    if (edge.width > band.width - kLeast) return EdgeFault::Wide;
+    if (round && band.outside.shape == OutsideShape::Domed && rise > 0) {
+        const double dome = (half * half + rise * rise) / (2 * rise);
+        if (edge.width > (dome + half) / 2 - kLeast) return EdgeFault::Round;
+    }
     const EdgeCorner corner = edgeCorner(band, edge, outside);
-    if (edge.width > band.width - kLeast)
-        refuse(field + ".width", edge.width, ", wider than the band", lessThan(band.width));
-    if (band.outside.shape == OutsideShape::KnifeEdge && outsideRise(band.outside) > 0 && corner.top.z < 0)
-        refuse(field + ".width", edge.width, ", past the ridge of a knife-edge band", atMost(half));
-    if (edge.shape == EdgeShape::Bevel && edge.width > 0 &&
-        corner.bottom.r > outsideAt(band, outside, half) - kLeast * std::min(1.0, edge.width)) {
-        throw InputError(field + ".angle is " + shortestNumber(edge.angle) +
-                         " degrees, flatter than the outside falls there; allowed: a steeper bevel");
+    if (band.outside.shape == OutsideShape::KnifeEdge && rise > 0 && corner.top.z < 0)
+        return EdgeFault::PastRidge;
+    const double fallen = outsideAt(band, outside, half) - corner.bottom.r;
+    if (!round && fallen < kLeast * std::min(1.0, edge.width)) return EdgeFault::Flat;
+    if (corner.bottom.r < top + kLeast) return EdgeFault::Deep;
+    return EdgeFault::None;
+}
+
+std::string why(EdgeFault fault) {
+    switch (fault) {
+        case EdgeFault::Wide:
+            return "as wide as the band or wider";
+        case EdgeFault::PastRidge:
+            return "past the ridge of a knife-edge band";
+        case EdgeFault::Round:
+            return "too large to meet the dome";
+        case EdgeFault::Flat:
+            return "flatter than the outside falls there";
+        case EdgeFault::Deep:
+            return "which leaves no edge face above the bore";
+        case EdgeFault::None:
+            break;
     }
-    if (corner.bottom.r < easeTop + kLeast) {
-        const double drop = corner.top.r - easeTop;
-        const bool bevel = edge.shape == EdgeShape::Bevel;
-        const double most = bevel ? drop / std::tan(edge.angle * std::numbers::pi / 180) : drop;
-        refuse(field + ".width", edge.width, ", which leaves no edge face above the bore", lessThan(most));
+    return {};
+}
+
+void requireEdge(const Band& band, const Edge& edge, const std::string& field, double outside, double top) {
+    const EdgeFault fault = edgeFault(band, edge, outside, top);
+    if (fault == EdgeFault::None) return;
+    Edge other = edge;
+    if (fault == EdgeFault::Flat) {
+        constexpr double kSteepest = 85;
+        const auto isSteep = [&](double angle) {
+            other.angle = angle;
+            return edgeFault(band, other, outside, top) != EdgeFault::Flat;
+        };
+        const double least = roundedUp(bound(kSteepest, edge.angle, isSteep));
+        refuse(field + ".angle", degrees(edge.angle), why(fault),
+               isSteep(kSteepest) ? "at least " + degrees(least) : "a sharp or a rounded edge");
     }
+    // Each of the others comes of too much width; one may hide behind another.
+    const double most = bound(0, edge.width, [&](double width) {
+        other.width = width;
+        const EdgeFault left = edgeFault(band, other, outside, top);
+        return left == EdgeFault::None || left == EdgeFault::Flat;
+    });
+    refuse(field + ".width", millimetres(edge.width), why(fault), atMost(most));
+}
+
+/// Whether something, or just nothing, is left of the outside between its edges.
+bool edgesStayApart(const Band& band, double outside) {
+    return edgeCorner(band, band.right, outside).top.z >= -edgeCorner(band, band.left, outside).top.z;
 }
 
 void requireBand(const Design& design) {
     const Band& band = design.band;
     requireShapes(band);
+    // Before sizing the bore is narrower, which leaves only more room.
     const double outside = outsideRadius(design);
-    for (const double bore : {boreRadius(design), boreRadius(design) - design.allowances.sizing}) {
-        const EaseCorner ease = easeCorner(band, bore);
-        const double edgeTop = outsideAt(band, outside, band.width / 2);
-        if (edgeTop < ease.outer.r + kLeast) {
-            refuse("band.thickness", band.thickness, ", which leaves no edge face between bore and outside",
-                   moreThan(band.thickness + ease.outer.r - edgeTop));
-        }
-        requireEdge(band, band.left, "band.left", outside, ease.outer.r);
-        requireEdge(band, band.right, "band.right", outside, ease.outer.r);
+    const double top = easeCorner(band, boreRadius(design)).outer.r;
+    const double edge = outsideAt(band, outside, band.width / 2);
+    if (edge < top + kLeast) {
+        refuse("band.thickness", millimetres(band.thickness),
+               "which leaves no edge face between bore and outside",
+               atLeast(band.thickness + top + kLeast - edge));
     }
-    const double left = -edgeCorner(band, band.left, outside).top.z;
-    const double right = edgeCorner(band, band.right, outside).top.z;
-    if (right < left) {
-        throw InputError("band.left.width and band.right.width are " + millimetres(band.left.width) +
-                         " and " + millimetres(band.right.width) +
-                         ", which cross; allowed: " + atMost(band.width) + " together");
-    }
+    requireEdge(band, band.left, "band.left", outside, top);
+    requireEdge(band, band.right, "band.right", outside, top);
+    if (edgesStayApart(band, outside)) return;
+    const double share = bound(0, 1, [&](double part) {
+        Band narrower = band;
+        narrower.left.width *= part;
+        narrower.right.width *= part;
+        return edgesStayApart(narrower, outside);
+    });
+    throw InputError("band.left.width and band.right.width are " + millimetres(band.left.width) + " and " +
+                     millimetres(band.right.width) + ", which cross; allowed: for instance " +
+                     millimetres(roundedDown(share * band.left.width)) + " and " +
+                     millimetres(roundedDown(share * band.right.width)));
 }
 
 /// Whether an outline runs into itself.
@@ -111,20 +194,36 @@ bool crossesItself(const Loop& loop) {
 }
 
 void requireOutline(const Design& design) {
-    for (const double bore : {boreRadius(design), boreRadius(design) - design.allowances.sizing}) {
-        for (std::size_t i = 0; i <= design.channels.size(); ++i) {
-            const bool fill = i < design.channels.size();
-            if (fill && !design.channels[i].fill) continue;
-            const double proud = fill ? design.channels[i].fill->proud : 0;
-            const Loop loop = bandOutline(design.band, bore, outsideRadius(design) + proud);
-            if (!crossesItself(loop) && properties({loop}).area > 0) continue;
-            if (fill) {
-                refuse("channels[" + std::to_string(i) + "].fill.proud", proud, ", sunk below the bore",
-                       "a fill that stands above the bore");
-            }
-            refuse("band.thickness", design.band.thickness, ", and the outside runs into the bore",
-                   "a band thick enough to keep them apart everywhere");
-        }
+    const double bore = boreRadius(design);
+    const auto isSound = [&](double thickness) {
+        const Loop loop = bandOutline(design.band, bore, bore + thickness);
+        return !crossesItself(loop) && enclosedArea(loop) > 0;
+    };
+    const double thickness = design.band.thickness;
+    if (isSound(thickness)) return;
+    const double plenty = thickness + design.band.width + outsideRise(design.band.outside);
+    refuse("band.thickness", millimetres(thickness), "so that the outside runs into the bore",
+           atLeast(bound(plenty, thickness, isSound)));
+}
+
+void requireDraft(const Channel& channel, const std::string& field, double lip) {
+    const auto floorStays = [&](double draft) {
+        Channel other = channel;
+        other.draft = draft;
+        return 2 * channelHalfWidth(other, 0) >= kLeast;
+    };
+    if (!floorStays(channel.draft)) {
+        refuse(field + "draft", degrees(channel.draft), "so that the sides meet above the floor",
+               "at most " + degrees(roundedDown(bound(0, channel.draft, floorStays))));
+    }
+    const auto mouthStays = [&](double draft) {
+        Channel other = channel;
+        other.draft = draft;
+        return draft >= 0 || 2 * channelHalfWidth(other, lip) >= kLeast;
+    };
+    if (!mouthStays(channel.draft)) {
+        refuse(field + "draft", degrees(channel.draft), "so that the sides meet below the outside",
+               "at least " + degrees(roundedUp(bound(0, channel.draft, mouthStays))));
     }
 }
 
@@ -132,99 +231,107 @@ void requireChannel(const Design& design, std::size_t number) {
     const Channel& channel = design.channels[number];
     const std::string field = "channels[" + std::to_string(number) + "].";
     const double half = design.band.width / 2;
-    if (std::abs(channel.offset) - channel.width / 2 > half - kLeast)
-        refuse(field + "offset", channel.offset, ", beside the band", "a channel that touches the band");
     if (std::abs(channel.offset) > half)
-        refuse(field + "offset", channel.offset, ", its middle beside the band",
-               millimetres(-half) + " to " + millimetres(half));
+        refuse(field + "offset", millimetres(channel.offset), "beside the band", within(half));
     const double outside = outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
-    if (channel.depth > mouth - 1)
-        refuse(field + "depth", channel.depth, ", past the ring's own axis", atMost(mouth - 1));
+    if (channel.depth > mouth - kCore)
+        refuse(field + "depth", millimetres(channel.depth), "as far as the ring's own axis",
+               atMost(mouth - kCore));
+    requireDraft(channel, field, channelLip(channel, outside - mouth));
     const double floor = 2 * channelHalfWidth(channel, 0);
-    if (floor < kLeast) {
-        throw InputError(
-            field + "draft is " + shortestNumber(channel.draft) +
-            " degrees, and the sides meet above the floor; allowed: less draft, less depth or more width");
-    }
     const double reach = cornerReach(channel);
     if (2 * reach > floor + kRounding)
-        refuse(field + "floor-radius", channel.floorRadius, ", more than the floor is wide enough for",
-               atMost(channel.floorRadius * floor / (2 * reach)));
-    const double lean = channel.draft * std::numbers::pi / 180;
-    if (reach * std::cos(lean) > channel.depth + kRounding)
-        refuse(field + "floor-radius", channel.floorRadius, ", more than the channel is deep enough for",
-               atMost(channel.floorRadius * channel.depth / (reach * std::cos(lean))));
-    const double lip = outside - mouth + channel.depth + 0.01;
-    if (channel.draft < 0 && channelHalfWidth(channel, lip) < kLeast) {
-        throw InputError(
-            field + "draft is " + shortestNumber(channel.draft) +
-            " degrees, and the sides meet below the outside; allowed: less undercut or more width");
+        refuse(field + "floor-radius", millimetres(channel.floorRadius),
+               "more than the floor is wide enough for", atMost(channel.floorRadius * floor / (2 * reach)));
+    const double height = reach * std::cos(radians(channel.draft));
+    if (height > channel.depth + kRounding)
+        refuse(field + "floor-radius", millimetres(channel.floorRadius),
+               "more than the channel is deep enough for",
+               atMost(channel.floorRadius * channel.depth / height));
+}
+
+/// Each part wider and less deep than the one below it; `deepest` is how deep a hole may be.
+void requireSteps(const Hole& hole, const std::string& field, double deepest) {
+    if (hole.bottom != HoleBottom::Through) {
+        const double point = drillPoint(hole);
+        if (hole.pilotDepth < kLeast)
+            refuse(field + "pilot-depth", millimetres(hole.pilotDepth),
+                   "for a hole that is not drilled through", atLeast(kLeast));
+        if (hole.pilotDepth + point > deepest)
+            refuse(field + "pilot-depth", millimetres(hole.pilotDepth), "as far as the ring's own axis",
+                   atMost(deepest - point));
+        deepest = hole.pilotDepth;
     }
+    double widest = hole.pilotDiameter;
+    for (std::size_t i = 0; i < hole.steps.size(); ++i) {
+        const HoleStep& step = hole.steps[i];
+        const std::string name = field + "steps[" + std::to_string(i) + "].";
+        if (step.diameter < widest + kLeast - kRounding)
+            refuse(name + "diameter", millimetres(step.diameter), "no wider than what is below it",
+                   atLeast(widest + kLeast));
+        if (step.depth > deepest - kLeast + kRounding)
+            refuse(name + "depth", millimetres(step.depth), "as deep as what is below it or deeper",
+                   atMost(deepest - kLeast));
+        widest = step.diameter;
+        deepest = step.depth;
+    }
+    if (hole.countersink > 0 && hole.countersink / 2 > deepest - kLeast + kRounding)
+        refuse(field + "countersink", millimetres(hole.countersink), "deeper than the hole below it",
+               atMost(2 * (deepest - kLeast)));
 }
 
 void requireHole(const Design& design, std::size_t number) {
     const Setting& setting = design.settings[number];
     const Hole& hole = setting.hole;
     const std::string field = "settings[" + std::to_string(number) + "].";
-    const double mouth =
-        outsideAt(design.band, outsideRadius(design),
-                  std::clamp(setting.placement.offset, -design.band.width / 2, design.band.width / 2));
-    if (std::abs(setting.placement.offset) > design.band.width / 2)
-        refuse(field + "placement.offset", setting.placement.offset, ", beside the band",
-               millimetres(-design.band.width / 2) + " to " + millimetres(design.band.width / 2));
-    const bool blind = hole.bottom != HoleBottom::Through;
-    if (blind && hole.pilotDepth < kLeast)
-        refuse(field + "hole.pilot-depth", hole.pilotDepth, " for a hole that is not drilled through",
-               moreThan(0));
-    double widest = hole.pilotDiameter;
-    double deepest = blind ? hole.pilotDepth : mouth - 1;
-    for (std::size_t i = 0; i < hole.steps.size(); ++i) {
-        const std::string step = field + "hole.steps[" + std::to_string(i) + "].";
-        if (hole.steps[i].diameter < widest + kLeast)
-            refuse(step + "diameter", hole.steps[i].diameter, ", no wider than what is below it",
-                   moreThan(widest));
-        if (hole.steps[i].depth > deepest - kLeast)
-            refuse(step + "depth", hole.steps[i].depth, ", no less than what is below it", lessThan(deepest));
-        widest = hole.steps[i].diameter;
-        deepest = hole.steps[i].depth;
-    }
-    if (hole.countersink > 0 && hole.countersink / 2 > deepest - kLeast)
-        refuse(field + "hole.countersink", hole.countersink, ", deeper than the hole below it",
-               lessThan(2 * deepest));
-    const double bore = 2 * (boreRadius(design) - design.allowances.sizing);
-    if (widest + hole.countersink + 4 > bore)
-        refuse(field + "hole." + (hole.steps.empty() ? "pilot-diameter" : "steps"), widest + hole.countersink,
-               " wide, nearly as wide as the finger", lessThan(bore - 4));
+    const double offset = setting.placement.offset;
+    const double half = design.band.width / 2;
+    if (std::abs(offset) > half)
+        refuse(field + "placement.offset", millimetres(offset), "beside the band", within(half));
+    requireSteps(hole, field + "hole.", outsideAt(design.band, outsideRadius(design), offset) - kCore);
+
+    const double most = 2 * (boreRadius(design) - design.allowances.sizing) - kFingerSides;
+    const double widest = hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter;
+    const std::string part = hole.steps.empty()
+                                 ? "pilot-diameter"
+                                 : "steps[" + std::to_string(hole.steps.size() - 1) + "].diameter";
+    if (widest > most)
+        refuse(field + "hole." + part, millimetres(widest), "nearly as wide as the finger", atMost(most));
+    if (widest + hole.countersink > most)
+        refuse(field + "hole.countersink", millimetres(hole.countersink),
+               "which makes the hole nearly as wide as the finger", atMost(most - widest));
+}
+
+void requireTube(const Tube& tube, const std::string& field) {
+    if (tube.seatDiameter > tube.outerDiameter - kLeast + kRounding)
+        refuse(field + "seat-diameter", millimetres(tube.seatDiameter), "which leaves no lip",
+               atMost(tube.outerDiameter - kLeast));
+    if (tube.innerDiameter > tube.seatDiameter - kLeast + kRounding)
+        refuse(field + "inner-diameter", millimetres(tube.innerDiameter), "which leaves no ledge",
+               atMost(tube.seatDiameter - kLeast));
+    if (tube.seatDepth < kLeast)
+        refuse(field + "seat-depth", millimetres(tube.seatDepth), "which leaves no seat", atLeast(kLeast));
+    if (tube.seatDepth > tube.height - kLeast + kRounding)
+        refuse(field + "seat-depth", millimetres(tube.seatDepth), "as deep as the tube is high or deeper",
+               atMost(tube.height - kLeast));
 }
 
 void requireTubeAndStone(const Setting& setting, const std::string& field) {
-    const Hole& hole = setting.hole;
-    const bool hasFlat = !hole.steps.empty() || hole.bottom == HoleBottom::Flat;
+    const bool hasFlat = !setting.hole.steps.empty() || setting.hole.bottom == HoleBottom::Flat;
     if (!hasFlat && (setting.tube || setting.stone)) {
         throw InputError(field + "hole.steps is empty, so there is no flat for the " +
                          (setting.tube ? "tube" : "stone") +
                          " to stand on; allowed: at least one step, or a flat bottom");
     }
-    if (setting.tube) {
-        const Tube& tube = *setting.tube;
-        if (tube.seatDiameter > tube.outerDiameter - kLeast)
-            refuse(field + "tube.seat-diameter", tube.seatDiameter, ", which leaves no lip",
-                   lessThan(tube.outerDiameter));
-        if (tube.innerDiameter > tube.seatDiameter - kLeast)
-            refuse(field + "tube.inner-diameter", tube.innerDiameter, ", which leaves no ledge",
-                   lessThan(tube.seatDiameter));
-        if (tube.seatDepth < kLeast || tube.seatDepth > tube.height - kLeast)
-            refuse(field + "tube.seat-depth", tube.seatDepth,
-                   " in a tube " + millimetres(tube.height) + " high",
-                   moreThan(0) + " and " + lessThan(tube.height));
-    }
-    if (setting.stone) {
-        try {
-            facets(*setting.stone);
-        } catch (const InputError& error) {
-            throw InputError(field + "stone: " + error.what());
-        }
+    if (setting.tube) requireTube(*setting.tube, field + "tube.");
+    if (!setting.stone) return;
+    try {
+        facets(*setting.stone);
+    } catch (const InputError& error) {
+        std::string what = error.what();
+        if (what.starts_with("Stone: ")) what.erase(0, 7);
+        throw InputError(field + "stone: " + what);
     }
 }
 
@@ -239,7 +346,8 @@ void requireBuildable(const Design& design) {
         requireHole(design, i);
         requireTubeAndStone(design.settings[i], "settings[" + std::to_string(i) + "].");
     }
-    if (sections(design).band.empty() || sections(design, Stage::BeforeSizing).band.empty())
+    // Before sizing there is only more metal.
+    if (!design.channels.empty() && sections(design).band.empty())
         throw InputError("channels: together they leave no metal; allowed: channels that leave a band");
 }
 

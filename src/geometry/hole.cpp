@@ -14,6 +14,20 @@ double radians(double degrees) {
 
 }  // namespace
 
+double drillPoint(const Hole& hole) {
+    const double radius = hole.pilotDiameter / 2;
+    switch (hole.bottom) {
+        case HoleBottom::Drill118:
+            return radius / std::tan(radians(118) / 2);
+        case HoleBottom::Drill135:
+            return radius / std::tan(radians(135) / 2);
+        case HoleBottom::Through:
+        case HoleBottom::Flat:
+            break;
+    }
+    return 0;
+}
+
 HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach,
                         std::uint16_t setting) {
     HoleProfile profile{.offset = offset, .pieces = {}};
@@ -27,10 +41,7 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
     };
     if (hole.bottom != HoleBottom::Through) {
         const double end = outside - hole.pilotDepth;
-        double point = 0;
-        if (hole.bottom == HoleBottom::Drill118) point = pilot / std::tan(radians(118) / 2);
-        if (hole.bottom == HoleBottom::Drill135) point = pilot / std::tan(radians(135) / 2);
-        x = end - point;
+        x = end - drillPoint(hole);
         radius = 0;
         add(end, pilot, Feature::HoleBottom);
     }

@@ -189,6 +189,10 @@ double channelHalfWidth(const Channel& channel, double height) {
     return channel.width / 2 + (height - channel.depth) * std::tan(radians(channel.draft));
 }
 
+double channelLip(const Channel& channel, double rise) {
+    return channel.depth + rise + 0.01;
+}
+
 double cornerReach(const Channel& channel) {
     return channel.floorRadius / std::tan((std::numbers::pi / 2 + radians(channel.draft)) / 2);
 }
@@ -200,8 +204,7 @@ Section channelCutter(const Design& design, std::size_t number) {
     const double floor = mouth - channel.depth;
     const double proud = channel.fill ? std::max(0.0, channel.fill->proud) : 0;
     const double top = outside - floor + proud + 1;
-    // Undercut sides stop leaning just above the band: further up they might meet.
-    const double lip = channel.draft < 0 ? outside - floor + 0.01 : top;
+    const double lip = channel.draft < 0 ? channelLip(channel, outside - mouth) : top;
     const auto index = static_cast<std::uint16_t>(number);
     const auto at = [&](double z, double height) { return Vec2{z, floor + height}; };
 

@@ -38,6 +38,10 @@ double outsideRise(const Outside& outside);
 /// Half the width of a channel's straight-sided cutter at a height above its floor.
 double channelHalfWidth(const Channel& channel, double height);
 
+/// Height above the floor up to which undercut sides lean: just above the band, since further up they might
+/// meet. `rise` is what the outside stands at most above the channel's mouth, mm.
+double channelLip(const Channel& channel, double rise);
+
 /// What the floor's corner radius takes from the floor on each side, mm.
 double cornerReach(const Channel& channel);
 

@@ -54,13 +54,17 @@ RingSections sections(const Design& design, Stage stage) {
         cutters.push_back(channelCutter(design, i));
 
     RingSections result;
-    result.band = {bandOutline(design.band, bore, outside)};
+    const Loop whole = bandOutline(design.band, bore, outside);
+    result.band = {whole};
     for (const Section& cutter : cutters)
         result.band = subtract(result.band, cutter);
     for (std::size_t i = 0; i < cutters.size(); ++i) {
         if (!design.channels[i].fill) continue;
-        const Section raised = {bandOutline(design.band, bore, outside + design.channels[i].fill->proud)};
-        Section fill = intersect(raised, cutters[i]);
+        const double proud = design.channels[i].fill->proud;
+        Section fill =
+            intersect({proud > 0 ? bandOutline(design.band, bore, outside + proud) : whole}, cutters[i]);
+        // A sunk fill ends where the outline would be if the whole ring were so much nearer to the axis.
+        if (proud < 0) fill = intersect(fill, {moved(whole, {0, proud})});
         // Where channels run into each other the later one is cut through the fill of the earlier.
         for (std::size_t later = i + 1; later < cutters.size(); ++later)
             fill = subtract(fill, cutters[later]);

@@ -76,6 +76,7 @@ double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone
     if (s.tube)
         return base + s.tube->height - s.tube->seatDepth - restingPlace(stone, s.tube->innerDiameter / 2);
     const std::size_t steps = s.hole.steps.size();
+    if (steps == 0) return base - restingPlace(stone, 0);
     const double edge = steps > 1 ? s.hole.steps[steps - 2].diameter : s.hole.pilotDiameter;
     return base - restingPlace(stone, edge / 2);
 }

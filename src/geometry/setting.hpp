@@ -16,7 +16,7 @@ namespace bandwright {
 double tubeBase(const Design& design, std::size_t setting);
 
 /// Height of the middle of the girdle of a stone (in its own frame) that rests on the edge of the tube's
-/// ledge or, without a tube, of the next narrower part of the hole.
+/// ledge or, without a tube, of the next narrower part of the hole; on the flat where nothing is narrower.
 double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone);
 
 /// The lowest place at which a convex stone meets the upright cylinder of this radius about its axis: there a

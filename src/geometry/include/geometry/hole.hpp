@@ -31,6 +31,9 @@ struct HoleProfile {
 /// middle, mm; `reach` is a radius beyond everything there is to drill.
 HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::uint16_t setting);
 
+/// How far the point of the drill reaches below the full-width end of a blind pilot, mm; 0 when flat.
+double drillPoint(const Hole& hole);
+
 /// The outline in the half-plane through the hole's axis, both sides, counter-clockwise.
 Section meridian(const HoleProfile& profile);
 
