@@ -72,15 +72,15 @@ double bound(double good, double bad, auto&& isAllowed) {
 void requireShapes(const Band& band) {
     const double half = band.width / 2;
     const double outer = outsideRise(band.outside);
-    if (outer > half)
+    if (outer > half + kRounding)
         refuse("band.outside.rise", millimetres(outer), "more than the curve of a band this wide can rise",
                atMost(half));
     const double inner = boreRise(band.bore);
     const double run = half - boreFlatHalf(band);
-    if (inner > 0 && run > 0 && inner > run)
+    if (inner > 0 && run > 0 && inner > run + kRounding)
         refuse("band.bore.rise", millimetres(inner), "more than the crown beside the flat can rise",
                atMost(run));
-    if (band.bore.ease > half - kLeast)
+    if (band.bore.ease > half - kLeast + kRounding)
         refuse("band.bore.ease", millimetres(band.bore.ease), "as much as half the band's width or more",
                atMost(half - kLeast));
 }
@@ -94,7 +94,7 @@ EdgeFault edgeFault(const Band& band, const Edge& edge, double outside, double t
     const double half = band.width / 2;
     const double rise = outsideRise(band.outside);
     const bool round = edge.shape == EdgeShape::Round;
-    if (edge.width > band.width - kLeast) return EdgeFault::Wide;
+    if (edge.width > band.width - kLeast + kRounding) return EdgeFault::Wide;
     if (round && band.outside.shape == OutsideShape::Domed && rise > 0) {
         const double dome = (half * half + rise * rise) / (2 * rise);
         if (edge.width > (dome + half) / 2 - kLeast) return EdgeFault::Round;
@@ -161,7 +161,7 @@ void requireBand(const Design& design) {
     const double outside = outsideRadius(design);
     const double top = easeCorner(band, boreRadius(design)).outer.r;
     const double edge = outsideAt(band, outside, band.width / 2);
-    if (edge < top + kLeast) {
+    if (edge < top + kLeast - kRounding) {
         refuse("band.thickness", millimetres(band.thickness),
                "which leaves no edge face between bore and outside",
                atLeast(band.thickness + top + kLeast - edge));
@@ -231,11 +231,11 @@ void requireChannel(const Design& design, std::size_t number) {
     const Channel& channel = design.channels[number];
     const std::string field = "channels[" + std::to_string(number) + "].";
     const double half = design.band.width / 2;
-    if (std::abs(channel.offset) > half)
+    if (std::abs(channel.offset) > half + kRounding)
         refuse(field + "offset", millimetres(channel.offset), "beside the band", within(half));
     const double outside = outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
-    if (channel.depth > mouth - kCore)
+    if (channel.depth > mouth - kCore + kRounding)
         refuse(field + "depth", millimetres(channel.depth), "as far as the ring's own axis",
                atMost(mouth - kCore));
     requireDraft(channel, field, channelLip(channel, outside - mouth));
@@ -258,7 +258,7 @@ void requireSteps(const Hole& hole, const std::string& field, double deepest) {
         if (hole.pilotDepth < kLeast)
             refuse(field + "pilot-depth", millimetres(hole.pilotDepth),
                    "for a hole that is not drilled through", atLeast(kLeast));
-        if (hole.pilotDepth + point > deepest)
+        if (hole.pilotDepth + point > deepest + kRounding)
             refuse(field + "pilot-depth", millimetres(hole.pilotDepth), "as far as the ring's own axis",
                    atMost(deepest - point));
         deepest = hole.pilotDepth;
@@ -287,7 +287,7 @@ void requireHole(const Design& design, std::size_t number) {
     const std::string field = "settings[" + std::to_string(number) + "].";
     const double offset = setting.placement.offset;
     const double half = design.band.width / 2;
-    if (std::abs(offset) > half)
+    if (std::abs(offset) > half + kRounding)
         refuse(field + "placement.offset", millimetres(offset), "beside the band", within(half));
     requireSteps(hole, field + "hole.", outsideAt(design.band, outsideRadius(design), offset) - kCore);
 
@@ -296,9 +296,9 @@ void requireHole(const Design& design, std::size_t number) {
     const std::string part = hole.steps.empty()
                                  ? "pilot-diameter"
                                  : "steps[" + std::to_string(hole.steps.size() - 1) + "].diameter";
-    if (widest > most)
+    if (widest > most + kRounding)
         refuse(field + "hole." + part, millimetres(widest), "nearly as wide as the finger", atMost(most));
-    if (widest + hole.countersink > most)
+    if (widest + hole.countersink > most + kRounding)
         refuse(field + "hole.countersink", millimetres(hole.countersink),
                "which makes the hole nearly as wide as the finger", atMost(most - widest));
 }
