@@ -69,6 +69,9 @@ std::vector<Cluster> clustersOf(std::span<const HoleRow> rows, const std::vector
 /// Whether a point of one hole's wall lies in another hole or nearer to it than `clearance`. Radial holes
 /// come nearest to each other at the inner end of each of their steps, and there are points there.
 bool reaches(const SectorHole& a, const SectorHole& b, double clearance) {
+    const double apart = std::abs(std::remainder(a.angle - b.angle, kTurn));
+    constexpr double kRoom = 0.01;
+    if (apart > a.cut->halfAngle + b.cut->halfAngle + kRoom) return false;
     const double c = std::cos(a.angle - b.angle);
     const double s = std::sin(a.angle - b.angle);
     for (const Vec3& p : a.cut->points) {
@@ -137,10 +140,30 @@ class Assembly {
             for (std::size_t piece = 0; piece < holes_[row].profile.pieces.size(); ++piece)
                 addWall(row, piece);
         }
+        dropUnusedPoints();
         return std::move(mesh_);
     }
 
   private:
+    /// Where a whole turn begins in the middle of a hole, the column of points there has gaps.
+    void dropUnusedPoints() {
+        if (angles_.size() > 1) return;
+        std::vector<std::uint32_t> number(mesh_.points.size(), kUnused);
+        for (const std::uint32_t point : mesh_.pointOf)
+            number[point] = 0;
+        std::uint32_t count = 0;
+        for (std::size_t i = 0; i < number.size(); ++i) {
+            if (number[i] == kUnused) continue;
+            mesh_.points[count] = mesh_.points[i];
+            number[i] = count++;
+        }
+        mesh_.points.resize(count);
+        for (std::uint32_t& point : mesh_.pointOf)
+            point = number[point];
+    }
+
+    static constexpr std::uint32_t kUnused = 0xffffffff;
+
     HoleCut cutApart(const Section& section, const HoleProfile& profile, double tolerance) {
         for (int nudge = 0; nudge <= kMostNudges; ++nudge) {
             profiles_.back() = nudge == 0 ? profile : nudged(profile, nudge);
@@ -160,8 +183,10 @@ class Assembly {
             stretches_.push_back({0, static_cast<std::size_t>(parts), nullptr, 0, 0, nullptr});
             return;
         }
-        if (clusters.size() == 1 && clusters[0].to - clusters[0].from >= kTurn)
-            throw InputError("settings: the holes leave no line across the band free; allowed: fewer holes");
+        if (clusters.size() == 1 && clusters[0].to - clusters[0].from >= kTurn) {
+            layOutWholeTurn(clusters[0]);
+            return;
+        }
         const std::size_t n = clusters.size();
         // Room beside each cluster, in which its points are joined with the plain columns.
         std::vector<double> room(n);
@@ -198,7 +223,7 @@ class Assembly {
             if (c.holes.size() == 1) made = template_[c.holes[0].row];
             if (made == kNoSector) {
                 made = sectors_.size();
-                sectors_.push_back(makeClusterSector(c, begins[i] - zero, ends[i] - zero));
+                sectors_.push_back(makeClusterSector(c, begins[i] - zero, ends[i] - zero, 0));
                 if (c.holes.size() == 1) template_[c.holes[0].row] = made;
             }
             const std::size_t first = angles_.size();
@@ -211,9 +236,38 @@ class Assembly {
             s.lastColumn %= angles_.size();
     }
 
+    /// Holes that overlap in angle all the way round: one sector, from a line across the band that meets no
+    /// hole but in its middle.
+    void layOutWholeTurn(const Cluster& cluster) {
+        const auto isFree = [&](double angle) {
+            return std::all_of(cluster.holes.begin(), cluster.holes.end(), [&](const PlacedHole& hole) {
+                const double off = std::abs(std::remainder(hole.angle - angle, kTurn));
+                return off < kSame || off > cuts_[hole.row].halfAngle + kSame;
+            });
+        };
+        const auto first = std::find_if(cluster.holes.begin(), cluster.holes.end(),
+                                        [&](const PlacedHole& hole) { return isFree(hole.angle); });
+        if (first == cluster.holes.end())
+            throw InputError("settings: the holes leave no line across the band free; allowed: fewer holes");
+        Cluster turned{0, kTurn, {}};
+        for (const PlacedHole& hole : cluster.holes) {
+            const double angle = positive(hole.angle - first->angle);
+            turned.holes.push_back({hole.row, angle > kTurn - kSame || angle < kSame ? 0 : angle});
+        }
+        std::stable_sort(turned.holes.begin(), turned.holes.end(),
+                         [](const PlacedHole& a, const PlacedHole& b) { return a.angle < b.angle; });
+        sectors_.reserve(1);
+        rowsOfHoles_.reserve(1);
+        angles_.push_back(first->angle);
+        sectors_.push_back(makeClusterSector(turned, 0, kTurn, first->angle));
+        stretches_.push_back({0, 0, &sectors_[0], first->angle, 0, &rowsOfHoles_[0]});
+    }
+
+    static constexpr double kSame = 1e-9;  ///< radians
     static constexpr std::size_t kNoSector = static_cast<std::size_t>(-1);
 
-    Sector makeClusterSector(const Cluster& cluster, double from, double to) {
+    /// `zero` is where the angle 0 of a whole turn stands in the ring.
+    Sector makeClusterSector(const Cluster& cluster, double from, double to, double zero) {
         std::vector<SectorHole> holes;
         std::vector<PlacedHole> placed = cluster.holes;
         std::sort(placed.begin(), placed.end(),
@@ -226,7 +280,7 @@ class Assembly {
         for (std::size_t i = 0; i < holes.size(); ++i) {
             for (std::size_t j = 0; j < holes.size(); ++j) {
                 if (i != j && reaches(holes[i], holes[j], tolerance_))
-                    refuseMeeting(holes[i], holes[j], cluster.holes[0].angle);
+                    refuseMeeting(holes[i], holes[j], zero + cluster.holes[0].angle);
             }
         }
         rowsOfHoles_.push_back(std::move(rows));

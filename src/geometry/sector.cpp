@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+#include <optional>
 
 #include "triangulate.hpp"
 
@@ -10,6 +12,7 @@ namespace bandwright {
 namespace {
 
 constexpr std::uint32_t kNone = 0xffffffff;
+constexpr double kTurn = 2 * std::numbers::pi;
 
 Vec3 turned(const Vec3& p, double c, double s) {
     return {c * p.x - s * p.y, s * p.x + c * p.y, p.z};
@@ -38,6 +41,7 @@ class SectorBuilder {
           rowCount_(static_cast<std::uint32_t>(rows.points.size())) {
         sector_.from = from;
         sector_.to = to;
+        closed_ = to - from > kTurn - 1e-9;
     }
 
     Sector run() {
@@ -91,7 +95,8 @@ class SectorBuilder {
                     left.push_back(right.back());
                     continue;
                 }
-                left.push_back(addPoint(turned({p.x, -p.y, p.z}, c, s), hole.angle - w));
+                const double behind = straddles(h) ? kTurn : 0;
+                left.push_back(addPoint(turned({p.x, -p.y, p.z}, c, s), hole.angle + behind - w));
                 holePoints_.push_back({h, number, true, false});
             }
             right_.push_back(std::move(right));
@@ -99,8 +104,23 @@ class SectorBuilder {
         }
     }
 
+    /// Whether a hole stands on the line at which a sector of a whole turn begins and ends: its right half is
+    /// at the beginning and its left half at the end.
+    bool straddles(std::size_t h) const { return closed_ && holes_[h].angle - sector_.from < 1e-9; }
+
+    /// The place on a row where the hole on that line crosses it.
+    std::optional<std::pair<std::size_t, std::size_t>> straddlingCrossing(std::uint32_t row) const {
+        for (std::size_t h = 0; h < holes_.size() && straddles(h); ++h) {
+            const int crossing = holes_[h].cut->pointOfRow[row];
+            if (crossing >= 0) return std::pair{h, static_cast<std::size_t>(crossing)};
+        }
+        return std::nullopt;
+    }
+
     RowPoints makeRow(std::uint32_t row) {
         RowPoints result;
+        const auto straddling = straddlingCrossing(row);
+        const auto pointAtCut = [&](const auto& half) { return half[straddling->first][straddling->second]; };
         const Vec2 place = rows_.points[row];
         const auto add = [&](double angle, std::uint32_t point, bool solid) {
             result.angles.push_back(angle);
@@ -115,10 +135,13 @@ class SectorBuilder {
                     true);
             }
         };
-        add(sector_.from, row, true);
+        const std::uint32_t first = straddling ? pointAtCut(right_) : row;
+        const std::uint32_t last = straddling ? pointAtCut(left_) : rowCount_ + row;
+        result.crossed = straddling.has_value();
+        add(angleOf(first), first, true);
         for (std::size_t h = 0; h < holes_.size(); ++h) {
             const int crossing = holes_[h].cut->pointOfRow[row];
-            if (crossing < 0) continue;
+            if (crossing < 0 || straddles(h)) continue;
             const std::uint32_t left = left_[h][static_cast<std::size_t>(crossing)];
             const std::uint32_t right = right_[h][static_cast<std::size_t>(crossing)];
             fill(result.angles.back(), angleOf(left));
@@ -126,8 +149,8 @@ class SectorBuilder {
             add(angleOf(right), right, true);
             result.crossed = true;
         }
-        fill(result.angles.back(), sector_.to);
-        add(sector_.to, rowCount_ + row, true);
+        fill(result.angles.back(), angleOf(last));
+        add(angleOf(last), last, true);
         return result;
     }
 
@@ -194,6 +217,38 @@ class SectorBuilder {
         return false;
     }
 
+    /// A place on the sector's first and last line where material begins or ends, from the strip's lower row
+    /// upwards.
+    struct BorderStop {
+        double share;
+        std::uint32_t first, last;
+    };
+
+    std::vector<BorderStop> borderStops(const RowedSegment& segment, std::size_t number,
+                                        std::size_t strip) const {
+        const double lowShare = segment.shares[strip];
+        const double highShare = segment.shares[strip + 1];
+        std::vector<BorderStop> stops;
+        for (const std::size_t end : {strip, strip + 1}) {
+            const std::uint32_t row = segment.rows[end];
+            if (!straddlingCrossing(row)) stops.push_back({segment.shares[end], row, rowCount_ + row});
+        }
+        for (std::size_t h = 0; h < holes_.size() && straddles(h); ++h) {
+            for (const HoleCurve& curve : holes_[h].cut->curves[number]) {
+                for (const std::size_t end : {std::size_t{0}, curve.points.size() - 1}) {
+                    const std::uint32_t tip = curve.points[end];
+                    const double share = curve.shares[end];
+                    const bool within = share > lowShare && share < highShare;
+                    if (within && holes_[h].cut->points[tip].y == 0)
+                        stops.push_back({share, right_[h][tip], right_[h][tip]});
+                }
+            }
+        }
+        std::sort(stops.begin(), stops.end(),
+                  [](const BorderStop& a, const BorderStop& b) { return a.share < b.share; });
+        return stops;
+    }
+
     void fillStrip(const RowedSegment& segment, std::size_t number, std::size_t strip) {
         const double scale = rows_.points[segment.rows[strip]].r;
         const double l = arcLength(*segment.segment);
@@ -219,9 +274,28 @@ class SectorBuilder {
             if (high.solid[i])
                 region.join(place(high.points[i + 1], highShare), place(high.points[i], highShare));
         }
-        region.join(place(low.points.back(), lowShare), place(high.points.back(), highShare));
-        region.join(place(high.points.front(), highShare), place(low.points.front(), lowShare));
+        // A point on the line where a whole turn begins is on the line where it ends, too.
+        std::vector<std::pair<std::uint32_t, std::uint32_t>> ends;
+        const auto placeAtEnd = [&](std::uint32_t point, double share) {
+            if (angleOf(point) > sector_.from) return place(point, share);
+            for (const auto& [known, v] : ends) {
+                if (known == point) return v;
+            }
+            ends.emplace_back(point, region.add(sector_.to * scale, share * l));
+            pointOfVertex_.push_back(point);
+            return ends.back().second;
+        };
+        const std::vector<BorderStop> stops = borderStops(segment, number, strip);
+        for (std::size_t i = 0; i + 1 < stops.size(); i += 2) {
+            const BorderStop& a = stops[i];
+            const BorderStop& b = stops[i + 1];
+            region.join(placeAtEnd(a.last, a.share), placeAtEnd(b.last, b.share));
+            region.join(place(b.first, b.share), place(a.first, a.share));
+        }
         for (std::size_t h = 0; h < holes_.size(); ++h) {
+            const auto placeLeft = [&](std::uint32_t point, double share) {
+                return straddles(h) ? placeAtEnd(point, share) : place(point, share);
+            };
             for (const HoleCurve& curve : holes_[h].cut->curves[number]) {
                 for (std::size_t i = 0; i + 1 < curve.points.size(); ++i) {
                     if (curve.shares[i] < lowShare || curve.shares[i + 1] > highShare) continue;
@@ -229,13 +303,14 @@ class SectorBuilder {
                     const std::uint32_t b = curve.points[i + 1];
                     region.join(place(right_[h][b], curve.shares[i + 1]),
                                 place(right_[h][a], curve.shares[i]));
-                    region.join(place(left_[h][a], curve.shares[i]), place(left_[h][b], curve.shares[i + 1]));
+                    region.join(placeLeft(left_[h][a], curve.shares[i]),
+                                placeLeft(left_[h][b], curve.shares[i + 1]));
                 }
             }
         }
         triangles_.clear();
         triangulate(region, triangles_);
-        partFromWalls(*segment.segment, region, l);
+        partFromWalls(*segment.segment, region, scale, l);
         for (const auto& t : triangles_)
             addTriangle(*segment.segment, pointOfVertex_[t[0]], pointOfVertex_[t[1]], pointOfVertex_[t[2]]);
         for (const std::uint32_t point : pointOfVertex_)
@@ -245,7 +320,7 @@ class SectorBuilder {
     /// Where surface and wall both bulge they may both have cut off the same corner of their common curve,
     /// and then share an edge that is not their border. A new point in its middle, on the surface, keeps them
     /// apart.
-    void partFromWalls(const Segment& segment, PlaneRegion& region, double segmentLength) {
+    void partFromWalls(const Segment& segment, PlaneRegion& region, double scale, double segmentLength) {
         std::vector<std::array<std::uint32_t, 2>> shared;
         for (const auto& t : triangles_) {
             for (std::size_t k = 0; k < 3; ++k) {
@@ -257,7 +332,7 @@ class SectorBuilder {
         }
         for (const auto& [a, b] : shared) {
             const double share = (region.vertices[a].v + region.vertices[b].v) / 2 / segmentLength;
-            const double angle = (angleOf(pointOfVertex_[a]) + angleOf(pointOfVertex_[b])) / 2;
+            const double angle = (region.vertices[a].u + region.vertices[b].u) / 2 / scale;
             const Vec2 place = pointAt(segment, share);
             const std::uint32_t point =
                 addPoint({place.r * std::cos(angle), place.r * std::sin(angle), place.z}, angle);
@@ -341,6 +416,7 @@ class SectorBuilder {
     std::vector<SectorHole> holes_;
     double step_;
     std::uint32_t rowCount_;
+    bool closed_ = false;  ///< a whole turn
     Sector sector_;
     std::vector<double> angles_;  ///< of the sector's own points
     std::vector<std::vector<std::uint32_t>> right_,
