@@ -1,0 +1,115 @@
+#include "hole_clusters.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "trade/input_error.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kSame = 1e-9;  // radians
+
+double positive(double angle) {
+    return angle - kTurn * std::floor(angle / kTurn);
+}
+
+/// Whether a point of one hole's wall lies in another hole or nearer to it than `clearance`. Radial holes
+/// come nearest to each other at the inner end of each of their steps, and there are points there.
+bool reaches(const SectorHole& a, const SectorHole& b, double clearance) {
+    const double apart = std::abs(std::remainder(a.angle - b.angle, kTurn));
+    constexpr double kRoom = 0.01;
+    if (apart > a.cut->halfAngle + b.cut->halfAngle + kRoom) return false;
+    const double c = std::cos(a.angle - b.angle);
+    const double s = std::sin(a.angle - b.angle);
+    for (const Vec3& p : a.cut->points) {
+        for (const double y : {p.y, -p.y}) {
+            const double x = c * p.x - s * y;
+            const double across = std::hypot(s * p.x + c * y, p.z - b.profile->offset);
+            if (across < radiusAt(*b.profile, x) + clearance) return true;
+        }
+    }
+    return false;
+}
+
+std::string degrees(double angle) {
+    return shortestNumber(std::round(positive(angle) * 360 / kTurn * 10) / 10);
+}
+
+[[noreturn]] void refuseMeeting(const SectorHole& a, const SectorHole& b, double zero) {
+    const auto setting = [](const SectorHole& hole) {
+        return "settings[" + std::to_string(hole.profile->pieces.front().tag.index) + "]";
+    };
+    throw InputError((setting(a) == setting(b) ? setting(a) : setting(a) + " and " + setting(b)) +
+                     ": the holes at " + degrees(zero + a.angle) + " and " + degrees(zero + b.angle) +
+                     " degrees run into each other; allowed: holes with metal between them");
+}
+
+}  // namespace
+
+std::vector<HoleCluster> clustersOf(std::span<const HoleRow> rows, const std::vector<HoleCut>& cuts) {
+    std::vector<HoleCluster> single;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (!cuts[i].touches()) continue;
+        for (const double angle : rows[i].angles) {
+            const double from = positive(angle - cuts[i].halfAngle);
+            single.push_back({from, from + 2 * cuts[i].halfAngle, {{i, from + cuts[i].halfAngle}}});
+        }
+    }
+    std::sort(single.begin(), single.end(),
+              [](const HoleCluster& a, const HoleCluster& b) { return a.from < b.from; });
+    constexpr double kApart = 1e-7;
+    std::vector<HoleCluster> merged;
+    for (HoleCluster& next : single) {
+        if (merged.empty() || next.from > merged.back().to + kApart) {
+            merged.push_back(std::move(next));
+            continue;
+        }
+        merged.back().to = std::max(merged.back().to, next.to);
+        merged.back().holes.push_back(next.holes.front());
+    }
+    // The last may reach round to the first.
+    while (merged.size() > 1 && merged.back().to + kApart >= merged.front().from + kTurn) {
+        HoleCluster& last = merged.back();
+        for (PlacedHole hole : merged.front().holes)
+            last.holes.push_back({hole.row, hole.angle + kTurn});
+        last.to = std::max(last.to, merged.front().to + kTurn);
+        merged.erase(merged.begin());
+    }
+    return merged;
+}
+
+HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>& cuts, double& zero) {
+    const auto isFree = [&](double angle) {
+        return std::all_of(cluster.holes.begin(), cluster.holes.end(), [&](const PlacedHole& hole) {
+            const double off = std::abs(std::remainder(hole.angle - angle, kTurn));
+            return off < kSame || off > cuts[hole.row].halfAngle + kSame;
+        });
+    };
+    const auto first = std::find_if(cluster.holes.begin(), cluster.holes.end(),
+                                    [&](const PlacedHole& hole) { return isFree(hole.angle); });
+    if (first == cluster.holes.end())
+        throw InputError("settings: the holes leave no line across the band free; allowed: fewer holes");
+    HoleCluster turned{0, kTurn, {}};
+    for (const PlacedHole& hole : cluster.holes) {
+        const double angle = positive(hole.angle - first->angle);
+        turned.holes.push_back({hole.row, angle > kTurn - kSame || angle < kSame ? 0 : angle});
+    }
+    std::stable_sort(turned.holes.begin(), turned.holes.end(),
+                     [](const PlacedHole& a, const PlacedHole& b) { return a.angle < b.angle; });
+    zero = first->angle;
+    return turned;
+}
+
+void requireApart(std::span<const SectorHole> holes, double clearance, double zero) {
+    for (const SectorHole& a : holes) {
+        for (const SectorHole& b : holes) {
+            if (&a != &b && reaches(a, b, clearance)) refuseMeeting(a, b, zero);
+        }
+    }
+}
+
+}  // namespace bandwright

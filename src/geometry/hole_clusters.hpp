@@ -1,0 +1,41 @@
+#pragma once
+
+#include <cstddef>
+#include <numbers>
+#include <span>
+#include <vector>
+
+#include "revolve.hpp"
+#include "sector.hpp"
+
+/// Which holes of a ring stand so near each other that they must be worked out together.
+namespace bandwright {
+
+inline constexpr double kTurn = 2 * std::numbers::pi;
+
+/// One hole as it stands in the ring: the row of holes it is of, and its angle in radians.
+struct PlacedHole {
+    std::size_t row = 0;
+    double angle = 0;
+};
+
+/// Holes that overlap in angle, wherever they stand across the width, in order of angle.
+struct HoleCluster {
+    double from = 0, to = 0;  ///< what its holes take, radians
+    std::vector<PlacedHole> holes;
+
+    bool isWholeTurn() const { return to - from >= kTurn; }
+};
+
+/// Holes that do not touch the body are left out. `cuts` are those of the rows.
+std::vector<HoleCluster> clustersOf(std::span<const HoleRow> rows, const std::vector<HoleCut>& cuts);
+
+/// The same cluster as seen from a line across the band that meets no hole but in its middle, which is then
+/// at angle 0; `zero` is where that line stands. Throws InputError when there is none.
+HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>& cuts, double& zero);
+
+/// Throws InputError when two of the holes meet or come nearer to each other than `clearance` mm. Their
+/// angles count from `zero`.
+void requireApart(std::span<const SectorHole> holes, double clearance, double zero);
+
+}  // namespace bandwright

@@ -1,0 +1,163 @@
+#include "ring_layout.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "hole_clusters.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// A hole as it could be cut, and its cut.
+struct CutRow {
+    HoleProfile profile;
+    HoleCut cut;
+};
+
+CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfile& profile,
+                double tolerance) {
+    for (int nudge = 0; nudge <= kMostNudges; ++nudge) {
+        const HoleProfile tried = nudge == 0 ? profile : nudged(profile, nudge);
+        if (auto cut = cutHole(section, rows, tried, tolerance)) return {tried, *std::move(cut)};
+    }
+    throw InputError(
+        "settings: a hole runs along the edge of another cut; allowed: a hole a little to the side");
+}
+
+bool hasArcs(const Section& section) {
+    return std::any_of(section.begin(), section.end(), [](const Loop& loop) {
+        return std::any_of(loop.begin(), loop.end(), [](const Segment& s) { return s.isArc(); });
+    });
+}
+
+/// Where each cluster's sector begins and ends: a little beside its holes, where their points are joined with
+/// the plain columns. All single holes of a row have the same room, so that they can have the same sector.
+struct Span {
+    double begin, end;
+};
+
+std::vector<Span> spansOf(const std::vector<HoleCluster>& clusters, std::size_t rows, double step) {
+    const std::size_t n = clusters.size();
+    std::vector<double> room(n);
+    for (std::size_t i = 0; i < n; ++i) {
+        const double next = i + 1 < n ? clusters[i + 1].from : clusters[0].from + kTurn;
+        room[i] = next - clusters[i].to;
+    }
+    const auto before = [&](std::size_t i) { return std::min(step, room[(i + n - 1) % n]) / 2; };
+    const auto after = [&](std::size_t i) { return std::min(step, room[i]) / 2; };
+    std::vector<double> shared(rows, step / 2);
+    for (std::size_t i = 0; i < n; ++i) {
+        if (clusters[i].holes.size() != 1) continue;
+        double& margin = shared[clusters[i].holes[0].row];
+        margin = std::min({margin, before(i), after(i)});
+    }
+    std::vector<Span> spans;
+    for (std::size_t i = 0; i < n; ++i) {
+        const HoleCluster& c = clusters[i];
+        const bool single = c.holes.size() == 1;
+        spans.push_back({c.from - (single ? shared[c.holes[0].row] : before(i)),
+                         c.to + (single ? shared[c.holes[0].row] : after(i))});
+    }
+    return spans;
+}
+
+class Layout {
+  public:
+    Layout(const Section& section, std::span<const HoleRow> holes, double tolerance, double holeTolerance)
+        : holes_(holes), tolerance_(tolerance) {
+        // On a surface curved both ways the two chords add up.
+        const double sagitta = hasArcs(section) ? tolerance / 2 : tolerance;
+        result_.rows = rowsOf(section, sagitta);
+        double widest = 0;
+        for (const Vec2& p : result_.rows.points)
+            widest = std::max(widest, p.r);
+        step_ = stepFor(widest, sagitta);
+        for (const HoleRow& hole : holes) {
+            CutRow row = cutApart(section, result_.rows, hole.profile, holeTolerance);
+            profiles_.push_back(std::move(row.profile));
+            cuts_.push_back(std::move(row.cut));
+        }
+    }
+
+    RingLayout run() {
+        const std::vector<HoleCluster> clusters = clustersOf(holes_, cuts_);
+        if (clusters.empty()) {
+            addPlain(0, kTurn);
+        } else if (clusters.size() == 1 && clusters[0].isWholeTurn()) {
+            double zero = 0;
+            const HoleCluster turned = fromFreeLine(clusters[0], cuts_, zero);
+            result_.columns.push_back(zero);
+            addSector(makeLaid(turned, 0, kTurn, 0, zero), zero);
+        } else {
+            addClusters(clusters);
+        }
+        return std::move(result_);
+    }
+
+  private:
+    void addClusters(const std::vector<HoleCluster>& clusters) {
+        const std::vector<Span> spans = spansOf(clusters, holes_.size(), step_);
+        std::vector<const LaidSector*> ofSingleHole(holes_.size(), nullptr);
+        for (std::size_t i = 0; i < clusters.size(); ++i) {
+            const HoleCluster& c = clusters[i];
+            const double zero = c.holes[0].angle;
+            const LaidSector* laid = c.holes.size() == 1 ? ofSingleHole[c.holes[0].row] : nullptr;
+            if (laid == nullptr) laid = makeLaid(c, spans[i].begin - zero, spans[i].end - zero, zero, zero);
+            if (c.holes.size() == 1) ofSingleHole[c.holes[0].row] = laid;
+            result_.columns.push_back(spans[i].begin);
+            addSector(laid, zero);
+            addPlain(spans[i].end, i + 1 < spans.size() ? spans[i + 1].begin : spans[0].begin + kTurn);
+        }
+    }
+
+    /// Angles of the cluster's holes count from `from`; `zero` is where the sector's zero stands in the ring.
+    const LaidSector* makeLaid(const HoleCluster& cluster, double begin, double end, double from,
+                               double zero) {
+        std::vector<PlacedHole> placed = cluster.holes;
+        std::stable_sort(placed.begin(), placed.end(),
+                         [](const PlacedHole& a, const PlacedHole& b) { return a.angle < b.angle; });
+        std::vector<SectorHole> holes;
+        LaidSector laid;
+        for (const PlacedHole& hole : placed) {
+            holes.push_back({&profiles_[hole.row], &cuts_[hole.row], hole.angle - from});
+            laid.rowOfHole.push_back(hole.row);
+        }
+        requireApart(holes, tolerance_, zero);
+        laid.sector = makeSector(result_.rows, std::move(holes), begin, end, step_);
+        result_.sectors.push_back(std::move(laid));
+        return &result_.sectors.back();
+    }
+
+    void addSector(const LaidSector* laid, double zero) {
+        result_.stretches.push_back({result_.columns.size() - 1, 1, laid, zero});
+    }
+
+    /// Plain columns from the end of one sector to the beginning of the next; none when they touch.
+    void addPlain(double from, double to) {
+        constexpr double kNothing = 1e-9;
+        if (to - from <= kNothing) return;
+        const std::size_t first = result_.columns.size();
+        const int parts = std::max(1, static_cast<int>(std::ceil((to - from) / step_ - kNothing)));
+        for (int k = 0; k < parts; ++k)
+            result_.columns.push_back(from + (to - from) * k / parts);
+        result_.stretches.push_back({first, static_cast<std::size_t>(parts), nullptr, 0});
+    }
+
+    std::span<const HoleRow> holes_;
+    double tolerance_;
+    double step_ = 0;
+    std::vector<HoleProfile> profiles_;  ///< as cut, nudged where need was
+    std::vector<HoleCut> cuts_;
+    RingLayout result_;
+};
+
+}  // namespace
+
+RingLayout layOut(const Section& section, std::span<const HoleRow> holes, double tolerance,
+                  double holeTolerance) {
+    return Layout(section, holes, tolerance, holeTolerance).run();
+}
+
+}  // namespace bandwright

@@ -1,0 +1,43 @@
+#pragma once
+
+#include <cstddef>
+#include <deque>
+#include <span>
+#include <vector>
+
+#include "hole_cut.hpp"
+#include "revolve.hpp"
+#include "section_rows.hpp"
+#include "sector.hpp"
+
+/// How the surface of a turned body is divided before it is written out as a mesh.
+namespace bandwright {
+
+/// A sector and the row of holes each of its holes is of.
+struct LaidSector {
+    Sector sector;
+    std::vector<std::size_t> rowOfHole;
+};
+
+/// A stretch of the ring between two columns of points: plain steps from column to column, or a sector with
+/// holes.
+struct Stretch {
+    std::size_t firstColumn = 0;
+    std::size_t steps = 0;  ///< columns to the end of a plain stretch; 1 for a sector
+    const LaidSector* laid = nullptr;
+    double angle = 0;  ///< where the sector's zero stands, radians
+};
+
+struct RingLayout {
+    SectionRows rows;
+    std::vector<double> columns;     ///< angles, radians
+    std::deque<LaidSector> sectors;  ///< each distinct one once; stretches point to them
+    std::vector<Stretch> stretches;  ///< once round the ring, each from where the one before ends
+};
+
+/// Triangles are to stand off the true surface by at most `tolerance` mm; on holes by at most
+/// `holeTolerance`. Refers to the section. Throws InputError when holes run into each other.
+RingLayout layOut(const Section& section, std::span<const HoleRow> holes, double tolerance,
+                  double holeTolerance);
+
+}  // namespace bandwright
