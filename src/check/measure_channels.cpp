@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <numeric>
 
 #include "measure.hpp"
 
@@ -78,22 +77,30 @@ void measureRim(const StagedRing& ring, std::size_t channel, std::uint16_t side,
                                  ring.stage, *gap, ring.quietAngle, channel));
 }
 
-/// Metal between each channel and its neighbour to the right. Channels that run into each other leave none
-/// and mean to.
+/// Whether both mouths leave land between them, and no third channel cuts into it.
+bool areNeighbours(const std::vector<Channel>& channels, std::size_t left, std::size_t right) {
+    const double from = mouthEnd(channels[left], 1);
+    const double to = -mouthEnd(channels[right], -1);
+    return from < to && std::none_of(channels.begin(), channels.end(), [&](const Channel& c) {
+               return -mouthEnd(c, -1) < to && mouthEnd(c, 1) > from;
+           });
+}
+
+/// Channels that run into each other leave no land and mean to.
 void measureLand(const StagedRing& ring, Measures& measures) {
-    const auto& channels = ring.design.channels;
-    std::vector<std::size_t> order(channels.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return channels[a].offset < channels[b].offset; });
-    for (std::size_t k = 0; k + 1 < order.size(); ++k) {
-        const auto gap = shortest(channelSegments(ring.plain.band, order[k]),
-                                  channelSegments(ring.plain.band, order[k + 1]));
-        if (!gap || gap->value < kTouch) continue;
-        measures.push_back(measureOf(numbered("land", k),
-                                     "Land between channels " + std::to_string(order[k] + 1) + " and " +
-                                         std::to_string(order[k + 1] + 1),
-                                     ring.stage, *gap, ring.quietAngle, order[k]));
+    const std::vector<Channel>& channels = ring.design.channels;
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < channels.size(); ++i) {
+        for (std::size_t j = 0; j < channels.size(); ++j) {
+            if (!areNeighbours(channels, i, j)) continue;
+            const auto gap =
+                shortest(channelSegments(ring.plain.band, i), channelSegments(ring.plain.band, j));
+            if (!gap || gap->value < kTouch) continue;
+            const std::string label = "Land between channels " + std::to_string(std::min(i, j) + 1) +
+                                      " and " + std::to_string(std::max(i, j) + 1);
+            measures.push_back(
+                measureOf(numbered("land", count++), label, ring.stage, *gap, ring.quietAngle, i));
+        }
     }
 }
 

@@ -16,7 +16,7 @@ namespace bandwright {
 namespace {
 
 constexpr double kSame = 1e-9;    ///< mm
-constexpr double kSquare = 1e-6;  ///< cosine
+constexpr double kSquare = 1e-6;  ///< cosine or sine
 
 Vec2 unit(Vec2 v) {
     return (1 / length(v)) * v;
@@ -36,20 +36,29 @@ Vec2 tangentFrom(const Segment& s, Vec2 onIt) {
     return {n.r, -n.z};
 }
 
-/// Whether the join leaving a foot in direction `d` is square to the outline, or the foot is a corner from
-/// which the outline falls back on both sides.
-bool standsSquare(const Loop& loop, std::size_t i, Vec2 foot, Vec2 d) {
+/// Whether the outline comes no nearer on either side of the foot of a join that leaves it in direction `d`.
+bool standsBack(const Loop& loop, std::size_t i, Vec2 foot, Vec2 d) {
+    const std::size_t n = loop.size();
     const Segment& s = loop[i];
-    const Vec2 along = tangentFrom(s, foot);
-    if (std::abs(dot(along, d)) < kSquare) return true;
     const bool atStart = distance(foot, s.from) < kSame;
     const bool atEnd = distance(foot, s.to) < kSame;
-    if (!atStart && !atEnd) return false;
-    const std::size_t n = loop.size();
-    const Segment& other = loop[atStart ? (i + n - 1) % n : (i + 1) % n];
-    const Vec2 forward = atStart ? along : tangentFrom(other, foot);
-    const Vec2 backward = atStart ? tangentFrom(other, foot) : along;
+    const Vec2 forward = tangentFrom(atEnd ? loop[(i + 1) % n] : s, foot);
+    const Vec2 backward = tangentFrom(atStart ? loop[(i + n - 1) % n] : s, foot);
     return dot(forward, d) <= kSquare && dot(backward, d) >= -kSquare;
+}
+
+/// Lines that run along each other are equally near all along: then the join in the middle, where each goes
+/// on to both sides.
+Gap inTheMiddle(const Segment& a, const Segment& b, const Gap& gap) {
+    if (a.isArc() || b.isArc()) return gap;
+    const Vec2 u = unit(a.to - a.from);
+    if (std::abs(cross(u, unit(b.to - b.from))) > kSquare) return gap;
+    const auto [b0, b1] = std::minmax({dot(b.from - a.from, u), dot(b.to - a.from, u)});
+    const double low = std::max(0.0, b0);
+    const double high = std::min(length(a.to - a.from), b1);
+    if (high <= low) return gap;
+    const Vec2 foot = a.from + (low + high) / 2 * u;
+    return {gap.value, foot, nearestOn(b, foot), gap.fromTag, gap.toTag};
 }
 
 /// Whether the join of two places on the outline runs through metal all the way.
@@ -81,11 +90,14 @@ std::optional<Gap> narrowest(const Section& band) {
         for (std::size_t b = a + 1; b < all.size(); ++b) {
             const Loop& la = band[all[a].loop];
             const Loop& lb = band[all[b].loop];
-            const Gap gap = shortest(la[all[a].segment], lb[all[b].segment]);
-            if (gap.value < kSame || (best && gap.value >= best->value)) continue;
+            const Segment& sa = la[all[a].segment];
+            const Segment& sb = lb[all[b].segment];
+            const Gap nearest = shortest(sa, sb);
+            if (nearest.value < kSame || (best && nearest.value >= best->value)) continue;
+            const Gap gap = inTheMiddle(sa, sb, nearest);
             const Vec2 d = unit(gap.to - gap.from);
-            if (standsSquare(la, all[a].segment, gap.from, d) &&
-                standsSquare(lb, all[b].segment, gap.to, -1 * d) && runsInMetal(band, gap))
+            if (standsBack(la, all[a].segment, gap.from, d) &&
+                standsBack(lb, all[b].segment, gap.to, -1 * d) && runsInMetal(band, gap))
                 best = gap;
         }
     }

@@ -1,0 +1,159 @@
+#include <gtest/gtest.h>
+
+#include <functional>
+#include <ostream>
+
+#include "geometry/ring.hpp"
+#include "occt_solid.hpp"
+#include "plain_ring.hpp"
+
+/// Walls against OpenCASCADE's extrema between true surfaces in space: its solids are revolved, drilled by
+/// solid tools and measured without our sections' distances and without the plane through the hole.
+namespace bandwright {
+namespace {
+
+constexpr double kMicrometre = 1e-3;
+
+std::vector<Segment> segmentsOf(const Section& section, const std::function<bool(Tag)>& wanted) {
+    std::vector<Segment> result;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (wanted(s.tag)) result.push_back(s);
+        }
+    }
+    return result;
+}
+
+bool isBoreSurface(Tag tag) {
+    return tag.feature == Feature::Bore || tag.feature == Feature::BoreCrown || tag.feature == Feature::Ease;
+}
+bool isFlank(Tag tag) {
+    return tag.feature == Feature::EdgeFace || tag.feature == Feature::Bevel ||
+           tag.feature == Feature::EdgeRound;
+}
+bool isChannelWall(Tag tag) {
+    return tag.feature == Feature::ChannelSide || tag.feature == Feature::ChannelCorner ||
+           tag.feature == Feature::ChannelFloor;
+}
+
+/// A ring with something of everything; the hole stands off the middle so that nothing is symmetric.
+Design curvedRing() {
+    Design design = plainRing();
+    design.band.thickness = 2.6;
+    design.band.outside = {OutsideShape::Domed, 0.35};
+    design.band.bore = {BoreShape::Comfort, 0.3, 0, 0.15};
+    design.band.left = {EdgeShape::Bevel, 1, 35};
+    design.band.right = {EdgeShape::Round, 0.5, 45};
+    return design;
+}
+
+struct Ring {
+    const char* name;
+    Design design;
+};
+
+std::ostream& operator<<(std::ostream& out, const Ring& ring) {
+    return out << ring.name;
+}
+
+Design with(Design design, std::vector<Channel> channels, std::vector<Setting> settings) {
+    design.channels = std::move(channels);
+    design.settings = std::move(settings);
+    return design;
+}
+
+std::vector<Ring> drilledRings() {
+    Setting countersunk = bareHole(-0.8, 0.8, 1.6, 0.9);
+    countersunk.hole.countersink = 0.6;
+    Setting blind = bareHole(1.1, 1.2, 2.1, 0.7);
+    blind.hole.bottom = HoleBottom::Drill118;
+    blind.hole.pilotDepth = 1.2;
+    return {{"a_hole_off_the_middle_of_a_domed_ring", with(curvedRing(), {}, {bareHole(1.3, 1, 3, 1.4)})},
+            {"a_countersunk_hole", with(curvedRing(), {}, {countersunk})},
+            {"a_drill_point", with(curvedRing(), {}, {blind})},
+            {"a_seat_wider_than_its_channel",
+             with(curvedRing(), {channel(0.2, 2.2, 0.8)}, {bareHole(0.2, 1.2, 3.2, 1.3)})},
+            {"a_hole_beside_a_channel",
+             with(curvedRing(), {channel(-1.6, 1.2, 1.1)}, {bareHole(1.2, 0.9, 2.4, 1.5)})}};
+}
+
+class DrilledRing : public testing::TestWithParam<Ring> {
+  protected:
+    /// The metal a hole takes, turned to an angle that is no multiple of OpenCASCADE's seams.
+    static TopoDS_Shape removed(const Design& design, const HoleProfile& profile) {
+        return reference::common(
+            reference::hole(profile, 1.1),
+            reference::drilled(sections(design).band, with(design, design.channels, {})));
+    }
+
+    /// The widest step alone, from its ledge outwards.
+    static HoleProfile seat(const Design& design) {
+        HoleProfile profile = settingHole(design, 0);
+        const auto ledge = std::find_if(profile.pieces.rbegin(), profile.pieces.rend(),
+                                        [](const HolePiece& p) { return p.tag.feature == Feature::Ledge; });
+        profile.pieces.erase(profile.pieces.begin(), ledge.base());
+        return profile;
+    }
+};
+
+TEST_P(DrilledRing, LeavesTheMetalToItsEdgeThatOpenCascadeFinds) {
+    const Design& design = GetParam().design;
+    const Section band = sections(design).band;
+    const double expected = reference::shortest(removed(design, settingHole(design, 0)),
+                                                reference::turnedSurfaces(segmentsOf(band, isFlank)));
+    EXPECT_NEAR(valueOf(checked(design), "hole-to-edge"), expected, kMicrometre);
+}
+
+TEST_P(DrilledRing, LeavesTheFloorUnderItsSeatThatOpenCascadeFinds) {
+    const Design& design = GetParam().design;
+    if (design.settings[0].hole.bottom != HoleBottom::Through) return;  // its point is nearer than its ledge
+    const Section band = sections(design).band;
+    const double expected = reference::shortest(removed(design, seat(design)),
+                                                reference::turnedSurfaces(segmentsOf(band, isBoreSurface)));
+    EXPECT_NEAR(valueOf(checked(design), "seat-floor"), expected, kMicrometre);
+}
+
+INSTANTIATE_TEST_SUITE_P(Distances, DrilledRing, testing::ValuesIn(drilledRings()),
+                         [](const auto& test) { return test.param.name; });
+
+TEST(Distances, FromADrillPointToTheBoreAreThoseOfOpenCascade) {
+    const Design design = drilledRings()[2].design;
+    const Section band = sections(design).band;
+    const double expected = reference::shortest(reference::hole(settingHole(design, 0), 1.1),
+                                                reference::turnedSurfaces(segmentsOf(band, isBoreSurface)));
+    EXPECT_NEAR(valueOf(checked(design), "seat-floor"), expected, kMicrometre);
+}
+
+TEST(Distances, FromAHoleToTheChannelBesideItAreThoseOfOpenCascade) {
+    const Design design = drilledRings()[4].design;
+    const Section band = sections(design).band;
+    const TopoDS_Shape hole = reference::common(reference::hole(settingHole(design, 0), 1.1),
+                                                reference::turned(sections(with(design, {}, {})).band));
+    const double expected =
+        reference::shortest(hole, reference::turnedSurfaces(segmentsOf(band, isChannelWall)));
+    EXPECT_NEAR(valueOf(checked(design), "seat-to-channel"), expected, kMicrometre);
+}
+
+TEST(Distances, UnderAndBesideAChannelAreThoseOfOpenCascade) {
+    Channel slanted = channel(0.4, 2.6, 1);
+    slanted.draft = -6;
+    slanted.floorRadius = 0.2;
+    for (const Channel& c : {channel(-0.7, 2.4, 0.9), slanted}) {
+        const Design design = with(curvedRing(), {c}, {});
+        const Section band = sections(design).band;
+        const auto apart = [&](const std::function<bool(Tag)>& a, const std::function<bool(Tag)>& b) {
+            return reference::shortest(reference::turnedSurfaces(segmentsOf(band, a)),
+                                       reference::turnedSurfaces(segmentsOf(band, b)));
+        };
+        const Report report = checked(design);
+        EXPECT_NEAR(valueOf(report, "floor-wall"), apart(isChannelWall, isBoreSurface), kMicrometre);
+        for (const int side : {0, 1}) {
+            const auto flank = [&](Tag tag) { return isFlank(tag) && tag.index == side; };
+            EXPECT_NEAR(valueOf(report, side == 0 ? "rim-left" : "rim-right"), apart(isChannelWall, flank),
+                        kMicrometre);
+        }
+    }
+}
+
+}  // namespace
+}  // namespace bandwright

@@ -1,0 +1,226 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+#include <optional>
+
+#include "geometry/ring.hpp"
+#include "plain_ring.hpp"
+#include "random_design.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+/// A design by lot that can be built and is of known materials.
+std::optional<Design> drawn(std::uint64_t seed) {
+    Design design = randomDesign(seed);
+    const Design usual;
+    design.band.metal = usual.band.metal;
+    for (Channel& c : design.channels) {
+        if (!c.fill) continue;
+        c.fill->filler = Fill{}.filler;
+        c.fill->adhesive = Fill{}.adhesive;
+    }
+    for (Setting& s : design.settings) {
+        if (s.tube) s.tube->metal = Tube{}.metal;
+        if (s.stone) s.stone->gem = Stone{}.gem;
+    }
+    try {
+        requireBuildable(design);
+    } catch (const InputError&) {
+        return std::nullopt;
+    }
+    return design;
+}
+
+void forEachDrawn(const std::function<void(const Design&)>& test) {
+    const std::uint64_t count = designsToDraw(300);
+    std::uint64_t tried = 0;
+    for (std::uint64_t seed = 0; seed < count; ++seed) {
+        const auto design = drawn(seed);
+        if (!design) continue;
+        ++tried;
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        test(*design);
+    }
+    EXPECT_GT(tried, count / 4);
+}
+
+/// Left and right change places.
+std::string mirroredId(std::string id) {
+    const auto swap = [&](const std::string& from, const std::string& to) {
+        const std::size_t at = id.find(from);
+        if (at == std::string::npos) return false;
+        id.replace(at, from.size(), to);
+        return true;
+    };
+    if (!swap("left", "right")) swap("right", "left");
+    return id;
+}
+
+TEST(Measures, OfAnyRingLieBetweenTheirWitnesses) {
+    forEachDrawn([](const Design& design) {
+        for (const Measure& m : checked(design).measures) {
+            EXPECT_TRUE(std::isfinite(m.value)) << m.id;
+            if (m.unit != "mm") continue;
+            EXPECT_NEAR(distance(m.from, m.to), std::abs(m.value), 1e-6) << m.id;
+        }
+    });
+}
+
+TEST(Measures, OfAMirroredRingAreTheSame) {
+    forEachDrawn([](const Design& design) {
+        const Report report = checked(design);
+        const Report other = checked(mirrored(design));
+        ASSERT_EQ(report.measures.size(), other.measures.size());
+        EXPECT_EQ(report.verdict, other.verdict);
+        for (const Measure& m : report.measures) {
+            if (m.id.starts_with("land")) continue;  // numbered from the left
+            EXPECT_NEAR(valueOf(other, mirroredId(m.id), m.stage), m.value, 1e-5 * std::max(1.0, m.value))
+                << m.id;
+        }
+    });
+}
+
+TEST(Measures, OfTheFloorNeverFallWhenTheBandGetsThicker) {
+    forEachDrawn([](const Design& design) {
+        Design thicker = design;
+        thicker.band.thickness += 0.1;
+        try {
+            requireBuildable(thicker);
+        } catch (const InputError&) {
+            return;
+        }
+        const Report before = checked(design);
+        const Report after = checked(thicker);
+        for (const Measure& m : before.measures) {
+            if (!m.id.starts_with("floor-wall")) continue;
+            const Measure* now = measureOf(after, m.id, m.stage);
+            if (now == nullptr) continue;
+            EXPECT_GE(now->value, m.value - 1e-5) << m.id;
+        }
+    });
+}
+
+TEST(Measures, DoNotDependOnTheOrderOfSettings) {
+    Design design = plainRing();
+    design.settings = {bareHole(1.2, 1, 2, 1), bareHole(-1, 1.5, 3, 1.2)};
+    design.settings[1].placement.start = 180;
+    const Report report = checked(design);
+    std::swap(design.settings[0], design.settings[1]);
+    const Report other = checked(design);
+    for (const char* id : {"hole-to-edge", "seat-floor"}) {
+        EXPECT_EQ(valueOf(report, id), valueOf(other, id + std::string("@2")));
+        EXPECT_EQ(valueOf(report, id + std::string("@2")), valueOf(other, id));
+    }
+}
+
+TEST(Measures, TurnWithTheSetting) {
+    Design design = plainRing();
+    design.settings = {bareHole(1.2, 1, 2, 1)};
+    design.settings[0].placement.start = 30;
+    const Measure& m = *measureOf(checked(design), "hole-to-edge");
+    EXPECT_NEAR(std::atan2(m.from.y, m.from.x), std::numbers::pi / 6, 1e-12);
+}
+
+/// The wall by its definition, from a cloud of points on the outline: the largest ball that touches at one
+/// and holds no other, where it touches two places at least 150 degrees apart as seen from its middle.
+double wallByCloud(const Section& band) {
+    struct Touch {
+        Vec2 place, inward;
+    };
+    std::vector<Touch> cloud;
+    for (const Loop& loop : band) {
+        for (const Segment& s : loop) {
+            const int count = 2 + static_cast<int>(arcLength(s) / 0.004);
+            for (int k = 0; k < count; ++k) {
+                const double t = (k + 0.5) / count;
+                const Vec2 along = tangentAt(s, t);
+                cloud.push_back({pointAt(s, t), {-along.r, along.z}});
+            }
+        }
+    }
+    double least = 1e9;
+    for (const Touch& a : cloud) {
+        double radius = 1e9;
+        Vec2 other;
+        for (const Touch& b : cloud) {
+            const Vec2 w = b.place - a.place;
+            const double ahead = dot(w, a.inward);
+            if (ahead <= 0) continue;
+            const double r = dot(w, w) / (2 * ahead);
+            if (r >= radius) continue;
+            radius = r;
+            other = b.place;
+        }
+        const Vec2 centre = a.place + radius * a.inward;
+        const double cosine = dot(a.place - centre, other - centre) / (radius * radius);
+        if (cosine < -0.866) least = std::min(least, 2 * radius);
+    }
+    return least;
+}
+
+TEST(Measures, OfTheThinnestWallAreThoseOfTheBallsThatFitInTheSection) {
+    Design comfort = plainRing();
+    comfort.band.bore = {};
+    Design channelled = comfort;
+    channelled.channels = {channel(0.5, 3, 1)};
+    Design hollow = comfort;
+    hollow.band.outside = {OutsideShape::Hollow, 0.5};
+    hollow.band.left = hollow.band.right = {EdgeShape::Bevel, 0.5, 45};
+    Design narrowRim = plainRing();
+    narrowRim.channels = {channel(-2.1, 3, 1)};
+    Design undercut = comfort;
+    undercut.channels = {channel(0, 3, 1.2)};
+    undercut.channels[0].draft = -20;
+    for (const Design& design : {comfort, channelled, hollow, narrowRim, undercut}) {
+        const Section band = sections(design).band;
+        EXPECT_NEAR(valueOf(checked(design), "thinnest-wall"), wallByCloud(band), 0.01);
+    }
+}
+
+TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
+    Design design = plainRing();
+    design.channels = {channel(0, 4, 1)};
+    design.settings = {Setting{}};
+    design.settings[0].placement.count = 3;
+    const Report report = checked(design);
+    double band = 0;
+    double fill = 0;
+    double tube = 0;
+    double stone = 0;
+    for (const Part& part : buildParts(design, Stage::Finished, {.tolerance = 0.5})) {
+        const double meshed = volume(part.mesh);
+        switch (part.role) {
+            case PartRole::Band:
+                band = meshed;
+                break;
+            case PartRole::Fill:
+                fill = meshed;
+                break;
+            case PartRole::Tube:
+                tube = meshed;
+                break;
+            case PartRole::Stone:
+                stone = meshed;
+                break;
+        }
+    }
+    // Grade 5 4.42, opal 2.15, emerald 2.72 g/cm3: the catalogue's figures, with their sources there.
+    EXPECT_NEAR(valueOf(report, "band-mass"), 4.42e-3 * band, 1e-3);
+    EXPECT_NEAR(valueOf(report, "filler-mass"), 2.15e-3 * 0.6 * fill, 1e-4);
+    EXPECT_NEAR(valueOf(report, "stone-weight"), 2.72e-3 * stone / 0.2, 1e-4);
+    const Metal& gold = *builtInCatalogue().metal("gold-18k-yellow");
+    EXPECT_NEAR(valueOf(report, "tube-mass"), gold.density.value * 1e-3 * tube, 1e-4);
+    EXPECT_NEAR(valueOf(report, "ring-mass"),
+                valueOf(report, "band-mass") + valueOf(report, "filler-mass") +
+                    valueOf(report, "adhesive-mass") + 3 * valueOf(report, "tube-mass") +
+                    3 * 0.2 * valueOf(report, "stone-weight"),
+                1e-9);
+}
+
+}  // namespace
+}  // namespace bandwright
