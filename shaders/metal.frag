@@ -1,10 +1,14 @@
-// Metal. BORE: the inside of the band, where light meets the metal again; LINES: the last tool left lines.
+// Metal. BORE: the inside of the band, where light meets the metal again; LINES: the last tool left lines;
+// LAYERS: pattern-welded.
 #include "metal_light.glsl"
+#ifdef LAYERS
+#include "layers.glsl"
+#endif
 
 uniform float spread;   // tilt of the tool's lines that are too fine to be seen one by one, radians
 uniform float relief;   // tilt of those that can be seen
 uniform bool roundRing; // the lines run round the ring, not across it
-in vec3 stagePosition, stageNormal;
+in vec3 ringPosition, stagePosition, stageNormal;
 in float open;
 out vec4 colour;
 
@@ -20,12 +24,20 @@ void main() {
     vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition), across = vec3(0.0);
 #ifdef LINES
     float fromAxis = length(stagePosition.xy);
-        vec3 out_ = vec3(stagePosition.xy / fromAxis, 0.0), around = vec3(-out_.y, out_.x, 0.0);
-        across = roundRing ? cross(n, around) : around;
-        float s = roundRing ? dot(vec2(stagePosition.z, fromAxis), vec2(across.z, dot(across, out_)))
-                            : atan(stagePosition.y, stagePosition.x) * extent.x;
-        float coarse = 1.0 - smoothstep(0.3, 0.8, 7.0 * fwidth(s)), fine = 1.0 - smoothstep(0.3, 0.8, 19.0 * fwidth(s));
-        n = normalize(n + across * relief * (coarse * ripple(7.0 * s) + fine * ripple(19.0 * s)));
+    vec3 out_ = vec3(stagePosition.xy / fromAxis, 0.0), around = vec3(-out_.y, out_.x, 0.0);
+    across = roundRing ? cross(n, around) : around;
+    float s = roundRing ? dot(vec2(stagePosition.z, fromAxis), vec2(across.z, dot(across, out_)))
+                        : atan(stagePosition.y, stagePosition.x) * extent.x;
+    float coarse = 1.0 - smoothstep(0.3, 0.8, 7.0 * fwidth(s)), fine = 1.0 - smoothstep(0.3, 0.8, 19.0 * fwidth(s));
+    n = normalize(n + across * relief * (coarse * ripple(7.0 * s) + fine * ripple(19.0 * s)));
+#endif
+#ifdef LAYERS
+    float dark = darkness(ringPosition);
+    reflectance = mix(brightReflectance, darkReflectance, dark);
+    edgeDip = mix(brightDip, darkDip, dark);
+#ifndef BORE
+    n = etched(stagePosition, n, dark);
+#endif
 #endif
     colour = shown(metalLight(stagePosition, n, toEye, across, spread, open));
 }

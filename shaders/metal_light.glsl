@@ -1,8 +1,13 @@
 #include "light.glsl"
 
 uniform sampler2D reflectanceTable;
+#ifdef LAYERS
+uniform vec3 brightReflectance, brightDip, darkReflectance, darkDip;
+vec3 reflectance, edgeDip;  // of the layer that shows
+#else
 uniform vec3 reflectance;  // at normal incidence
 uniform vec3 edgeDip;      // see edgeDip() in fresnel.hpp
+#endif
 uniform float level;       // of the studio, for the roughness of the metal
 uniform float roughness;
 

@@ -92,8 +92,16 @@ GlVertexArray floatLayout(GLuint buffer, std::initializer_list<std::pair<GLuint,
 
 void setMetal(const Program& program, const MetalLook& look) {
     const FinishLook finish = finishLook(look.finish);
-    program.set("reflectance", look.reflectance);
-    program.set("edgeDip", edgeDip(look.reflectance, look.reflectance82));
+    const LinearRgb dip = edgeDip(look.reflectance, look.reflectance82);
+    if (look.darkLayers) {
+        program.set("brightReflectance", look.reflectance);
+        program.set("brightDip", dip);
+        program.set("darkReflectance", *look.darkLayers);
+        program.set("darkDip", edgeDip(*look.darkLayers, *look.darkLayers));
+    } else {
+        program.set("reflectance", look.reflectance);
+        program.set("edgeDip", dip);
+    }
     program.set("level", finish.level);
     program.set("roughness", finish.roughness);
     program.set("spread", finish.spread);
@@ -213,6 +221,7 @@ void ScenePasses::useMaterial(const Scene& scene, const BodyBuffers& body, bool 
         const auto& look = std::get<MetalLook>(body.material);
         if (bore) defines.emplace_back("BORE");
         if (finishLook(look.finish).spread > 0) defines.emplace_back("LINES");
+        if (look.darkLayers) defines.emplace_back("LAYERS");
         setMetal(use("metal.frag", defines), look);
     }
 }

@@ -40,7 +40,7 @@ const T& known(const T* entry, const std::string& kind, const std::string& id) {
 
 MetalLook metalLook(const Catalogue& catalogue, const std::string& id) {
     const Metal& metal = known(catalogue.metal(id), "metal", id);
-    return {metal.reflectance, metal.reflectance82, Finish::Turned};
+    return {metal.reflectance, metal.reflectance82, Finish::Turned, metal.layerReflectance};
 }
 
 FillLook fillLook(const Design& design, const Catalogue& catalogue, const Part& part) {

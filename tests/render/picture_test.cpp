@@ -58,6 +58,33 @@ TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
     }
 }
 
+TEST_F(Picture, LayersOfTwoWhiteSteelsAbsorbNothingEither) {
+    const Image image =
+        settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, Finish::Polished, LinearRgb{1, 1, 1}}));
+    for (int x = 0; x < kSize.width; ++x) {
+        const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
+        if (pixel[3] == 255) {
+            EXPECT_NEAR(linear(pixel[1]), neutral(1), 0.012) << x;
+        }
+    }
+}
+
+TEST_F(Picture, PatternWeldedSteelShowsBothItsSteelsStraightOnAndNothingBeyondThem) {
+    Scene scene = ballInEvenLight({{.5, .5, .5}, {.5, .5, .5}, Finish::Polished, LinearRgb{.2, .2, .2}});
+    scene.view.camera = {90, 0, 3};  // along the layers
+    const Image image = settled(scene);
+    int dark = 0, bright = 0;
+    for (int x = 0; x < kSize.width; ++x) {
+        const double seen = linear(image.pixel(x, kSize.height / 2)[1]);
+        EXPECT_GT(seen, neutral(.2) - 0.01) << x;
+        EXPECT_LT(seen, neutral(.5) + 0.01) << x;
+        if (seen < neutral(.25)) ++dark;
+        if (seen > neutral(.45)) ++bright;
+    }
+    EXPECT_GT(dark, kSize.width / 8);
+    EXPECT_GT(bright, kSize.width / 8);
+}
+
 TEST_F(Picture, APolishedMetalStraightOnHasItsOwnReflectance) {
     // From measured n and k: silver, platinum, titanium and steel; grey enough for the tone curve's grey
     // branch.

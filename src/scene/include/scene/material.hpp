@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <variant>
 #include <vector>
 
@@ -24,6 +25,8 @@ struct MetalLook {
     LinearRgb reflectance{};    ///< at normal incidence
     LinearRgb reflectance82{};  ///< at 82 degrees
     Finish finish = Finish::Turned;
+    std::optional<LinearRgb>
+        darkLayers{};  ///< reflectance of the second steel where two are forged in layers
 
     bool operator==(const MetalLook&) const = default;
 };
