@@ -3,6 +3,7 @@
 #include <benchmark/benchmark.h>
 
 #include "bench_ring.hpp"
+#include "check/check.hpp"
 #include "geometry/ring.hpp"
 
 namespace bandwright {
@@ -34,6 +35,37 @@ void Sections(benchmark::State& state) {
         benchmark::DoNotOptimize(sections(design));
 }
 BENCHMARK(Sections)->Unit(benchmark::kMicrosecond);
+
+/// What a change of one number costs: new meshes, all measures at every stage and all findings. The sample
+/// has nothing to mend, so seeking remedies is left out, as it is while a number is dragged.
+void meshesAndFindings(benchmark::State& state, Design design) {
+    const Catalogue& catalogue = builtInCatalogue();
+    double step = 1e-3;
+    for (auto _ : state) {
+        design.band.thickness += step;
+        step = -step;
+        benchmark::DoNotOptimize(buildParts(design, Stage::Finished, {10}));
+        benchmark::DoNotOptimize(check(design, catalogue, {.remedies = false}));
+    }
+}
+
+void ChangeWithOneStone(benchmark::State& state) {
+    meshesAndFindings(state, harbour());
+}
+BENCHMARK(ChangeWithOneStone)->Unit(benchmark::kMicrosecond);
+
+void ChangeWith24Stones(benchmark::State& state) {
+    meshesAndFindings(state, withStones(24));
+}
+BENCHMARK(ChangeWith24Stones)->Unit(benchmark::kMicrosecond);
+
+void Findings(benchmark::State& state) {
+    const Design design = harbour();
+    const Catalogue& catalogue = builtInCatalogue();
+    for (auto _ : state)
+        benchmark::DoNotOptimize(check(design, catalogue, {.remedies = false}));
+}
+BENCHMARK(Findings)->Unit(benchmark::kMicrosecond);
 
 void MeshesOfOneStoneAt10um(benchmark::State& state) {
     meshes(state, harbour(), 10);
