@@ -35,6 +35,10 @@ gp_Pnt inPlane(Vec2 p) {
     return {p.r, 0, p.z};
 }
 
+const gp_Ax1 kRingAxis{gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)};
+
+}  // namespace
+
 TopoDS_Edge edge(const Segment& s) {
     if (!s.isArc()) return BRepBuilderAPI_MakeEdge(inPlane(s.from), inPlane(s.to));
     return BRepBuilderAPI_MakeEdge(
@@ -47,10 +51,6 @@ TopoDS_Face face(const Loop& loop) {
         wire.Add(edge(s));
     return BRepBuilderAPI_MakeFace(wire.Wire(), true);
 }
-
-const gp_Ax1 kRingAxis{gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)};
-
-}  // namespace
 
 TopoDS_Shape turned(const Section& section) {
     if (section.size() != 1) throw std::invalid_argument("one loop is needed");

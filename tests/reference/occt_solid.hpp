@@ -1,5 +1,7 @@
 #pragma once
 
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
 #include <TopoDS_Shape.hxx>
 #include <vector>
 
@@ -9,6 +11,10 @@
 
 /// The same bodies built by another kernel: OpenCASCADE, by revolving and cutting true arcs and cylinders.
 namespace bandwright::reference {
+
+/// A segment and what a loop encloses, in the half-plane y = 0, x > 0.
+TopoDS_Edge edge(const Segment& segment);
+TopoDS_Face face(const Loop& loop);
 
 /// The section turned about the ring's axis.
 TopoDS_Shape turned(const Section& section);

@@ -1,0 +1,318 @@
+#include "setting.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <optional>
+
+#include "arc.hpp"
+#include "geometry/hole.hpp"
+#include "geometry/ring.hpp"
+#include "geometry/stone.hpp"
+#include "outline.hpp"
+#include "random_design.hpp"
+#include "section_checks.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+
+/// A flat band 8 mm wide and 3 mm thick on a finger of 18 mm, its outside at 12 mm.
+Design flatBand() {
+    Design design;
+    design.finger.size = {SizeSystem::Diameter, 18};
+    design.band.thickness = 3;
+    design.band.left.shape = EdgeShape::Sharp;
+    design.band.right.shape = EdgeShape::Sharp;
+    design.band.bore = {.shape = BoreShape::Straight, .ease = 0};
+    return design;
+}
+
+const Segment* find(const Section& section, Tag tag) {
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (s.tag == tag) return &s;
+        }
+    }
+    return nullptr;
+}
+
+TEST(Hole, AFourMillimetreStoneGoesInASeatBoreOverATwoMillimetrePilot) {
+    // A 4 mm round stone in tube of 4.5 mm goes in a 4.5 mm seat bore over a 2 mm pilot: common practice, no
+    // source.
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    const HoleProfile hole = settingHole(design, 0);
+    ASSERT_EQ(hole.pieces.size(), 3u);
+    EXPECT_TRUE(hole.pieces[0].isCylinder());
+    EXPECT_EQ(hole.pieces[0].tag.feature, Feature::Pilot);
+    EXPECT_DOUBLE_EQ(hole.pieces[0].radius0, 1);
+    EXPECT_DOUBLE_EQ(hole.pieces[0].x1, 12 - 1.4);
+    EXPECT_TRUE(hole.pieces[1].isFlat());
+    EXPECT_EQ(hole.pieces[1].tag.feature, Feature::Ledge);
+    EXPECT_TRUE(hole.pieces[2].isCylinder());
+    EXPECT_EQ(hole.pieces[2].tag.feature, Feature::Seat);
+    EXPECT_DOUBLE_EQ(hole.pieces[2].radius0, 2.25);
+    EXPECT_GT(hole.pieces[2].x1, 12);
+
+    const SettingSection through = sectionThrough(design, 0);
+    EXPECT_EQ(flaw(through.band), "");
+    EXPECT_EQ(through.band.size(), 2u) << "the hole goes through to the bore";
+    EXPECT_NEAR(area(through.band), 8 * 3 - 2 * 1.6 - 4.5 * 1.4, 1e-4);
+}
+
+TEST(Hole, ADrillLeavesAPointOfItsOwnAngleBelowABlindPilot) {
+    // A cone of point angle a and radius r is r / tan(a / 2) high.
+    for (const auto& [bottom, angle] :
+         {std::pair{HoleBottom::Drill118, 118.0}, {HoleBottom::Drill135, 135.0}}) {
+        Hole hole{.pilotDiameter = 2, .bottom = bottom, .pilotDepth = 1.5, .steps = {}};
+        const HoleProfile profile = holeProfile(hole, 0, 12, 13, 0);
+        EXPECT_EQ(profile.pieces.front().tag.feature, Feature::HoleBottom);
+        EXPECT_DOUBLE_EQ(profile.pieces.front().radius0, 0);
+        EXPECT_DOUBLE_EQ(profile.pieces.front().x1, 12 - 1.5);
+        const double point = profile.pieces.front().x1 - profile.pieces.front().x0;
+        EXPECT_NEAR(2 * std::atan(1 / point) * 180 / kPi, angle, 1e-9);
+        EXPECT_NEAR(drillPoint(hole), point, 1e-12);
+        EXPECT_EQ(flaw(meridian(profile)), "");
+        EXPECT_NEAR(area(meridian(profile)), 2 * 2.5 + point, 1e-9);
+    }
+    const Hole flat{.pilotDiameter = 2, .bottom = HoleBottom::Flat, .pilotDepth = 1.5, .steps = {}};
+    EXPECT_EQ(drillPoint(flat), 0);
+    EXPECT_NEAR(area(meridian(holeProfile(flat, 0, 12, 13, 0))), 2 * 2.5, 1e-9);
+}
+
+TEST(Hole, ACountersinkIsNinetyDegreesAndAsWideAtTheOutsideAsAsked) {
+    const Hole hole{.pilotDiameter = 2, .steps = {}, .countersink = 0.6};
+    const HoleProfile profile = holeProfile(hole, 0, 12, 13, 0);
+    const HolePiece& cone = profile.pieces.back();
+    EXPECT_EQ(cone.tag.feature, Feature::Countersink);
+    EXPECT_NEAR(cone.radius1 - cone.radius0, cone.x1 - cone.x0, 1e-12);
+    const double atOutside = cone.radius0 + (12 - cone.x0);
+    EXPECT_NEAR(2 * atOutside, 2.6, 1e-12);
+    EXPECT_NEAR(cone.radius0, 1, 1e-12);
+}
+
+TEST(Hole, TheRadiusNeverFallsOnTheWayOutAndThePiecesFollowOnEachOther) {
+    for (std::uint64_t seed = 0; seed < designsToDraw(5000); ++seed) {
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        const Design design = randomDesign(seed);
+        try {
+            requireBuildable(design);
+        } catch (const std::exception&) {
+            continue;
+        }
+        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+            const HoleProfile hole = settingHole(design, i);
+            for (std::size_t k = 0; k < hole.pieces.size(); ++k) {
+                const HolePiece& p = hole.pieces[k];
+                EXPECT_LE(p.x0, p.x1);
+                EXPECT_LE(p.radius0, p.radius1);
+                EXPECT_GE(p.x0, 0);
+                if (k == 0) continue;
+                EXPECT_DOUBLE_EQ(hole.pieces[k - 1].x1, p.x0);
+                EXPECT_DOUBLE_EQ(hole.pieces[k - 1].radius1, p.radius0);
+            }
+            EXPECT_GT(hole.pieces.back().x1, outsideRadius(design));
+            EXPECT_EQ(flaw(meridian(hole)), "");
+        }
+    }
+}
+
+TEST(Hole, ALedgeAtTheChannelsFloorTakesNoFilmAndLeavesNone) {
+    Design design = flatBand();
+    design.channels = {Channel{.width = 3, .depth = 1.4}};
+    design.settings = {Setting{}};  // its ledge 1.4 mm down and 4.5 mm wide, wider than the channel
+    const SettingSection through = sectionThrough(design, 0);
+    EXPECT_EQ(flaw(through.band), "");
+    EXPECT_NEAR(area(through.band), 8 * 3 - 2 * 1.6 - 4.5 * 1.4, 1e-4);
+    ASSERT_EQ(through.fills.size(), 1u);
+    EXPECT_TRUE(through.fills[0].empty()) << "drilled away altogether on this line";
+
+    design.settings[0].hole.steps[0].diameter = 3;  // as wide as the channel
+    const SettingSection asWide = sectionThrough(design, 0);
+    EXPECT_EQ(flaw(asWide.band), "");
+    EXPECT_NEAR(area(asWide.band), 8 * 3 - 2 * 1.6 - 3 * 1.4, 1e-4);
+    EXPECT_TRUE(asWide.fills[0].empty());
+}
+
+TEST(Hole, AHoleThatJustTouchesAChannelSideIsCutSoundly) {
+    for (const double side : {-1.0, 1.0}) {
+        for (const bool within : {true, false}) {
+            Design design = flatBand();
+            design.channels = {Channel{.width = 4, .depth = 1}};
+            design.settings = {Setting{}};
+            design.settings[0].hole = {.pilotDiameter = 1, .steps = {}};
+            design.settings[0].tube.reset();
+            design.settings[0].stone.reset();
+            design.settings[0].placement.offset = side * (within ? 2 - 0.5 : 2 + 0.5);
+            const SettingSection through = sectionThrough(design, 0);
+            EXPECT_EQ(flaw(through.band), "");
+            EXPECT_EQ(flaw(through.fills[0]), "");
+            EXPECT_NEAR(area(through.band) + area(through.fills[0]), 8 * 3 - 1 * 3, 1e-4);
+            EXPECT_EQ(through.band.size(), 2u);
+        }
+    }
+}
+
+TEST(Hole, StepsRightDownToTheBoreAreSound) {
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    design.settings[0].hole.steps[0].depth = 3;  // the ledge lies in the bore
+    EXPECT_EQ(flaw(sectionThrough(design, 0).band), "");
+    EXPECT_NEAR(area(sectionThrough(design, 0).band), (8 - 4.5) * 3, 1e-4);
+}
+
+TEST(Tube, StandsOnTheLedgeAndHasTheSizesOfTheDesign) {
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    const SettingSection through = sectionThrough(design, 0);
+    ASSERT_EQ(through.tube.size(), 2u);
+    EXPECT_EQ(flaw(through.tube), "");
+    EXPECT_DOUBLE_EQ(tubeBase(design, 0), 12 - 1.4);
+    const Tube& tube = *design.settings[0].tube;
+    EXPECT_DOUBLE_EQ(find(through.tube, {Feature::TubeEnd, 0})->from.r, 12 - 1.4);
+    EXPECT_DOUBLE_EQ(find(through.tube, {Feature::TubeLip, 0})->from.r, 12 - 1.4 + tube.height);
+    const double wall = (tube.outerDiameter - tube.innerDiameter) / 2 * tube.height -
+                        (tube.seatDiameter - tube.innerDiameter) / 2 * tube.seatDepth;
+    EXPECT_NEAR(area(through.tube), 2 * wall, 1e-9);
+    // Turned about its own axis, the volume is that of the tube less the seat.
+    const Loop one = tubeWall(tube, 0, 0);
+    Section aboutAxis = {one};
+    for (Segment& s : aboutAxis[0]) {
+        s.from = {s.from.r, s.from.z};
+        s.to = {s.to.r, s.to.z};
+    }
+    const double expected = kPi / 4 *
+                            (std::pow(tube.outerDiameter, 2) * tube.height -
+                             std::pow(tube.innerDiameter, 2) * (tube.height - tube.seatDepth) -
+                             std::pow(tube.seatDiameter, 2) * tube.seatDepth);
+    EXPECT_NEAR(std::abs(properties(aboutAxis).volume), expected, 1e-9);
+}
+
+/// Lowest height of the stone's surface over the upright circle of a radius, found by looking along many
+/// upright lines; empty when no line meets the stone.
+std::optional<double> lowestOverCircle(const Mesh& stone, double radius, int lines) {
+    double lowest = std::numeric_limits<double>::infinity();
+    for (int i = 0; i < lines; ++i) {
+        const double angle = 2 * kPi * i / lines;
+        const double x = radius * std::cos(angle);
+        const double y = radius * std::sin(angle);
+        for (const auto& t : stone.triangles) {
+            const Vec3& a = stone.points[stone.pointOf[t[0]]];
+            const Vec3& b = stone.points[stone.pointOf[t[1]]];
+            const Vec3& c = stone.points[stone.pointOf[t[2]]];
+            const double whole = (b.x - a.x) * (c.y - a.y) - (c.x - a.x) * (b.y - a.y);
+            if (std::abs(whole) < 1e-12) continue;
+            const double u = ((x - a.x) * (c.y - a.y) - (c.x - a.x) * (y - a.y)) / whole;
+            const double v = ((b.x - a.x) * (y - a.y) - (x - a.x) * (b.y - a.y)) / whole;
+            if (u < 0 || v < 0 || u + v > 1) continue;
+            lowest = std::min(lowest, a.z + u * (b.z - a.z) + v * (c.z - a.z));
+        }
+    }
+    return std::isfinite(lowest) ? std::optional(lowest) : std::nullopt;
+}
+
+TEST(Stone, RestsWhereNoPartOfItWouldBeBelowTheEdgeThatCarriesIt) {
+    for (const StoneCut cut :
+         {StoneCut::RoundBrilliant, StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear, StoneCut::StepOctagon,
+          StoneCut::StepSquare, StoneCut::RoseCut, StoneCut::Cabochon}) {
+        Stone stone;
+        stone.cut = cut;
+        stone.length = 5.5;
+        if (cut == StoneCut::StepOctagon || cut == StoneCut::StepSquare) stone.table = 60;
+        const Mesh mesh = stoneMesh(stone);
+        for (const double radius : {0.3, 1.0, 1.7, 1.9}) {
+            SCOPED_TRACE(static_cast<int>(cut));
+            const double place = restingPlace(mesh, radius);
+            const std::optional<double> sampled = lowestOverCircle(mesh, radius, 7200);
+            ASSERT_TRUE(sampled);
+            // Between two lines the stone may reach lower by the slope times half their distance.
+            const double between = 2.2 * radius * kPi / 7200;
+            EXPECT_LE(place, *sampled + 1e-9);
+            EXPECT_GE(place, *sampled - between);
+        }
+        EXPECT_EQ(restingPlace(mesh, 40), 0) << "falls through";
+        EXPECT_NEAR(restingPlace(mesh, 0), -heights(stone).pavilion - heights(stone).girdle / 2, 1e-6);
+    }
+}
+
+TEST(Stone, ARoundBrilliantRestsWhereItsPavilionIsAsWideAsTheLedge) {
+    // The pavilion mains fall at the pavilion angle; a ledge of radius r meets them in their corners, at most
+    // the sixteenth part of a turn from their middles.
+    const Stone stone;
+    const double girdle = heights(stone).girdle;
+    const double radius = 1.7;
+    const double fall = std::tan(stone.pavilionAngle * kPi / 180);
+    const double culet = -girdle / 2 - heights(stone).pavilion;
+    const double onMains = culet + radius * fall;
+    const double place = restingPlace(stoneMesh(stone), radius);
+    EXPECT_LE(place, onMains);
+    EXPECT_GE(place, culet + radius * fall * std::cos(kPi / 8));
+}
+
+TEST(Stone, SitsInsideTheTubesSeatAndOnItsLedge) {
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    const Tube& tube = *design.settings[0].tube;
+    for (const double diameter : {3.6, 3.8, 3.99}) {
+        design.settings[0].stone->diameter = diameter;
+        const SettingSection through = sectionThrough(design, 0);
+        ASSERT_EQ(through.stone.size(), 1u);
+        EXPECT_EQ(flaw(through.stone), "");
+        EXPECT_LT(area(intersect(through.tube, through.stone)), 1e-3);
+        for (const Segment& s : through.stone.front())
+            EXPECT_LE(std::abs(s.from.z), tube.seatDiameter / 2 + 1e-9);
+        // Lowered by 0.05 mm it would cut into the tube.
+        const Section lower = {moved(through.stone.front(), {0, -0.05})};
+        EXPECT_GT(area(intersect(through.tube, lower)), 1e-4);
+    }
+}
+
+TEST(Stone, WithoutATubeItRestsOnTheNarrowerStepOrOnAFlatBottom) {
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    Setting& setting = design.settings[0];
+    setting.tube.reset();
+    const Mesh mesh = stoneMesh(*setting.stone);
+    const double base = 12 - 1.4;
+    EXPECT_NEAR(girdleHeight(design, 0, mesh), base - restingPlace(mesh, 1), 1e-12);
+    setting.hole.steps = {{3, 1.4}, {4.5, 1.0}};
+    EXPECT_NEAR(girdleHeight(design, 0, mesh), 12 - 1.0 - restingPlace(mesh, 1.5), 1e-12);
+
+    setting.hole = {.pilotDiameter = 4.5, .bottom = HoleBottom::Flat, .pilotDepth = 2.2, .steps = {}};
+    const SettingSection through = sectionThrough(design, 0);
+    double lowest = 1e9;
+    for (const Segment& s : through.stone.front())
+        lowest = std::min(lowest, s.from.r);
+    EXPECT_NEAR(lowest, 12 - 2.2, 1e-5) << "its culet on the flat";
+}
+
+TEST(Stone, ItsOutlineIsAsWideAsTheGirdleAndAsHighAsTheStone) {
+    for (const StoneCut cut :
+         {StoneCut::RoundBrilliant, StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear, StoneCut::StepOctagon,
+          StoneCut::StepSquare, StoneCut::RoseCut, StoneCut::Cabochon}) {
+        SCOPED_TRACE(static_cast<int>(cut));
+        Stone stone;
+        stone.cut = cut;
+        if (cut == StoneCut::StepOctagon || cut == StoneCut::StepSquare) stone.table = 60;
+        if (cut == StoneCut::Oval || cut == StoneCut::Marquise) stone.length = 6;
+        const Section outline = {stoneOutline(stoneMesh(stone, 1), 0)};
+        EXPECT_EQ(flaw(outline), "");
+        Vec2 least{1e9, 1e9};
+        Vec2 most{-1e9, -1e9};
+        for (const Segment& s : outline.front()) {
+            least = {std::min(least.z, s.from.z), std::min(least.r, s.from.r)};
+            most = {std::max(most.z, s.from.z), std::max(most.r, s.from.r)};
+        }
+        EXPECT_NEAR(most.r - least.r, heights(stone).total(), 1e-5);
+        EXPECT_LE(most.z - least.z, stone.diameter + 1e-5);
+        EXPECT_GE(most.z - least.z, stone.diameter * 0.98);
+    }
+}
+
+}  // namespace
+}  // namespace bandwright
