@@ -51,6 +51,6 @@ Loop moved(Loop loop, Vec2 by);
 
 /// The outline without stretches shorter than a nanometre, which are left where two outlines were meant to
 /// meet, and with neighbouring lines of one feature that run straight on made one.
-Loop tidied(Loop loop);
+Loop tidied(const Loop& loop);
 
 }  // namespace bandwright

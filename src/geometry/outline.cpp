@@ -182,7 +182,7 @@ Loop bandOutline(const Band& band, double bore, double outside) {
     add(loop, mirrored(edgeSegment(band.left, left, 0)));
     add(loop, line(mirrored(left.bottom), mirrored(ease.outer), {Feature::EdgeFace, 0}));
     add(loop, easeLeft);
-    return tidied(std::move(loop));
+    return tidied(loop);
 }
 
 double channelHalfWidth(const Channel& channel, double height) {
@@ -231,7 +231,7 @@ Section channelCutter(const Design& design, std::size_t number) {
         loop.push_back(mirrored(*s));
         --loop.back().tag.index;
     }
-    return {moved(tidied(std::move(loop)), {channel.offset, 0})};
+    return {moved(tidied(loop), {channel.offset, 0})};
 }
 
 }  // namespace bandwright

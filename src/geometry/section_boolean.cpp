@@ -139,7 +139,7 @@ std::optional<Section> stitched(std::vector<Segment> pieces) {
             loop.push_back(*next);
             pieces.erase(next);
         }
-        result.push_back(tidied(std::move(loop)));
+        result.push_back(tidied(loop));
     }
     std::erase_if(result, isSliver);
     // A later step must not depend on the order in which pieces happened to be found.
@@ -248,7 +248,7 @@ Loop moved(Loop loop, Vec2 by) {
     return loop;
 }
 
-Loop tidied(Loop loop) {
+Loop tidied(const Loop& loop) {
     constexpr double kStraight = 1e-9;
     const auto isNothing = [](const Segment& s) {
         return distance(s.from, s.to) < kNothing && !(s.isArc() && arcLength(s) > 10 * kNothing);

@@ -137,7 +137,7 @@ Loop stoneOutline(const Mesh& stone, std::uint16_t setting) {
         loop.push_back(*next);
         pieces.erase(next);
     }
-    return tidied(std::move(loop));
+    return tidied(loop);
 }
 
 }  // namespace bandwright
