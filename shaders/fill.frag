@@ -8,6 +8,7 @@ uniform float grainSize;    // mm, mean
 uniform float grainSpread;  // half the range of sizes over the mean
 uniform float packing;
 uniform bool glows;
+uniform vec3 glow;          // of the light it gives in the dark
 in vec3 ringPosition, stagePosition, stageNormal;
 in float open;
 out vec4 colour;
@@ -69,7 +70,7 @@ vec3 flash(Grain grain, vec3 n, vec3 into) {
 vec3 body(Grain grain, vec3 n) {
     vec3 tint = mix(grainColour, grainColour2, smoothstep(0.35, 0.8, grain.id.x)) * mix(0.65, 1.25, grain.id.y);
     vec3 facing = normalize(n + 0.7 * (grain.id.yzx - 0.5));
-    if (glows && tent.w > 0.0) return tint * tent.w * mix(0.6, 1.1, grain.id.z);
+    if (glows && tent.w > 0.0) return glow * tent.w * mix(0.6, 1.1, grain.id.z);
     return tint * studioLight(stagePosition, facing, MATT);
 }
 

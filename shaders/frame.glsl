@@ -6,7 +6,7 @@ layout(std140) uniform Frame {
     vec4 extent;   // radius, half width, bore radius, height of the floor
     vec4 picture;  // width and height in pixels, pixels a mm, number of the pass
     vec4 tent;     // cosine and sine of the camera's azimuth, brightness of the studio, brightness of what glows
-    vec4 cut;      // ring frame: what is left where dot(cut.xyz, p) + cut.w >= 0
+    vec4 cut[2];   // ring frame: what is left where dot(cut[i].xyz, p) + cut[i].w >= 0
 };
 
 const float PI = 3.14159265358979;

@@ -12,6 +12,7 @@ namespace bandwright {
 
 namespace {
 
+constexpr std::size_t kMostCuts = 2;
 constexpr int kWallColours = 256;
 constexpr float kLightsOut =
     0.012F;  // what is left of the studio's light, so that the ring's outline stays visible
@@ -22,11 +23,16 @@ using Vec4f = std::array<float, 4>;
 // frame.glsl: Frame, std140.
 struct FrameBlock {
     Matrix4 stageToClip, ringToStage;
-    Vec4f eye, extent, picture, tent, cut;
+    Vec4f eye, extent, picture, tent;
+    std::array<Vec4f, kMostCuts> cut;
 };
 
 float toFloat(double value) {
     return static_cast<float>(value);
+}
+
+std::array<float, 3> floats(Vec3 v) {
+    return {toFloat(v.x), toFloat(v.y), toFloat(v.z)};
 }
 
 Matrix4 product(const Matrix4& a, const Matrix4& b) {
@@ -117,6 +123,7 @@ void setFill(const Program& program, const FillLook& look) {
     program.set("grainSpread", toFloat((look.grainMost - look.grainLeast) / mean));
     program.set("packing", toFloat(look.packing));
     program.set("glows", look.glows ? 1 : 0);
+    program.set("glow", look.glow);
 }
 
 void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, const PassOptions& options) {
@@ -127,6 +134,32 @@ void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, c
     program.set("absorbance", absorbance(look.transmission));
     program.set("seat", look.seat);
     program.set("outward", outward(mesh));
+}
+
+void enableClipping(std::size_t cuts) {
+    for (GLenum i = 0; i < kMostCuts; ++i)
+        (i < cuts ? glEnable : glDisable)(GL_CLIP_DISTANCE0 + i);
+}
+
+// A rectangle that faces what is taken away and reaches as far as the body; a hair inside the cut, so that no
+// rounding takes it away, too.
+std::array<BodyMesh::Vertex, 4> capCorners(const BodyMesh& mesh, const CutPlane& cut) {
+    double reach = 0;
+    for (const auto& vertex : mesh.vertices) {
+        for (const float place : vertex.position)
+            reach = std::max(reach, static_cast<double>(std::abs(place)));
+    }
+    constexpr double kHair = 1e-4;  // mm
+    const Vec3 other = std::abs(cut.normal.z) < 0.9 ? Vec3{0, 0, 1} : Vec3{1, 0, 0};
+    const Vec3 side = cross(other, cut.normal), up = cross(cut.normal, side);
+    std::array<BodyMesh::Vertex, 4> corners;
+    for (std::size_t i = 0; i < 4; ++i) {
+        const double across = (i & 1U) != 0 ? 2 * reach : -2 * reach;
+        const double along = (i & 2U) != 0 ? 2 * reach : -2 * reach;
+        corners[i].position = floats((cut.offset - kHair) * cut.normal + across * side + along * up);
+        corners[i].normal = floats(cut.normal);
+    }
+    return corners;
 }
 
 void drawRuns(const Runs& runs) {
@@ -173,7 +206,11 @@ void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, Size size,
         {toFloat(size.width), toFloat(size.height), toFloat(view.pixelsPerMm), toFloat(options.number)},
         {toFloat(std::cos(azimuth)), toFloat(std::sin(azimuth)), dark ? kLightsOut : 1.0F,
          dark ? kGlow : 0.0F},
-        {0, 0, scene.view.cutAway ? -1.0F : 0.0F, scene.view.cutAway ? toFloat(*scene.view.cutAway) : 1.0F}};
+        {}};
+    const std::vector<CutPlane> cuts = cutPlanes(scene.view);
+    for (std::size_t i = 0; i < cuts.size(); ++i)
+        block.cut[i] = {toFloat(-cuts[i].normal.x), toFloat(-cuts[i].normal.y), toFloat(-cuts[i].normal.z),
+                        toFloat(cuts[i].offset)};
     glBindBuffer(GL_UNIFORM_BUFFER, frame_);
     glBufferData(GL_UNIFORM_BUFFER, sizeof(block), &block, GL_STREAM_DRAW);
     glBindBufferBase(GL_UNIFORM_BUFFER, kFrameBlock, frame_);
@@ -203,50 +240,70 @@ const Program& ScenePasses::use(const std::string& fragment, const std::vector<s
     return place->second;
 }
 
-void ScenePasses::useMaterial(const Scene& scene, const BodyBuffers& body, bool bore,
-                              const PassOptions& options) {
+const Program& ScenePasses::useMetal(const MetalLook& look, bool bore) {
     std::vector<std::string> defines;
-    if (const auto* gem = std::get_if<GemLook>(&body.material)) {
-        setGem(use("gem.frag"), *gem, *body.mesh, options);
-        glBindBufferBase(GL_UNIFORM_BUFFER, kFacetBlock, body.facets);
-    } else if (const auto* fill = std::get_if<FillLook>(&body.material)) {
-        if (fill->opalescent) defines.emplace_back("OPALESCENT");
-        if (options.fine) defines.emplace_back("FINE");
-        setFill(use("fill.frag", defines), *fill);
-    } else if (const auto& map = scene.view.wallMap) {
-        use("wall_map.frag").set("wallScale", std::array{toFloat(map->least), toFloat(map->most)});
-        glActiveTexture(GL_TEXTURE0 + kSourceUnit);
-        glBindTexture(GL_TEXTURE_2D, wallColours_);
-    } else {
-        const auto& look = std::get<MetalLook>(body.material);
-        if (bore) defines.emplace_back("BORE");
-        if (finishLook(look.finish).spread > 0) defines.emplace_back("LINES");
-        if (look.darkLayers) defines.emplace_back("LAYERS");
-        setMetal(use("metal.frag", defines), look);
-    }
+    if (bore) defines.emplace_back("BORE");
+    if (finishLook(look.finish).spread > 0) defines.emplace_back("LINES");
+    if (look.darkLayers) defines.emplace_back("LAYERS");
+    const Program& program = use("metal.frag", defines);
+    setMetal(program, look);
+    return program;
 }
 
-void ScenePasses::drawBody(const Scene& scene, const BodyBuffers& body, const PassOptions& options) {
-    const bool cut =
-        scene.view.cutAway && !std::holds_alternative<GemLook>(body.material);  // stones stay whole
-    if (cut) glEnable(GL_CLIP_DISTANCE0);
+const Program& ScenePasses::useFill(const FillLook& look, bool fine) {
+    std::vector<std::string> defines;
+    if (look.opalescent) defines.emplace_back("OPALESCENT");
+    if (fine) defines.emplace_back("FINE");
+    const Program& program = use("fill.frag", defines);
+    setFill(program, look);
+    return program;
+}
+
+const Program& ScenePasses::useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options) {
+    const Program& program = use("gem.frag");
+    setGem(program, look, *body.mesh, options);
+    glBindBufferBase(GL_UNIFORM_BUFFER, kFacetBlock, body.facets);
+    return program;
+}
+
+const Program& ScenePasses::useWallMap(const WallScale& scale) {
+    const Program& program = use("wall_map.frag");
+    program.set("wallScale", std::array{toFloat(scale.least), toFloat(scale.most)});
+    glActiveTexture(GL_TEXTURE0 + kSourceUnit);
+    glBindTexture(GL_TEXTURE_2D, wallColours_);
+    return program;
+}
+
+const Program& ScenePasses::useMaterial(const BodyBuffers& body, bool bore,
+                                        const std::optional<WallScale>& wallMap, const PassOptions& options) {
+    if (const auto* gem = std::get_if<GemLook>(&body.material)) return useGem(*gem, body, options);
+    if (const auto* fill = std::get_if<FillLook>(&body.material)) return useFill(*fill, options.fine);
+    if (wallMap) return useWallMap(*wallMap);
+    return useMetal(std::get<MetalLook>(body.material), bore);
+}
+
+void ScenePasses::drawBody(const View& view, Vec3 away, const BodyBuffers& body, const PassOptions& options) {
+    const bool whole = std::holds_alternative<GemLook>(body.material);
+    const std::vector<CutPlane> cuts = whole ? std::vector<CutPlane>{} : cutPlanes(view);
+    enableClipping(cuts.size());
     glBindVertexArray(body.layout);
     for (const bool bore : {false, true}) {
         const Runs& runs = bore ? body.bore : body.rest;
         if (runs.counts.empty()) continue;
-        useMaterial(scene, body, bore, options);
+        useMaterial(body, bore, view.wallMap, options).set("shift", floats(away));
         drawRuns(runs);
     }
-    if (cut) {
-        useMaterial(scene, body, false, options);
-        drawCap(body, *scene.view.cutAway);
+    for (std::size_t i = 0; i < cuts.size(); ++i) {
+        useMaterial(body, false, std::nullopt, options).set("shift", floats(away));
+        drawCap(body, cuts, i);
     }
-    glDisable(GL_CLIP_DISTANCE0);
+    enableClipping(0);
 }
 
 // With the body's material in use. Where the ray to the eye leaves the body through more of its faces than it
-// comes in by, the cut lies open: there a plane is drawn with the body's own material.
-void ScenePasses::drawCap(const BodyBuffers& body, double height) {
+// comes in by, the cut lies open: there its plane is drawn with the body's own material, as far as the other
+// cuts leave it.
+void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<CutPlane>& cuts, std::size_t which) {
     glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
     glDepthMask(GL_FALSE);
     glDisable(GL_DEPTH_TEST);
@@ -255,27 +312,20 @@ void ScenePasses::drawCap(const BodyBuffers& body, double height) {
     glStencilFunc(GL_ALWAYS, 0, 0xFF);
     glStencilOpSeparate(GL_FRONT, GL_KEEP, GL_KEEP, GL_DECR_WRAP);
     glStencilOpSeparate(GL_BACK, GL_KEEP, GL_KEEP, GL_INCR_WRAP);
+    enableClipping(0);
+    glEnable(GL_CLIP_DISTANCE0 + static_cast<GLenum>(which));
+    glBindVertexArray(body.layout);
     drawRuns(body.bore);
     drawRuns(body.rest);
 
-    const float z = toFloat(height);
-    float reach = 0;
-    for (const auto& vertex : body.mesh->vertices) {
-        reach = std::max({reach, std::abs(vertex.position[0]), std::abs(vertex.position[1])});
-    }
-    std::array<BodyMesh::Vertex, 4> corners;
-    for (std::size_t i = 0; i < 4; ++i) {
-        corners[i].position = {(i & 1U) != 0 ? reach : -reach, (i & 2U) != 0 ? reach : -reach, z};
-        corners[i].normal = {0, 0, 1};
-    }
+    const auto corners = capCorners(*body.mesh, cuts[which]);
     glBindBuffer(GL_ARRAY_BUFFER, cap_);
     glBufferData(GL_ARRAY_BUFFER, sizeof(corners), corners.data(), GL_STREAM_DRAW);
-
     glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
     glDepthMask(GL_TRUE);
     glEnable(GL_DEPTH_TEST);
     glEnable(GL_CULL_FACE);
-    glDisable(GL_CLIP_DISTANCE0);
+    enableClipping(cuts.size());
     glStencilFunc(GL_NOTEQUAL, 0, 0xFF);
     glStencilOp(GL_KEEP, GL_KEEP, GL_KEEP);
     glBindVertexArray(capLayout_);
@@ -301,7 +351,7 @@ void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size
 
 void ScenePasses::draw(const Scene& scene, Size size, const std::vector<BodyBuffers>& bodies,
                        const PassOptions& options) {
-    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
+    const Viewpoint view = viewpoint(scene, size);
     setFrame(scene, view, size, options);
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LEQUAL);
@@ -309,8 +359,8 @@ void ScenePasses::draw(const Scene& scene, Size size, const std::vector<BodyBuff
     glCullFace(GL_BACK);
     // What hides comes before what it hides: stones, tubes and fills before the band, all before the
     // backdrop.
-    for (auto body = bodies.rbegin(); body != bodies.rend(); ++body)
-        drawBody(scene, *body, options);
+    for (std::size_t i = bodies.size(); i-- > 0;)
+        drawBody(scene.view, shift(scene, scene.bodies[i]), bodies[i], options);
     glDisable(GL_CULL_FACE);
     drawBackdrop(scene, view);
     drawMarks(scene, view, size, options.scale);

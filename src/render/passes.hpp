@@ -38,10 +38,18 @@ class ScenePasses {
   private:
     void setFrame(const Scene& scene, const Viewpoint& view, Size size, const PassOptions& options);
     void drawBackdrop(const Scene& scene, const Viewpoint& view);
-    void drawBody(const Scene& scene, const BodyBuffers& body, const PassOptions& options);
-    void useMaterial(const Scene& scene, const BodyBuffers& body, bool bore, const PassOptions& options);
+    void drawBody(const View& view, Vec3 away, const BodyBuffers& body, const PassOptions& options);
+    void drawCap(const BodyBuffers& body, const std::vector<CutPlane>& cuts, std::size_t which);
+
+    // Each leaves a program in use, ready to draw but for the body's shift.
+    const Program& useMaterial(const BodyBuffers& body, bool bore, const std::optional<WallScale>& wallMap,
+                               const PassOptions& options);
+    const Program& useMetal(const MetalLook& look, bool bore);
+    const Program& useFill(const FillLook& look, bool fine);
+    const Program& useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options);
+    const Program& useWallMap(const WallScale& scale);
     const Program& use(const std::string& fragment, const std::vector<std::string>& defines = {});
-    void drawCap(const BodyBuffers& body, double height);
+
     void drawMarks(const Scene& scene, const Viewpoint& view, Size size, double scale);
 
     std::filesystem::path shaderFolder_;

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "scene/scene.hpp"
@@ -32,22 +33,30 @@ Tag tagOf(const BodyMesh& mesh, std::size_t triangle) {
     return {};
 }
 
+bool takenAway(const std::vector<CutPlane>& cuts, const Body& body, Vec3 point) {
+    if (std::holds_alternative<GemLook>(body.material)) return false;  // stones stay whole
+    return std::any_of(cuts.begin(), cuts.end(),
+                       [&](const CutPlane& cut) { return dot(cut.normal, point) > cut.offset; });
+}
+
 }  // namespace
 
 std::optional<Pick> pick(const Scene& scene, Size size, double pixelX, double pixelY) {
-    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
+    const Viewpoint view = viewpoint(scene, size);
     const Ray stageRay = rayThrough(view, size, pixelX, pixelY);
-    const Ray ray{toRing(stageRay.from, scene.top), toRing(stageRay.direction, scene.top)};
+    const Ray eyeRay{toRing(stageRay.from, scene.top), toRing(stageRay.direction, scene.top)};
+    const std::vector<CutPlane> cuts = cutPlanes(scene.view);
     double nearest = HUGE_VAL;
     std::optional<Pick> found;
     for (std::size_t body = 0; body < scene.bodies.size(); ++body) {
         const BodyMesh& mesh = *scene.bodies[body].mesh;
+        const Ray ray{eyeRay.from - shift(scene, scene.bodies[body]), eyeRay.direction};
         const auto corner = [&](std::size_t i) { return toVec3(mesh.vertices[mesh.indices[i]].position); };
         for (std::size_t i = 0; i + 2 < mesh.indices.size(); i += 3) {
             const auto t = hit(ray, corner(i), corner(i + 1), corner(i + 2));
             if (!t || *t >= nearest) continue;
             const Vec3 point = ray.from + *t * ray.direction;
-            if (scene.view.cutAway && point.z > *scene.view.cutAway) continue;
+            if (takenAway(cuts, scene.bodies[body], point)) continue;
             nearest = *t;
             found = Pick{body, tagOf(mesh, i / 3), point};
         }

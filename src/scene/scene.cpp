@@ -48,6 +48,7 @@ FillLook fillLook(const Design& design, const Catalogue& catalogue, const Part& 
     FillLook look{filler.colour, filler.colour2};
     look.opalescent = filler.opalescent;
     look.glows = filler.glows;
+    look.glow = filler.glowColour;
     if (part.source < design.channels.size() && design.channels[part.source].fill) {
         const Fill& fill = *design.channels[part.source].fill;
         look.grainLeast = fill.grainLeast;
@@ -82,6 +83,27 @@ Material materialOf(const Design& design, const Catalogue& catalogue, const Part
         }
     }
     return MetalLook{};
+}
+
+// Stones and tubes leave along their holes, fills over the nearer edge.
+Vec3 apart(const Part& part, double bandHalfWidth) {
+    constexpr double kTubeLift = 4.5, kStoneLift = 8, kGap = 1.5;  // mm
+    Vec3 sum;
+    for (const Vec3& point : part.mesh.points)
+        sum = sum + point;
+    switch (part.role) {
+        case PartRole::Band:
+            return {};
+        case PartRole::Fill:
+            return {0, 0, (sum.z < -1e-6 ? -1 : 1) * (2 * bandHalfWidth + kGap)};
+        case PartRole::Tube:
+        case PartRole::Stone: {
+            const double lift = part.role == PartRole::Tube ? kTubeLift : kStoneLift;
+            const double size = std::max(std::hypot(sum.x, sum.y), 1e-9);
+            return {lift * sum.x / size, lift * sum.y / size, 0};
+        }
+    }
+    return {};
 }
 
 Extent extentOf(const std::vector<Part>& parts) {
@@ -131,13 +153,13 @@ double floorOf(const std::vector<Part>& parts, double top) {
 Scene makeScene(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue,
                 const View& view, const std::vector<std::vector<float>>& walls) {
     Scene scene;
+    scene.extent = extentOf(parts);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         const Part& part = parts[i];
         scene.bodies.push_back({name(part), part.role,
                                 bodyMesh(design, part, i < walls.size() ? walls[i] : std::vector<float>{}),
-                                materialOf(design, catalogue, part)});
+                                materialOf(design, catalogue, part), apart(part, scene.extent.halfWidth)});
     }
-    scene.extent = extentOf(parts);
     scene.top = topOf(parts);
     scene.extent.floor = floorOf(parts, scene.top);
     scene.view = view;

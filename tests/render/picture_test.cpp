@@ -212,6 +212,7 @@ TEST_F(Picture, AFillShowsManyGrainsOfBothItsColours) {
 
 TEST_F(Picture, WithTheLightsOutOnlyWhatGlowsIsBright) {
     FillLook fill{{0.3, 0.8, 0.5}, {0.3, 0.8, 0.5}, 0.2, 0.4};
+    fill.glow = {0.1, 1, 0.3};
     Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
     scene.view.lightsOut = true;
     const auto brightest = [&] {
@@ -254,6 +255,26 @@ TEST_F(Picture, ACutRingShowsItsInsideAsSolid) {
         EXPECT_EQ(p[3], 255) << angle;
         EXPECT_GT(p[1], 20) << angle;
     }
+}
+
+TEST_F(Picture, ARingCutAlongItsAxisShowsTwoSolidFacesAndNothingBeforeThem) {
+    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                  {11.5, 1.5, 8.5, -11.5});
+    scene.view.backdrop = Backdrop::Transparent;
+    scene.top = 90;
+    scene.view.cutThrough = 90;  // what lies towards +x is taken away
+    scene.view.camera = {80, -5};
+    const Image image = settled(scene);
+    const Viewpoint view = viewpoint(scene, kSize);
+    const auto alpha = [&](Vec3 point) {
+        const auto pixel = project(view, kSize, point);
+        return image.pixel(static_cast<int>((*pixel)[0]), static_cast<int>((*pixel)[1]))[3];
+    };
+    for (const double side : {-1.0, 1.0}) {
+        for (const Vec3& off : {Vec3{0, 0, 0}, Vec3{0, 1, 0}, Vec3{0, 0, 1}, Vec3{0, -0.7, -0.7}})
+            EXPECT_EQ(alpha(Vec3{0, 10 * side, 0} + off), 255) << side << " " << off.y << " " << off.z;
+    }
+    EXPECT_EQ(alpha({0, 11.7, 0}), 0);
 }
 
 }  // namespace

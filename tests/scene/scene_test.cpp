@@ -98,14 +98,49 @@ TEST(Scene, PicksTheNearestBodyUnderThePixel) {
     EXPECT_FALSE(pick(scene, size, 2, 2).has_value());
 }
 
-TEST(Scene, PicksNothingThatIsCutAway) {
+TEST(Scene, PicksNothingThatIsCutAwayButTheStonesWhichStayWhole) {
     Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue());
     const Size size{640, 480};
-    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
-    const auto pixel = project(view, size, toStage({11, 0, 1}, scene.top));
+    const auto picked = [&](Vec3 point) {
+        const auto pixel = project(viewpoint(scene, size), size, toStage(point, scene.top));
+        return pick(scene, size, (*pixel)[0], (*pixel)[1]);
+    };
     scene.view.cutAway = 0.5;
+    EXPECT_TRUE(picked({11, 1, 1}));  // the stone
+    scene.bodies.resize(1);           // leaves the band
+    const Vec3 kept{10, 1, 0}, beyond{10, 1, 1}, before{10, -1, 0};
+    EXPECT_FALSE(picked(beyond));
+    EXPECT_TRUE(picked(kept));
+    scene.view.cutAway.reset();
+    EXPECT_TRUE(picked(before));
+    scene.view.cutThrough = 0;
+    EXPECT_FALSE(picked(before));
+    EXPECT_TRUE(picked(kept));
+}
+
+TEST(Scene, SpreadApartLiftsTheStoneOffTheRingAndKeepsAllInThePicture) {
+    Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue());
+    scene.view.spread = 1;
+    const Size size{640, 480};
+    const Viewpoint view = viewpoint(scene, size);
+    for (const Body& body : scene.bodies) {
+        const Vec3 away = shift(scene, body);
+        EXPECT_EQ(away == Vec3{}, body.role == PartRole::Band) << body.name;
+        for (const auto& vertex : body.mesh->vertices) {
+            const Vec3 place{vertex.position[0], vertex.position[1], vertex.position[2]};
+            const auto pixel = project(view, size, toStage(place + away, scene.top));
+            ASSERT_TRUE(pixel);
+            EXPECT_TRUE((*pixel)[0] > 0 && (*pixel)[0] < size.width) << body.name;
+            EXPECT_TRUE((*pixel)[1] > 0 && (*pixel)[1] < size.height) << body.name;
+        }
+    }
+    const Vec3 stone = scene.bodies[2].apart;
+    EXPECT_GT(dot(stone, {1, 0, 0}), 5);  // along its hole
+    const auto pixel = project(view, size, toStage(Vec3{11, 0, 0} + stone, scene.top));
     const auto found = pick(scene, size, (*pixel)[0], (*pixel)[1]);
-    EXPECT_TRUE(!found || found->point.z <= 0.5);
+    ASSERT_TRUE(found);
+    EXPECT_EQ(scene.bodies[found->body].role, PartRole::Stone);
+    EXPECT_LT(distance(found->point, {11, 0, 0}), 1e-3);  // of the part in its place
 }
 
 }  // namespace

@@ -38,6 +38,7 @@ struct FillLook {
     double packing = 0.6;                      ///< share of the volume that is grain, 0..1
     bool opalescent = false;  ///< the hue of a grain changes with the direction it is seen from
     bool glows = false;       ///< with the lights out
+    LinearRgb glow{};         ///< the colour of that light
 
     bool operator==(const FillLook&) const = default;
 };

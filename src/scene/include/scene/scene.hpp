@@ -37,6 +37,7 @@ struct Body {
     PartRole role = PartRole::Band;
     std::shared_ptr<const BodyMesh> mesh;
     Material material;
+    Vec3 apart{};  ///< mm by which it leaves its place in the exploded view; ring frame
 
     bool operator==(const Body&) const = default;
 };
@@ -78,6 +79,9 @@ struct View {
     Backdrop backdrop = Backdrop::Tent;
     bool lightsOut = false;         ///< only what glows is seen
     std::optional<double> cutAway;  ///< mm along the ring's axis: what lies beyond, towards +z, is taken away
+    std::optional<double> cutThrough;  ///< degrees round the ring: a cut along the axis; the half ring that
+                                       ///< lies before it, at lesser angles, is taken away
+    double spread = 0;  ///< how far the parts stand from one another: 0 in their places, 1 apart
     std::optional<WallScale> wallMap;  ///< paint the metal by its wall instead
 
     bool operator==(const View&) const = default;
@@ -98,11 +102,25 @@ struct Scene {
 Scene makeScene(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue,
                 const View& view = {}, const std::vector<std::vector<float>>& walls = {});
 
+/// What lies on the far side, where dot(normal, p) > offset, is taken away. Ring frame, mm.
+struct CutPlane {
+    Vec3 normal;
+    double offset = 0;
+};
+/// The cuts that a view asks for.
+std::vector<CutPlane> cutPlanes(const View& view);
+
+/// Where the body stands away from its place, mm, ring frame.
+Vec3 shift(const Scene& scene, const Body& body);
+
+/// The camera set up for this scene, so that the parts are in the picture however far they stand apart.
+Viewpoint viewpoint(const Scene& scene, Size size);
+
 /// The place on the ring that a pixel of the picture shows.
 struct Pick {
     std::size_t body = 0;  ///< in Scene::bodies
     Tag tag;
-    Vec3 point;  ///< ring frame, mm
+    Vec3 point;  ///< ring frame, mm; of the part in its place
 };
 std::optional<Pick> pick(const Scene& scene, Size size, double pixelX, double pixelY);
 
