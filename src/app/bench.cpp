@@ -1,0 +1,291 @@
+#include "app/bench.hpp"
+
+#include <GLFW/glfw3.h>
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr ImGuiWindowFlags kPane = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
+                                   ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                                   ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoBringToFrontOnFocus;
+
+constexpr ImGuiWindowFlags kStill = ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse;
+
+constexpr float kBarHeight = 54;  ///< at scale 1, like all lengths here
+constexpr float kCardWidth = 356, kGaugesWidth = 348;
+constexpr float kLeastMiddle = 380;  ///< of stand and section; below it the gauges share the left column
+constexpr float kGap = 5;            ///< of bare desk between the sheets
+
+bool ctrlWith(int key) {
+    return ImGui::GetIO().KeyCtrl && ImGui::IsKeyPressed(key, false);
+}
+
+/// A pane of the window; focus it when its name was asked for.
+void beginPane(const char* name, ImVec2 at, ImVec2 size, std::string& paneToFocus,
+               ImGuiWindowFlags more = 0) {
+    ImGui::SetNextWindowPos(at);
+    ImGui::SetNextWindowSize(size);
+    if (paneToFocus == name) {
+        ImGui::SetNextWindowFocus();
+        paneToFocus.clear();
+    }
+    ImGui::Begin(name, nullptr, kPane | more);
+}
+
+}  // namespace
+
+Bench::Bench(Session session, Settings settings, std::filesystem::path folder)
+    : session_(std::move(session)),
+      settings_(std::move(settings)),
+      folder_(std::move(folder)),
+      keptRevision_(session_.revision()) {
+    if (!folder_.empty()) recoveries_ = findRecoveries(folder_);
+}
+
+std::string Bench::windowTitle() const {
+    const std::string file = session_.file().empty() ? "" : " \u2013 " + session_.file().filename().string();
+    return (session_.unsaved() ? "* " : "") + session_.design().title + file + " \u2013 Bandwright";
+}
+
+void Bench::frame(const Theme& theme, Painter& painter) {
+    shortcuts(theme);
+    ImGui::GetBackgroundDrawList()->AddRectFilled({0, 0}, ImGui::GetIO().DisplaySize, palette::kDesk);
+    bar(theme);
+    panes(theme, painter);
+    if (framesToDecision_ > 0 && --framesToDecision_ == 0) decide();
+    questions(theme);
+}
+
+void Bench::shortcuts(const Theme& theme) {
+    const ImGuiIO& io = ImGui::GetIO();
+    const ImGuiContext& context = *ImGui::GetCurrentContext();
+    const bool enter =
+        ImGui::IsKeyPressed(GLFW_KEY_ENTER, false) || ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER, false);
+    // ImGui 1.86 presses buttons by Space alone.
+    if (enter && !io.WantTextInput && context.NavId != 0 && !context.NavDisableHighlight)
+        ImGui::ActivateItem(context.NavId);
+    if (ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return;
+    if (ctrlWith(GLFW_KEY_N)) want(Intent::New);
+    if (ctrlWith(GLFW_KEY_O)) want(Intent::AskOpen);
+    if (ctrlWith(GLFW_KEY_Q)) want(Intent::Leave);
+    if (ctrlWith(GLFW_KEY_S)) io.KeyShift ? askWhereToSave() : want(Intent::Save);
+    if (!io.WantTextInput) {
+        if (ctrlWith(GLFW_KEY_Z)) io.KeyShift ? redo() : undo();
+        if (ctrlWith(GLFW_KEY_Y)) redo();
+        if (ImGui::IsKeyPressed(GLFW_KEY_F1, false)) showsKeys_ = !showsKeys_;
+    }
+    static constexpr std::array<const char*, 4> kPanes = {"Job card", "Stand", "Section", "Gauges"};
+    for (std::size_t i = 0; i < kPanes.size(); ++i) {
+        if (ctrlWith(GLFW_KEY_1 + static_cast<int>(i))) {
+            paneToFocus_ = kPanes[i];
+            gaugesInCard_ = i == 3 || (gaugesInCard_ && i != 0);
+        }
+    }
+    if (ctrlWith(GLFW_KEY_EQUAL) || ctrlWith(GLFW_KEY_KP_ADD)) scaleBy(1, theme);
+    if (ctrlWith(GLFW_KEY_MINUS) || ctrlWith(GLFW_KEY_KP_SUBTRACT)) scaleBy(-1, theme);
+    if (ctrlWith(GLFW_KEY_0)) settings_.uiScale = 0;
+    if (ImGui::IsKeyPressed(GLFW_KEY_ESCAPE, false) && !io.WantTextInput) {
+        message_.clear();
+        selected_.reset();
+    }
+}
+
+void Bench::undo() {
+    session_.undo();
+    card_.forgetRefusals();
+}
+
+void Bench::redo() {
+    session_.redo();
+    card_.forgetRefusals();
+}
+
+void Bench::bar(const Theme& theme) {
+    const float width = ImGui::GetIO().DisplaySize.x;
+    beginPane("Bar", {0, 0}, {width, theme.px(kBarHeight)}, paneToFocus_, kStill);
+    const float middle = theme.px(kBarHeight) / 2;
+    ImGui::PushFont(theme.title);
+    const float titleWidth = ImGui::CalcTextSize(session_.design().title.c_str()).x;
+    ImGui::SetCursorPos({theme.px(16), middle - theme.title->FontSize / 2});
+    ImGui::TextUnformatted(session_.design().title.c_str());
+    ImGui::PopFont();
+    const std::string state = session_.file().empty() ? (session_.unsaved() ? "not saved" : "new")
+                              : session_.unsaved()    ? session_.file().filename().string() + ", changed"
+                                                      : session_.file().filename().string();
+    ImGui::SetCursorPos({theme.px(30) + titleWidth, middle - theme.small->FontSize / 2 + theme.px(2)});
+    ImGui::PushFont(theme.small);
+    ImGui::TextDisabled("%s", state.c_str());
+    ImGui::PopFont();
+
+    struct Command {
+        const char* text;
+        const char* keys;
+        bool enabled;
+        std::function<void()> run;
+    };
+    const std::array<Command, 7> commands = {{
+        {"New", "Ctrl+N", true, [this] { want(Intent::New); }},
+        {"Open", "Ctrl+O", true, [this] { want(Intent::AskOpen); }},
+        {"Save", "Ctrl+S", session_.unsaved() || session_.file().empty(), [this] { want(Intent::Save); }},
+        {"Save as", "Ctrl+Shift+S", true, [this] { askWhereToSave(); }},
+        {"Undo", "Ctrl+Z", session_.canUndo(), [this] { undo(); }},
+        {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
+        {"Keys", "F1", true, [this] { showsKeys_ = true; }},
+    }};
+    const float pad = ImGui::GetStyle().FramePadding.x, apart = theme.px(2), group = theme.px(14);
+    float right = width - theme.px(14);
+    for (const Command& command : commands)
+        right -= ImGui::CalcTextSize(command.text).x + 2 * pad + apart;
+    right -= 2 * group;
+    ImGui::SetCursorPos({std::max(right, theme.px(200)), middle - ImGui::GetFrameHeight() / 2});
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
+    for (std::size_t i = 0; i < commands.size(); ++i) {
+        if (i > 0) ImGui::SameLine(0, i == 4 || i == 6 ? group : apart);
+        ImGui::BeginDisabled(!commands[i].enabled);
+        ImGui::PushStyleColor(ImGuiCol_Text, commands[i].enabled ? palette::kPetrol : palette::kGraphite);
+        if (ImGui::Button(commands[i].text)) commands[i].run();
+        ImGui::PopStyleColor();
+        ImGui::EndDisabled();
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", commands[i].keys);
+    }
+    ImGui::PopStyleVar();
+    ImGui::End();
+}
+
+float Bench::message(const Theme& theme, float top) {
+    const float width = ImGui::GetIO().DisplaySize.x;
+    const float aside = theme.px(36), dismiss = theme.px(110), pad = ImGui::GetStyle().WindowPadding.y;
+    const std::string text = wrapped(*theme.body, width - aside - dismiss, message_);
+    const float line = theme.body->FontSize;
+    const float height = line * static_cast<float>(1 + std::ranges::count(text, '\n')) + 2 * pad;
+    beginPane("Message", {0, top}, {width, height}, paneToFocus_, kStill);
+    const ImVec2 corner = ImGui::GetWindowPos();
+    verdictMark(*ImGui::GetWindowDrawList(), {corner.x + theme.px(22), corner.y + pad + line / 2},
+                theme.px(5), Verdict::NoGo);
+    ImGui::SetCursorScreenPos({corner.x + aside, corner.y + pad});
+    ImGui::TextUnformatted(text.c_str());
+    ImGui::SetCursorScreenPos({corner.x + width - theme.px(90), corner.y + pad});
+    if (ImGui::SmallButton("Dismiss")) message_.clear();
+    ImGui::End();
+    return height;
+}
+
+struct Bench::Layout {
+    float top = 0, height = 0;  ///< of what lies under the bar
+    float gap = 0, card = 0, middle = 0, gauges = 0, section = 0;
+    bool narrow = false;  ///< no room for a column of gauges
+};
+
+Bench::Layout Bench::layout(const Theme& theme, float top) {
+    const ImVec2 screen = ImGui::GetIO().DisplaySize;
+    Layout layout;
+    layout.gap = std::max(1.0F, theme.px(kGap));
+    layout.top = top + layout.gap;
+    layout.height = std::max(screen.y - layout.top, 1.0F);
+    layout.card = std::min(theme.px(kCardWidth), screen.x * 0.6F);
+    const float rest = screen.x - layout.card - layout.gap;
+    const float gauges = theme.px(kGaugesWidth);
+    layout.narrow = rest - gauges - layout.gap < theme.px(kLeastMiddle);
+    layout.gauges = layout.narrow ? 0 : gauges;
+    layout.middle = layout.narrow ? rest : rest - gauges - layout.gap;
+    const float share = layout.narrow ? 0.44F : 0.38F;
+    layout.section = std::clamp(layout.height * share, theme.px(190), theme.px(340));
+    return layout;
+}
+
+void Bench::panes(const Theme& theme, Painter& painter) {
+    float top = theme.px(kBarHeight);
+    if (!message_.empty()) top += message(theme, top);
+    const Layout at = layout(theme, top);
+    sidePanes(theme, at);
+    const Finding* finding = selected_ ? find(session_.derived().report, *selected_) : nullptr;
+
+    const float left = at.card + at.gap;
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));
+    beginPane("Stand", {left, at.top}, {at.middle, at.height - at.section - at.gap}, paneToFocus_,
+              kStill | ImGuiWindowFlags_NoNavInputs);
+    ImGui::PopStyleVar();
+    clickedOn(stand_.draw(session_, theme, finding, painter));
+    ImGui::End();
+    if (std::string problem = stand_.takeProblem(); !problem.empty()) message_ = std::move(problem);
+    finding = selected_ ? find(session_.derived().report, *selected_) : nullptr;
+
+    beginPane("Section", {left, at.top + at.height - at.section}, {at.middle, at.section}, paneToFocus_,
+              kStill);
+    clickedOn(section_.draw(session_, theme, finding));
+    ImGui::End();
+}
+
+void Bench::sidePanes(const Theme& theme, const Layout& at) {
+    const bool gaugesOnLeft = at.narrow && gaugesInCard_;
+    Gauges::Asked asked;
+    beginPane(gaugesOnLeft ? "Gauges" : "Job card", {0, at.top}, {at.card, at.height}, paneToFocus_);
+    if (at.narrow) leftPaneChooser(theme);
+    if (gaugesOnLeft) {
+        asked = gauges_.draw(session_, theme, selected_);
+    } else {
+        card_.draw(session_, theme);
+    }
+    ImGui::End();
+    if (!at.narrow) {
+        beginPane("Gauges", {at.card + at.middle + 2 * at.gap, at.top}, {at.gauges, at.height}, paneToFocus_);
+        asked = gauges_.draw(session_, theme, selected_);
+        ImGui::End();
+    }
+    if (asked.turn) turnToSelected();
+    if (asked.remedy) carryOut(*asked.remedy);
+}
+
+void Bench::carryOut(const Change& remedy) {
+    try {
+        const auto refusal = session_.change(changed(session_.design(), remedy));
+        if (refusal) message_ = *refusal;
+    } catch (const InputError& error) {
+        message_ = error.what();
+    }
+}
+
+void Bench::turnToSelected() {
+    const Report& report = session_.derived().report;
+    const Finding* finding = selected_ ? find(report, *selected_) : nullptr;
+    if (finding == nullptr) return;
+    const Measure& measure = report.measures[finding->measure];
+    stand_.turnTo(0.5 * (measure.from + measure.to));
+    if (const auto sentence = session_.show(finding->stage)) message_ = *sentence;
+}
+
+void Bench::leftPaneChooser(const Theme& theme) {
+    for (const bool gauges : {false, true}) {
+        const bool chosen = gauges == gaugesInCard_;
+        ImGui::PushStyleColor(ImGuiCol_Button, chosen ? palette::kPetrolSoft : palette::kWell);
+        ImGui::PushStyleColor(ImGuiCol_Border, chosen ? palette::kPetrol : palette::kHairline);
+        const float room = ImGui::GetContentRegionAvail().x;
+        const float half = gauges ? room : std::floor(room / 2);
+        if (ImGui::Button(gauges ? "Gauges" : "Job card", {half, 0})) gaugesInCard_ = gauges;
+        ImGui::PopStyleColor(2);
+        if (!gauges) ImGui::SameLine(0, 0);
+    }
+    ImGui::Dummy({0, theme.px(4)});
+}
+
+void Bench::clickedOn(const std::optional<Tag>& tag) {
+    if (!tag) return;
+    gaugesInCard_ = false;
+    card_.focus(fieldOf(*tag));
+    paneToFocus_ = "Job card";
+}
+
+void Bench::scaleBy(double steps, const Theme& theme) {
+    constexpr double kStep = 0.125;
+    settings_.uiScale = std::clamp(std::round((theme.scale + steps * kStep) / kStep) * kStep, 0.75, 3.0);
+}
+
+}  // namespace bandwright

@@ -1,0 +1,118 @@
+#include <imgui_internal.h>
+
+#include <algorithm>
+
+#include "app/bench.hpp"
+#include "design/design_file.hpp"
+#include "trade/input_error.hpp"
+
+/// What the bench does with files: new, open, save, leave, and keeping unsaved work safe.
+namespace bandwright {
+
+void Bench::open(const std::filesystem::path& file) {
+    wantedFile_ = file;
+    want(Intent::OpenFile);
+}
+
+void Bench::close() {
+    want(Intent::Leave);
+}
+
+void Bench::want(Intent intent) {
+    // What is still being typed counts: the next frame takes it in, the one after decides.
+    ImGui::ClearActiveID();
+    intent_ = intent;
+    framesToDecision_ = 2;
+}
+
+void Bench::decide() {
+    if (intent_ == Intent::Save) {
+        intent_ = Intent::None;
+        save();
+    } else if (session_.unsaved()) {
+        asksAboutChanges_ = true;
+    } else {
+        carryOut();
+    }
+}
+
+void Bench::carryOut() {
+    const Intent intent = std::exchange(intent_, Intent::None);
+    switch (intent) {
+        case Intent::None:
+        case Intent::Save:
+            return;
+        case Intent::New:
+            session_.startNew();
+            card_.forgetRefusals();
+            selected_.reset();
+            return;
+        case Intent::AskOpen:
+            files_.ask(FilePanel::Purpose::Open,
+                       session_.file().empty() ? std::filesystem::path() : session_.file().parent_path(),
+                       settings_.recent);
+            return;
+        case Intent::OpenFile:
+            load(wantedFile_);
+            return;
+        case Intent::Leave:
+            if (!folder_.empty()) dropRecovery(folder_);
+            done_ = true;
+            return;
+    }
+}
+
+void Bench::load(const std::filesystem::path& file) {
+    try {
+        session_.open(file);
+        card_.forgetRefusals();
+        selected_.reset();
+        message_.clear();
+        keptRevision_ = session_.revision();
+        remember(settings_, std::filesystem::absolute(file).lexically_normal());
+    } catch (const InputError& error) {
+        message_ = error.what();
+    }
+}
+
+void Bench::write(const std::filesystem::path& file) {
+    try {
+        session_.save(file);
+        message_.clear();
+        if (!folder_.empty()) dropRecovery(folder_);
+        remember(settings_, std::filesystem::absolute(file).lexically_normal());
+        carryOut();
+    } catch (const InputError& error) {
+        intent_ = Intent::None;
+        message_ = error.what();
+    }
+}
+
+void Bench::save() {
+    if (session_.file().empty()) {
+        askWhereToSave();
+    } else {
+        write(session_.file());
+    }
+}
+
+void Bench::askWhereToSave() {
+    std::string name = session_.design().title;
+    std::ranges::replace_if(
+        name, [](unsigned char c) { return c == '/' || c < 0x20; }, '-');
+    const std::filesystem::path start =
+        session_.file().empty() ? std::filesystem::current_path() / withDesignEnding(name) : session_.file();
+    files_.ask(FilePanel::Purpose::Save, start, {});
+}
+
+void Bench::keepSafe() {
+    if (folder_.empty() || !hasUnkeptWork()) return;
+    try {
+        writeRecovery(folder_, session_.file(), formatDesign(session_.design()));
+    } catch (const InputError& error) {
+        message_ = error.what();
+    }
+    keptRevision_ = session_.revision();
+}
+
+}  // namespace bandwright

@@ -1,0 +1,155 @@
+#include <GLFW/glfw3.h>
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <array>
+
+#include "app/bench.hpp"
+#include "trade/input_error.hpp"
+
+/// The panels that cover the bench until they are answered.
+namespace bandwright {
+
+namespace {
+
+/// A panel in the middle of the window over everything else.
+bool beginQuestion(const char* id, const Theme& theme, const std::string& question) {
+    ImGui::OpenPopup(id);
+    if (!beginPanel(theme, id, 500)) return false;
+    // So that Enter answers at once, and where it would is seen.
+    if (ImGui::IsWindowAppearing()) ImGui::GetCurrentContext()->NavDisableHighlight = false;
+    paragraph(*theme.strong, ImGui::GetContentRegionAvail().x, question);
+    ImGui::Dummy({0, theme.px(4)});
+    return true;
+}
+
+}  // namespace
+
+void Bench::questions(const Theme& theme) {
+    if (!recoveries_.empty()) {
+        recoveryQuestion(theme);
+    } else if (asksAboutChanges_) {
+        unsavedQuestion(theme);
+    } else if (showsKeys_) {
+        keysSheet(theme);
+    }
+    const bool asked = files_.shown();
+    if (const auto file = files_.draw(theme)) {
+        if (files_.purpose() == FilePanel::Purpose::Save) {
+            write(*file);
+        } else {
+            load(*file);
+        }
+    } else if (asked && !files_.shown()) {
+        intent_ = Intent::None;
+    }
+}
+
+void Bench::unsavedQuestion(const Theme& theme) {
+    if (!beginQuestion("###unsaved", theme,
+                       "\u201C" + session_.design().title + "\u201D has changes that are in no file.")) {
+        return;
+    }
+    const auto leaveQuestion = [this] {
+        asksAboutChanges_ = false;
+        ImGui::CloseCurrentPopup();
+    };
+    if (ImGui::Button("Save them")) {
+        leaveQuestion();
+        save();
+    }
+    ImGui::SetItemDefaultFocus();
+    ImGui::SameLine();
+    if (ImGui::Button("Let them go")) {
+        leaveQuestion();
+        carryOut();
+    }
+    ImGui::SameLine();
+    if (ImGui::Button("Go on working") || ImGui::IsKeyPressedMap(ImGuiKey_Escape)) {
+        leaveQuestion();
+        intent_ = Intent::None;
+    }
+    ImGui::EndPopup();
+}
+
+void Bench::discardRecovery() {
+    std::error_code ignored;
+    std::filesystem::remove(recoveries_.back().stored, ignored);
+    recoveries_.pop_back();
+}
+
+void Bench::recoveryQuestion(const Theme& theme) {
+    if (!beginQuestion("###recovery", theme, "Bandwright ended before these changes were saved.")) return;
+    const Recovery& recovery = recoveries_.back();
+    ImGui::TextWrapped("%s", recovery.file.empty() ? "A design that has no file yet" : recovery.file.c_str());
+    ImGui::Dummy({0, theme.px(4)});
+    const bool takeUp = ImGui::Button("Take them up again");
+    ImGui::SetItemDefaultFocus();
+    ImGui::SameLine();
+    const bool letGo = ImGui::Button("Let them go");
+    if (takeUp) {
+        try {
+            session_.recover(recovery.text, recovery.file);
+            keptRevision_ = 0;
+            keepSafe();
+        } catch (const InputError& error) {
+            message_ = error.what();
+        }
+    }
+    if (takeUp || letGo) {
+        discardRecovery();
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::EndPopup();
+}
+
+void Bench::keysSheet(const Theme& theme) {
+    static constexpr std::array<std::array<const char*, 2>, 20> kKeys = {{
+        {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
+        {"Tab, Shift+Tab", "next number, number before"},
+        {"Arrow keys", "from row to row"},
+        {"Enter or Space", "type, choose, press"},
+        {"Up, Down in a number", "one step; with Shift a tenth"},
+        {"Drag the thimble", "the same by mouse; with Shift a tenth"},
+        {"3/8 in, 8/2 + 0.5", "numbers take units and arithmetic"},
+        {"Esc", "leave the number as it was; let go of a gauge"},
+        {"On the stand", ""},
+        {"Arrow keys, or drag", "turn the ring"},
+        {"Page Up, Page Down, or wheel", "closer, farther"},
+        {"Right button or Shift, and drag", "shift the picture"},
+        {"1 .. 4, Home", "corner, bore, outside, from above; back to the start"},
+        {"L", "lights out"},
+        {"The design", ""},
+        {"Ctrl+Z, Ctrl+Shift+Z", "undo, redo"},
+        {"Ctrl+N, Ctrl+O, Ctrl+S", "new, open, save; Ctrl+Shift+S save as"},
+        {"Ctrl+Q", "leave"},
+        {"The window", ""},
+        {"Ctrl+plus, Ctrl+minus, Ctrl+0", "larger, smaller, as the screen says"},
+    }};
+    if (!beginQuestion("###keys", theme, "Keys")) return;
+    for (const auto& [keys, meaning] : kKeys) {
+        if (*meaning == '\0') {
+            ImGui::Dummy({0, theme.px(2)});
+            ImGui::PushFont(theme.strong);
+            ImGui::TextUnformatted(keys);
+            ImGui::PopFont();
+            continue;
+        }
+        ImGui::TextUnformatted(keys);
+        ImGui::SameLine(theme.px(232));
+        ImGui::PushTextWrapPos(0);
+        ImGui::TextDisabled("%s", meaning);
+        ImGui::PopTextWrapPos();
+    }
+    ImGui::Dummy({0, theme.px(4)});
+    const bool leave = ImGui::Button("Back to work") || ImGui::IsKeyPressedMap(ImGuiKey_Escape) ||
+                       (ImGui::IsKeyPressed(GLFW_KEY_F1, false) && !ImGui::IsWindowAppearing());
+    ImGui::SetItemDefaultFocus();
+    if (leave) {
+        showsKeys_ = false;
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::EndPopup();
+}
+
+}  // namespace bandwright

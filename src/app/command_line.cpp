@@ -1,0 +1,262 @@
+#include "app/command_line.hpp"
+
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <string>
+
+#include "app/report_text.hpp"
+#include "app/window.hpp"
+#include "check/check.hpp"
+#include "design/design_file.hpp"
+#include "formats/obj.hpp"
+#include "geometry/ring.hpp"
+#include "render/image.hpp"
+#include "render/renderer.hpp"
+#include "scene/scene.hpp"
+#include "trade/catalogue.hpp"
+#include "trade/input_error.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr int kDone = 0, kNoGo = 1, kWrong = 2;
+
+/// Everything that can be said on the command line.
+struct Call {
+    std::string file, materials, out, stage, size;
+    bool json = false, closeWhenShown = false;
+    double tolerance = 10;
+    int width = 1600, height = 1200;
+    Camera camera;
+};
+
+TextStyle terminalStyle() {
+    TextStyle style;
+    if (isatty(STDOUT_FILENO) == 0) return style;
+    const char* noColour = std::getenv("NO_COLOR");  // no-color.org: set and not empty
+    const char* terminal = std::getenv("TERM");
+    style.colour = (noColour == nullptr || *noColour == '\0') &&
+                   (terminal == nullptr || std::string_view(terminal) != "dumb");
+    winsize window{};
+    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 && window.ws_col > 0) {
+        style.width = std::clamp<int>(window.ws_col, 60, 120);
+    }
+    return style;
+}
+
+/// One line while something takes its time, taken away when it is over; only where a person can see it.
+class Progress {
+  public:
+    explicit Progress(const char* what) : shown_(isatty(STDERR_FILENO) != 0) {
+        if (shown_) std::fprintf(stderr, "%s...", what);
+    }
+    ~Progress() {
+        if (shown_) std::fputs("\r\033[K", stderr);
+    }
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+
+  private:
+    bool shown_;
+};
+
+void print(const std::string& text) {
+    if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0) {
+        throw InputError("Standard output cannot be written.");
+    }
+}
+
+Stage stageNamed(const std::string& text) {
+    if (text.empty()) return Stage::Finished;
+    for (const Stage stage : {Stage::BeforeSizing, Stage::Finished}) {
+        if (text == name(stage)) return stage;
+    }
+    throw InputError("--stage: there is no stage " + inQuotes(text) + "; there are " +
+                     name(Stage::BeforeSizing) + " and " + name(Stage::Finished) + ".");
+}
+
+Catalogue catalogueFor(const Call& call) {
+    return call.materials.empty() ? builtInCatalogue()
+                                  : extendedCatalogue(builtInCatalogue(), call.materials);
+}
+
+Design designFor(const Call& call, const Catalogue& catalogue) {
+    Design design = readDesign(call.file);
+    requireMaterials(design, catalogue);
+    requireBuildable(design);
+    return design;
+}
+
+void requireFinite(double value, const char* option) {
+    if (!std::isfinite(value)) throw InputError(std::string(option) + ": a finite number is needed.");
+}
+
+void requireRange(double value, double least, double most, const char* option) {
+    if (value >= least && value <= most) return;
+    char text[160];
+    std::snprintf(text, sizeof text, "%s: found %g; allowed is %g to %g.", option, value, least, most);
+    throw InputError(text);
+}
+
+void requireEnding(const std::string& file, std::initializer_list<std::string_view> endings) {
+    std::string ending = fs::path(file).extension().string();
+    std::ranges::transform(ending, ending.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    std::string known;
+    for (const std::string_view allowed : endings) {
+        if (ending == allowed) return;
+        known += (known.empty() ? "" : ", ") + std::string(allowed);
+    }
+    throw InputError("-o " + file + ": the ending says the format; known is " + known + ".");
+}
+
+int runCheck(const Call& call) {
+    const Catalogue catalogue = catalogueFor(call);
+    const Design design = designFor(call, catalogue);
+    const Stage stage = stageNamed(call.stage);
+    Report report = check(design, catalogue);
+    if (!call.stage.empty()) report = onlyStage(report, stage);
+    if (call.json) {
+        print(reportJson(design, report));
+    } else {
+        constexpr double kCoarse = 100;  // um; only the exact volumes of the parts are asked for
+        print(reportText(design, report, buildParts(design, stage, {kCoarse}), catalogue, terminalStyle()));
+    }
+    return report.verdict == Verdict::NoGo ? kNoGo : kDone;
+}
+
+int runExport(const Call& call) {
+    requireEnding(call.out, {".obj"});
+    requireRange(call.tolerance, 0.5, 1000, "--tolerance");
+    const Catalogue catalogue = catalogueFor(call);
+    const Design design = designFor(call, catalogue);
+    const Progress progress("Building the model");
+    writeObj(buildParts(design, stageNamed(call.stage), {call.tolerance}), catalogue, design.title, call.out);
+    return kDone;
+}
+
+int runPicture(const Call& call) {
+    requireEnding(call.out, {".png"});
+    requireRange(call.width, 16, 8192, "--width");
+    requireRange(call.height, 16, 8192, "--height");
+    requireFinite(call.camera.azimuth, "--azimuth");
+    requireRange(call.camera.elevation, -89, 89, "--elevation");
+    requireRange(call.camera.zoom, 0.1, 50, "--zoom");
+    const Catalogue catalogue = catalogueFor(call);
+    const Design design = designFor(call, catalogue);
+    const Progress progress("Painting the picture");
+    View view;
+    view.camera = call.camera;
+    const Size size{call.width, call.height};
+    const Scene scene = makeScene(design, buildParts(design, stageNamed(call.stage)), catalogue, view);
+    writePng(render(scene, size), call.out);
+    return kDone;
+}
+
+int runSize(const Call& call) {
+    print(sizeText(parseRingSize(call.size), terminalStyle()));
+    return kDone;
+}
+
+int runTheWindow(const Call& call) {
+    runWindow({call.file, call.closeWhenShown}, catalogueFor(call));
+    return kDone;
+}
+
+void addMaterials(CLI::App& command, Call& call) {
+    command.add_option("--materials", call.materials, "your own materials (JSON), beside the built-in ones");
+}
+
+void addDesign(CLI::App& command, Call& call) {
+    command.add_option("FILE", call.file, "the design, NAME.ring.json")->required();
+    addMaterials(command, call);
+    command.add_option("--stage", call.stage, "before-sizing or finished");
+}
+
+void describeCommands(CLI::App& program, Call& call) {
+    CLI::App* check =
+        program.add_subcommand("check", "The verdict and every gauge; ends with 1 when one is no-go");
+    addDesign(*check, call);
+    check->add_flag("--json", call.json, "one JSON object instead of text");
+
+    CLI::App* exporting =
+        program.add_subcommand("export", "The ring as a model file, one group for each part");
+    addDesign(*exporting, call);
+    exporting->add_option("-o,--out", call.out, "the file to write; its ending says the format: .obj")
+        ->required();
+    exporting->add_option("--tolerance", call.tolerance, "micrometres a facet may stand off the true surface")
+        ->capture_default_str();
+
+    CLI::App* picture = program.add_subcommand("picture", "A picture of the ring, without a display");
+    addDesign(*picture, call);
+    picture->add_option("-o,--out", call.out, "the file to write: .png")->required();
+    picture->add_option("--width", call.width, "pixels")->capture_default_str();
+    picture->add_option("--height", call.height, "pixels")->capture_default_str();
+    picture->add_option("--azimuth", call.camera.azimuth, "degrees; 0 looks into the bore, 90 at the outside")
+        ->capture_default_str();
+    picture->add_option("--elevation", call.camera.elevation, "degrees above the floor")
+        ->capture_default_str();
+    picture->add_option("--zoom", call.camera.zoom, "1 fits the ring into the picture")
+        ->capture_default_str();
+
+    CLI::App* size = program.add_subcommand("size", "The same finger in every ring-size system");
+    size->add_option("SIZE", call.size, "as in \"US 9.5\", \"UK R 1/2\", \"ISO 60\", \"18.95 mm\"")
+        ->required();
+
+    program.add_option("FILE", call.file, "a design to open in the window, NAME.ring.json");
+    addMaterials(program, call);
+    program.add_flag("--close-when-shown", call.closeWhenShown,
+                     "leave as soon as the picture stands, for timing the start");
+}
+
+/// One line, whatever the message was made of.
+int complain(std::string message) {
+    std::ranges::replace(message, '\n', ' ');
+    std::fprintf(stderr, "bandwright: %s\n", message.c_str());
+    return kWrong;
+}
+
+int carryOut(const CLI::App& program, const Call& call) {
+    if (program.got_subcommand("check")) return runCheck(call);
+    if (program.got_subcommand("export")) return runExport(call);
+    if (program.got_subcommand("picture")) return runPicture(call);
+    if (program.got_subcommand("size")) return runSize(call);
+    return runTheWindow(call);
+}
+
+}  // namespace
+
+int runCommandLine(int argc, const char* const* argv) {
+    CLI::App program("Bandwright: rings turned, filled and set, judged before any metal is cut.",
+                     "bandwright");
+    Call call;
+    describeCommands(program, call);
+    const std::string version = "bandwright " BANDWRIGHT_VERSION;
+    program.set_version_flag("--version", version);
+    for (CLI::App* command : program.get_subcommands({}))
+        command->set_version_flag("--version", version);
+    program.require_subcommand(0, 1);
+    try {
+        program.parse(argc, argv);
+        return carryOut(program, call);
+    } catch (const CLI::Success& success) {
+        return program.exit(success);
+    } catch (const CLI::Error& error) {
+        return complain(std::string(error.what()) + " (bandwright --help lists what there is)");
+    } catch (const std::exception& error) {
+        return complain(error.what());
+    }
+}
+
+}  // namespace bandwright

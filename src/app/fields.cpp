@@ -1,0 +1,221 @@
+#include "app/fields.hpp"
+
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <string_view>
+#include <utility>
+
+#include "field_measures.hpp"
+
+namespace bandwright {
+
+void Fields::begin(const Theme& theme, float width) {
+    theme_ = &theme;
+    width_ = width;
+    changed_.clear();
+    attempted_.clear();
+    dragging_ = dragEnded_ = false;
+    places_.clear();
+    rows_.clear();
+}
+
+void Fields::refuse(const std::string& sentence) {
+    refusals_[changed_] = {attempted_, inLabels(sentence)};
+}
+
+std::string Fields::inLabels(const std::string& sentence) const {
+    constexpr std::string_view kOfKeys = "abcdefghijklmnopqrstuvwxyz0123456789-.[]";
+    std::string out;
+    for (std::size_t at = 0; at < sentence.size();) {
+        const std::size_t end = std::min(sentence.find_first_not_of(kOfKeys, at), sentence.size());
+        const std::string word = sentence.substr(at, end - at);
+        const auto row = rows_.find(word);
+        if (row == rows_.end()) {
+            out += word;
+        } else {
+            std::string label = row->second.label;
+            if (!out.empty())
+                label[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(label[0])));
+            out += label + (word == changed_ ? "" : " (" + row->second.group + ")");
+        }
+        if (end < sentence.size()) out += sentence[end];
+        at = end + 1;
+    }
+    return out;
+}
+
+std::string Fields::refusal(const std::string& key) const {
+    const auto found = refusals_.find(key);
+    return found == refusals_.end() ? std::string() : found->second.sentence;
+}
+
+void Fields::place(const std::string& key) {
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    places_[key] = {least.x, least.y, most.x, most.y};
+}
+
+void Fields::group(std::string name) {
+    name[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(name[0])));
+    group_ = std::move(name);
+}
+
+void Fields::heading(const char* text) {
+    group(text);
+    ImGui::Dummy({0, theme_->px(8)});
+    ImGui::PushFont(theme_->strong);
+    ImGui::TextUnformatted(text);
+    ImGui::PopFont();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddLine(at, plus(at, width_, 0), palette::kHairline, theme_->px(1));
+    ImGui::Dummy({0, theme_->px(3)});
+}
+
+bool Fields::removableHeading(const std::string& key, const std::string& text, const char* what) {
+    const ImVec2 at = plus(ImGui::GetCursorScreenPos(), 0, theme_->px(8) + ImGui::GetStyle().ItemSpacing.y);
+    heading(text.c_str());
+    const ImVec2 below = ImGui::GetCursorScreenPos();
+    ImGui::PushFont(theme_->small);
+    const ImVec2 size = ImGui::CalcTextSize("Take away");
+    ImGui::SetCursorScreenPos({at.x + width_ - size.x - theme_->px(8), at.y - theme_->px(2)});
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(4), theme_->px(2)));
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
+    const bool pressed = ImGui::Button(("Take away##" + key).c_str());
+    place(key + "#take-away");
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Take away %s", what);
+    ImGui::PopStyleVar(2);
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+    ImGui::SetCursorScreenPos(below);
+    if (pressed) changed_ = key;
+    return pressed;
+}
+
+void Fields::note(const std::string& text) {
+    paragraph(*theme_->small, width_, text, palette::kGraphite);
+}
+
+bool Fields::button(const std::string& key, const char* text) {
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
+    ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
+    const bool pressed = ImGui::Button((std::string(text) + "##" + key).c_str());
+    ImGui::PopStyleColor(2);
+    place(key);
+    if (pressed) changed_ = key;
+    return pressed;
+}
+
+void Fields::label(const std::string& key, const char* text) {
+    rows_[key] = {text, group_};
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float down = (theme_->px(kRowHeight) - ImGui::GetFontSize()) / 2;
+    ImGui::GetWindowDrawList()->AddText(plus(at, 0, down), palette::kInk, text);
+    ImGui::SetCursorScreenPos(plus(at, theme_->px(kLabelWidth), 0));
+}
+
+void Fields::noteChange(const std::string& key, const std::string& attempted, bool dragging) {
+    changed_ = key;
+    attempted_ = attempted;
+    dragging_ = dragging;
+    refusals_.erase(key);
+}
+
+void Fields::drawRefusal(const std::string& key) {
+    const std::string sentence = refusal(key);
+    if (sentence.empty()) return;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    verdictMark(*ImGui::GetWindowDrawList(), plus(at, theme_->px(6), theme_->px(8)), theme_->px(4),
+                Verdict::NoGo);
+    ImGui::SetCursorScreenPos(plus(at, theme_->px(18), 0));
+    paragraph(*theme_->small, width_ - theme_->px(18), sentence);
+}
+
+bool Fields::choice(const std::string& key, const char* name, std::string& id,
+                    std::span<const Option> options) {
+    std::string preview = id;
+    for (const Option& option : options) {
+        if (option.id == id) preview = option.name;
+    }
+    label(key, name);
+    ImGui::SetNextItemWidth(width_ - theme_->px(kLabelWidth));
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
+                        ImVec2(theme_->px(9), (theme_->px(kRowHeight) - ImGui::GetFontSize()) / 2));
+    const bool open = ImGui::BeginCombo(("##" + key).c_str(), preview.c_str(), ImGuiComboFlags_HeightLarge);
+    ImGui::PopStyleVar();
+    place(key);
+    bool changed = false;
+    if (open) {
+        float names = 0;
+        for (const Option& option : options)
+            names = std::max(names, ImGui::CalcTextSize(option.name.c_str()).x);
+        for (const Option& option : options) {
+            if (ImGui::Selectable((option.name + "##" + option.id).c_str(), option.id == id) &&
+                option.id != id) {
+                id = option.id;
+                changed = true;
+                noteChange(key, option.name, false);
+            }
+            if (option.id == id) ImGui::SetItemDefaultFocus();
+            place(key + "=" + option.id);
+            if (option.note.empty()) continue;
+            ImGui::SameLine(names + theme_->px(28));
+            ImGui::TextDisabled("%s", option.note.c_str());
+        }
+        ImGui::EndCombo();
+    }
+    drawRefusal(key);
+    return changed;
+}
+
+bool Fields::segments(const std::string& key, const char* name, int& index,
+                      std::span<const char* const> names, std::span<const Pictogram> pictograms) {
+    label(key, name);
+    const float whole = width_ - theme_->px(kLabelWidth);
+    const auto edge = [&](std::size_t i) {
+        return std::floor(whole * static_cast<float>(i) / static_cast<float>(names.size()));
+    };
+    const float height = theme_->px(pictograms.empty() ? kRowHeight : kRowHeight + 14);
+    const int before = index;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0, theme_->px(4)));
+    ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, ImVec2(0.5F, pictograms.empty() ? 0.5F : 1.0F));
+    ImGui::PushFont(theme_->small);
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        const bool chosen = before == static_cast<int>(i);
+        const float each = edge(i + 1) - edge(i);
+        if (i > 0) ImGui::SameLine(0, 0);
+        ImGui::PushStyleColor(ImGuiCol_Button, chosen ? palette::kPetrolSoft : palette::kWell);
+        ImGui::PushStyleColor(ImGuiCol_Border, chosen ? palette::kPetrol : palette::kHairline);
+        if (ImGui::Button((std::string(names[i]) + "##" + key).c_str(), {each, height}) && !chosen) {
+            index = static_cast<int>(i);
+            noteChange(key, names[i], false);
+        }
+        ImGui::PopStyleColor(2);
+        place(key + "=" + names[i]);
+        if (i >= pictograms.size()) continue;
+        const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+        pictograms[i](*ImGui::GetWindowDrawList(), plus(least, each * 0.25F, theme_->px(7)),
+                      {most.x - each * 0.25F, least.y + theme_->px(19)},
+                      chosen ? palette::kPetrol : palette::kGraphite);
+    }
+    ImGui::PopFont();
+    ImGui::PopStyleVar(2);
+    drawRefusal(key);
+    return index != before;
+}
+
+bool Fields::toggle(const std::string& key, const char* name, bool& value) {
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(3), theme_->px(3)));
+    ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
+    const bool changed = ImGui::Checkbox((std::string(name) + "##" + key).c_str(), &value);
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar();
+    place(key);
+    if (changed) noteChange(key, name, false);
+    drawRefusal(key);
+    return changed;
+}
+
+}  // namespace bandwright

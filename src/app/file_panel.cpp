@@ -1,0 +1,184 @@
+#include "app/file_panel.hpp"
+
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <system_error>
+
+namespace bandwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr std::string_view kEnding = ".ring.json";
+
+/// "~/..." as the shell reads it, and what is relative from the folder.
+fs::path resolved(const std::string& typed, const fs::path& folder) {
+    if (typed.starts_with("~/") || typed == "~") {
+        if (const char* home = std::getenv("HOME"))
+            return fs::path(home) / typed.substr(std::min<std::size_t>(2, typed.size()));
+    }
+    const fs::path path(typed);
+    return (path.is_absolute() ? path : folder / path).lexically_normal();
+}
+
+bool isFolder(const fs::path& path) {
+    std::error_code ignored;
+    return fs::is_directory(path, ignored);
+}
+
+bool isThere(const fs::path& path) {
+    std::error_code ignored;
+    return fs::exists(path, ignored);
+}
+
+bool escapePressed() {
+    return ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
+}
+
+}  // namespace
+
+fs::path withDesignEnding(fs::path path) {
+    const std::string name = path.filename().string();
+    if (name.ends_with(kEnding)) return path;
+    if (name.ends_with(".ring")) return path += ".json";
+    if (name.ends_with(".json")) return path.replace_extension(kEnding);
+    return path += kEnding;
+}
+
+void FilePanel::ask(Purpose purpose, const fs::path& start, std::vector<fs::path> recent) {
+    purpose_ = purpose;
+    recent_ = std::move(recent);
+    problem_.clear();
+    shown_ = begins_ = true;
+    const bool toFolder = start.empty() || isFolder(start);
+    goTo(start.empty() ? fs::current_path() : toFolder ? start : start.parent_path());
+    typed_ = toFolder ? "" : start.filename().string();
+}
+
+void FilePanel::goTo(const fs::path& folder) {
+    std::error_code error;
+    std::vector<Entry> entries;
+    for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
+        const std::string name = entry.path().filename().string();
+        if (name.starts_with('.')) continue;
+        const bool directory = isFolder(entry.path());
+        if (directory || name.ends_with(kEnding)) entries.push_back({name, entry.path(), directory});
+    }
+    if (error) {
+        problem_ = folder.string() + " cannot be read: " + error.message() + ".";
+        return;
+    }
+    std::ranges::sort(entries, [](const Entry& a, const Entry& b) {
+        return a.isFolder != b.isFolder ? b.isFolder : a.name < b.name;
+    });
+    folder_ = fs::absolute(folder, error).lexically_normal();
+    if (!folder_.has_filename()) folder_ = folder_.parent_path();
+    entries_ = std::move(entries);
+    problem_.clear();
+    typed_.clear();
+}
+
+std::optional<fs::path> FilePanel::take(const fs::path& path) {
+    if (isFolder(path)) {
+        goTo(path);
+        return std::nullopt;
+    }
+    if (purpose_ == Purpose::Save) return withDesignEnding(path);
+    if (isThere(path)) return path;
+    const fs::path ended = withDesignEnding(path);
+    if (isThere(ended)) return ended;
+    problem_ = path.string() + " is not there.";
+    return std::nullopt;
+}
+
+std::optional<fs::path> FilePanel::list(const Theme& theme) {
+    std::optional<fs::path> chosen, entered;
+    ImGui::BeginChild("files", {0, theme.px(250)}, true, ImGuiWindowFlags_NavFlattened);
+    if (folder_.has_parent_path() && folder_ != folder_.parent_path() &&
+        ImGui::Selectable("..  (folder above)", false, ImGuiSelectableFlags_DontClosePopups)) {
+        entered = folder_.parent_path();
+    }
+    for (const Entry& entry : entries_) {
+        const std::string text = entry.isFolder ? entry.name + "/" : entry.name;
+        if (!ImGui::Selectable(
+                text.c_str(), entry.name == typed_,
+                ImGuiSelectableFlags_DontClosePopups | ImGuiSelectableFlags_AllowDoubleClick)) {
+            continue;
+        }
+        const bool byKey =
+            !ImGui::IsMouseReleased(0) && !ImGui::IsMouseClicked(0) && !ImGui::IsMouseDoubleClicked(0);
+        if (entry.isFolder) {
+            entered = entry.path;
+        } else {
+            typed_ = entry.name;
+            if (purpose_ == Purpose::Open && (byKey || ImGui::IsMouseDoubleClicked(0))) chosen = entry.path;
+        }
+    }
+    if (entries_.empty()) ImGui::TextDisabled("No designs (NAME.ring.json) in this folder.");
+    ImGui::EndChild();
+    if (entered) goTo(*entered);
+    return chosen;
+}
+
+std::optional<fs::path> FilePanel::recent(const Theme& theme) {
+    std::optional<fs::path> chosen;
+    if (purpose_ != Purpose::Open || recent_.empty()) return chosen;
+    ImGui::PushFont(theme.strong);
+    ImGui::TextUnformatted("Lately");
+    ImGui::PopFont();
+    for (const fs::path& path : recent_) {
+        if (!isThere(path)) continue;
+        if (ImGui::Selectable((path.filename().string() + "##" + path.string()).c_str(), false,
+                              ImGuiSelectableFlags_DontClosePopups)) {
+            chosen = path;
+        }
+        ImGui::SameLine(theme.px(230));
+        ImGui::TextDisabled("%s", path.parent_path().string().c_str());
+    }
+    ImGui::Dummy({0, theme.px(4)});
+    return chosen;
+}
+
+std::optional<fs::path> FilePanel::draw(const Theme& theme) {
+    if (!shown_) return std::nullopt;
+    const bool saves = purpose_ == Purpose::Save;
+    if (begins_) ImGui::OpenPopup("###files");
+    std::optional<fs::path> chosen;
+    bool open = true;
+    if (beginPanel(theme, "###files", 640)) {
+        ImGui::PushFont(theme.title);
+        ImGui::TextUnformatted(saves ? "Save the design as" : "Open a design");
+        ImGui::PopFont();
+        chosen = recent(theme);
+        ImGui::TextDisabled("%s", folder_.string().c_str());
+        ImGui::SetNextItemWidth(-1);
+        if (begins_) ImGui::SetKeyboardFocusHere();
+        const bool entered =
+            ImGui::InputTextWithHint("##path", saves ? "name of the design, or a path" : "a name, or a path",
+                                     &typed_, ImGuiInputTextFlags_EnterReturnsTrue);
+        begins_ = false;
+        if (const auto listed = list(theme)) chosen = listed;
+        const fs::path meant = resolved(typed_, folder_);
+        const bool replaces =
+            saves && !typed_.empty() && isThere(withDesignEnding(meant)) && !isFolder(meant);
+        if (!problem_.empty()) ImGui::TextWrapped("%s", problem_.c_str());
+        if (replaces)
+            ImGui::TextWrapped("%s is already there and will be replaced.",
+                               withDesignEnding(meant).filename().c_str());
+        const bool pressed = ImGui::Button(saves ? (replaces ? "Replace" : "Save") : "Open");
+        if ((pressed || entered) && !typed_.empty()) chosen = take(meant);
+        ImGui::SameLine();
+        if (ImGui::Button("Go back") || escapePressed()) open = false;
+        if (chosen || !open) {
+            shown_ = false;
+            ImGui::CloseCurrentPopup();
+        }
+        ImGui::EndPopup();
+    }
+    return chosen;
+}
+
+}  // namespace bandwright

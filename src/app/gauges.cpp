@@ -1,0 +1,240 @@
+#include "app/gauges.hpp"
+
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <map>
+
+#include "app/fields.hpp"
+#include "app/report_text.hpp"
+
+namespace bandwright {
+
+namespace {
+
+std::string number(double value) {
+    return formatNumber(std::round(value * 100) / 100, {NumberKind::Unit::Count, 1, 2});
+}
+
+std::string spaced(std::string text) {
+    std::ranges::replace(text, '-', ' ');
+    return text;
+}
+
+std::string capital(std::string text) {
+    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text;
+}
+
+void textAt(ImFont& font, ImVec2 at, ImU32 colour, const std::string& text) {
+    ImGui::GetWindowDrawList()->AddText(&font, font.FontSize, at, colour, text.c_str());
+}
+
+float widthOf(const ImFont& font, const std::string& text) {
+    return font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, text.c_str()).x;
+}
+
+void hatch(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour, float spacing) {
+    draw.PushClipRect(least, most, true);
+    const float height = most.y - least.y;
+    const int count = static_cast<int>((most.x - least.x + height) / spacing) + 1;
+    for (int i = 0; i < count; ++i) {
+        const float x = least.x - height + static_cast<float>(i) * spacing;
+        draw.AddLine({x, most.y}, {x + height, least.y}, colour);
+    }
+    draw.PopClipRect();
+}
+
+}  // namespace
+
+FindingId idOf(const Report& report, const Finding& finding) {
+    return {finding.rule, report.measures[finding.measure].id, finding.stage};
+}
+
+const Finding* find(const Report& report, const FindingId& id) {
+    const auto found = std::ranges::find_if(
+        report.findings, [&](const Finding& finding) { return idOf(report, finding) == id; });
+    return found == report.findings.end() ? nullptr : &*found;
+}
+
+double gaugePlace(double value, double limit, double comfortable) {
+    if (value <= limit) return limit > 0 ? std::clamp(value / limit, 0.0, 1.0) * kLimitPlace : 0;
+    if (value < comfortable) {
+        return kLimitPlace + (value - limit) / (comfortable - limit) * (kComfortablePlace - kLimitPlace);
+    }
+    const double beyond = (value - comfortable) / std::max(comfortable, 0.1);
+    return kComfortablePlace + (1 - kComfortablePlace) * beyond / (beyond + 1);
+}
+
+Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected) {
+    theme_ = &theme;
+    width_ = ImGui::GetContentRegionAvail().x;
+    const Report& report = session.derived().report;
+    verdict(report);
+    Asked asked;
+    remedyPlaces_.clear();
+    for (const Finding& finding : report.findings) {
+        const FindingId id = idOf(report, finding);
+        const bool isSelected = selected == id;
+        if (!gauge(report, finding, isSelected, asked)) continue;
+        asked.turn = !isSelected;
+        selected = isSelected ? std::nullopt : std::optional(id);
+    }
+    masses(session);
+    return asked;
+}
+
+void Gauges::verdict(const Report& report) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float radius = theme_->px(9);
+    verdictMark(*ImGui::GetWindowDrawList(),
+                {at.x + radius + theme_->px(2), at.y + theme_->title->FontSize / 2}, radius, report.verdict);
+    textAt(*theme_->title, {at.x + theme_->px(32), at.y}, palette::kInk, capital(name(report.verdict)));
+    std::string counts;
+    for (const Verdict verdict : {Verdict::NoGo, Verdict::Marginal, Verdict::Go}) {
+        const auto count = std::ranges::count(report.findings, verdict, &Finding::verdict);
+        if (count > 0) counts += (counts.empty() ? "" : ", ") + std::to_string(count) + " " + name(verdict);
+    }
+    textAt(*theme_->small, {at.x + width_ - widthOf(*theme_->small, counts), at.y + theme_->px(7)},
+           palette::kGraphite, counts);
+    ImGui::Dummy({width_, theme_->title->FontSize + theme_->px(8)});
+}
+
+void Gauges::scale(const Finding& finding, double value, ImVec2 at, float width) {
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const float height = theme_->px(8);
+    const bool hasMargin = finding.comfortable > finding.limit;
+    const auto x = [&](double place) { return std::floor(at.x + static_cast<float>(place) * width); };
+    const float limit = x(kLimitPlace), comfortable = x(hasMargin ? kComfortablePlace : kLimitPlace);
+    const float bottom = at.y + height;
+    draw.AddRectFilled(at, {limit, bottom}, IM_COL32(213, 94, 0, 40));
+    hatch(draw, at, {limit, bottom}, IM_COL32(213, 94, 0, 170), theme_->px(5));
+    draw.AddRectFilled({limit, at.y}, {comfortable, bottom}, IM_COL32(230, 159, 0, 120));
+    draw.AddRectFilled({comfortable, at.y}, {at.x + width, bottom}, IM_COL32(0, 158, 115, 40));
+    for (const float tick : {limit, comfortable}) {
+        draw.AddLine({tick, at.y - theme_->px(2)}, {tick, bottom + theme_->px(2)}, palette::kInk,
+                     theme_->px(1));
+    }
+    const float low = bottom + theme_->px(3);
+    const std::string limitText = number(finding.limit), comfortableText = number(finding.comfortable);
+    textAt(*theme_->small, {limit - widthOf(*theme_->small, limitText) / 2, low}, palette::kGraphite,
+           limitText);
+    if (hasMargin) {
+        textAt(*theme_->small, {comfortable - widthOf(*theme_->small, comfortableText) / 2, low},
+               palette::kGraphite, comfortableText);
+    }
+    const float pointer = x(gaugePlace(value, finding.limit, finding.comfortable));
+    const float reach = theme_->px(5);
+    draw.AddTriangleFilled({pointer - reach, at.y - theme_->px(7)}, {pointer + reach, at.y - theme_->px(7)},
+                           {pointer, at.y}, palette::kInk);
+    draw.AddLine({pointer, at.y - theme_->px(1)}, {pointer, bottom}, palette::kInk, theme_->px(2));
+}
+
+void Gauges::sentence(const char* label, const std::string& text) {
+    if (text.empty()) return;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    textAt(*theme_->small, {at.x + theme_->px(20), at.y}, palette::kGraphite, label);
+    ImGui::SetCursorScreenPos({at.x + theme_->px(74), at.y});
+    paragraph(*theme_->small, width_ - theme_->px(74), text);
+}
+
+void Gauges::remedy(const Measure& measure, const Finding& finding, Asked& asked) {
+    if (finding.verdict == Verdict::Go) return;
+    sentence("Remedy", finding.remedy);
+    if (!finding.change) return;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::SetCursorScreenPos({at.x + theme_->px(74), at.y});
+    ImGui::PushFont(theme_->small);
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
+    ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(8), theme_->px(3)));
+    if (ImGui::Button(("Do so##" + measure.id + name(finding.stage)).c_str())) asked.remedy = finding.change;
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor(2);
+    ImGui::PopFont();
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    remedyPlaces_[measure.id] = {least.x, least.y, most.x, most.y};
+}
+
+bool Gauges::gauge(const Report& report, const Finding& finding, bool selected, Asked& asked) {
+    const Measure& measure = report.measures[finding.measure];
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float left = theme_->px(20);
+    draw.ChannelsSplit(2);
+    draw.ChannelsSetCurrent(1);
+    const float line = theme_->body->FontSize;
+    verdictMark(draw, {at.x + theme_->px(7), at.y + theme_->px(8) + line / 2}, theme_->px(5),
+                finding.verdict);
+    textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, measure.label);
+    const std::string value = number(measure.value) + (measure.unit.empty() ? "" : " " + measure.unit);
+    textAt(*theme_->strong, {at.x + width_ - widthOf(*theme_->strong, value), at.y + theme_->px(8)},
+           palette::kInk, value);
+    const float track = at.y + theme_->px(8 + 9) + line;
+    scale(finding, measure.value, {at.x + left, track}, width_ - left);
+    const float under = track + theme_->px(11);
+    const std::string word = name(finding.verdict);
+    textAt(*theme_->small, {at.x + width_ - widthOf(*theme_->small, word), under}, palette::kGraphite, word);
+    if (finding.stage != Stage::Finished) {
+        textAt(*theme_->small, {at.x + left, under}, palette::kGraphite, spaced(name(finding.stage)));
+    }
+    ImGui::SetCursorScreenPos({at.x, track + theme_->px(30)});
+    remedy(measure, finding, asked);
+    if (selected) {
+        sentence("Why", finding.why);
+        sentence("Between", name(measure.fromTag.feature) + " and " + name(measure.toTag.feature));
+        sentence("Limit", finding.source);
+    }
+    const float height = ImGui::GetCursorScreenPos().y - at.y + theme_->px(1);
+
+    draw.ChannelsSetCurrent(0);
+    ImGui::SetCursorScreenPos(at);
+    const std::string id = finding.rule + measure.id + name(finding.stage);
+    const bool pressed = ImGui::InvisibleButton(id.c_str(), {width_, height});
+    const float outer = theme_->px(8);
+    const ImVec2 least{at.x - outer, at.y}, most{at.x + width_ + outer, at.y + height};
+    if (selected || ImGui::IsItemHovered()) {
+        draw.AddRectFilled(least, most, selected ? palette::kPetrolSoft : IM_COL32(20, 92, 110, 14),
+                           theme_->px(4));
+    }
+    if (selected)
+        draw.AddRectFilled(least, {least.x + theme_->px(3), most.y}, palette::kWitness, theme_->px(2));
+    ImGui::RenderNavHighlight(ImRect(least, most), ImGui::GetItemID());
+    draw.ChannelsMerge();
+    return pressed;
+}
+
+void Gauges::masses(const Session& session) {
+    std::map<std::string, double> byMaterial;
+    std::vector<std::string> order;
+    double total = 0;
+    for (const Part& part : session.derived().parts) {
+        const std::string material = materialName(part, session.design(), session.catalogue());
+        const double grams = mass(part, session.design(), session.catalogue());
+        if (byMaterial.emplace(material, 0).second) order.push_back(material);
+        byMaterial[material] += grams;
+        total += grams;
+    }
+    ImGui::Dummy({0, theme_->px(10)});
+    ImGui::PushFont(theme_->strong);
+    ImGui::TextUnformatted("Mass");
+    ImGui::PopFont();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddLine(at, {at.x + width_, at.y}, palette::kHairline, theme_->px(1));
+    ImGui::Dummy({0, theme_->px(2)});
+    const auto row = [&](const std::string& text, double grams, ImFont& font) {
+        const ImVec2 start = ImGui::GetCursorScreenPos();
+        const std::string amount =
+            formatNumber(std::round(grams * 100) / 100, {NumberKind::Unit::Count, 1, 2}) + " g";
+        textAt(font, {start.x + width_ - widthOf(font, amount), start.y}, palette::kInk, amount);
+        const float room = width_ - theme_->px(72);
+        paragraph(font, room, text);
+    };
+    for (const std::string& material : order)
+        row(material, byMaterial[material], *theme_->body);
+    row("Together", total, *theme_->strong);
+}
+
+}  // namespace bandwright

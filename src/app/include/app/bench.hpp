@@ -1,0 +1,102 @@
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "app/file_panel.hpp"
+#include "app/gauges.hpp"
+#include "app/job_card.hpp"
+#include "app/section_view.hpp"
+#include "app/session.hpp"
+#include "app/stand.hpp"
+#include "app/state_folder.hpp"
+#include "app/theme.hpp"
+
+namespace bandwright {
+
+/// The whole window as ImGui sees it: job card, stand, section and gauges, the bar above them and the
+/// questions that cover them. Knows neither GLFW's windows nor OpenGL.
+class Bench {
+  public:
+    /// `folder` is where settings and unsaved work are kept; empty = nowhere.
+    Bench(Session session, Settings settings, std::filesystem::path folder);
+
+    /// One frame, between ImGui::NewFrame and ImGui::Render.
+    void frame(const Theme& theme, Painter& painter);
+
+    /// Opens the file, after asking what becomes of unsaved changes.
+    void open(const std::filesystem::path& file);
+    /// The person wants to leave: asks what becomes of unsaved changes, then done() holds.
+    void close();
+    bool done() const { return done_; }
+
+    /// Whether another frame is needed although nobody has touched anything.
+    bool busy() const { return stand_.busy() || framesToDecision_ > 0; }
+
+    /// Stores unsaved work for the next start when it has changed since the last call.
+    void keepSafe();
+    /// Whether keepSafe has something to do.
+    bool hasUnkeptWork() const { return session_.unsaved() && keptRevision_ != session_.revision(); }
+
+    const Session& session() const { return session_; }
+    const JobCard& jobCard() const { return card_; }
+    const Gauges& gauges() const { return gauges_; }
+    Settings& settings() { return settings_; }
+    /// What the system's title bar says.
+    std::string windowTitle() const;
+
+  private:
+    enum class Intent : unsigned char { None, New, AskOpen, OpenFile, Save, Leave };
+
+    struct Layout;
+
+    void shortcuts(const Theme& theme);
+    void undo();
+    void redo();
+    void bar(const Theme& theme);
+    static Layout layout(const Theme& theme, float top);
+    void panes(const Theme& theme, Painter& painter);
+    void sidePanes(const Theme& theme, const Layout& at);
+    void carryOut(const Change& remedy);
+    void turnToSelected();
+    void leftPaneChooser(const Theme& theme);
+    /// Returns the height it takes.
+    float message(const Theme& theme, float top);
+    void questions(const Theme& theme);
+    void unsavedQuestion(const Theme& theme);
+    void recoveryQuestion(const Theme& theme);
+    void keysSheet(const Theme& theme);
+    void want(Intent intent);
+    void decide();
+    void carryOut();
+    void save();
+    void askWhereToSave();
+    void load(const std::filesystem::path& file);
+    void write(const std::filesystem::path& file);
+    void clickedOn(const std::optional<Tag>& tag);
+    void scaleBy(double steps, const Theme& theme);
+    void discardRecovery();
+
+    Session session_;
+    Settings settings_;
+    std::filesystem::path folder_;
+    JobCard card_;
+    Stand stand_;
+    SectionView section_;
+    Gauges gauges_;
+    FilePanel files_;
+    std::optional<FindingId> selected_;
+    std::vector<Recovery> recoveries_;
+    std::filesystem::path wantedFile_;
+    Intent intent_ = Intent::None;
+    int framesToDecision_ = 0;
+    bool asksAboutChanges_ = false, showsKeys_ = false, done_ = false;
+    bool gaugesInCard_ =
+        false;  ///< in a narrow window the left column shows the gauges instead of the job card
+    std::string message_;
+    std::string paneToFocus_;
+    std::uint64_t keptRevision_ = 0;
+};
+
+}  // namespace bandwright

@@ -1,0 +1,140 @@
+#pragma once
+
+#include <array>
+#include <functional>
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/theme.hpp"
+#include "trade/ring_size.hpp"
+
+/// The rows of the job card: numbers, texts, choices. A row is known by its key, the path of its value in a
+/// design file
+/// ("band.width", "channels[0].depth").
+namespace bandwright {
+
+/// How a number is written, typed and turned.
+struct NumberKind {
+    enum class Unit : unsigned char { Millimetre, Degree, Percent, Count };
+    Unit unit = Unit::Millimetre;
+    double step = 0.05;  ///< one notch of the thimble or the arrow keys, in the unit
+    int decimals = 2;    ///< written at least; up to two more when the number has them
+};
+
+/// The number without its unit, e.g. "8.00" or "0.2032".
+std::string formatNumber(double value, const NumberKind& kind);
+
+/// Reads what was typed, with arithmetic; lengths with their units too (parseLength). Throws InputError.
+double parseNumber(std::string_view text, const NumberKind& kind);
+
+/// One entry of a choice.
+struct Option {
+    std::string id;
+    std::string name;
+    std::string note;  ///< written after the name in a lighter colour
+};
+
+/// Draws the small picture of a segment into a box of that place and size.
+using Pictogram = std::function<void(ImDrawList&, ImVec2 least, ImVec2 most, ImU32 colour)>;
+
+/// Draws rows and keeps what is being typed or dragged between frames. Each row changes the value it is given
+/// and returns whether it did; whoever owns the value calls refuse() when it will not have it.
+class Fields {
+  public:
+    /// Once a frame before the first row. `width` is that of the rows, in pixels.
+    void begin(const Theme& theme, float width);
+
+    void heading(const char* text);
+    /// What a sentence calls the rows that follow; a heading sets it too.
+    void group(std::string name);
+    /// The heading of something that can be taken away; returns whether that was asked for.
+    bool removableHeading(const std::string& key, const std::string& text, const char* what);
+    /// A line of explanation under a row.
+    void note(const std::string& text);
+    bool button(const std::string& key, const char* text);
+
+    bool number(const std::string& key, const char* label, double& value, const NumberKind& kind);
+    bool count(const std::string& key, const char* label, int& value);
+    bool text(const std::string& key, const char* label, std::string& value);
+    bool ringSize(const std::string& key, const char* label, RingSize& size);
+    bool choice(const std::string& key, const char* label, std::string& id, std::span<const Option> options);
+    bool segments(const std::string& key, const char* label, int& index, std::span<const char* const> names,
+                  std::span<const Pictogram> pictograms = {});
+    bool toggle(const std::string& key, const char* label, bool& value);
+
+    /// The change of this frame was not taken, for the reason in the sentence: it then stands under its row,
+    /// with what was typed, until the row is changed again.
+    void refuse(const std::string& sentence);
+    void forgetRefusals() { refusals_.clear(); }
+
+    /// The key of the row that changed in this frame, or empty.
+    const std::string& changed() const { return changed_; }
+    /// The name of the drag that the change is part of, for History::push; empty when it is a change of its
+    /// own.
+    std::string drag() const { return dragging_ ? changed_ : std::string(); }
+    /// Whether a drag ended in this frame.
+    bool dragEnded() const { return dragEnded_; }
+    /// The sentence that stands under a row, or empty.
+    std::string refusal(const std::string& key) const;
+
+    /// Puts the keyboard into the row of this key in the coming frame and scrolls to it.
+    void focus(std::string key) { focusRequest_ = std::move(key); }
+
+    /// Where each row's box (key), thimble (key + "#thimble") and buttons were drawn: {least x, least y, most
+    /// x, most y}.
+    const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
+
+  private:
+    struct Row {
+        std::string label, group;
+    };
+    struct Refusal {
+        std::string text, sentence;
+    };
+    /// What typing in a row came to.
+    struct Typed {
+        bool active = false;
+        std::optional<std::string> committed;
+    };
+
+    /// Gives what is typed after so many steps up.
+    using Nudge = std::function<std::string(const std::string& typed, double steps)>;
+
+    void label(const std::string& key, const char* text);
+    /// The sentence with the keys of rows replaced by what stands before them.
+    std::string inLabels(const std::string& sentence) const;
+    Typed entry(const std::string& key, const std::string& shown, const char* unit, const Nudge& nudge);
+    std::optional<double> thimble(const std::string& key, double value, double step);
+    float boxWidth() const;
+    /// The text of the last item, shortened to its box; whole under the mouse.
+    void drawCut(const std::string& text) const;
+    void drawAligned(const std::string& number, const char* unit) const;
+    void drawResult(const std::string& text) const;
+    void drawRefusal(const std::string& key);
+    void place(const std::string& key);
+    void noteChange(const std::string& key, const std::string& attempted, bool dragging);
+
+    const Theme* theme_ = nullptr;
+    float width_ = 0;
+    std::string editing_;           ///< key of the row being typed in
+    std::string buffer_;            ///< what is typed there
+    const Nudge* nudge_ = nullptr;  ///< of the row being typed in
+    bool nudged_ = false;           ///< whether the up or down key was pressed there in this frame
+    double dragStart_ = 0;          ///< the value when the thimble was taken hold of
+    std::string changed_;
+    std::string attempted_;  ///< what was typed in the row that changed
+    bool dragging_ = false, dragEnded_ = false;
+    std::map<std::string, Refusal> refusals_;
+    std::map<std::string, Row> rows_;
+    std::string group_;
+    std::string focusRequest_;
+    std::map<std::string, std::array<float, 4>> places_;
+
+    friend int onHistoryKey(ImGuiInputTextCallbackData* data);
+};
+
+}  // namespace bandwright

@@ -1,0 +1,50 @@
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/theme.hpp"
+
+namespace bandwright {
+
+/// Asks for a design's file: a path that can be typed, the folder's designs, and the recent ones. A modal
+/// panel of the current ImGui context; all of it can be reached by keyboard.
+class FilePanel {
+  public:
+    enum class Purpose : unsigned char { Open, Save };
+
+    /// Shows the panel from the next draw on. `start` is a file or a folder to begin at.
+    void ask(Purpose purpose, const std::filesystem::path& start, std::vector<std::filesystem::path> recent);
+
+    /// Draws the panel when it is shown. Returns the file once one was decided on.
+    std::optional<std::filesystem::path> draw(const Theme& theme);
+
+    bool shown() const { return shown_; }
+    Purpose purpose() const { return purpose_; }
+
+  private:
+    struct Entry {
+        std::string name;
+        std::filesystem::path path;
+        bool isFolder = false;
+    };
+
+    void goTo(const std::filesystem::path& folder);
+    std::optional<std::filesystem::path> take(const std::filesystem::path& path);
+    std::optional<std::filesystem::path> list(const Theme& theme);
+    std::optional<std::filesystem::path> recent(const Theme& theme);
+
+    Purpose purpose_ = Purpose::Open;
+    bool shown_ = false, begins_ = false;
+    std::string typed_, problem_;
+    std::filesystem::path folder_;
+    std::vector<Entry> entries_;
+    std::vector<std::filesystem::path> recent_;
+};
+
+/// The path with ".ring.json" at its end, whatever part of that was typed.
+std::filesystem::path withDesignEnding(std::filesystem::path path);
+
+}  // namespace bandwright

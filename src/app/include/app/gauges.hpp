@@ -1,0 +1,60 @@
+#pragma once
+
+#include <array>
+#include <map>
+#include <optional>
+#include <string>
+
+#include "app/session.hpp"
+#include "app/theme.hpp"
+
+namespace bandwright {
+
+/// Which finding is meant, also after the design has changed and its place in the report with it.
+struct FindingId {
+    std::string rule, measure;
+    Stage stage = Stage::Finished;
+
+    bool operator==(const FindingId&) const = default;
+};
+
+FindingId idOf(const Report& report, const Finding& finding);
+/// nullptr when the report no longer has it.
+const Finding* find(const Report& report, const FindingId& id);
+
+/// Where the pointer stands on a gauge, 0..1: the limit always at kLimitPlace and the comfortable value at
+/// kComfortablePlace, so that the zones of all gauges line up; linear up to there, slower beyond.
+double gaugePlace(double value, double limit, double comfortable);
+inline constexpr double kLimitPlace = 0.36;
+inline constexpr double kComfortablePlace = 0.56;
+
+/// The verdict, every finding as a gauge, worst first, and the masses. Draws into the current ImGui window.
+class Gauges {
+  public:
+    /// What the person asked for in this frame.
+    struct Asked {
+        bool turn = false;             ///< a finding was selected: its place is to be shown
+        std::optional<Change> remedy;  ///< to be carried out
+    };
+
+    /// A click selects a finding, a click on the selected one lets go of it.
+    Asked draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected);
+
+    /// Where the button of each remedy was drawn, by its finding's measure: {least x, least y, most x, most
+    /// y}.
+    const std::map<std::string, std::array<float, 4>>& remedyPlaces() const { return remedyPlaces_; }
+
+  private:
+    void verdict(const Report& report);
+    void remedy(const Measure& measure, const Finding& finding, Asked& asked);
+    bool gauge(const Report& report, const Finding& finding, bool selected, Asked& asked);
+    void scale(const Finding& finding, double value, ImVec2 at, float width);
+    void sentence(const char* label, const std::string& text);
+    void masses(const Session& session);
+
+    const Theme* theme_ = nullptr;
+    float width_ = 0;
+    std::map<std::string, std::array<float, 4>> remedyPlaces_;
+};
+
+}  // namespace bandwright

@@ -1,0 +1,52 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "check/check.hpp"
+#include "design/design.hpp"
+#include "geometry/part.hpp"
+#include "trade/catalogue.hpp"
+#include "trade/ring_size.hpp"
+
+/// Reports as text for people and as JSON for programs. UTF-8.
+namespace bandwright {
+
+struct TextStyle {
+    bool colour = false;  ///< ANSI colours on the verdicts; shape and word are always there
+    int width = 100;      ///< columns to wrap sentences at, at least 60
+};
+
+/// The verdict on top, then every gauge, worst first, with value, limit and place; for what is not go the
+/// reason, the remedy and where the limit comes from; then masses and the cautions of the materials used.
+/// Ends with a newline.
+std::string reportText(const Design& design, const Report& report, const std::vector<Part>& parts,
+                       const Catalogue& catalogue, const TextStyle& style = {});
+
+/// The object that `check --json` prints. Ends with a newline.
+std::string reportJson(const Design& design, const Report& report);
+
+/// The report of one stage alone, its verdict the worst of what is left.
+Report onlyStage(const Report& report, Stage stage);
+
+/// Grams of one part; a fill is grain and adhesive by its packing.
+double mass(const Part& part, const Design& design, const Catalogue& catalogue);
+
+/// As a maker writes it, e.g. "Titanium grade 5"; for a fill, "Crushed opal in cyanoacrylate".
+std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue);
+
+/// The same finger in every system: size, mm, rule, source and rounding.
+std::string sizeText(const RingSize& size, const TextStyle& style = {});
+
+/// How many columns of a terminal the text takes: combining marks none, wide East Asian characters two.
+int columns(std::string_view text);
+
+/// The text followed, or preceded, by blanks up to `width` columns.
+std::string padded(const std::string& text, int width);
+std::string rightAligned(const std::string& text, int width);
+
+/// The text with newlines so that no line is wider than `width`, later lines indented; words are kept whole.
+std::string wrapped(std::string_view text, int width, int indent);
+
+}  // namespace bandwright

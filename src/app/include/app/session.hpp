@@ -1,0 +1,88 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "check/check.hpp"
+#include "design/design.hpp"
+#include "design/history.hpp"
+#include "geometry/part.hpp"
+#include "geometry/ring.hpp"
+#include "trade/catalogue.hpp"
+
+namespace bandwright {
+
+/// Everything that follows from a design and is shown beside it.
+struct Derived {
+    Report report;                         ///< of every stage
+    std::vector<Part> parts;               ///< at the stage shown
+    RingSections plain;                    ///< at the stage shown
+    std::vector<SettingSection> settings;  ///< one for each setting, at the stage shown
+};
+
+/// Throws InputError when no ring can be made from the design or a material is unknown.
+Derived derive(const Design& design, const Catalogue& catalogue, Stage stage,
+               const CheckOptions& options = {});
+
+/// The design being worked on, its history, its file and what follows from it. A design that cannot be made
+/// never gets in: the change is refused and everything stays as it was.
+class Session {
+  public:
+    explicit Session(Catalogue catalogue, Design start = {});
+
+    const Design& design() const { return history_.current(); }
+    const Catalogue& catalogue() const { return catalogue_; }
+    const Derived& derived() const { return derived_; }
+
+    /// Grows with every change of the design or of the stage shown.
+    std::uint64_t revision() const { return revision_; }
+
+    /// Makes `next` the design. Changes with the same `drag` name become one step of undo (see
+    /// History::push); remedies are then left to settle(). Returns the sentence that says why it was
+    /// refused, or nothing when it was taken.
+    std::optional<std::string> change(Design next, std::string_view drag = {});
+    /// Seeks the remedies that a drag left out.
+    void settle();
+    void endDrag() { history_.endDrag(); }
+
+    bool canUndo() const { return history_.canUndo(); }
+    bool canRedo() const { return history_.canRedo(); }
+    void undo();
+    void redo();
+
+    Stage stage() const { return stage_; }
+    /// Shows another stage. Returns the sentence that says why it cannot be, or nothing.
+    std::optional<std::string> show(Stage stage);
+
+    /// A new design of its own history, without a file.
+    void startNew();
+    /// Reads the file. Throws InputError; the session then is as it was.
+    void open(const std::filesystem::path& file);
+    /// Takes up a design whose last state is not in its file. Throws InputError.
+    void recover(std::string_view text, const std::filesystem::path& file);
+    /// Writes the file whole or not at all. Throws InputError; the session then is as it was.
+    void save(const std::filesystem::path& file);
+
+    /// Empty when the design has no file yet.
+    const std::filesystem::path& file() const { return file_; }
+    bool unsaved() const { return !saved_ || design() != *saved_; }
+
+  private:
+    void begin(Design design, std::optional<Design> saved, const std::filesystem::path& file);
+    void refresh();
+
+    Catalogue catalogue_;
+    History history_;
+    std::optional<Design> saved_;  ///< as it stands in the file; none = in no file
+    std::filesystem::path file_;
+    Stage stage_ = Stage::Finished;
+    Derived derived_;
+    bool lacksRemedies_ = false;
+    std::uint64_t revision_ = 0;
+};
+
+}  // namespace bandwright

@@ -1,0 +1,71 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "app/session.hpp"
+#include "app/theme.hpp"
+#include "scene/scene.hpp"
+
+namespace bandwright {
+
+/// Turns scenes into textures that ImGui can show.
+class Painter {
+  public:
+    virtual ~Painter() = default;
+    /// `moving`: quickly, as it will change again at once; otherwise each call refines the picture until it
+    /// is settled. The texture's rows run from the bottom.
+    virtual ImTextureID paint(const Scene& scene, Size size, bool moving) = 0;
+    virtual bool settled() const = 0;
+};
+
+/// The ring itself in its light tent: dragged round, zoomed, lit or dark, at one of its stages. The picture
+/// is painted again only when something has changed.
+class Stand {
+  public:
+    /// Draws into the current ImGui window and fills it. Returns what was clicked on the ring.
+    std::optional<Tag> draw(Session& session, const Theme& theme, const Finding* selected, Painter& painter);
+
+    /// Turns the ring so that the place faces the eye.
+    void turnTo(const Vec3& ringPoint) { wanted_ = ringPoint; }
+
+    /// Whether the picture is not yet what it will be: another frame is needed.
+    bool busy() const { return busy_; }
+
+    const Camera& camera() const { return view_.camera; }
+
+    /// Why the last stage asked for cannot be shown; empty when it can. Asking takes it away.
+    std::string takeProblem() { return std::exchange(problem_, {}); }
+
+  private:
+    struct Drawn {
+        std::uint64_t revision = ~std::uint64_t{0};
+        View view;
+        Size size;
+        std::string mark;
+    };
+
+    void updateScene(const Session& session, const Finding* selected);
+    void ease();
+    void turnByMouse(float height);
+    void turnByKeys();
+    void picture(Painter& painter, ImVec2 least, ImVec2 most);
+    void markLabel(ImVec2 least, Size size) const;
+    void viewButtons(ImVec2 corner, float width);
+    void stages(Session& session, ImVec2 corner, float width);
+
+    const Theme* theme_ = nullptr;
+    View view_;
+    Camera target_;
+    bool easing_ = false;
+    std::optional<Vec3> wanted_;
+    Scene scene_;
+    Drawn drawn_;
+    ImTextureID texture_ = nullptr;
+    bool stale_ = true, busy_ = true;
+    std::string problem_;
+};
+
+}  // namespace bandwright

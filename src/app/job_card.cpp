@@ -1,0 +1,339 @@
+#include "app/job_card.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "pictograms.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+using Unit = NumberKind::Unit;
+constexpr NumberKind kLength{Unit::Millimetre, 0.05, 2};
+constexpr NumberKind kFineLength{Unit::Millimetre, 0.01, 2};
+constexpr NumberKind kAngle{Unit::Degree, 0.5, 1};
+constexpr NumberKind kWideAngle{Unit::Degree, 1, 1};
+constexpr NumberKind kPercent{Unit::Percent, 0.5, 1};
+
+std::string mm(double value) {
+    return formatNumber(std::round(100 * value) / 100, {Unit::Millimetre, 0.01, 2}) + " mm";
+}
+
+/// With its blanks made such that no line ends there.
+std::string unbroken(const std::string& text) {
+    std::string out;
+    for (const char c : text)
+        out += c == ' ' ? std::string("\u00A0") : std::string(1, c);
+    return out;
+}
+
+/// A drop-down of an enumeration whose values run from 0 in the order of the names.
+template <class Enum>
+bool segments(Fields& fields, const std::string& key, const char* label, Enum& value,
+              std::span<const char* const> names, std::span<const Pictogram> pictograms = {}) {
+    int index = static_cast<int>(value);
+    const bool changed = fields.segments(key, label, index, names, pictograms);
+    value = static_cast<Enum>(index);
+    return changed;
+}
+
+/// A channel that fits beside those already there, or a narrow one in the middle where there is no room.
+Channel newChannel(const Design& design) {
+    constexpr double kRim = 0.8;
+    Channel channel;
+    if (design.channels.empty()) {
+        channel.width = design.band.width / 2;
+    } else {
+        channel.width = 1;
+        const double reach = (design.band.width - channel.width) / 2 - kRim;
+        constexpr double kStep = 0.1;
+        const int places = static_cast<int>(std::floor(2 * reach / kStep));
+        for (int i = 0; i <= places; ++i) {
+            const double offset = std::round(-reach / kStep + i) * kStep;
+            const bool free = std::ranges::all_of(design.channels, [&](const Channel& other) {
+                return std::abs(other.offset - offset) >= (other.width + channel.width) / 2 + kRim;
+            });
+            if (!free) continue;
+            channel.offset = offset;
+            break;
+        }
+    }
+    channel.depth = std::min(channel.depth, design.band.thickness / 2);
+    return channel;
+}
+
+/// Tube and hole for the stone by the usual proportions: seat as wide as the stone, tube half a millimetre
+/// wider outside and narrower inside (Lewton-Brain, aboutstonesetting.com: the seat bore equals the stone;
+/// facetjewelry.com, 2016: tube outside at least stone + 0.5 mm, inside at most stone - 0.5 mm).
+void fitToStone(Setting& setting) {
+    if (!setting.stone || !setting.tube) return;
+    const double stone = setting.stone->diameter;
+    Tube& tube = *setting.tube;
+    tube.seatDiameter = stone;
+    tube.outerDiameter = stone + 0.5;
+    tube.innerDiameter = std::max(stone - 0.5, stone / 2);
+    if (setting.hole.steps.empty()) setting.hole.steps.emplace_back();
+    setting.hole.steps.front().diameter = tube.outerDiameter;
+    setting.hole.pilotDiameter = std::min(setting.hole.pilotDiameter, tube.innerDiameter);
+}
+
+}  // namespace
+
+void JobCard::readOptions(const Catalogue& catalogue) {
+    if (!metals_.empty()) return;
+    const auto densityNote = [](const Sourced& density) {
+        return formatNumber(density.value, {Unit::Count, 1, 2}) + " g/cm\u00B3";
+    };
+    for (const Metal& metal : catalogue.metals)
+        metals_.push_back({metal.id, metal.name, densityNote(metal.density)});
+    for (const Gem& gem : catalogue.gems)
+        gems_.push_back({gem.id, gem.name, {}});
+    for (const Filler& filler : catalogue.fillers)
+        fillers_.push_back({filler.id, filler.name, {}});
+    for (const Adhesive& adhesive : catalogue.adhesives) {
+        adhesives_.push_back({adhesive.id, adhesive.name, {}});
+    }
+}
+
+void JobCard::draw(Session& session, const Theme& theme) {
+    readOptions(session.catalogue());
+    fields_.begin(theme, ImGui::GetContentRegionAvail().x);
+    Design draft = session.design();
+    title(draft);
+    finger(draft);
+    band(draft);
+    bore(draft.band.bore);
+    edges(draft.band);
+    channels(draft);
+    settings(draft);
+    allowances(draft);
+    ImGui::Dummy({0, theme.px(16)});
+    if (draft != session.design()) {
+        if (const auto sentence = session.change(std::move(draft), fields_.drag())) fields_.refuse(*sentence);
+    }
+    if (fields_.dragEnded()) session.endDrag();
+    if (fields_.changed().empty()) session.settle();
+}
+
+void JobCard::title(Design& draft) {
+    fields_.text("title", "Job", draft.title);
+    fields_.text("note", "Note", draft.note);
+}
+
+void JobCard::finger(Design& draft) {
+    fields_.heading("Finger");
+    fields_.ringSize("finger.size", "Size", draft.finger.size);
+    const double diameter = innerDiameter(draft.finger.size);
+    constexpr double kPi = 3.14159265358979323846;
+    std::string same = mm(diameter) + " across \u00B7 " + mm(diameter * kPi) + " round";
+    for (const SizeSystem system : {SizeSystem::Us, SizeSystem::Uk, SizeSystem::Iso}) {
+        if (system != draft.finger.size.system) {
+            same += " \u00B7 " + unbroken(formatRingSize(convert(draft.finger.size, system)));
+        }
+    }
+    fields_.note(same);
+    fields_.number("finger.width-correction", "Correction", draft.finger.widthCorrection, kFineLength);
+    for (const WidthCorrection& offered :
+         offeredWidthCorrections({draft.band.width, draft.band.bore.shape == BoreShape::Comfort})) {
+        fields_.note(offered.text);
+    }
+}
+
+void JobCard::band(Design& draft) {
+    static constexpr const char* kShapes[] = {"Flat", "Domed", "Knife", "Hollow"};
+    Band& band = draft.band;
+    fields_.heading("Band");
+    fields_.choice("band.metal", "Metal", band.metal, metals_);
+    fields_.number("band.width", "Width", band.width, kLength);
+    fields_.number("band.thickness", "Thickness", band.thickness, kLength);
+    fields_.note("Outside \u00D8 " + mm(2 * outsideRadius(draft)) + ", bore \u00D8 " +
+                 mm(2 * boreRadius(draft)));
+    segments(fields_, "band.outside.shape", "Outside", band.outside.shape, kShapes, outsidePictograms());
+    if (band.outside.shape != OutsideShape::Flat) {
+        fields_.number("band.outside.rise", "Rise", band.outside.rise, kFineLength);
+    }
+}
+
+void JobCard::bore(Bore& bore) {
+    static constexpr const char* kShapes[] = {"Straight", "Comfort"};
+    segments(fields_, "band.bore.shape", "Bore", bore.shape, kShapes, borePictograms());
+    if (bore.shape == BoreShape::Comfort) {
+        fields_.number("band.bore.rise", "Comfort rise", bore.rise, kFineLength);
+        fields_.number("band.bore.flat", "Flat middle", bore.flat, kLength);
+    }
+    fields_.number("band.bore.ease", "Ease radius", bore.ease, kFineLength);
+}
+
+void JobCard::edges(Band& band) {
+    fields_.heading("Edges");
+    if (band.left != band.right) edgesAlike_ = false;
+    if (fields_.toggle("edges-alike", "Both alike", edgesAlike_) && edgesAlike_) band.right = band.left;
+    if (edgesAlike_) {
+        edge("band.left", "Edges", band.left);
+        band.right = band.left;
+    } else {
+        edge("band.left", "Left edge", band.left);
+        edge("band.right", "Right edge", band.right);
+    }
+}
+
+void JobCard::edge(const std::string& key, const char* name, Edge& edge) {
+    static constexpr const char* kShapes[] = {"Sharp", "Bevel", "Round"};
+    fields_.group(name);
+    segments(fields_, key + ".shape", name, edge.shape, kShapes, edgePictograms());
+    if (edge.shape == EdgeShape::Sharp) return;
+    fields_.number(key + ".width", edge.shape == EdgeShape::Bevel ? "Bevel width" : "Radius", edge.width,
+                   kLength);
+    if (edge.shape == EdgeShape::Bevel) fields_.number(key + ".angle", "Bevel angle", edge.angle, kAngle);
+}
+
+void JobCard::channels(Design& draft) {
+    for (std::size_t i = 0; i < draft.channels.size(); ++i)
+        channel(draft, i);
+    if (draft.channels.empty()) fields_.heading("Channel");
+    if (fields_.button("add-channel", "Cut a channel")) draft.channels.push_back(newChannel(draft));
+}
+
+void JobCard::channel(Design& draft, std::size_t at) {
+    const std::string key = "channels[" + std::to_string(at) + "]";
+    const std::string name = draft.channels.size() == 1 ? "Channel" : "Channel " + std::to_string(at + 1);
+    if (fields_.removableHeading(key, name, "this channel")) {
+        draft.channels.erase(draft.channels.begin() + static_cast<std::ptrdiff_t>(at));
+        return;
+    }
+    Channel& channel = draft.channels[at];
+    fields_.number(key + ".width", "Width", channel.width, kLength);
+    fields_.number(key + ".depth", "Depth", channel.depth, kFineLength);
+    fields_.number(key + ".offset", "Off middle", channel.offset, kLength);
+    fields_.number(key + ".floor-radius", "Floor corner", channel.floorRadius, kFineLength);
+    fields_.number(key + ".draft", "Side draft", channel.draft, kAngle);
+    bool filled = channel.fill.has_value();
+    if (fields_.toggle(key + ".fill", "Filled", filled)) {
+        channel.fill = filled ? std::optional<Fill>(Fill{}) : std::nullopt;
+    }
+    if (channel.fill) fill(key + ".fill", *channel.fill);
+}
+
+void JobCard::fill(const std::string& key, Fill& fill) {
+    fields_.choice(key + ".filler", "Fill", fill.filler, fillers_);
+    fields_.choice(key + ".adhesive", "Adhesive", fill.adhesive, adhesives_);
+    fields_.number(key + ".grain-least", "Grain, least", fill.grainLeast, kFineLength);
+    fields_.number(key + ".grain-most", "Grain, most", fill.grainMost, kFineLength);
+    double packed = 100 * fill.packing;
+    if (fields_.number(key + ".packing", "Packed", packed, {Unit::Percent, 1, 0}))
+        fill.packing = packed / 100;
+    fields_.number(key + ".proud", "Proud", fill.proud, kFineLength);
+}
+
+void JobCard::settings(Design& draft) {
+    for (std::size_t i = 0; i < draft.settings.size(); ++i)
+        setting(draft, i);
+    if (draft.settings.empty()) fields_.heading("Stone");
+    if (fields_.button("add-setting", "Set a stone")) draft.settings.emplace_back();
+}
+
+void JobCard::setting(Design& draft, std::size_t at) {
+    const std::string key = "settings[" + std::to_string(at) + "]";
+    const std::string name = draft.settings.size() == 1 ? "Stone" : "Stone " + std::to_string(at + 1);
+    if (fields_.removableHeading(key, name, "this setting: stone, tube and hole")) {
+        draft.settings.erase(draft.settings.begin() + static_cast<std::ptrdiff_t>(at));
+        return;
+    }
+    Setting& setting = draft.settings[at];
+    stone(key + ".stone", setting);
+    tube(key + ".tube", setting);
+    hole(key + ".hole", setting.hole);
+    placement(key + ".placement", setting.placement);
+}
+
+void JobCard::stone(const std::string& key, Setting& setting) {
+    static const std::vector<Option> kCuts = {
+        {"0", "Round brilliant", {}}, {"1", "Oval", {}},        {"2", "Marquise", {}}, {"3", "Pear", {}},
+        {"4", "Step octagon", {}},    {"5", "Step square", {}}, {"6", "Rose cut", {}}, {"7", "Cabochon", {}}};
+    bool has = setting.stone.has_value();
+    if (fields_.toggle(key, "Stone", has)) setting.stone = has ? std::optional<Stone>(Stone{}) : std::nullopt;
+    if (!setting.stone) return;
+    Stone& stone = *setting.stone;
+    fields_.choice(key + ".gem", "Gem", stone.gem, gems_);
+    std::string cut = std::to_string(static_cast<int>(stone.cut));
+    if (fields_.choice(key + ".cut", "Cut", cut, kCuts)) stone.cut = static_cast<StoneCut>(std::stoi(cut));
+    const bool isRound = stone.cut == StoneCut::RoundBrilliant || stone.cut == StoneCut::StepSquare;
+    const bool isDomed = stone.cut == StoneCut::RoseCut || stone.cut == StoneCut::Cabochon;
+    fields_.number(key + ".diameter", isRound ? "Girdle \u00D8" : "Girdle width", stone.diameter, kLength);
+    if (!isRound) fields_.number(key + ".length", "Girdle length", stone.length, kLength);
+    if (isDomed) {
+        fields_.number(key + ".dome", "Dome", stone.dome, kPercent);
+    } else {
+        fields_.number(key + ".table", "Table", stone.table, kPercent);
+        fields_.number(key + ".crown-angle", "Crown", stone.crownAngle, kAngle);
+        fields_.number(key + ".pavilion-angle", "Pavilion", stone.pavilionAngle, kAngle);
+    }
+    fields_.number(key + ".girdle", "Girdle", stone.girdle, kPercent);
+}
+
+void JobCard::tube(const std::string& key, Setting& setting) {
+    bool has = setting.tube.has_value();
+    if (fields_.toggle(key, "Tube", has)) setting.tube = has ? std::optional<Tube>(Tube{}) : std::nullopt;
+    if (!setting.tube) return;
+    Tube& tube = *setting.tube;
+    fields_.choice(key + ".metal", "Tube metal", tube.metal, metals_);
+    fields_.number(key + ".outer-diameter", "Outside \u00D8", tube.outerDiameter, kLength);
+    fields_.number(key + ".seat-diameter", "Seat \u00D8", tube.seatDiameter, kLength);
+    fields_.number(key + ".inner-diameter", "Inside \u00D8", tube.innerDiameter, kLength);
+    fields_.number(key + ".height", "Height", tube.height, kLength);
+    fields_.number(key + ".seat-depth", "Seat depth", tube.seatDepth, kLength);
+    if (setting.stone && fields_.button(key + "#fit", "Fit tube and hole to the stone")) fitToStone(setting);
+}
+
+void JobCard::hole(const std::string& key, Hole& hole) {
+    static constexpr const char* kBottoms[] = {"Through", "Flat", "118\u00B0", "135\u00B0"};
+    fields_.number(key + ".pilot-diameter", "Pilot \u00D8", hole.pilotDiameter, kLength);
+    segments(fields_, key + ".bottom", "Pilot ends", hole.bottom, kBottoms);
+    if (hole.bottom != HoleBottom::Through) {
+        fields_.number(key + ".pilot-depth", "Pilot depth", hole.pilotDepth, kLength);
+    }
+    for (std::size_t i = 0; i < hole.steps.size(); ++i) {
+        const std::string step = key + ".steps[" + std::to_string(i) + "]";
+        const std::string number = hole.steps.size() == 1 ? "" : " " + std::to_string(i + 1);
+        fields_.number(step + ".diameter", ("Step" + number + " \u00D8").c_str(), hole.steps[i].diameter,
+                       kLength);
+        fields_.number(step + ".depth", ("Step" + number + " depth").c_str(), hole.steps[i].depth, kLength);
+    }
+    if (fields_.button(key + "#add-step", "Add a step")) {
+        const HoleStep last = hole.steps.empty() ? HoleStep{hole.pilotDiameter, 1.6} : hole.steps.back();
+        hole.steps.push_back({last.diameter + 0.5, last.depth / 2});
+    }
+    if (!hole.steps.empty()) {
+        ImGui::SameLine();
+        if (fields_.button(key + "#drop-step", "Drop the last")) hole.steps.pop_back();
+    }
+    fields_.number(key + ".countersink", "Countersink", hole.countersink, kLength);
+}
+
+void JobCard::placement(const std::string& key, Placement& placement) {
+    fields_.number(key + ".offset", "Off middle", placement.offset, kLength);
+    if (!placement.angles.empty()) {
+        fields_.note("Placed at " + std::to_string(placement.angles.size()) + " listed angles");
+        if (fields_.button(key + "#evenly", "Place evenly")) {
+            placement.count = static_cast<int>(placement.angles.size());
+            placement.angles.clear();
+        }
+        return;
+    }
+    fields_.count(key + ".count", "How many", placement.count);
+    fields_.number(key + ".start", "First at", placement.start, kWideAngle);
+    if (placement.count > 1) {
+        fields_.number(key + ".spacing", "Spacing", placement.spacing, kWideAngle);
+        if (placement.spacing == 0) fields_.note("0\u00B0 = evenly round the whole band");
+    }
+}
+
+void JobCard::allowances(Design& draft) {
+    fields_.heading("Allowances");
+    fields_.number("allowances.sizing", "Left to size", draft.allowances.sizing, {Unit::Millimetre, 0.01, 3});
+    fields_.note("On the bore radius, until the band is sized. Half a US size is 0.203 mm.");
+}
+
+}  // namespace bandwright

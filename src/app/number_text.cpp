@@ -1,0 +1,85 @@
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <cstdio>
+
+#include "app/fields.hpp"
+#include "trade/input_error.hpp"
+#include "trade/length.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace {
+
+std::string_view trimmed(std::string_view text) {
+    while (!text.empty() && std::isspace(static_cast<unsigned char>(text.front())) != 0)
+        text.remove_prefix(1);
+    while (!text.empty() && std::isspace(static_cast<unsigned char>(text.back())) != 0)
+        text.remove_suffix(1);
+    return text;
+}
+
+std::string_view withoutUnit(std::string_view text, std::span<const std::string_view> units) {
+    text = trimmed(text);
+    for (const std::string_view unit : units) {
+        if (text.ends_with(unit)) return trimmed(text.substr(0, text.size() - unit.size()));
+    }
+    return text;
+}
+
+/// A number that may carry one of these units at its end.
+double parsePlain(std::string_view text, std::span<const std::string_view> units, const char* kind) {
+    const std::string_view number = withoutUnit(text, units);
+    const bool hasLetters =
+        std::ranges::any_of(number, [](char c) { return std::isalpha(static_cast<unsigned char>(c)) != 0; });
+    if (hasLetters || number.find('"') != std::string_view::npos) {
+        throw InputError(inQuotes(trimmed(text)) + " is not a number of " + kind + ".");
+    }
+    return parseLength(number);
+}
+
+std::string fixed(double value, int decimals) {
+    char text[64];
+    std::snprintf(text, sizeof text, "%.*f", decimals, value);
+    return text;
+}
+
+}  // namespace
+
+std::string formatNumber(double value, const NumberKind& kind) {
+    constexpr double kWrittenExactly = 1e-9;
+    int decimals = kind.decimals;
+    const auto left = [&] { return std::abs(std::stod(fixed(value, decimals)) - value); };
+    while (decimals < kind.decimals + 2 && left() > kWrittenExactly)
+        ++decimals;
+    std::string text = fixed(value, decimals);
+    while (decimals > kind.decimals && text.ends_with('0')) {
+        text.pop_back();
+        --decimals;
+    }
+    return std::stod(text) == 0 && text.starts_with('-') ? text.substr(1) : text;
+}
+
+double parseNumber(std::string_view text, const NumberKind& kind) {
+    static constexpr std::array<std::string_view, 4> kDegrees = {"\u00B0", "degrees", "degree", "deg"};
+    static constexpr std::array<std::string_view, 1> kPercent = {"%"};
+    switch (kind.unit) {
+        case NumberKind::Unit::Millimetre:
+            return parseLength(text);
+        case NumberKind::Unit::Degree:
+            return parsePlain(text, kDegrees, "degrees");
+        case NumberKind::Unit::Percent:
+            return parsePlain(text, kPercent, "percent");
+        case NumberKind::Unit::Count: {
+            const double number = parsePlain(text, {}, "pieces");
+            if (number != std::round(number) || std::abs(number) > 1e6) {
+                throw InputError(inQuotes(trimmed(text)) + " is not a whole number of pieces.");
+            }
+            return number;
+        }
+    }
+    return 0;
+}
+
+}  // namespace bandwright

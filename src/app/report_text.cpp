@@ -1,0 +1,284 @@
+#include "app/report_text.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "geometry/feature.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kIndent = 12;  ///< of the sentences under a gauge: mark and word of the verdict
+
+std::string fixed(double value, int decimals) {
+    char text[64];
+    std::snprintf(text, sizeof text, "%.*f", decimals, value);
+    return text;
+}
+
+const char* markOf(Verdict verdict) {
+    switch (verdict) {
+        case Verdict::Go:
+            return "\u25CF";
+        case Verdict::Marginal:
+            return "\u25B2";
+        case Verdict::NoGo:
+            return "\u25A0";
+    }
+    return "";
+}
+
+/// Of the eight colours every terminal has: cyan, yellow and red, told apart by all common kinds of colour
+/// vision; the shape and the word say the same.
+std::string coloured(const std::string& text, Verdict verdict, const TextStyle& style) {
+    if (!style.colour) return text;
+    static constexpr std::array<const char*, 3> kCodes = {"\033[36m", "\033[1;33m", "\033[1;31m"};
+    return kCodes[static_cast<std::size_t>(verdict)] + text + "\033[0m";
+}
+
+std::string withUnit(double value, const std::string& unit) {
+    return fixed(value, 2) + (unit.empty() ? "" : " " + unit);
+}
+
+std::string between(const Measure& measure) {
+    const std::string from = name(measure.fromTag.feature), to = name(measure.toTag.feature);
+    return from == to ? from : from + " \u2013 " + to;
+}
+
+std::string spaced(std::string word) {
+    std::ranges::replace(word, '-', ' ');
+    return word;
+}
+
+struct GaugeRow {
+    Verdict verdict;
+    std::array<std::string, 6> cells;  ///< gauge, value, limit, comfortable, stage, place
+    const Finding* finding;
+};
+
+std::vector<GaugeRow> gaugeRows(const Report& report) {
+    std::vector<GaugeRow> rows;
+    for (const Finding& finding : report.findings) {
+        const Measure& measure = report.measures[finding.measure];
+        rows.push_back(
+            {finding.verdict,
+             {measure.label, withUnit(measure.value, measure.unit), withUnit(finding.limit, measure.unit),
+              withUnit(finding.comfortable, measure.unit), spaced(name(finding.stage)), between(measure)},
+             &finding});
+    }
+    return rows;
+}
+
+void addSentence(std::string& out, const char* label, const std::string& sentence, const TextStyle& style) {
+    if (sentence.empty()) return;
+    constexpr int kLabel = 8;
+    out += std::string(kIndent, ' ') + padded(label, kLabel) +
+           wrapped(sentence, style.width, kIndent + kLabel) + "\n";
+}
+
+void addGauges(std::string& out, const Report& report, const TextStyle& style) {
+    static const std::array<std::string, 6> kHeadings = {"gauge",       "measures", "least",
+                                                         "comfortable", "stage",    "between"};
+    const std::vector<GaugeRow> rows = gaugeRows(report);
+    std::array<int, 6> widths{};
+    for (std::size_t c = 0; c < widths.size(); ++c) {
+        widths[c] = columns(kHeadings[c]);
+        for (const GaugeRow& row : rows)
+            widths[c] = std::max(widths[c], columns(row.cells[c]));
+    }
+    const auto line = [&](const std::array<std::string, 6>& cells) {
+        return padded(cells[0], widths[0]) + "  " + rightAligned(cells[1], widths[1]) + "  " +
+               rightAligned(cells[2], widths[2]) + "  " + rightAligned(cells[3], widths[3]) + "  " +
+               padded(cells[4], widths[4]) + "  " + cells[5] + "\n";
+    };
+    out += std::string(kIndent, ' ') + line(kHeadings);
+    for (const GaugeRow& row : rows) {
+        out += coloured(padded(std::string(markOf(row.verdict)) + " " + name(row.verdict), kIndent),
+                        row.verdict, style);
+        out += line(row.cells);
+        if (row.verdict == Verdict::Go) continue;
+        addSentence(out, "why", row.finding->why, style);
+        addSentence(out, "remedy", row.finding->remedy, style);
+        addSentence(out, "limit", row.finding->source, style);
+    }
+}
+
+void addMasses(std::string& out, const Design& design, const std::vector<Part>& parts,
+               const Catalogue& catalogue) {
+    struct Row {
+        std::string part, material;
+        double grams = 0;
+        int count = 0;
+    };
+    std::vector<Row> rows;
+    int partWidth = columns("together"), materialWidth = 0;
+    double total = 0;
+    for (const Part& part : parts) {
+        const std::string material = materialName(part, design, catalogue);
+        const double grams = mass(part, design, catalogue);
+        total += grams;
+        const bool repeats = (part.role == PartRole::Tube || part.role == PartRole::Stone) && part.number > 1;
+        const auto same = std::ranges::find_if(rows, [&](const Row& row) {
+            return repeats && row.material == material && row.part.substr(0, 4) == name(part).substr(0, 4);
+        });
+        if (same != rows.end()) {
+            same->grams += grams;
+            ++same->count;
+        } else {
+            rows.push_back({name(part), material, grams, 1});
+        }
+        partWidth = std::max(partWidth, columns(name(part)) + 5);
+        materialWidth = std::max(materialWidth, columns(material));
+    }
+    out += "\nMass\n";
+    for (const Row& row : rows) {
+        const std::string part = row.count == 1 ? row.part : row.part + " x " + std::to_string(row.count);
+        out += "  " + padded(part, partWidth) + "  " + padded(row.material, materialWidth) + "  " +
+               rightAligned(fixed(row.grams, 2), 8) + " g\n";
+    }
+    out += "  " + padded("together", partWidth) + "  " + padded("", materialWidth) + "  " +
+           rightAligned(fixed(total, 2), 8) + " g\n";
+}
+
+void collectCautions(const std::vector<Caution>& cautions, const std::string& of, std::set<std::string>& seen,
+                     std::vector<std::string>& out) {
+    for (const Caution& caution : cautions) {
+        if (seen.insert(caution.text).second) out.push_back(of + ": " + caution.text);
+    }
+}
+
+std::vector<std::string> cautions(const Design& design, const Catalogue& catalogue) {
+    std::set<std::string> seen;
+    std::vector<std::string> out;
+    const auto add = [&](const auto* material) {
+        if (material != nullptr) collectCautions(material->cautions, material->name, seen, out);
+    };
+    add(catalogue.metal(design.band.metal));
+    for (const Channel& channel : design.channels) {
+        if (!channel.fill) continue;
+        add(catalogue.filler(channel.fill->filler));
+        add(catalogue.adhesive(channel.fill->adhesive));
+    }
+    for (const Setting& setting : design.settings) {
+        if (setting.tube) add(catalogue.metal(setting.tube->metal));
+        if (setting.stone) add(catalogue.gem(setting.stone->gem));
+    }
+    return out;
+}
+
+std::string summary(const Report& report) {
+    std::string text;
+    for (const Verdict verdict : {Verdict::NoGo, Verdict::Marginal, Verdict::Go}) {
+        const auto count = std::ranges::count(report.findings, verdict, &Finding::verdict);
+        if (count > 0) text += (text.empty() ? "" : ", ") + std::to_string(count) + " " + name(verdict);
+    }
+    return text.empty() ? "nothing was gauged" : text;
+}
+
+}  // namespace
+
+double mass(const Part& part, const Design& design, const Catalogue& catalogue) {
+    double density = 0;
+    if (part.role == PartRole::Fill) {
+        const Fill& fill = *design.channels.at(part.source).fill;
+        density = fill.packing * catalogue.filler(fill.filler)->density.value +
+                  (1 - fill.packing) * catalogue.adhesive(fill.adhesive)->density.value;
+    } else if (part.role == PartRole::Stone) {
+        density = catalogue.gem(part.material)->density.value;
+    } else {
+        density = catalogue.metal(part.material)->density.value;
+    }
+    constexpr double kMm3PerCm3 = 1000;
+    return part.volume * density / kMm3PerCm3;
+}
+
+std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue) {
+    switch (part.role) {
+        case PartRole::Band:
+        case PartRole::Tube:
+            return catalogue.metal(part.material)->name;
+        case PartRole::Stone:
+            return catalogue.gem(part.material)->name;
+        case PartRole::Fill: {
+            const Fill& fill = *design.channels.at(part.source).fill;
+            return catalogue.filler(fill.filler)->name + " in " + catalogue.adhesive(fill.adhesive)->name;
+        }
+    }
+    return {};
+}
+
+Report onlyStage(const Report& report, Stage stage) {
+    Report only;
+    std::map<std::size_t, std::size_t> places;
+    for (std::size_t i = 0; i < report.measures.size(); ++i) {
+        if (report.measures[i].stage != stage) continue;
+        places[i] = only.measures.size();
+        only.measures.push_back(report.measures[i]);
+    }
+    for (Finding finding : report.findings) {
+        if (finding.stage != stage) continue;
+        finding.measure = places.at(finding.measure);
+        only.verdict = std::max(only.verdict, finding.verdict);
+        only.findings.push_back(std::move(finding));
+    }
+    return only;
+}
+
+std::string reportText(const Design& design, const Report& report, const std::vector<Part>& parts,
+                       const Catalogue& catalogue, const TextStyle& style) {
+    const Metal* metal = catalogue.metal(design.band.metal);
+    std::string out = design.title + "\n" + formatRingSize(design.finger.size) + ", " +
+                      fixed(design.band.width, 2) + " mm wide, " + fixed(design.band.thickness, 2) +
+                      " mm thick, " + (metal != nullptr ? metal->name : design.band.metal) + "\n\n";
+    std::string verdict = name(report.verdict);
+    std::ranges::transform(verdict, verdict.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+    out += coloured(markOf(report.verdict) + (" " + verdict), report.verdict, style) + "  " +
+           summary(report) + "\n\n";
+    addGauges(out, report, style);
+    addMasses(out, design, parts, catalogue);
+    const std::vector<std::string> sentences = cautions(design, catalogue);
+    if (!sentences.empty()) out += "\nCautions\n";
+    for (const std::string& sentence : sentences)
+        out += "  - " + wrapped(sentence, style.width, 4) + "\n";
+    return out;
+}
+
+std::string reportJson(const Design& design, const Report& report) {
+    using Json = nlohmann::ordered_json;
+    const auto point = [](Vec3 p) { return Json::array({p.x, p.y, p.z}); };
+    Json measures = Json::array(), findings = Json::array();
+    for (const Measure& measure : report.measures) {
+        measures.push_back({{"id", measure.id},
+                            {"stage", name(measure.stage)},
+                            {"value", measure.value},
+                            {"unit", measure.unit},
+                            {"from", point(measure.from)},
+                            {"to", point(measure.to)}});
+    }
+    for (const Finding& finding : report.findings) {
+        const Measure& measure = report.measures[finding.measure];
+        findings.push_back({{"rule", finding.rule},
+                            {"stage", name(finding.stage)},
+                            {"verdict", name(finding.verdict)},
+                            {"measure", measure.id},
+                            {"value", measure.value},
+                            {"limit", finding.limit},
+                            {"unit", measure.unit},
+                            {"why", finding.why},
+                            {"remedy", finding.remedy},
+                            {"source", finding.source}});
+    }
+    const Json object = {{"design", design.title},
+                         {"verdict", name(report.verdict)},
+                         {"measures", std::move(measures)},
+                         {"findings", std::move(findings)}};
+    return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace bandwright

@@ -1,0 +1,132 @@
+#include "app/session.hpp"
+
+#include <exception>
+#include <string>
+#include <utility>
+
+#include "design/design_file.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+Derived workedOut(const Design& design, const Catalogue& catalogue, Stage stage,
+                  const CheckOptions& options) {
+    requireValid(design);
+    requireMaterials(design, catalogue);
+    requireBuildable(design);
+    Derived derived;
+    derived.report = check(design, catalogue, options);
+    derived.parts = buildParts(design, stage);
+    derived.plain = sections(design, stage);
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        derived.settings.push_back(sectionThrough(design, i, stage));
+    }
+    return derived;
+}
+
+}  // namespace
+
+Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, const CheckOptions& options) {
+    try {
+        return workedOut(design, catalogue, stage, options);
+    } catch (const InputError&) {
+        throw;
+    } catch (const std::exception& fault) {
+        // A fault of ours must not cost the person the design that stood before.
+        throw InputError(std::string("Bandwright cannot work this ring out, by a fault of its own: ") +
+                         fault.what());
+    }
+}
+
+Session::Session(Catalogue catalogue, Design start)
+    : catalogue_(std::move(catalogue)),
+      history_(start),
+      saved_(std::move(start)),
+      derived_(derive(design(), catalogue_, stage_)) {}
+
+std::optional<std::string> Session::change(Design next, std::string_view drag) {
+    try {
+        const bool dragged = !drag.empty();
+        Derived derived = derive(next, catalogue_, stage_, {.remedies = !dragged});
+        history_.push(std::move(next), drag);
+        derived_ = std::move(derived);
+        lacksRemedies_ = dragged;
+        ++revision_;
+        return std::nullopt;
+    } catch (const InputError& error) {
+        return error.what();
+    }
+}
+
+void Session::settle() {
+    if (!std::exchange(lacksRemedies_, false)) return;
+    derived_.report = check(design(), catalogue_);
+}
+
+void Session::undo() {
+    history_.undo();
+    refresh();
+}
+
+void Session::redo() {
+    history_.redo();
+    refresh();
+}
+
+std::optional<std::string> Session::show(Stage stage) {
+    if (stage == stage_) return std::nullopt;
+    try {
+        derived_ = derive(design(), catalogue_, stage);
+        lacksRemedies_ = false;
+        stage_ = stage;
+        ++revision_;
+        return std::nullopt;
+    } catch (const InputError& error) {
+        return error.what();
+    }
+}
+
+void Session::startNew() {
+    begin(Design{}, Design{}, {});
+}
+
+void Session::open(const std::filesystem::path& file) {
+    Design design = readDesign(file);
+    begin(design, design, file);
+}
+
+void Session::recover(std::string_view text, const std::filesystem::path& file) {
+    begin(parseDesign(text, "the recovered design"), std::nullopt, file);
+}
+
+void Session::save(const std::filesystem::path& file) {
+    saveDesign(design(), file);
+    saved_ = design();
+    file_ = file;
+}
+
+void Session::begin(Design design, std::optional<Design> saved, const std::filesystem::path& file) {
+    Derived derived = derive(design, catalogue_, stage_);
+    history_ = History(std::move(design));
+    saved_ = std::move(saved);
+    file_ = file;
+    derived_ = std::move(derived);
+    lacksRemedies_ = false;
+    ++revision_;
+}
+
+void Session::refresh() {
+    lacksRemedies_ = false;
+    try {
+        derived_ = derive(design(), catalogue_, stage_);
+    } catch (const InputError&) {
+        // It was taken while the other stage was shown, so that one can be made.
+        stage_ = stage_ == Stage::Finished ? Stage::BeforeSizing : Stage::Finished;
+        derived_ = derive(design(), catalogue_, stage_);
+    }
+    ++revision_;
+}
+
+}  // namespace bandwright

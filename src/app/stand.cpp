@@ -1,0 +1,286 @@
+#include "app/stand.hpp"
+
+#include <GLFW/glfw3.h>
+#include <imgui_internal.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "app/fields.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kDegreesPerPixel = 0.4;
+constexpr double kKeyTurn = 7.5;  ///< degrees a press of an arrow key
+constexpr double kLeastZoom = 0.6, kMostZoom = 14;
+
+bool same(const Camera& a, const Camera& b) {
+    return a == b;
+}
+
+double nearestTurn(double from, double to) {
+    return from + std::remainder(to - from, 360.0);
+}
+
+/// The camera that looks at this place from outside and a little along the axis.
+Camera facing(const Vec3& stagePoint, Camera camera) {
+    const double radius = std::max(std::hypot(stagePoint.x, stagePoint.y), 1e-6);
+    const double rise = std::asin(std::clamp(stagePoint.y / radius, -1.0, 1.0)) * 180 / std::numbers::pi;
+    const double tilt = stagePoint.z < 0 ? 125 : 55;
+    camera.azimuth = stagePoint.x < -1e-6 ? -tilt : tilt;
+    camera.elevation = std::clamp(rise, -25.0, 62.0);
+    camera.zoom = std::max(camera.zoom, 1.25);
+    camera.pan = {};
+    return camera;
+}
+
+struct NamedView {
+    const char* name;
+    double azimuth, elevation;
+    int key;
+};
+constexpr std::array<NamedView, 4> kViews = {{{"Corner", Camera{}.azimuth, Camera{}.elevation, GLFW_KEY_1},
+                                              {"Bore", 0, 0, GLFW_KEY_2},
+                                              {"Outside", 90, 0, GLFW_KEY_3},
+                                              {"From above", 90, 89, GLFW_KEY_4}}};
+
+}  // namespace
+
+std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Finding* selected,
+                               Painter& painter) {
+    theme_ = &theme;
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const float strip = theme.px(46);
+    const ImVec2 most{corner.x + room.x, corner.y + room.y - strip};
+    if (most.x - corner.x < 32 || most.y - corner.y < 32) return std::nullopt;
+
+    updateScene(session, selected);
+    ImGui::SetItemAllowOverlap();
+    const bool pressed =
+        ImGui::InvisibleButton("ring", {most.x - corner.x, most.y - corner.y},
+                               ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight);
+    ImGui::SetItemAllowOverlap();
+    const bool hovered = ImGui::IsItemHovered();
+    turnByMouse(most.y - corner.y);
+    if (ImGui::IsWindowFocused()) turnByKeys();
+    ease();
+    picture(painter, corner, most);
+    if (ImGui::IsItemFocused() && ImGui::GetCurrentContext()->NavDisableHighlight == false) {
+        ImGui::GetWindowDrawList()->AddRect(corner, most, palette::kPetrol, 0, 0, theme.px(2));
+    }
+    const Size size = drawn_.size;
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    std::optional<Tag> clicked;
+    if (pressed && hovered && ImGui::GetIO().MouseDragMaxDistanceSqr[0] < 9 &&
+        ImGui::GetIO().MouseReleased[0]) {
+        if (const auto hit = pick(scene_, size, mouse.x - corner.x, mouse.y - corner.y)) clicked = hit->tag;
+    }
+    markLabel(corner, size);
+    viewButtons({corner.x + theme.px(12), corner.y + theme.px(10)}, room.x);
+    stages(session, {corner.x, most.y}, room.x);
+    return clicked;
+}
+
+void Stand::updateScene(const Session& session, const Finding* selected) {
+    if (drawn_.revision != session.revision()) {
+        scene_ = makeScene(session.design(), session.derived().parts, session.catalogue(), view_);
+        drawn_.revision = session.revision();
+        stale_ = true;
+    }
+    std::string mark;
+    scene_.marks.clear();
+    if (selected != nullptr) {
+        const Measure& measure = session.derived().report.measures[selected->measure];
+        constexpr std::array<double, 3> kWitness = {204 / 255.0, 60 / 255.0, 145 / 255.0};
+        const std::string label =
+            formatNumber(std::round(measure.value * 100) / 100, {NumberKind::Unit::Count, 1, 2}) + " " +
+            measure.unit;
+        scene_.marks.push_back({measure.from, measure.to, kWitness, label});
+        mark = selected->rule + measure.id + label;
+        if (wanted_) {
+            target_ = facing(toStage(*wanted_, scene_.top), view_.camera);
+            target_.azimuth = nearestTurn(view_.camera.azimuth, target_.azimuth);
+            easing_ = true;
+        }
+    }
+    wanted_.reset();
+    if (mark != drawn_.mark) stale_ = true;
+    drawn_.mark = mark;
+}
+
+void Stand::ease() {
+    if (!easing_) return;
+    constexpr double kPerSecond = 11;
+    const double share =
+        1 - std::exp(-kPerSecond * std::min(0.05, static_cast<double>(ImGui::GetIO().DeltaTime)));
+    Camera& camera = view_.camera;
+    const auto step = [share](double& value, double to) { value += share * (to - value); };
+    step(camera.azimuth, target_.azimuth);
+    step(camera.elevation, target_.elevation);
+    step(camera.zoom, target_.zoom);
+    step(camera.pan[0], target_.pan[0]);
+    step(camera.pan[1], target_.pan[1]);
+    if (std::abs(camera.azimuth - target_.azimuth) + std::abs(camera.elevation - target_.elevation) < 0.2 &&
+        std::abs(camera.zoom - target_.zoom) < 0.01) {
+        camera = target_;
+        camera.azimuth = std::remainder(camera.azimuth, 360.0);
+        easing_ = false;
+    }
+}
+
+void Stand::turnByMouse(float height) {
+    const ImGuiIO& io = ImGui::GetIO();
+    Camera& camera = view_.camera;
+    if (ImGui::IsItemActive() && (io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
+        easing_ = false;
+        if (io.MouseDown[1] || io.KeyShift) {
+            camera.pan[0] = std::clamp(camera.pan[0] + io.MouseDelta.x / height, -4.0, 4.0);
+            camera.pan[1] = std::clamp(camera.pan[1] - io.MouseDelta.y / height, -4.0, 4.0);
+        } else {
+            camera.azimuth = std::remainder(camera.azimuth - io.MouseDelta.x * kDegreesPerPixel, 360.0);
+            camera.elevation = std::clamp(camera.elevation + io.MouseDelta.y * kDegreesPerPixel, -89.0, 89.0);
+        }
+    }
+    if (ImGui::IsItemHovered() && io.MouseWheel != 0) {
+        easing_ = false;
+        camera.zoom = std::clamp(camera.zoom * std::pow(1.15, io.MouseWheel), kLeastZoom, kMostZoom);
+    }
+}
+
+void Stand::turnByKeys() {
+    if (ImGui::GetIO().WantTextInput || ImGui::GetIO().KeyCtrl) return;
+    Camera next = easing_ ? target_ : view_.camera;
+    const Camera before = next;
+    const auto pressed = [](int key) { return ImGui::IsKeyPressed(key); };
+    if (pressed(GLFW_KEY_LEFT)) next.azimuth += kKeyTurn;
+    if (pressed(GLFW_KEY_RIGHT)) next.azimuth -= kKeyTurn;
+    if (pressed(GLFW_KEY_UP)) next.elevation += kKeyTurn;
+    if (pressed(GLFW_KEY_DOWN)) next.elevation -= kKeyTurn;
+    if (pressed(GLFW_KEY_PAGE_UP)) next.zoom *= 1.15;
+    if (pressed(GLFW_KEY_PAGE_DOWN)) next.zoom /= 1.15;
+    if (pressed(GLFW_KEY_L)) view_.lightsOut = !view_.lightsOut;
+    if (pressed(GLFW_KEY_HOME)) next = Camera{};
+    for (const NamedView& view : kViews) {
+        if (pressed(view.key)) next.azimuth = view.azimuth, next.elevation = view.elevation;
+    }
+    if (same(next, before)) return;
+    next.elevation = std::clamp(next.elevation, -89.0, 89.0);
+    next.zoom = std::clamp(next.zoom, kLeastZoom, kMostZoom);
+    target_ = next;
+    target_.azimuth = nearestTurn(view_.camera.azimuth, next.azimuth);
+    easing_ = true;
+}
+
+void Stand::picture(Painter& painter, ImVec2 least, ImVec2 most) {
+    const ImVec2 pixels = ImGui::GetIO().DisplayFramebufferScale;
+    const Size size{static_cast<int>((most.x - least.x) * pixels.x),
+                    static_cast<int>((most.y - least.y) * pixels.y)};
+    const bool viewChanged = !same(drawn_.view.camera, view_.camera) ||
+                             drawn_.view.lightsOut != view_.lightsOut ||
+                             drawn_.view.cutAway != view_.cutAway || drawn_.size != size;
+    stale_ = stale_ || viewChanged || texture_ == nullptr;
+    scene_.view = view_;
+    if (stale_) {
+        texture_ = painter.paint(scene_, size, true);
+        drawn_.view = view_;
+        drawn_.size = size;
+        busy_ = true;
+        stale_ = false;
+    } else if (!painter.settled()) {
+        texture_ = painter.paint(scene_, size, false);
+        busy_ = !painter.settled();
+    } else {
+        busy_ = false;
+    }
+    busy_ = busy_ || easing_;
+    if (texture_ != nullptr) ImGui::GetWindowDrawList()->AddImage(texture_, least, most, {0, 1}, {1, 0});
+}
+
+void Stand::markLabel(ImVec2 least, Size size) const {
+    if (scene_.marks.empty() || size.width == 0) return;
+    const Mark& mark = scene_.marks.front();
+    const Viewpoint view = viewpoint(view_.camera, scene_.extent, size);
+    const auto at = project(view, size, toStage(0.5 * (mark.from + mark.to), scene_.top));
+    if (!at) return;
+    const ImFont& font = *theme_->strong;
+    const ImVec2 text = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, mark.label.c_str());
+    const ImVec2 scale = ImGui::GetIO().DisplayFramebufferScale;
+    const ImVec2 corner{least.x + static_cast<float>((*at)[0]) / scale.x + theme_->px(14),
+                        least.y + static_cast<float>((*at)[1]) / scale.y - text.y / 2};
+    const float pad = theme_->px(5);
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw.AddRectFilled({corner.x - pad, corner.y - pad / 2},
+                       {corner.x + text.x + pad, corner.y + text.y + pad / 2}, IM_COL32(255, 255, 253, 235),
+                       theme_->px(3));
+    draw.AddText(&font, font.FontSize, corner, palette::kWitness, mark.label.c_str());
+}
+
+void Stand::viewButtons(ImVec2 corner, float width) {
+    ImGui::SetCursorScreenPos(corner);
+    ImGui::PushFont(theme_->small);
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
+    ImGui::PushStyleColor(ImGuiCol_Button, IM_COL32(255, 255, 253, 200));
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, IM_COL32(255, 255, 253, 235));
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette::kWell);
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
+    for (const NamedView& view : kViews) {
+        if (ImGui::Button(view.name)) {
+            target_ = view_.camera;
+            target_.azimuth = nearestTurn(view_.camera.azimuth, view.azimuth);
+            target_.elevation = view.elevation;
+            target_.pan = {};
+            target_.zoom = 1;
+            easing_ = true;
+        }
+        ImGui::SameLine(0, theme_->px(3));
+    }
+    const char* lights = view_.lightsOut ? "Lights on" : "Lights out";
+    const char* cut = view_.cutAway ? "Whole" : "Cut away";
+    const float right = ImGui::CalcTextSize(lights).x + ImGui::CalcTextSize(cut).x + theme_->px(24 + 36 + 3);
+    ImGui::SetCursorScreenPos({corner.x + width - right, corner.y});
+    if (ImGui::Button(cut)) view_.cutAway = view_.cutAway ? std::nullopt : std::optional<double>(0);
+    ImGui::SameLine(0, theme_->px(3));
+    if (ImGui::Button(lights)) view_.lightsOut = !view_.lightsOut;
+    ImGui::PopStyleColor(4);
+    ImGui::PopStyleVar();
+    ImGui::PopFont();
+}
+
+void Stand::stages(Session& session, ImVec2 corner, float width) {
+    static constexpr std::array<std::pair<Stage, const char*>, 2> kStages = {
+        {{Stage::BeforeSizing, "Before sizing"}, {Stage::Finished, "Finished"}}};
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const float height = theme_->px(46);
+    draw.AddRectFilled(corner, {corner.x + width, corner.y + height}, palette::kPaper);
+    const float middle = corner.y + theme_->px(15), each = theme_->px(150);
+    const float first = corner.x + width / 2 - each / 2;
+    draw.AddLine({first, middle}, {first + each, middle}, palette::kGrip, theme_->px(2));
+    ImGui::PushFont(theme_->small);
+    for (std::size_t i = 0; i < kStages.size(); ++i) {
+        const auto& [stage, text] = kStages[i];
+        const float x = first + each * static_cast<float>(i);
+        const bool here = session.stage() == stage;
+        ImGui::SetCursorScreenPos({x - each / 2 + theme_->px(4), corner.y + theme_->px(3)});
+        if (ImGui::InvisibleButton(text, {each - theme_->px(8), height - theme_->px(6)})) {
+            if (const auto sentence = session.show(stage)) problem_ = *sentence;
+        }
+        const bool hovered = ImGui::IsItemHovered();
+        ImGui::RenderNavHighlight(ImRect(ImGui::GetItemRectMin(), ImGui::GetItemRectMax()),
+                                  ImGui::GetItemID());
+        draw.AddCircleFilled({x, middle}, theme_->px(here ? 7 : 5),
+                             here ? palette::kPetrol : palette::kPaper);
+        draw.AddCircle({x, middle}, theme_->px(here ? 7 : 5),
+                       here || hovered ? palette::kPetrol : palette::kGrip, 0, theme_->px(2));
+        const ImVec2 size = ImGui::CalcTextSize(text);
+        draw.AddText({x - size.x / 2, middle + theme_->px(10)}, here ? palette::kInk : palette::kGraphite,
+                     text);
+    }
+    ImGui::PopFont();
+}
+
+}  // namespace bandwright

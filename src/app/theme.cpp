@@ -1,0 +1,207 @@
+#include "app/theme.hpp"
+
+#include <imgui_freetype.h>
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <cmath>
+#include <filesystem>
+#include <string>
+
+namespace bandwright {
+
+namespace {
+
+/// Latin with its supplements, the fractions and signs of measures, dashes and quotes, arrows and the marks.
+constexpr std::array<ImWchar, 15> kGlyphs = {0x0020, 0x017F, 0x0394, 0x0394, 0x03B8, 0x03C6, 0x2010, 0x2044,
+                                             0x2190, 0x2193, 0x2212, 0x2265, 0x25A0, 0x25CF, 0};
+
+/// Gives all digits the same advance, so that columns of numbers line up. (The font's own way, the `tnum`
+/// feature, needs a shaping engine.)
+void makeDigitsTabular(ImFont& font) {
+    float widest = 0;
+    for (const ImFontGlyph& glyph : font.Glyphs) {
+        if (glyph.Codepoint >= '0' && glyph.Codepoint <= '9') widest = std::max(widest, glyph.AdvanceX);
+    }
+    for (ImFontGlyph& glyph : font.Glyphs) {
+        if (glyph.Codepoint < '0' || glyph.Codepoint > '9') continue;
+        const float shift = std::floor((widest - glyph.AdvanceX) / 2 + 0.5F);
+        glyph.X0 += shift;
+        glyph.X1 += shift;
+        glyph.AdvanceX = widest;
+        font.IndexAdvanceX[static_cast<int>(glyph.Codepoint)] = widest;
+    }
+}
+
+ImFont* addFont(ImFontAtlas& atlas, const char* file, float size) {
+    const std::string path = std::string(BANDWRIGHT_FONTS) + "/" + file;
+    std::error_code error;
+    if (std::filesystem::is_regular_file(path, error)) {
+        return atlas.AddFontFromFileTTF(path.c_str(), size, nullptr, kGlyphs.data());
+    }
+    ImFontConfig config;
+    config.SizePixels = size;
+    return atlas.AddFontDefault(&config);
+}
+
+void setColours(ImGuiStyle& style) {
+    const auto set = [&](ImGuiCol place, ImU32 colour) {
+        style.Colors[place] = ImGui::ColorConvertU32ToFloat4(colour);
+    };
+    using namespace palette;
+    ImGui::StyleColorsLight(&style);
+    set(ImGuiCol_Text, kInk);
+    set(ImGuiCol_TextDisabled, kGraphite);
+    set(ImGuiCol_WindowBg, kPaper);
+    set(ImGuiCol_ChildBg, IM_COL32_BLACK_TRANS);
+    set(ImGuiCol_PopupBg, kPaper);
+    set(ImGuiCol_Border, kHairline);
+    set(ImGuiCol_FrameBg, kWell);
+    set(ImGuiCol_FrameBgHovered, kWellHover);
+    set(ImGuiCol_FrameBgActive, kWell);
+    set(ImGuiCol_ScrollbarBg, IM_COL32_BLACK_TRANS);
+    set(ImGuiCol_ScrollbarGrab, kHairline);
+    set(ImGuiCol_ScrollbarGrabHovered, kGrip);
+    set(ImGuiCol_ScrollbarGrabActive, kGraphite);
+    set(ImGuiCol_CheckMark, kPetrol);
+    set(ImGuiCol_Button, IM_COL32_BLACK_TRANS);
+    set(ImGuiCol_ButtonHovered, kPetrolSoft);
+    set(ImGuiCol_ButtonActive, kPetrolMid);
+    set(ImGuiCol_Header, kPetrolSoft);
+    set(ImGuiCol_HeaderHovered, kPetrolSoft);
+    set(ImGuiCol_HeaderActive, kPetrolMid);
+    set(ImGuiCol_TextSelectedBg, kPetrolMid);
+    set(ImGuiCol_NavHighlight, kPetrol);
+    set(ImGuiCol_ModalWindowDimBg, IM_COL32(60, 58, 54, 90));
+}
+
+void setMeasures(ImGuiStyle& style) {
+    style.WindowPadding = {16, 14};
+    style.FramePadding = {9, 5};
+    style.ItemSpacing = {8, 7};
+    style.ItemInnerSpacing = {6, 4};
+    style.WindowRounding = 0;
+    style.PopupRounding = 4;
+    style.FrameRounding = 3;
+    style.ScrollbarRounding = 4;
+    style.ScrollbarSize = 10;
+    style.WindowBorderSize = 0;
+    style.PopupBorderSize = 1;
+    style.FrameBorderSize = 1;
+}
+
+}  // namespace
+
+ImU32 colourOf(Verdict verdict) {
+    switch (verdict) {
+        case Verdict::Go:
+            return palette::kGo;
+        case Verdict::Marginal:
+            return palette::kMarginal;
+        case Verdict::NoGo:
+            return palette::kNoGo;
+    }
+    return palette::kInk;
+}
+
+void verdictMark(ImDrawList& draw, ImVec2 centre, float radius, Verdict verdict) {
+    const ImU32 fill = colourOf(verdict);
+    const ImU32 edge = IM_COL32(33, 37, 41, 150);
+    if (verdict == Verdict::Go) {
+        draw.AddCircleFilled(centre, radius, fill);
+        draw.AddCircle(centre, radius, edge);
+    } else if (verdict == Verdict::Marginal) {
+        const float reach = radius * 1.2F;
+        const ImVec2 top{centre.x, centre.y - reach};
+        const ImVec2 left{centre.x - reach, centre.y + reach * 0.8F};
+        const ImVec2 right{centre.x + reach, centre.y + reach * 0.8F};
+        draw.AddTriangleFilled(top, left, right, fill);
+        draw.AddTriangle(top, left, right, edge);
+    } else {
+        const ImVec2 least{centre.x - radius, centre.y - radius}, most{centre.x + radius, centre.y + radius};
+        draw.AddRectFilled(least, most, fill);
+        draw.AddRect(least, most, edge);
+    }
+}
+
+float Theme::px(float length) const {
+    return std::floor(length * scale + 0.5F);
+}
+
+std::string wrapped(const ImFont& font, float width, std::string_view text) {
+    // ImGui's own wrapping breaks lines after points and commas, also inside "0.20".
+    constexpr std::size_t kLongestUnit = 3;
+    const auto widthOf = [&font](const std::string& line) {
+        return font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, line.data(), line.data() + line.size()).x;
+    };
+    const auto isDigit = [](char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0; };
+    std::string out, line, longer;
+    while (!text.empty()) {
+        std::size_t end = text.find(' ');
+        while (end != std::string_view::npos && end > 0 && isDigit(text[end - 1])) {
+            const std::size_t next = std::min(text.find(' ', end + 1), text.size());
+            if (next - end - 1 > kLongestUnit) break;
+            end = next == text.size() ? std::string_view::npos : next;
+        }
+        const std::string word(text.substr(0, end));
+        text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+        longer = line;
+        if (!line.empty()) longer += ' ';
+        longer += word;
+        if (!line.empty() && widthOf(longer) > width) {
+            out += line;
+            out += '\n';
+            longer = word;
+        }
+        line = longer;
+    }
+    return out + line;
+}
+
+void paragraph(ImFont& font, float width, std::string_view text, ImU32 colour) {
+    ImGui::PushFont(&font);
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::TextUnformatted(wrapped(font, width, text).c_str());
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+}
+
+bool beginPanel(const Theme& theme, const char* name, float width) {
+    const ImVec2 screen = ImGui::GetIO().DisplaySize;
+    ImGui::SetNextWindowPos({screen.x / 2, screen.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
+    ImGui::SetNextWindowSize({std::min(theme.px(width), screen.x - theme.px(20)), 0});
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(theme.px(22), theme.px(20)));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, theme.px(6));
+    const bool open =
+        ImGui::BeginPopupModal(name, nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize);
+    ImGui::PopStyleVar(2);
+    return open;
+}
+
+Theme makeTheme(float scale) {
+    Theme theme;
+    theme.scale = std::clamp(scale, 0.75F, 3.0F);
+    ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
+    atlas.Clear();
+    atlas.FontBuilderIO = ImGuiFreeType::GetBuilderForFreeType();
+    atlas.FontBuilderFlags = ImGuiFreeTypeBuilderFlags_LightHinting;
+    atlas.Flags |= ImFontAtlasFlags_NoPowerOfTwoHeight;
+    theme.body = addFont(atlas, "Inter-Regular.otf", theme.px(15));
+    theme.small = addFont(atlas, "Inter-Regular.otf", theme.px(13));
+    theme.strong = addFont(atlas, "Inter-SemiBold.otf", theme.px(15));
+    theme.title = addFont(atlas, "Inter-SemiBold.otf", theme.px(21));
+    atlas.Build();
+    for (ImFont* font : atlas.Fonts)
+        makeDigitsTabular(*font);
+
+    ImGuiStyle& style = ImGui::GetStyle();
+    style = ImGuiStyle();
+    setMeasures(style);
+    style.ScaleAllSizes(theme.scale);
+    style.FrameBorderSize = style.PopupBorderSize = std::max(1.0F, std::floor(theme.scale));
+    setColours(style);
+    return theme;
+}
+
+}  // namespace bandwright

@@ -1,0 +1,265 @@
+#include <imgui_internal.h>
+#include <imgui_stdlib.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "app/fields.hpp"
+#include "field_measures.hpp"
+#include "trade/input_error.hpp"
+
+/// The rows in which something is typed: numbers with their thimble, ring sizes, texts.
+namespace bandwright {
+
+namespace {
+
+constexpr float kThimbleWidth = 46;    ///< at scale 1, like all lengths here
+constexpr float kNotch = 4;            ///< travel of the mouse for one step of the thimble
+constexpr float kPointFromRight = 74;  ///< of the decimal point in a number's box
+constexpr double kFine = 0.1;          ///< share of a step with Shift held
+
+const char* unitText(NumberKind::Unit unit) {
+    switch (unit) {
+        case NumberKind::Unit::Millimetre:
+            return "mm";
+        case NumberKind::Unit::Degree:
+            return "\u00B0";
+        case NumberKind::Unit::Percent:
+            return "%";
+        case NumberKind::Unit::Count:
+            return "";
+    }
+    return "";
+}
+
+/// The knurled sleeve of a micrometer seen from the side; `phase` in radians turns it.
+void drawThimble(ImDrawList& draw, ImVec2 least, ImVec2 most, float phase, bool lit) {
+    constexpr float kRidge = std::numbers::pi_v<float> / 9;
+    const float radius = (most.x - least.x) / 2;
+    const float middle = (most.x + least.x) / 2;
+    const ImU32 metal = lit ? IM_COL32(205, 221, 224, 255) : IM_COL32(231, 227, 218, 255);
+    draw.AddRectFilled(least, most, metal, 3);
+    const float first = std::remainder(phase, kRidge) - std::numbers::pi_v<float> / 2;
+    for (int ridge = 0; ridge <= 9; ++ridge) {
+        const float angle = first + kRidge * static_cast<float>(ridge);
+        const float x = middle + (radius - 2) * std::sin(angle);
+        const int alpha = static_cast<int>(170 * std::max(0.0F, std::cos(angle)));
+        const ImU32 line = lit ? IM_COL32(20, 92, 110, alpha) : IM_COL32(110, 104, 94, alpha);
+        draw.AddLine({x, least.y + 4}, {x, most.y - 4}, line);
+    }
+    draw.AddRect(least, most, lit ? palette::kPetrol : palette::kHairline, 3);
+}
+
+}  // namespace
+
+int onHistoryKey(ImGuiInputTextCallbackData* data) {
+    auto* fields = static_cast<Fields*>(data->UserData);
+    if (fields->nudge_ == nullptr || !*fields->nudge_) return 0;
+    const double steps =
+        (data->EventKey == ImGuiKey_UpArrow ? 1 : -1) * (ImGui::GetIO().KeyShift ? kFine : 1);
+    try {
+        const std::string next =
+            (*fields->nudge_)(std::string(data->Buf, static_cast<std::size_t>(data->BufTextLen)), steps);
+        data->DeleteChars(0, data->BufTextLen);
+        data->InsertChars(0, next.c_str());
+        data->SelectAll();
+        fields->nudged_ = true;
+    } catch (const InputError&) {
+        fields->nudged_ = false;  // what is typed is no number yet: there is nothing to step from
+    }
+    return 0;
+}
+
+void Fields::drawAligned(const std::string& number, const char* unit) const {
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    const std::string whole = number.substr(0, number.find('.'));
+    const float x = most.x - theme_->px(kPointFromRight) - ImGui::CalcTextSize(whole.c_str()).x;
+    draw.AddText({x, (least.y + most.y - ImGui::GetFontSize()) / 2}, palette::kInk, number.c_str());
+    const ImFont& small = *theme_->small;
+    const ImVec2 size = small.CalcTextSizeA(small.FontSize, FLT_MAX, 0, unit);
+    draw.AddText(&small, small.FontSize,
+                 {most.x - theme_->px(9) - size.x, (least.y + most.y - size.y) / 2 + theme_->px(1)},
+                 palette::kGraphite, unit);
+}
+
+void Fields::drawCut(const std::string& text) const {
+    const ImVec2 least = plus(ImGui::GetItemRectMin(), theme_->px(9), 0);
+    const ImVec2 most = plus(ImGui::GetItemRectMax(), -theme_->px(9), 0);
+    const float down = (most.y - least.y - ImGui::GetFontSize()) / 2;
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kInk);
+    ImGui::RenderTextEllipsis(ImGui::GetWindowDrawList(), plus(least, 0, down), most, most.x, most.x,
+                              text.c_str(), nullptr, nullptr);
+    ImGui::PopStyleColor();
+    if (!ImGui::IsItemHovered()) return;
+    ImGui::BeginTooltip();
+    paragraph(*theme_->body, width_, text);
+    ImGui::EndTooltip();
+}
+
+void Fields::drawResult(const std::string& text) const {
+    const float size = theme_->small->FontSize;
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    ImGui::GetWindowDrawList()->AddText(theme_->small, size,
+                                        {most.x + theme_->px(6), (least.y + most.y - size) / 2},
+                                        palette::kPetrol, text.c_str());
+}
+
+float Fields::boxWidth() const {
+    return width_ - theme_->px(kLabelWidth) - theme_->px(kThimbleWidth + 4);
+}
+
+Fields::Typed Fields::entry(const std::string& key, const std::string& shown, const char* unit,
+                            const Nudge& nudge) {
+    const bool wasEditing = editing_ == key;
+    const auto refused = refusals_.find(key);
+    const bool isRefused = refused != refusals_.end();
+    const std::string resting = isRefused ? refused->second.text : shown;
+    std::string text = wasEditing ? buffer_ : resting;
+    const bool isCut =
+        unit == nullptr && ImGui::CalcTextSize(text.c_str()).x > ImGui::CalcItemWidth() - theme_->px(18);
+    const bool drawnByUs = (unit != nullptr || isCut) && !wasEditing && !isRefused;
+
+    if (focusRequest_ == key) {
+        ImGui::SetKeyboardFocusHere();
+        ImGui::SetScrollHereY(0.3F);
+        focusRequest_.clear();
+    }
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
+                        ImVec2(theme_->px(9), (theme_->px(kRowHeight) - ImGui::GetFontSize()) / 2));
+    ImGui::PushStyleColor(ImGuiCol_Text, drawnByUs ? IM_COL32_BLACK_TRANS : palette::kInk);
+    ImGui::PushStyleColor(ImGuiCol_Border, isRefused    ? palette::kNoGo
+                                           : wasEditing ? palette::kPetrol
+                                                        : palette::kHairline);
+    nudge_ = &nudge;
+    nudged_ = false;
+    ImGui::InputText(("##" + key).c_str(), &text,
+                     ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_CallbackHistory, onHistoryKey,
+                     this);
+    nudge_ = nullptr;
+    ImGui::PopStyleColor(2);
+    ImGui::PopStyleVar();
+    place(key);
+
+    Typed typed{ImGui::IsItemActive(), std::nullopt};
+    if (typed.active) {
+        editing_ = key;
+        buffer_ = text;
+    } else if (wasEditing) {
+        editing_.clear();
+        if (text == shown) {
+            refusals_.erase(key);
+        } else if (text != resting) {
+            typed.committed = text;
+        }
+    }
+    if (drawnByUs && !typed.active) {
+        if (isCut) {
+            drawCut(shown);
+        } else {
+            drawAligned(shown, unit);
+        }
+    }
+    return typed;
+}
+
+std::optional<double> Fields::thimble(const std::string& key, double value, double step) {
+    constexpr double kTurn = 0.12;  // radians the sleeve is seen to turn for one step
+    ImGui::SameLine(0, theme_->px(4));
+    ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
+    ImGui::InvisibleButton(("##thimble" + key).c_str(), {theme_->px(kThimbleWidth), theme_->px(kRowHeight)});
+    ImGui::PopItemFlag();
+    place(key + "#thimble");
+    const bool lit = ImGui::IsItemActive() || ImGui::IsItemHovered();
+    if (lit) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);
+    drawThimble(*ImGui::GetWindowDrawList(), ImGui::GetItemRectMin(), ImGui::GetItemRectMax(),
+                static_cast<float>(std::fmod(value / step * kTurn, 2 * std::numbers::pi)), lit);
+    if (ImGui::IsItemActivated()) dragStart_ = value;
+    if (ImGui::IsItemDeactivated()) dragEnded_ = true;
+    const ImGuiIO& io = ImGui::GetIO();
+    if (!ImGui::IsItemActive() || (io.MouseDelta.x == 0 && io.MouseDelta.y == 0)) return std::nullopt;
+    const double notches = std::trunc((io.MousePos.x - io.MouseClickedPos[0].x) / theme_->px(kNotch));
+    return dragStart_ + notches * step * (io.KeyShift ? kFine : 1);
+}
+
+bool Fields::number(const std::string& key, const char* name, double& value, const NumberKind& kind) {
+    const std::string shown = formatNumber(value, kind);
+    const Nudge nudge = [&](const std::string& typed, double steps) {
+        return formatNumber(parseNumber(typed, kind) + steps * kind.step, kind);
+    };
+    label(key, name);
+    ImGui::SetNextItemWidth(boxWidth());
+    const Typed typed = entry(key, shown, unitText(kind.unit), nudge);
+    const double before = value;
+    try {
+        if (typed.committed) {
+            noteChange(key, *typed.committed, false);
+            value = parseNumber(*typed.committed, kind);
+        } else if (typed.active && nudged_) {
+            noteChange(key, buffer_, true);
+            value = parseNumber(buffer_, kind);
+        }
+    } catch (const InputError& error) {
+        refuse(error.what());
+    }
+    if (typed.active && buffer_ != shown && !nudged_) {
+        try {
+            drawResult("= " + formatNumber(parseNumber(buffer_, kind), kind));
+        } catch (const InputError&) {
+            drawResult("= ?");
+        }
+    } else if (const auto turned = thimble(key, value, kind.step)) {
+        value = *turned;
+        noteChange(key, formatNumber(value, kind), true);
+    }
+    drawRefusal(key);
+    return value != before;
+}
+
+bool Fields::count(const std::string& key, const char* name, int& value) {
+    double number = value;
+    const bool changed = this->number(key, name, number, {NumberKind::Unit::Count, 1, 0});
+    if (changed) value = static_cast<int>(std::round(number));
+    return changed;
+}
+
+bool Fields::ringSize(const std::string& key, const char* name, RingSize& size) {
+    const auto turned = [](RingSize from, double steps) {
+        from.value += steps * sizeRule(from.system).step;
+        return from;
+    };
+    const Nudge nudge = [&](const std::string& typed, double steps) {
+        return formatRingSize(turned(parseRingSize(typed), std::copysign(std::ceil(std::abs(steps)), steps)));
+    };
+    const RingSize before = size;
+    label(key, name);
+    ImGui::SetNextItemWidth(boxWidth());
+    const Typed typed = entry(key, formatRingSize(size), nullptr, nudge);
+    try {
+        if (typed.committed || (typed.active && nudged_)) {
+            noteChange(key, typed.committed.value_or(buffer_), !typed.committed);
+            size = parseRingSize(attempted_);
+        } else if (const auto value = thimble(key, size.value, sizeRule(size.system).step)) {
+            noteChange(key, formatRingSize({size.system, *value}), true);
+            size = parseRingSize(attempted_);
+        }
+    } catch (const InputError& error) {
+        refuse(error.what());
+    }
+    drawRefusal(key);
+    return size != before;
+}
+
+bool Fields::text(const std::string& key, const char* name, std::string& value) {
+    label(key, name);
+    ImGui::SetNextItemWidth(width_ - theme_->px(kLabelWidth));
+    const Typed typed = entry(key, value, nullptr, {});
+    if (typed.committed) {
+        noteChange(key, *typed.committed, false);
+        value = *typed.committed;
+    }
+    drawRefusal(key);
+    return typed.committed.has_value();
+}
+
+}  // namespace bandwright
