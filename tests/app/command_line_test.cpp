@@ -1,0 +1,208 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <numbers>
+#include <set>
+
+#include "program.hpp"
+#include "trade/ring_size.hpp"
+
+namespace bandwright {
+namespace {
+
+using Json = nlohmann::json;
+
+const Variables kNoDisplay = {{"DISPLAY", ""}, {"WAYLAND_DISPLAY", ""}};
+
+/// What a wrong call must come to: code 2, nothing on standard output, one line on standard error.
+void expectRefused(const Outcome& outcome, const std::string& mentions) {
+    EXPECT_EQ(outcome.code, 2) << outcome.err;
+    EXPECT_EQ(outcome.out, "");
+    EXPECT_EQ(std::ranges::count(outcome.err, '\n'), 1) << outcome.err;
+    EXPECT_TRUE(outcome.err.starts_with("bandwright: ")) << outcome.err;
+    EXPECT_NE(outcome.err.find(mentions), std::string::npos) << outcome.err;
+}
+
+TEST(CommandLine, EveryCommandHasHelpAndVersion) {
+    for (const std::string command : {"", "check", "export", "picture", "size"}) {
+        std::vector<std::string> words;
+        if (!command.empty()) words.push_back(command);
+        std::vector<std::string> help = words, version = words;
+        help.emplace_back("--help");
+        version.emplace_back("--version");
+        const Outcome helped = run(help), told = run(version);
+        EXPECT_EQ(helped.code, 0) << command;
+        EXPECT_NE(helped.out.find("--help"), std::string::npos) << command;
+        EXPECT_EQ(helped.err, "");
+        EXPECT_EQ(told.code, 0) << command;
+        EXPECT_TRUE(told.out.starts_with("bandwright ")) << told.out;
+    }
+}
+
+TEST(CommandLine, SizeShowsTheSameFingerInEverySystem) {
+    const Outcome outcome = run({"size", "US 9.5"});
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    // D = 0.458 + 0.032 n inches (US), C = 37.5 + 1.25 k mm (BS 6820:1987), ISO 8653: C to the nearest mm; by
+    // hand: D = 19.3548 mm, C = 60.80 mm, k = 18.64 -> S 1/2, ISO 61, Swiss C - 40 = 20.80 -> 20 3/4.
+    for (const std::string expected :
+         {"19.35 mm across, 60.80 mm round", "US 9 1/2", "UK S\u00BD", "ISO 61", "CH 20.75"}) {
+        EXPECT_NE(outcome.out.find(expected), std::string::npos) << expected << " is not in\n" << outcome.out;
+    }
+    for (const SizeRule& rule : sizeRules())
+        EXPECT_NE(outcome.out.find(rule.name), std::string::npos) << rule.name;
+}
+
+TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
+    const ScratchFolder folder;
+    const std::string out = folder / "out.obj", picture = folder / "out.png", harbour = sample("harbour");
+    const std::vector<std::pair<std::vector<std::string>, std::string>> calls = {
+        {{"check"}, "FILE"},
+        {{"check", folder / "none.ring.json"}, "none.ring.json"},
+        {{"check", harbour, "--stage", "dipped"}, "before-sizing"},
+        {{"check", harbour, "--loud"}, "--loud"},
+        {{"export", harbour}, "--out"},
+        {{"export", harbour, "-o", folder / "out.xyz"}, ".obj"},
+        {{"export", harbour, "-o", out, "--tolerance", "0"}, "--tolerance"},
+        {{"export", harbour, "-o", out, "--tolerance", "nan"}, "--tolerance"},
+        {{"export", harbour, "-o", folder / "no-folder/out.obj"}, "no-folder"},
+        {{"picture", harbour, "-o", picture, "--width", "1"}, "--width"},
+        {{"picture", harbour, "-o", picture, "--elevation", "95"}, "--elevation"},
+        {{"picture", harbour, "-o", picture, "--azimuth", "inf"}, "--azimuth"},
+        {{"size", "fifty elephants"}, "fifty elephants"},
+        {{"check", harbour, "--materials", folder / "none.json"}, "none.json"},
+    };
+    for (const auto& [call, mentions] : calls)
+        expectRefused(run(call), mentions);
+    EXPECT_TRUE(std::filesystem::is_empty(folder.path()));
+}
+
+TEST(CommandLine, WrongDesignsAreRefusedAndNothingIsWritten) {
+    const ScratchFolder folder;
+    const std::vector<std::array<std::string, 3>> changes = {
+        {"\"titanium-grade-5\"", "\"unobtainium\"", "band.metal"},
+        {"\"width\": 8", "\"width\": -8", "band.width"},
+        {"\"band\"", "\"bend\"", "bend"},
+        {"\"US 9 1/2\"", "\"huge\"", "finger.size"},
+        {"{", "", "2:15: this is not JSON"},
+    };
+    for (const auto& [from, to, mentions] : changes) {
+        const std::string design = changedSample(folder, "harbour", from, to);
+        expectRefused(run({"check", design}), mentions);
+        expectRefused(run({"export", design, "-o", folder / "out.obj"}), mentions);
+        expectRefused(run({"picture", design, "-o", folder / "out.png"}), mentions);
+    }
+    EXPECT_FALSE(std::filesystem::exists(folder / "out.obj"));
+    EXPECT_FALSE(std::filesystem::exists(folder / "out.mtl"));
+    EXPECT_FALSE(std::filesystem::exists(folder / "out.png"));
+}
+
+void expectReport(const Outcome& outcome) {
+    const Json report = Json::parse(outcome.out);
+    static const std::set<std::string> kVerdicts = {"go", "marginal", "no-go"},
+                                       kStages = {"before-sizing", "finished"};
+    EXPECT_TRUE(report.at("design").is_string());
+    ASSERT_TRUE(kVerdicts.contains(report.at("verdict")));
+    EXPECT_EQ(outcome.code, report["verdict"] == "no-go" ? 1 : 0);
+    std::set<std::string> measured;
+    for (const Json& measure : report.at("measures")) {
+        measured.insert(measure.at("id").get<std::string>());
+        EXPECT_TRUE(kStages.contains(measure.at("stage")));
+        EXPECT_TRUE(measure.at("value").is_number()) << measure;
+        EXPECT_TRUE(measure.at("unit").is_string());
+        for (const char* end : {"from", "to"}) {
+            ASSERT_EQ(measure.at(end).size(), 3U);
+            for (const Json& coordinate : measure[end])
+                EXPECT_TRUE(coordinate.is_number()) << measure;
+        }
+    }
+    EXPECT_FALSE(report.at("findings").empty());
+    int worst = 2;
+    for (const Json& finding : report["findings"]) {
+        EXPECT_TRUE(measured.contains(finding.at("measure"))) << finding;
+        const int rank = finding.at("verdict") == "no-go" ? 2 : finding["verdict"] == "marginal" ? 1 : 0;
+        EXPECT_LE(rank, worst) << "not worst first: " << finding;
+        worst = rank;
+        for (const char* key : {"value", "limit"})
+            EXPECT_TRUE(finding.at(key).is_number()) << finding;
+        for (const char* key : {"rule", "why", "source"})
+            EXPECT_NE(finding.at(key), "") << finding;
+        EXPECT_EQ(finding.at("remedy") == "", rank == 0) << finding;
+    }
+}
+
+TEST(CommandLine, CheckPrintsOneJsonObjectOfFiniteNumbers) {
+    const ScratchFolder folder;
+    expectReport(run({"check", sample("harbour"), "--json"}));
+    expectReport(
+        run({"check", changedSample(folder, "harbour", "\"depth\": 1,", "\"depth\": 2.3,"), "--json"}));
+    EXPECT_EQ(run({"check", sample("harbour"), "--json"}).out,
+              run({"check", sample("harbour"), "--json"}).out);
+}
+
+TEST(CommandLine, CheckOfOneStageSpeaksOfThatStageOnly) {
+    const Json report =
+        Json::parse(run({"check", sample("harbour"), "--json", "--stage", "before-sizing"}).out);
+    EXPECT_FALSE(report.at("measures").empty());
+    for (const Json& measure : report["measures"])
+        EXPECT_EQ(measure.at("stage"), "before-sizing");
+}
+
+TEST(CommandLine, CheckEndsWithOneWhenAFloorOfATenthOfAMillimetreIsLeft) {
+    const ScratchFolder folder;
+    const Outcome outcome =
+        run({"check", changedSample(folder, "harbour", "\"depth\": 1,", "\"depth\": 2.3,")});
+    EXPECT_EQ(outcome.code, 1) << outcome.out << outcome.err;
+    EXPECT_NE(outcome.out.find("\u25A0 NO-GO"), std::string::npos) << outcome.out;
+    EXPECT_NE(outcome.out.find("remedy"), std::string::npos) << outcome.out;
+}
+
+TEST(CommandLine, TextIsPlainWhereNoTerminalReadsIt) {
+    for (const std::vector<std::string>& call :
+         {std::vector<std::string>{"check", sample("harbour")}, {"size", "ISO 54"}}) {
+        const Outcome outcome = run(call);
+        EXPECT_EQ(outcome.out.find('\033'), std::string::npos);
+        EXPECT_EQ(outcome.err, "");
+    }
+}
+
+TEST(CommandLine, ExportWritesModelAndMaterials) {
+    const ScratchFolder folder;
+    const Outcome outcome = run({"export", sample("harbour"), "-o", folder / "out.obj"});
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    EXPECT_EQ(outcome.out + outcome.err, "");
+    for (const std::string part : {"band", "fill-1", "tube-1", "stone-1"}) {
+        EXPECT_NE(readFile(folder / "out.obj").find(part), std::string::npos) << part;
+    }
+    EXPECT_NE(readFile(folder / "out.mtl").find("newmtl"), std::string::npos);
+}
+
+TEST(CommandLine, PictureNeedsNoDisplay) {
+    const ScratchFolder folder;
+    const Outcome outcome =
+        run({"picture", sample("harbour"), "-o", folder / "out.png", "--width", "160", "--height", "120"},
+            kNoDisplay);
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    const std::string png = readFile(folder / "out.png");
+    ASSERT_GT(png.size(), 33U);
+    EXPECT_EQ(png.substr(0, 8),
+              "\x89PNG\r\n\x1a\n");  // signature and IHDR: PNG specification, 5.2 and 11.2.2
+    EXPECT_EQ(png.substr(16, 8), std::string("\0\0\0\xA0\0\0\0\x78", 8));
+}
+
+TEST(CommandLine, WithoutADisplayTheWindowSaysHowToWorkWithoutOne) {
+    expectRefused(run({sample("harbour")}, kNoDisplay), "bandwright check");
+}
+
+TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {
+    const ScratchFolder folder;
+    const std::string materials = std::string(BANDWRIGHT_MODELS) + "/my-materials.json";
+    const std::string id = Json::parse(readFile(materials)).at("metals").at(0).at("id");
+    const std::string design = changedSample(folder, "harbour", "\"titanium-grade-5\"", "\"" + id + "\"");
+    expectRefused(run({"check", design}), id);
+    EXPECT_LE(run({"check", design, "--materials", materials}).code, 1);
+}
+
+}  // namespace
+}  // namespace bandwright

@@ -1,0 +1,30 @@
+#include "app/gauges.hpp"
+
+#include <gtest/gtest.h>
+
+namespace bandwright {
+namespace {
+
+TEST(Gauges, ThePointerStandsInTheZoneOfItsVerdict) {
+    EXPECT_DOUBLE_EQ(gaugePlace(0, 0.5, 0.8), 0);
+    EXPECT_DOUBLE_EQ(gaugePlace(0.5, 0.5, 0.8), kLimitPlace);
+    EXPECT_DOUBLE_EQ(gaugePlace(0.8, 0.5, 0.8), kComfortablePlace);
+    EXPECT_LT(gaugePlace(0.49, 0.5, 0.8), kLimitPlace);
+    EXPECT_GT(gaugePlace(0.51, 0.5, 0.8), kLimitPlace);
+    EXPECT_LT(gaugePlace(0.79, 0.5, 0.8), kComfortablePlace);
+}
+
+TEST(Gauges, MoreMetalNeverMovesThePointerBack) {
+    for (const auto& [limit, comfortable] : {std::pair{0.5, 0.8}, {0.5, 0.5}, {0.0, 0.3}, {0.0, 0.0}}) {
+        double before = 0;
+        for (double value = -1; value < 50; value += 0.01) {
+            const double place = gaugePlace(value, limit, comfortable);
+            EXPECT_GE(place, before);
+            EXPECT_LE(place, 1);
+            before = place;
+        }
+    }
+}
+
+}  // namespace
+}  // namespace bandwright

@@ -1,0 +1,124 @@
+#pragma once
+
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+#include <gtest/gtest.h>
+#include <imgui.h>
+
+#include <string>
+
+#include "app/bench.hpp"
+#include "app/input_queue.hpp"
+
+namespace bandwright {
+
+/// Paints nothing, at once. The texture is only passed on: nothing is shown.
+class NoPainter : public Painter {
+  public:
+    ImTextureID paint(const Scene&, Size, bool) override { return this; }
+    bool settled() const override { return true; }
+};
+
+/// The whole interface without a window and without OpenGL, worked by mouse and keyboard events.
+class Headless {
+  public:
+    explicit Headless(Design design = {}, const std::filesystem::path& folder = {})
+        : context_(ImGui::CreateContext()),
+          bench_(Session(builtInCatalogue(), std::move(design)), {}, folder) {
+        ImGuiIO& io = ImGui::GetIO();
+        io.IniFilename = nullptr;
+        io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+        io.DisplaySize = {1500, 3600};  // so tall that every row of the job card is in sight
+        io.DeltaTime = 1.0F / 60;
+        mapKeys(io);
+        theme_ = makeTheme(1);
+        frames(4);
+    }
+    ~Headless() { ImGui::DestroyContext(context_); }
+    Headless(const Headless&) = delete;
+    Headless& operator=(const Headless&) = delete;
+
+    Bench& bench() { return bench_; }
+    const Design& design() const { return bench_.session().design(); }
+    const Fields& fields() const { return bench_.jobCard().fields(); }
+
+    void frames(int count) {
+        for (int i = 0; i < count; ++i) {
+            queue_.feed(ImGui::GetIO());
+            ImGui::NewFrame();
+            bench_.frame(theme_, painter_);
+            ImGui::Render();
+        }
+    }
+
+    /// Works off everything that was pushed.
+    void settle() {
+        while (!queue_.empty())
+            frames(1);
+        frames(4);
+    }
+
+    void moveTo(float x, float y) { queue_.push({InputEvent::Kind::MouseMove, x, y}); }
+    void button(bool down) { queue_.push({InputEvent::Kind::MouseButton, 0, 0, 0, down}); }
+
+    /// The middle of a row's box, thimble or button; fails the test when it was not drawn.
+    ImVec2 middle(const std::string& place) {
+        const auto found = fields().places().find(place);
+        EXPECT_NE(found, fields().places().end()) << place << " is not there";
+        if (found == fields().places().end()) return {-1, -1};
+        const auto& box = found->second;
+        EXPECT_LT(box[3], ImGui::GetIO().DisplaySize.y) << place << " is out of sight";
+        return {(box[0] + box[2]) / 2, (box[1] + box[3]) / 2};
+    }
+
+    void click(const std::string& place) {
+        const ImVec2 at = middle(place);
+        moveTo(at.x, at.y);
+        button(true);
+        button(false);
+        settle();
+    }
+
+    /// Takes hold of a thimble and moves it by so many pixels, a few at a time.
+    void drag(const std::string& place, int pixels) {
+        const ImVec2 at = middle(place);
+        moveTo(at.x, at.y);
+        button(true);
+        settle();
+        for (int moved = 0; moved != pixels;) {
+            moved += std::clamp(pixels - moved, -5, 5);
+            moveTo(at.x + static_cast<float>(moved), at.y);
+            frames(1);
+        }
+        button(false);
+        settle();
+    }
+
+    void press(int key, int modifiers = 0) {
+        queue_.push({InputEvent::Kind::Key, 0, 0, key, true, modifiers});
+        queue_.push({InputEvent::Kind::Key, 0, 0, key, false, 0});
+        settle();
+    }
+
+    void type(const std::string& text) {
+        for (const char c : text)
+            queue_.push({InputEvent::Kind::Character, 0, 0, c, true});
+        settle();
+    }
+
+    /// Clicks into a row, types over what is there, and confirms.
+    void enter(const std::string& key, const std::string& text) {
+        click(key);
+        type(text);
+        press(GLFW_KEY_ENTER);
+    }
+
+  private:
+    ImGuiContext* context_;
+    Bench bench_;
+    Theme theme_;
+    NoPainter painter_;
+    InputQueue queue_;
+};
+
+}  // namespace bandwright

@@ -1,0 +1,122 @@
+#include "app/report_text.hpp"
+
+#include <gtest/gtest.h>
+
+#include <clocale>
+#include <cwchar>
+#include <sstream>
+#include <vector>
+
+namespace bandwright {
+namespace {
+
+/// The C library's own answer, from its Unicode tables.
+int columnsByLibrary(const std::string& text) {
+    std::vector<wchar_t> wide(text.size() + 1);
+    const std::size_t count = std::mbstowcs(wide.data(), text.c_str(), wide.size());
+    return wcswidth(wide.data(), count);
+}
+
+TEST(ReportText, ColumnsAreThoseOfTheCLibrary) {
+    ASSERT_NE(std::setlocale(LC_CTYPE, "C.UTF-8"), nullptr);
+    for (const std::string text : {"Harbour", "Ø 18.95 mm", "UK R½", "Ring für Zoë", "指輪の案",
+                                   "e\u0301te\u0301", "반지", "● go – done", "", "Кольцо"}) {
+        EXPECT_EQ(columns(text), columnsByLibrary(text)) << text;
+    }
+}
+
+TEST(ReportText, BytesThatAreNoUtf8DoNotEndTheProgram) {
+    EXPECT_GE(columns("\xFF\xC3"), 1);
+    EXPECT_GE(columns("\xE2\x97"), 1);
+    EXPECT_GE(columns("abc\x80"), 3);
+}
+
+TEST(ReportText, WrappedLinesKeepToTheWidthAndLoseNoWord) {
+    const std::string text =
+        "Metal thinner than this gives way when the ring is sized, and the channel opens.";
+    for (const int width : {20, 33, 60, 200}) {
+        std::istringstream lines(wrapped(text, width, 4));
+        std::string joined;
+        bool first = true;
+        for (std::string line; std::getline(lines, line);) {
+            EXPECT_LE(columns(line) + (first ? 4 : 0), width);
+            joined += (joined.empty() ? "" : " ") + line.substr(first ? 0 : 4);
+            first = false;
+        }
+        EXPECT_EQ(joined, text);
+    }
+}
+
+Measure measure(const std::string& id, Stage stage, double value) {
+    Measure measure;
+    measure.id = id;
+    measure.label = id == "rim" ? "Rim" : "Floor";
+    measure.stage = stage;
+    measure.value = value;
+    measure.unit = "mm";
+    return measure;
+}
+
+Finding finding(const std::string& rule, Verdict verdict, std::size_t of, const std::string& remedy) {
+    Finding finding;
+    finding.rule = rule;
+    finding.verdict = verdict;
+    finding.measure = of;
+    finding.limit = 0.4;
+    finding.comfortable = 0.6;
+    finding.why = "Too thin.";
+    finding.remedy = remedy;
+    finding.source = "from memory";
+    return finding;
+}
+
+Report twoStages() {
+    Report report;
+    report.measures = {measure("rim", Stage::BeforeSizing, 0.5), measure("floor", Stage::Finished, 0.2),
+                       measure("rim", Stage::Finished, 0.9)};
+    report.findings = {finding("floor", Verdict::NoGo, 1, "Cut 0.2 mm less."),
+                       finding("rim", Verdict::Marginal, 0, "Move it."), finding("rim", Verdict::Go, 2, "")};
+    report.findings[1].stage = Stage::BeforeSizing;
+    report.verdict = Verdict::NoGo;
+    return report;
+}
+
+TEST(ReportText, OneStageIsJudgedByItsOwnFindings) {
+    const Report before = onlyStage(twoStages(), Stage::BeforeSizing);
+    EXPECT_EQ(before.verdict, Verdict::Marginal);
+    ASSERT_EQ(before.findings.size(), 1U);
+    EXPECT_EQ(before.measures.at(before.findings[0].measure).value, 0.5);
+    const Report finished = onlyStage(twoStages(), Stage::Finished);
+    EXPECT_EQ(finished.verdict, Verdict::NoGo);
+    ASSERT_EQ(finished.findings.size(), 2U);
+    EXPECT_EQ(finished.measures.at(finished.findings[0].measure).id, "floor");
+}
+
+TEST(ReportText, TheTextNamesVerdictReasonAndRemedyWithoutColour) {
+    const std::string text = reportText({}, twoStages(), {}, builtInCatalogue());
+    const std::size_t verdict = text.find("\u25A0 NO-GO"), floor = text.find("Floor"), rim = text.find("Rim");
+    EXPECT_LT(verdict, floor);
+    EXPECT_LT(floor, rim);
+    for (const std::string word :
+         {"Too thin.", "Cut 0.2 mm less.", "1 no-go, 1 marginal, 1 go", "\u25B2 marginal", "\u25CF go"}) {
+        EXPECT_NE(text.find(word), std::string::npos) << word;
+    }
+    EXPECT_EQ(text.find('\033'), std::string::npos);
+    EXPECT_NE(reportText({}, twoStages(), {}, builtInCatalogue(), {true, 100}).find('\033'),
+              std::string::npos);
+}
+
+TEST(ReportText, AFillWeighsWhatItsGrainAndAdhesiveWeigh) {
+    Design design;
+    design.channels.emplace_back();
+    Part part;
+    part.role = PartRole::Fill;
+    part.material = design.channels[0].fill->filler;
+    part.volume = 100;
+    const double grain = builtInCatalogue().filler(part.material)->density.value;
+    const double glue = builtInCatalogue().adhesive(design.channels[0].fill->adhesive)->density.value;
+    EXPECT_NEAR(mass(part, design, builtInCatalogue()), 0.1 * (0.6 * grain + 0.4 * glue), 1e-12);
+}
+
+}  // namespace
+}  // namespace bandwright

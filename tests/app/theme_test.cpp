@@ -1,0 +1,59 @@
+#include "app/theme.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <sstream>
+#include <string>
+
+namespace bandwright {
+namespace {
+
+/// A font without a window.
+class Fonts {
+  public:
+    Fonts() : context_(ImGui::CreateContext()), theme_(makeTheme(1)) {}
+    ~Fonts() { ImGui::DestroyContext(context_); }
+    Fonts(const Fonts&) = delete;
+    Fonts& operator=(const Fonts&) = delete;
+
+    const ImFont& body() const { return *theme_.body; }
+    float width(const std::string& text) const {
+        return body().CalcTextSizeA(body().FontSize, FLT_MAX, 0, text.c_str()).x;
+    }
+
+  private:
+    ImGuiContext* context_;
+    Theme theme_;
+};
+
+TEST(Wrapping, NoLineIsWiderThanAskedAndNoWordIsLostOrSplit) {
+    const Fonts fonts;
+    const std::string text =
+        "A comfort bore is commonly made a quarter to half a US size smaller: 0.20 to 0.41 mm on the "
+        "diameter.";
+    for (float width = 120; width < 600; width += 7) {
+        std::string broken = wrapped(fonts.body(), width, text);
+        std::istringstream lines(broken);
+        for (std::string line; std::getline(lines, line);)
+            EXPECT_LE(fonts.width(line), width) << line;
+        std::ranges::replace(broken, '\n', ' ');
+        EXPECT_EQ(broken, text);
+    }
+}
+
+TEST(Wrapping, ANumberStaysWithItsUnit) {
+    const Fonts fonts;
+    for (float width = 40; width < 300; width += 3) {
+        EXPECT_EQ(wrapped(fonts.body(), width, "less deep, to 0.82 mm.").find("0.82\n"), std::string::npos);
+    }
+}
+
+TEST(Theme, EveryDigitIsEquallyWideSoThatColumnsOfNumbersLineUp) {
+    const Fonts fonts;
+    for (const char digit : std::string("123456789"))
+        EXPECT_EQ(fonts.width(std::string(8, digit)), fonts.width("00000000")) << digit;
+}
+
+}  // namespace
+}  // namespace bandwright
