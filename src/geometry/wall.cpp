@@ -1,0 +1,294 @@
+#include "geometry/wall.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "arc.hpp"
+#include "section_rows.hpp"
+#include "setting.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kNever = std::numeric_limits<double>::infinity();
+constexpr double kNothing = 1e-7;  // mm: a contact nearer than this is the place itself
+constexpr double kFacing = -0.5;   // cosine of the least angle between two normals of a wall
+
+double square(double x) {
+    return x * x;
+}
+
+// std::hypot guards against overflow, which lengths of millimetres do not need, and costs ten times as much.
+double norm(double a, double b) {
+    return std::sqrt(a * a + b * b);
+}
+
+/// A place of the surface and the way into the metal there; a unit vector.
+template <class Vec>
+struct Start {
+    Vec place, inward;
+    Vec centre(double radius) const { return place + radius * inward; }
+};
+using Start2 = Start<Vec2>;
+using Start3 = Start<Vec3>;
+
+/// Whether a ball that touches at `start` and at `foot`, its centre at `centre`, is stopped there.
+template <class Vec>
+bool faces(const Start<Vec>& start, const Vec& foot, const Vec& centre, double radius) {
+    return dot(start.inward, centre - foot) <= kFacing * radius;
+}
+
+/// The radius at which distance(radius) - radius passes through 0 between 0 and `most`, where it is negative.
+/// It never rises, for a distance grows no faster than the centre moves (Illinois variant of regula falsi).
+template <class Distance>
+double touching(Distance&& distanceAt, double most) {
+    double low = 0;
+    double high = most;
+    double fLow = distanceAt(low);
+    double fHigh = distanceAt(high) - high;
+    int side = 0;
+    for (int i = 0; i < 60 && high - low > 1e-9; ++i) {
+        const double t = (low * fHigh - high * fLow) / (fHigh - fLow);
+        const double f = distanceAt(t) - t;
+        if (std::abs(f) < 1e-10) return t;
+        if (f > 0) {
+            low = t;
+            fLow = f;
+            if (side == 1) fHigh /= 2;
+            side = 1;
+        } else {
+            high = t;
+            fHigh = f;
+            if (side == -1) fLow /= 2;
+            side = -1;
+        }
+    }
+    return (low + high) / 2;
+}
+
+/// The ball whose centre goes from a place in the half-plane along its normal meets a line or circle of the
+/// section.
+double meeting(const Start2& start, const Segment& s) {
+    if (!s.isArc()) {
+        const Vec2 inward = -1 * outwardAt(s, s.from);
+        const double closing = 1 - dot(start.inward, inward);
+        return closing > 0 ? dot(start.place - s.from, inward) / closing : kNever;
+    }
+    const Vec2 w = start.place - s.centre;
+    const double within = square(s.radius) - dot(w, w);
+    const double along = dot(w, start.inward);
+    const double closing = s.ccw ? s.radius + along : along - s.radius;
+    return closing == 0 ? kNever : within / (2 * closing);
+}
+
+double meeting(const Start2& start, Vec2 corner) {
+    const Vec2 w = corner - start.place;
+    const double ahead = dot(w, start.inward);
+    return ahead > 0 ? dot(w, w) / (2 * ahead) : kNever;
+}
+
+/// A hole as it stands in the ring.
+struct PlacedWall {
+    const HoleProfile* profile;
+    double cosine, sine;  ///< of its angle
+    double widest;        ///< radius within the ring
+
+    Vec3 toOwn(const Vec3& p) const { return {cosine * p.x + sine * p.y, cosine * p.y - sine * p.x, p.z}; }
+    bool isFar(const Vec3& p, double reach) const {
+        const double y = cosine * p.y - sine * p.x;
+        return cosine * p.x + sine * p.y < 0 || square(y) + square(p.z - profile->offset) > square(reach);
+    }
+    Vec3 onAxis() const { return {0, 0, profile->offset}; }
+};
+
+double across(const Vec3& q) {
+    return norm(q.y, q.z);
+}
+
+/// The cylinder of this radius about the x axis.
+double meetingCylinder(const Start3& start, double radius) {
+    const Vec3& p = start.place;
+    const Vec3& n = start.inward;
+    const double a = square(n.y) + square(n.z) - 1;
+    const double b = p.y * n.y + p.z * n.z - radius;
+    const double c = square(p.y) + square(p.z) - square(radius);
+    const double root = square(b) - a * c;
+    if (root < 0) return kNever;
+    const double closing = std::sqrt(root) - b;
+    return closing > 0 ? c / closing : kNever;
+}
+
+class WallField {
+  public:
+    WallField(const Design& design, Stage stage)
+        : band_(sections(design, stage).band), reach_(outsideRadius(design)) {
+        profiles_.reserve(design.settings.size());
+        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+            profiles_.push_back(settingHole(design, i));
+            double widest = 0;
+            for (const HolePiece& piece : profiles_.back().pieces) {
+                if (piece.x0 < outsideRadius(design)) widest = std::max(widest, piece.radius1);
+            }
+            for (const double degrees : placedAngles(design.settings[i].placement)) {
+                const double angle = degrees * std::numbers::pi / 180;
+                holes_.push_back({&profiles_.back(), std::cos(angle), std::sin(angle), widest});
+            }
+        }
+        for (const Loop& loop : band_) {
+            for (std::size_t i = 0; i < loop.size(); ++i) {
+                const Segment& before = loop[(i + loop.size() - 1) % loop.size()];
+                // Only corners that point into the metal can stop a ball.
+                if (cross(tangentAt(before, 1), tangentAt(loop[i], 0)) < -1e-9)
+                    corners_.push_back(loop[i].from);
+            }
+        }
+    }
+
+    /// On a surface turned about the ring's axis.
+    double atTurned(const Start3& start) const {
+        const double r = norm(start.place.x, start.place.y);
+        const double radial = (start.place.x * start.inward.x + start.place.y * start.inward.y) / r;
+        const Start2 flat{{start.place.z, r}, {start.inward.z, radial}};
+        double best = reach_;
+        const auto offer = [&](double radius, Vec2 foot) {
+            if (faces(flat, foot, flat.centre(radius), radius)) best = radius;
+        };
+        for (const Loop& loop : band_) {
+            for (const Segment& s : loop) {
+                const double radius = meeting(flat, s);
+                if (!(radius > kNothing && radius < best)) continue;
+                const Vec2 centre = flat.centre(radius);
+                const Vec2 foot = nearestOn(s, centre);
+                if (std::abs(distance(foot, centre) - radius) < kNothing) offer(radius, foot);
+            }
+        }
+        for (const Vec2 corner : corners_) {
+            const double radius = meeting(flat, corner);
+            if (radius > kNothing && radius < best) offer(radius, corner);
+        }
+        return 2 * stoppedByHoles(start, best);
+    }
+
+    /// On the wall of a hole.
+    double atHole(const Start3& start) const {
+        double best = reach_;
+        for (const Loop& loop : band_) {
+            for (const Segment& s : loop) {
+                const auto distanceAt = [&](double t) {
+                    const Vec3 c = start.centre(t);
+                    const Vec2 flat{c.z, norm(c.x, c.y)};
+                    return distance(flat, nearestOn(s, flat));
+                };
+                if (distanceAt(best) >= best || distanceAt(0) < kNothing) continue;
+                const double radius = touching(distanceAt, best);
+                const Vec3 c = start.centre(radius);
+                const double r = norm(c.x, c.y);
+                const Vec2 foot = nearestOn(s, {c.z, r});
+                if (faces(start, Vec3{c.x / r * foot.r, c.y / r * foot.r, foot.z}, c, radius)) best = radius;
+            }
+        }
+        return 2 * stoppedByHoles(start, best);
+    }
+
+  private:
+    double stoppedByHoles(const Start3& start, double best) const {
+        for (const PlacedWall& hole : holes_) {
+            if (hole.isFar(start.place, hole.widest + 2 * best)) continue;
+            const Start3 own{hole.toOwn(start.place) - hole.onAxis(), hole.toOwn(start.inward)};
+            for (std::size_t i = 0; i < hole.profile->pieces.size(); ++i) {
+                const HolePiece& piece = hole.profile->pieces[i];
+                best = stoppedByPiece(own, piece, best);
+                if (i + 1 < hole.profile->pieces.size())
+                    best = stoppedByRim(own, piece.x1, piece.radius1, best);
+            }
+        }
+        return best;
+    }
+
+    static double stoppedByPiece(const Start3& start, const HolePiece& piece, double best) {
+        double radius = kNever;
+        if (piece.isFlat()) {
+            radius = (piece.x0 - start.place.x) / (1 + start.inward.x);
+        } else if (piece.isCylinder()) {
+            radius = meetingCylinder(start, piece.radius0);
+        } else {
+            const auto distanceAt = [&](double t) { return toPiece(start.centre(t), piece); };
+            if (distanceAt(0) < kNothing || distanceAt(best) >= best) return best;
+            radius = touching(distanceAt, best);
+        }
+        if (!(radius > kNothing && radius < best)) return best;
+        const Vec3 centre = start.centre(radius);
+        const Vec3 foot = footOn(centre, piece);
+        const bool touches = std::abs(distance(foot, centre) - radius) < kNothing;
+        return touches && faces(start, foot, centre, radius) ? radius : best;
+    }
+
+    /// The circle where two pieces of a hole meet.
+    static double stoppedByRim(const Start3& start, double x, double rim, double best) {
+        const auto distanceAt = [&](double t) {
+            const Vec3 c = start.centre(t);
+            return norm(across(c) - rim, x - c.x);
+        };
+        if (distanceAt(0) < kNothing || distanceAt(best) >= best) return best;
+        const double radius = touching(distanceAt, best);
+        const Vec3 c = start.centre(radius);
+        const double scale = rim / std::max(across(c), 1e-12);
+        return faces(start, Vec3{x, c.y * scale, c.z * scale}, c, radius) ? radius : best;
+    }
+
+    /// The nearest place of a piece in the plane through the hole's axis and q.
+    static Vec3 footOn(const Vec3& q, const HolePiece& piece) {
+        const Segment outline = line({piece.radius0, piece.x0}, {piece.radius1, piece.x1}, piece.tag);
+        const double out = across(q);
+        const Vec2 foot = nearestOn(outline, {out, q.x});
+        const double scale = out > 0 ? foot.z / out : 0;
+        return {foot.r, q.y * scale, q.z * scale};
+    }
+
+    static double toPiece(const Vec3& q, const HolePiece& piece) { return distance(q, footOn(q, piece)); }
+
+    Section band_;
+    double reach_;  ///< more than half of any wall
+    std::vector<HoleProfile> profiles_;
+    std::vector<PlacedWall> holes_;
+    std::vector<Vec2> corners_;  ///< that point into the metal
+};
+
+bool isHoleWall(Feature feature) {
+    switch (feature) {
+        case Feature::Pilot:
+        case Feature::Seat:
+        case Feature::Ledge:
+        case Feature::HoleBottom:
+        case Feature::Countersink:
+            return true;
+        default:
+            return false;
+    }
+}
+
+}  // namespace
+
+std::vector<float> wallMap(const Part& band, const Design& design, Stage stage) {
+    const WallField field(design, stage);
+    const Mesh& mesh = band.mesh;
+    std::vector<float> walls(mesh.pointOf.size(), -1);
+    for (const MeshFace& face : mesh.faces) {
+        const bool isHole = isHoleWall(face.tag.feature);
+        for (std::uint32_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+            for (const std::uint32_t v : mesh.triangles[t]) {
+                if (walls[v] >= 0) continue;
+                const auto& n = mesh.normals[v];
+                const Vec3 outward{n[0], n[1], n[2]};
+                const Start3 start{mesh.points[mesh.pointOf[v]], -1 / length(outward) * outward};
+                walls[v] = static_cast<float>(isHole ? field.atHole(start) : field.atTurned(start));
+            }
+        }
+    }
+    return walls;
+}
+
+}  // namespace bandwright
