@@ -83,8 +83,9 @@ Section meridian(const HoleProfile& profile) {
 
 HoleProfile nudged(const HoleProfile& profile, int step) {
     // Wider and deeper, so that a film of no thickness left between hole and channel is cut through.
-    const double wider = step * 2.7e-6;
-    const double deeper = step * 3.1e-6;
+    // What it is to come apart from may run nearly along it, so the steps grow.
+    const double wider = step * step * 2.7e-6;
+    const double deeper = step * step * 3.1e-6;
     HoleProfile result = profile;
     for (HolePiece& p : result.pieces) {
         const bool point = p.radius0 == 0;

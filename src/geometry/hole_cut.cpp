@@ -14,6 +14,9 @@ namespace {
 constexpr double kQuarter = std::numbers::pi / 2;
 constexpr std::uint32_t kNone = 0xffffffff;
 
+/// A place of the grid nearer than this share of a step to another point is left out.
+constexpr double kClear = 0.1;
+
 /// A point of the wall in a piece's own flat coordinates.
 struct Unrolled {
     double u, v;
@@ -35,12 +38,17 @@ class Cutter {
   public:
     Cutter(const Section& section, const SectionRows& rows, const HoleProfile& hole, double sagitta)
         : section_(section), rows_(rows), hole_(hole), sagitta_(sagitta) {
-        // A little finer than asked, so that a place of the grid beside another point can be left out.
+        double outermost = 0;
+        for (const Vec2& p : rows.points)
+            outermost = std::max(outermost, p.r);
+        ringStep_ = stepFor(outermost, sagitta);
         double widest = 0;
         for (const HolePiece& piece : hole.pieces) {
-            if (piece.isCylinder()) widest = std::max(widest, piece.radius0);
+            if (piece.x0 < outermost) widest = std::max(widest, widestWithin(piece, outermost));
         }
-        const int quarter = static_cast<int>(std::ceil(kQuarter / stepFor(widest, 0.8 * sagitta)));
+        // A little finer than asked, for a gap is wider by what is left out beside its two ends.
+        constexpr double kGap = 1 + 2 * kClear;
+        const int quarter = static_cast<int>(std::ceil(kQuarter / stepFor(widest, sagitta / (kGap * kGap))));
         step_ = kQuarter / quarter;
         steps_ = 2 * quarter;
         cut_.pointOfRow.assign(rows.points.size(), -1);
@@ -51,9 +59,9 @@ class Cutter {
 
     std::optional<HoleCut> run() {
         for (const RowedSegment& segment : rows_.segments) {
-            const auto events = holeEvents(segment, hole_);
-            if (!events) return std::nullopt;
-            cut_.curves.push_back(followSegment(segment, *events));
+            const HoleEvents events = holeEvents(segment, hole_);
+            if (!events.apart) return std::nullopt;
+            cut_.curves.push_back(followSegment(segment, events.list));
         }
         if (!cut_.touches()) return std::move(cut_);
         for (const Vec3& p : cut_.points)
@@ -73,6 +81,13 @@ class Cutter {
     std::uint32_t addPoint(const Vec3& p) {
         cut_.points.push_back(p);
         return static_cast<std::uint32_t>(cut_.points.size() - 1);
+    }
+
+    /// The largest radius of a piece below a height.
+    static double widestWithin(const HolePiece& piece, double height) {
+        if (piece.x1 <= height || piece.isCylinder()) return piece.radius1;
+        const double share = (height - piece.x0) / (piece.x1 - piece.x0);
+        return piece.radius0 + share * (piece.radius1 - piece.radius0);
     }
 
     double gridAngle(int k) const { return (k - steps_ / 2) * step_; }
@@ -125,14 +140,13 @@ class Cutter {
             HoleCurve& curve = curves.back();
             const std::uint32_t start = curve.points.back();
             const std::size_t before = curve.points.size();
-            sample(*segment.segment, from, to, *piece, curve);
+            const Stretch stretch{*segment.segment, hole_.pieces[*piece]};
+            sample(stretch, from, to, curve);
             if (from.kind == HoleEvent::Tip && to.kind == HoleEvent::Tip && curve.points.size() == before) {
                 // However small, an opening is no line.
-                curve.shares.push_back((from.share + to.share) / 2);
-                curve.points.push_back(addPoint(pointOnPiece(hole_.pieces[*piece], hole_.offset, middle)));
+                append(stretch, (from.share + to.share) / 2, curve);
             }
-            curve.shares.push_back(to.share);
-            curve.points.push_back(pointAtEvent(segment, to, *piece));
+            append(stretch, to.share, pointAtEvent(segment, to, *piece), curve);
             curve.pieces.resize(curve.points.size() - 1, static_cast<std::uint8_t>(*piece));
             addEdges(*piece, curve, start);
         }
@@ -148,36 +162,65 @@ class Cutter {
             edges_[piece].push_back({curve.points[i], curve.points[i + 1]});
     }
 
+    /// A segment and the piece of the hole's wall that crosses its surface.
+    struct Stretch {
+        const Segment& segment;
+        const HolePiece& piece;
+    };
+
+    Vec3 onCurve(const Stretch& stretch, double share) const {
+        return pointOnPiece(stretch.piece, hole_.offset, pointAt(stretch.segment, share));
+    }
+
+    void append(const Stretch& stretch, double share, HoleCurve& curve) {
+        append(stretch, share, addPoint(onCurve(stretch, share)), curve);
+    }
+
+    /// Adds a point to a curve, and points between it and the one before when they stand far apart round the
+    /// ring: the curve may be straight there, but in the unrolled surface it is not.
+    void append(const Stretch& stretch, double share, std::uint32_t point, HoleCurve& curve) {
+        constexpr double kLeastStretch = 1e-6;
+        const double before = curve.shares.back();
+        const auto round = [&](std::uint32_t p) { return std::atan2(cut_.points[p].y, cut_.points[p].x); };
+        if (share - before > kLeastStretch &&
+            std::abs(round(point) - round(curve.points.back())) > ringStep_) {
+            append(stretch, (before + share) / 2, curve);
+            append(stretch, share, point, curve);
+            return;
+        }
+        curve.shares.push_back(share);
+        curve.points.push_back(point);
+    }
+
     /// Points between two events, ends left out.
-    void sample(const Segment& s, const HoleEvent& from, const HoleEvent& to, std::size_t number,
-                HoleCurve& curve) {
-        const HolePiece& piece = hole_.pieces[number];
-        if (piece.isCylinder()) {
-            sampleCylinder(s, from, to, piece, curve);
+    void sample(const Stretch& stretch, const HoleEvent& from, const HoleEvent& to, HoleCurve& curve) {
+        if (stretch.piece.isCylinder()) {
+            sampleCylinder(stretch, from, to, curve);
         } else {
-            const Vec3 a = pointAtShare(s, piece, from.share, from.kind == HoleEvent::Tip);
-            const Vec3 b = pointAtShare(s, piece, to.share, to.kind == HoleEvent::Tip);
-            refine(s, from.share, to.share, piece, {0, a}, {kQuarter * 2, b}, 0, curve);
+            const auto at = [&](const HoleEvent& e) {
+                return e.kind == HoleEvent::Tip ? Vec3{e.place.r, 0, e.place.z} : onCurve(stretch, e.share);
+            };
+            refine(stretch, from.share, to.share, {0, at(from)}, {kQuarter * 2, at(to)}, 0, curve);
         }
     }
 
     /// Places of the common grid of angles, so that the points of a wall's two ends lie above each other.
-    void sampleCylinder(const Segment& s, const HoleEvent& from, const HoleEvent& to, const HolePiece& piece,
+    void sampleCylinder(const Stretch& stretch, const HoleEvent& from, const HoleEvent& to,
                         HoleCurve& curve) {
+        const double radius = stretch.piece.radius0;
         const auto angleAt = [&](const HoleEvent& e) {
-            return std::asin(std::clamp((e.place.z - hole_.offset) / piece.radius0, -1.0, 1.0));
+            return std::asin(std::clamp((e.place.z - hole_.offset) / radius, -1.0, 1.0));
         };
         const double a = angleAt(from) / step_;
         const double b = angleAt(to) / step_;
-        constexpr double kClear = 0.1;
         const int direction = b > a ? 1 : -1;
         const double middle = (from.share + to.share) / 2;
         for (int k = static_cast<int>(direction > 0 ? std::ceil(a + kClear) : std::floor(a - kClear));
              direction > 0 ? k < b - kClear : k > b + kClear; k += direction) {
-            const double z = hole_.offset + piece.radius0 * std::sin(k * step_);
-            const Vec2 p = placeAtZ(s, z, middle);
-            curve.shares.push_back(shareAt(s, p));
-            curve.points.push_back(addPoint(pointOnPiece(piece, hole_.offset, p)));
+            const double z = hole_.offset + radius * std::sin(k * step_);
+            const Vec2 p = placeAtZ(stretch.segment, z, middle);
+            const std::uint32_t point = addPoint(pointOnPiece(stretch.piece, hole_.offset, p));
+            append(stretch, shareAt(stretch.segment, p), point, curve);
         }
     }
 
@@ -193,37 +236,40 @@ class Cutter {
         return {z, pointAt(s, within).r > s.centre.r ? s.centre.r + rise : s.centre.r - rise};
     }
 
-    Vec3 pointAtShare(const Segment& s, const HolePiece& piece, double share, bool isTip) const {
-        const Vec2 p = pointAt(s, share);
-        if (isTip) return {p.r, 0, p.z};
-        return pointOnPiece(piece, hole_.offset, p);
-    }
-
     struct Stop {
         double angle;
         Vec3 point;
     };
 
+    /// Whether chords on a cone that reach as far round it as from one point to the other would stand off it
+    /// by more than they may; a point near the cone's own may be far from its neighbours.
+    bool isWide(const HolePiece& piece, const Vec3& a, const Vec3& b) const {
+        if (piece.isFlat()) return false;
+        const Vec2 p{a.z - hole_.offset, a.y};
+        const Vec2 q{b.z - hole_.offset, b.y};
+        const double angle = std::abs(std::atan2(p.z, p.r) - std::atan2(q.z, q.r));
+        const double radius = std::max(length(p), length(q));
+        return angle > step_ && radius * (1 - std::cos(angle)) > 0.8 * sagitta_;
+    }
+
     /// Halves a stretch until its chord is near enough. Places are spaced by the cosine of an angle, for near
     /// a tip the curve runs off like a square root.
-    void refine(const Segment& s, double from, double to, const HolePiece& piece, const Stop& a,
-                const Stop& b, int depth, HoleCurve& curve) {
+    void refine(const Stretch& stretch, double from, double to, const Stop& a, const Stop& b, int depth,
+                HoleCurve& curve) {
         constexpr int kLeastDepth = 1;
         constexpr int kMostDepth = 12;
         if (depth == kMostDepth) return;
         const double angle = (a.angle + b.angle) / 2;
         const double share = from + (to - from) * (1 - std::cos(angle)) / 2;
-        const Stop middle{angle, pointAtShare(s, piece, share, false)};
+        const Stop middle{angle, onCurve(stretch, share)};
         const Vec3 chord = b.point - a.point;
         const double off = length(cross(chord, middle.point - a.point)) / std::max(length(chord), 1e-12);
-        if (depth >= kLeastDepth && off < 0.8 * sagitta_) return;
+        const bool wide = isWide(stretch.piece, a.point, b.point);
+        if (depth >= kLeastDepth && off < 0.8 * sagitta_ && !wide) return;
         if (length(middle.point - a.point) < 1e-6 || length(middle.point - b.point) < 1e-6) return;
-        refine(s, from, to, piece, a, middle, depth + 1, curve);
-        if (off >= 0.1 * sagitta_) {
-            curve.shares.push_back(share);
-            curve.points.push_back(addPoint(middle.point));
-        }
-        refine(s, from, to, piece, middle, b, depth + 1, curve);
+        refine(stretch, from, to, a, middle, depth + 1, curve);
+        if (off >= 0.1 * sagitta_ || wide) append(stretch, share, addPoint(middle.point), curve);
+        refine(stretch, from, to, middle, b, depth + 1, curve);
     }
 
     bool inMaterial(Vec2 p) const { return contains(section_, p); }
@@ -245,7 +291,6 @@ class Cutter {
             const Vec3 middle = onCircle((stops[i].angle + stops[i + 1].angle) / 2);
             if (!inMaterial({middle.z, std::hypot(middle.x, middle.y)})) continue;
             std::uint32_t before = cornerOr(stops[i], joint);
-            constexpr double kClear = 0.1;
             const int first = static_cast<int>(std::ceil(stops[i].angle / step_ + kClear));
             for (int k = first; k < stops[i + 1].angle / step_ - kClear; ++k) {
                 const std::uint32_t point = addPoint(onCircle(k * step_));
@@ -376,7 +421,8 @@ class Cutter {
     const HoleProfile& hole_;
     double sagitta_;
     double step_ = 0;
-    int steps_ = 0;  ///< of the grid of angles, from -90 to +90 degrees
+    double ringStep_ = 0;  ///< the most that chords may reach round the ring, radians
+    int steps_ = 0;        ///< of the grid of angles, from -90 to +90 degrees
     std::uint32_t apex_ = kNone;
     HoleCut cut_;
     std::vector<std::vector<ColumnStop>>

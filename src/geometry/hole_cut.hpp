@@ -71,8 +71,11 @@ struct HoleEvent {
     Vec2 place;
 };
 
-/// In order along the segment; nothing when two that matter are too near to be told apart.
-std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& segment, const HoleProfile& hole);
+struct HoleEvents {
+    std::vector<HoleEvent> list;  ///< in order along the segment
+    bool apart = true;            ///< no two that matter are too near to be told apart
+};
+HoleEvents holeEvents(const RowedSegment& segment, const HoleProfile& hole);
 
 /// Volume in mm3 that the hole takes from the body the section describes. Exact but for rounding and, on
 /// cones and curved outlines, quadrature to about 1e-9 of it.

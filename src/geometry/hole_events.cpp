@@ -76,9 +76,10 @@ Vec3 pointOnPiece(const HolePiece& piece, double offset, Vec2 p) {
     return {x, std::sqrt(std::max(0.0, square(p.r) - square(x))), p.z};
 }
 
-std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& rowed, const HoleProfile& hole) {
+HoleEvents holeEvents(const RowedSegment& rowed, const HoleProfile& hole) {
     const Segment& s = *rowed.segment;
-    std::vector<HoleEvent> events;
+    HoleEvents result;
+    std::vector<HoleEvent>& events = result.list;
     for (std::size_t k = 0; k < rowed.rows.size(); ++k)
         events.push_back({rowed.shares[k], HoleEvent::Row, k, pointAt(s, rowed.shares[k])});
     if (s.isArc()) {
@@ -93,7 +94,7 @@ std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& rowed, cons
             const Segment wall = line({hole.offset + side * piece.radius0, piece.x0},
                                       {hole.offset + side * piece.radius1, piece.x1}, piece.tag);
             if (wall.from == wall.to) continue;
-            if (touch(s, wall)) return std::nullopt;
+            if (touch(s, wall)) result.apart = false;
             for (const Crossing& c : crossings(s, wall))
                 events.push_back({c.ta, HoleEvent::Tip, i, c.point});
         }
@@ -110,7 +111,7 @@ std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& rowed, cons
     const double l = arcLength(s);
     for (std::size_t i = 0; i + 1 < events.size(); ++i) {
         const bool matters = events[i].kind >= HoleEvent::Tip || events[i + 1].kind >= HoleEvent::Tip;
-        if (matters && (events[i + 1].share - events[i].share) * l < kApart) return std::nullopt;
+        if (matters && (events[i + 1].share - events[i].share) * l < kApart) result.apart = false;
     }
     std::erase_if(events, [&](const HoleEvent& e) {
         return e.kind == HoleEvent::Turn &&
@@ -118,7 +119,7 @@ std::optional<std::vector<HoleEvent>> holeEvents(const RowedSegment& rowed, cons
                    return row.kind == HoleEvent::Row && std::abs(row.share - e.share) * l < kApart;
                });
     });
-    return events;
+    return result;
 }
 
 }  // namespace bandwright

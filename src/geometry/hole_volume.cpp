@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <stdexcept>
 #include <vector>
 
 #include "arc.hpp"
@@ -66,17 +65,20 @@ double removedBelow(const HoleProfile& hole, double zeta, double r) {
     return sum;
 }
 
-/// Shares at which what lies below the segment changes: where the hole's outline turns a corner under it.
+/// Shares at which what lies below the segment changes: where the hole's outline turns a corner under it, and
+/// over the hole's axis, where there may be a point.
 std::vector<double> stops(const Segment& s, const HoleProfile& hole, const std::vector<HoleEvent>& events) {
     std::vector<double> shares;
     for (const HoleEvent& event : events)
         shares.push_back(event.share);
-    const double reach = 2 * hole.pieces.back().x1;
+    const auto addUpright = [&](double z) {
+        for (const Crossing& c : crossings(s, line({z, 0}, {z, 2 * hole.pieces.back().x1}, {})))
+            shares.push_back(c.ta);
+    };
+    addUpright(hole.offset);
     for (const HolePiece& piece : hole.pieces) {
-        for (const double z : {hole.offset - piece.radius1, hole.offset + piece.radius1}) {
-            for (const Crossing& c : crossings(s, line({z, 0}, {z, reach}, {})))
-                shares.push_back(c.ta);
-        }
+        addUpright(hole.offset - piece.radius1);
+        addUpright(hole.offset + piece.radius1);
     }
     std::sort(shares.begin(), shares.end());
     return shares;
@@ -97,15 +99,14 @@ double alongStretch(const Segment& s, const HoleProfile& hole, double from, doub
     return sum;
 }
 
-/// Nothing when the hole must be nudged first.
-std::optional<double> removedFrom(const Section& section, const HoleProfile& hole) {
+}  // namespace
+
+double removedVolume(const Section& section, const HoleProfile& hole) {
     double sum = 0;
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
             if (s.from.z == s.to.z && !s.isArc()) continue;
-            const auto events = holeEvents({&s, {0, 0}, {0, 1}}, hole);
-            if (!events) return std::nullopt;
-            const std::vector<double> shares = stops(s, hole, *events);
+            const std::vector<double> shares = stops(s, hole, holeEvents({&s, {0, 0}, {0, 1}}, hole).list);
             for (std::size_t i = 0; i + 1 < shares.size(); ++i) {
                 const double middle = (shares[i] + shares[i + 1]) / 2;
                 if (pieceAt(hole, pointAt(s, middle))) sum += alongStretch(s, hole, shares[i], shares[i + 1]);
@@ -113,16 +114,6 @@ std::optional<double> removedFrom(const Section& section, const HoleProfile& hol
         }
     }
     return sum;
-}
-
-}  // namespace
-
-double removedVolume(const Section& section, const HoleProfile& hole) {
-    for (int nudge = 0; nudge < kMostNudges; ++nudge) {
-        if (const auto removed = removedFrom(section, nudge == 0 ? hole : nudged(hole, nudge)))
-            return *removed;
-    }
-    throw std::logic_error("removedVolume: a hole that cannot be told apart from an edge");
 }
 
 }  // namespace bandwright

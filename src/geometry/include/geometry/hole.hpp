@@ -37,8 +37,8 @@ double drillPoint(const Hole& hole);
 /// The outline in the half-plane through the hole's axis, both sides, counter-clockwise.
 Section meridian(const HoleProfile& profile);
 
-/// The same hole larger by a few nanometres, so that faces that lie on each other in the design come
-/// apart; step counts the attempts.
+/// The same hole larger by a few nanometres, at most half a micrometre, so that faces that lie on each other
+/// in the design come apart; step counts the attempts.
 HoleProfile nudged(const HoleProfile& profile, int step);
 
 }  // namespace bandwright

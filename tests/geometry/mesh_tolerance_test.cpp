@@ -1,0 +1,97 @@
+// How far triangles stand off the surfaces they stand for. The surfaces are the section's own lines and arcs
+// turned about the ring's axis and the hole's outline turned about the hole's.
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "mesh_checks.hpp"
+#include "random_design.hpp"
+
+namespace bandwright {
+namespace {
+
+class ChordTolerance : public testing::TestWithParam<double> {};
+
+TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
+    const BuildOptions options{GetParam()};
+    FaceCounts counts;
+    for (std::uint64_t seed = 0; seed < designsToDraw(400); ++seed) {
+        const Design design = randomDesign(seed);
+        const auto parts = partsOf(design, Stage::Finished, options);
+        if (!parts) continue;
+        const RingSections plain = sections(design);
+        const auto holes = placedHoles(design);
+        for (const Part& part : *parts) {
+            if (part.role == PartRole::Tube || part.role == PartRole::Stone) break;
+            const auto number = static_cast<std::size_t>(part.number - 1);
+            const Section& section = part.role == PartRole::Band ? plain.band : plain.fills[number];
+            FaceCounts here;
+            countFaces(part.mesh, TrueSurface(section, holes), here);
+            for (const auto& [feature, count] : here) {
+                EXPECT_LE(count.mostOff, 1.01 * options.tolerance / 1000)
+                    << name(feature) << " of " << name(part) << ", seed " << seed;
+                FaceCount& all = counts[feature];
+                all.triangles += count.triangles;
+                all.mostOff = std::max(all.mostOff, count.mostOff);
+            }
+        }
+    }
+    // The tolerance is also made use of: a mesh far finer than asked would be slow for nothing.
+    EXPECT_GE(counts[Feature::Outside].mostOff, 0.8 * options.tolerance / 1000);
+    EXPECT_GE(counts[Feature::Seat].mostOff, 0.6 * options.tolerance / 1000);
+}
+
+std::string micrometres(const testing::TestParamInfo<double>& tolerance) {
+    return std::to_string(static_cast<int>(tolerance.param)) + "Micrometres";
+}
+INSTANTIATE_TEST_SUITE_P(Of, ChordTolerance, testing::Values(3.0, 10.0, 30.0, 100.0), micrometres);
+
+/// The smallest cosine between a triangle's own direction and the normals of its corners.
+double leastUpright(const Mesh& mesh, const MeshFace& face) {
+    double least = 1;
+    for (std::uint32_t i = 0; i < face.triangleCount; ++i) {
+        const auto& t = mesh.triangles[face.firstTriangle + i];
+        const Vec3& a = mesh.points[mesh.pointOf[t[0]]];
+        const Vec3& b = mesh.points[mesh.pointOf[t[1]]];
+        const Vec3& c = mesh.points[mesh.pointOf[t[2]]];
+        const Vec3 upright = cross(b - a, c - a);
+        const double longest = std::max({distance(a, b), distance(b, c), distance(c, a)});
+        // The direction of a sliver is not that of the surface.
+        if (length(upright) < 0.05 * longest * longest) continue;
+        for (const std::uint32_t vertex : t) {
+            const auto& n = mesh.normals[vertex];
+            EXPECT_NEAR(std::hypot(n[0], n[1], n[2]), 1, 1e-6);
+            least = std::min(least, dot({n[0], n[1], n[2]}, upright) / length(upright));
+        }
+    }
+    return least;
+}
+
+TEST(MeshPoints, LieOnTheTrueSurfaceAndNormalsPointTheWayTheirTrianglesFace) {
+    for (std::uint64_t seed = 0; seed < 300; ++seed) {
+        const Design design = randomDesign(seed);
+        const auto parts = partsOf(design);
+        if (!parts) continue;
+        const Mesh& mesh = parts->front().mesh;
+        const TrueSurface surface(sections(design).band, placedHoles(design));
+        for (const MeshFace& face : mesh.faces) {
+            SCOPED_TRACE(name(face.tag.feature) + ", seed " + std::to_string(seed));
+            double mostOff = 0;
+            for (std::uint32_t i = 0; i < face.triangleCount; ++i) {
+                for (const std::uint32_t vertex : mesh.triangles[face.firstTriangle + i])
+                    mostOff =
+                        std::max(mostOff, surface.distance(face.tag, mesh.points[mesh.pointOf[vertex]]));
+            }
+            // Holes that lie exactly on an edge are moved by some nanometres.
+            EXPECT_LE(mostOff, 1e-4);
+            // Neighbouring rows of a small round turn by 60 degrees at most, their triangle by half of it.
+            EXPECT_GE(leastUpright(mesh, face), 0.7);
+        }
+    }
+}
+
+}  // namespace
+}  // namespace bandwright

@@ -1,0 +1,150 @@
+// Designs drawn by lot, half of which can be built. The normal run draws 20,000; BANDWRIGHT_DESIGNS=1000000
+// in the environment makes it the long one.
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <string>
+
+#include "mesh_checks.hpp"
+#include "random_design.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr BuildOptions kCoarse{20};
+
+/// Between a chord and its arc lies two thirds of chord times height, so a mesh whose chords stand off by the
+/// tolerance misses at most so much of the volume; a hundredth for what is of higher order.
+double mostVolumeMissed(const Mesh& mesh, const BuildOptions& options) {
+    return 1.01 * 2 / 3 * options.tolerance / 1000 * area(mesh);
+}
+
+void expectSound(const Part& part, const BuildOptions& options) {
+    EXPECT_EQ(defects(part.mesh), MeshDefects{});
+    if (part.role == PartRole::Stone) return;  // a polyhedron, exact
+    EXPECT_NEAR(volume(part.mesh), part.volume, mostVolumeMissed(part.mesh, options));
+}
+
+/// The designs are shared out, so that tests run beside each other.
+class RandomRings : public testing::TestWithParam<std::uint64_t> {
+  public:
+    static constexpr std::uint64_t kShares = 8;
+
+    static void forDesigns(std::uint64_t usual, auto&& visit) {
+        const std::uint64_t designs = designsToDraw(usual);
+        for (std::uint64_t seed = GetParam(); seed < designs; seed += kShares) {
+            SCOPED_TRACE("seed " + std::to_string(seed));
+            visit(seed, randomDesign(seed));
+            if (HasFailure()) return;
+        }
+    }
+};
+
+TEST_P(RandomRings, AreClosedAndHaveTheTunnelsAndTheVolumeTheirDesignImplies) {
+    forDesigns(20000, [](std::uint64_t seed, const Design& design) {
+        const Stage stage = seed % 2 == 0 ? Stage::Finished : Stage::BeforeSizing;
+        const auto parts = partsOf(design, stage, kCoarse);
+        if (!parts) return;
+        const RingSections plain = sections(design, stage);
+        const auto holes = placedHoles(design);
+        std::size_t fill = 0;
+        const Part* before = nullptr;
+        for (const Part& part : *parts) {
+            // Copies of a tube or a stone differ in place only.
+            const bool copy = before != nullptr && before->role == part.role && before->source == part.source;
+            before = &part;
+            if (copy) continue;
+            SCOPED_TRACE(name(part));
+            expectSound(part, kCoarse);
+            if (part.role == PartRole::Tube || part.role == PartRole::Stone) {
+                EXPECT_EQ(eulerCharacteristic(part.mesh), part.role == PartRole::Tube ? 0 : 2);
+                continue;
+            }
+            const Section& section = part.role == PartRole::Band ? plain.band : plain.fills[fill++];
+            EXPECT_EQ(eulerCharacteristic(part.mesh), eulerCharacteristic(section, holes));
+        }
+    });
+}
+
+TEST_P(RandomRings, ComeOutTheSameToTheByteEachTime) {
+    forDesigns(1000, [](std::uint64_t, const Design& design) {
+        const auto once = partsOf(design, Stage::Finished, kCoarse);
+        const auto again = partsOf(design, Stage::Finished, kCoarse);
+        ASSERT_EQ(once.has_value(), again.has_value());
+        if (!once) return;
+        ASSERT_EQ(once->size(), again->size());
+        for (std::size_t i = 0; i < once->size(); ++i) {
+            EXPECT_EQ((*once)[i].volume, (*again)[i].volume);
+            EXPECT_TRUE(sameBytes((*once)[i].mesh, (*again)[i].mesh)) << name((*once)[i]);
+        }
+    });
+}
+
+TEST_P(RandomRings, WeighAsMuchFilledFlushAsWithoutTheirChannels) {
+    forDesigns(2000, [](std::uint64_t, Design design) {
+        for (Channel& channel : design.channels) {
+            if (!channel.fill) channel.fill.emplace();
+            channel.fill->proud = 0;
+        }
+        Design whole = design;
+        whole.channels.clear();
+        const auto filled = partsOf(design, Stage::Finished, kCoarse);
+        const auto solid = partsOf(whole, Stage::Finished, kCoarse);
+        if (!filled || !solid) return;
+        double exact = solid->front().volume;
+        double meshed = volume(solid->front().mesh);
+        double slack = mostVolumeMissed(solid->front().mesh, kCoarse);
+        for (const Part& part : *filled) {
+            if (part.role != PartRole::Band && part.role != PartRole::Fill) continue;
+            exact -= part.volume;
+            meshed -= volume(part.mesh);
+            slack += mostVolumeMissed(part.mesh, kCoarse);
+        }
+        // Where outlines touch, a channel is cut wider by nanometres, and each fill lies in its own.
+        EXPECT_NEAR(exact, 0, 5e-6 * solid->front().volume);
+        EXPECT_NEAR(meshed, 0, slack);
+    });
+}
+
+INSTANTIATE_TEST_SUITE_P(Share, RandomRings, testing::Range<std::uint64_t>(0, RandomRings::kShares));
+
+TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
+    Design design;
+    design.channels = {Channel{}};
+    Setting setting;
+    setting.placement.count = 3;
+    setting.hole.pilotDiameter = 1;
+    setting.hole.steps = {{2, 0.5}};
+    setting.tube.reset();
+    setting.stone.reset();
+    design.settings = {setting};
+    const auto euler = [&](std::size_t part) {
+        const auto parts = partsOf(design);
+        const int mesh = eulerCharacteristic((*parts)[part].mesh);
+        const RingSections plain = sections(design);
+        EXPECT_EQ(mesh, eulerCharacteristic(part == 0 ? plain.band : plain.fills[0], placedHoles(design)));
+        return mesh;
+    };
+    // A ring has one tunnel, and each hole drilled through adds one: 2 - 2 (1 + 3).
+    EXPECT_EQ(euler(0), -6);
+    EXPECT_EQ(euler(1), -6);
+    // A blind hole is a dimple.
+    design.settings[0].hole.bottom = HoleBottom::Drill118;
+    design.settings[0].hole.pilotDepth = 1.5;
+    EXPECT_EQ(euler(0), 0);
+    EXPECT_EQ(euler(1), -6);
+    // As wide as the fill, it cuts the fill into three pieces, each a ball, and is no tunnel there.
+    design.settings[0].hole.steps = {{4.5, 1.2}};
+    EXPECT_EQ(euler(0), 0);
+    EXPECT_EQ(euler(1), 6);
+    // Out of the side of the ring it is a notch.
+    design.channels.clear();
+    design.settings[0].hole.bottom = HoleBottom::Through;
+    design.settings[0].hole.steps.clear();
+    design.settings[0].placement.offset = 4;
+    EXPECT_EQ(euler(0), 0);
+}
+
+}  // namespace
+}  // namespace bandwright
