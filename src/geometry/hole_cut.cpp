@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "arc.hpp"
@@ -16,6 +17,7 @@ constexpr std::uint32_t kNone = 0xffffffff;
 
 /// A place of the grid nearer than this share of a step to another point is left out.
 constexpr double kClear = 0.1;
+constexpr double kGap = 1 + 2 * kClear;
 
 /// A point of the wall in a piece's own flat coordinates.
 struct Unrolled {
@@ -47,7 +49,6 @@ class Cutter {
             if (piece.x0 < outermost) widest = std::max(widest, widestWithin(piece, outermost));
         }
         // A little finer than asked, for a gap is wider by what is left out beside its two ends.
-        constexpr double kGap = 1 + 2 * kClear;
         const int quarter = static_cast<int>(std::ceil(kQuarter / stepFor(widest, sagitta / (kGap * kGap))));
         step_ = kQuarter / quarter;
         steps_ = 2 * quarter;
@@ -402,8 +403,11 @@ class Cutter {
                 region.join(a, vertex(to));
             }
         }
+        const double widest =
+            piece.isFlat() ? std::numeric_limits<double>::infinity() : kGap * step_ * piece.radius1;
         std::vector<std::array<std::uint32_t, 3>> triangles;
         triangulate(region, triangles);
+        widenAngles(region, widest, triangles);
         for (const auto& t : triangles) {
             const std::array<std::uint32_t, 3> points = {pointOf[t[0]], pointOf[t[2]], pointOf[t[1]]};
             if (points[0] == points[1] || points[1] == points[2] || points[2] == points[0]) continue;

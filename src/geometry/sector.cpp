@@ -310,6 +310,7 @@ class SectorBuilder {
         }
         triangles_.clear();
         triangulate(region, triangles_);
+        widenAngles(region, step_ * scale, triangles_);
         partFromWalls(*segment.segment, region, scale, l);
         for (const auto& t : triangles_)
             addTriangle(*segment.segment, pointOfVertex_[t[0]], pointOfVertex_[t[1]], pointOfVertex_[t[2]]);

@@ -36,8 +36,13 @@ struct OutlinesCross : std::runtime_error {
 
 /// Appends the triangles, counter-clockwise, with corners at the region's vertices only. A sweep in the order
 /// of u, then v (Hertel and Mehlhorn 1983): neighbouring places along u are joined with each other, so long
-/// strips become zigzags. Throws std::logic_error when the outlines are not closed or run through each other
-/// where the sweep can see it.
+/// strips become zigzags. Throws OutlinesCross.
 void triangulate(const PlaneRegion& region, std::vector<std::array<std::uint32_t, 3>>& triangles);
+
+/// Exchanges the diagonals of pairs of the region's triangles until none makes the smaller angles wider
+/// (Lawson 1977), but for those that would reach further along u than `widest`: where u runs round a curve, a
+/// wide chord stands off it.
+void widenAngles(const PlaneRegion& region, double widest,
+                 std::vector<std::array<std::uint32_t, 3>>& triangles);
 
 }  // namespace bandwright

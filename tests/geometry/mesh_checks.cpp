@@ -8,7 +8,6 @@
 #include <utility>
 
 #include "arc.hpp"
-#include "setting.hpp"
 #include "trade/input_error.hpp"
 
 namespace bandwright {

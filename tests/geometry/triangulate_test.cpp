@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numbers>
 #include <random>
@@ -46,10 +47,8 @@ PlaneRegion regionOf(const std::vector<Polygon>& outlines) {
 /// Every triangle counter-clockwise, every edge either an outline's or between two triangles, and the areas
 /// adding up to the region's: together they are the region, once. A region of n corners and h holes has
 /// n + 2h - 2 triangles (Euler's formula; de Berg and others, "Computational Geometry", chapter 3).
-void expectCut(const std::vector<Polygon>& outlines, std::size_t holes) {
-    const PlaneRegion region = regionOf(outlines);
-    std::vector<std::array<std::uint32_t, 3>> triangles;
-    triangulate(region, triangles);
+void expectCovered(const std::vector<Polygon>& outlines, std::size_t holes, const PlaneRegion& region,
+                   const std::vector<std::array<std::uint32_t, 3>>& triangles) {
     ASSERT_EQ(triangles.size() + 2, region.vertices.size() + 2 * holes);
     double wanted = 0;
     double scale = 0;
@@ -74,6 +73,43 @@ void expectCut(const std::vector<Polygon>& outlines, std::size_t holes) {
     for (const auto& [edge, count] : uses)
         EXPECT_EQ((uses[{edge[1], edge[0]}]), count);
     EXPECT_NEAR(found, wanted, 1e-12 * scale);
+}
+
+/// Delaunay's property of the edges between two triangles: the corner of one lies in the circle of the other
+/// no deeper than rounding. The determinant is that of Guibas and Stolfi (1985).
+void expectNoCornerInACircle(const PlaneRegion& region,
+                             const std::vector<std::array<std::uint32_t, 3>>& triangles) {
+    std::map<std::array<std::uint32_t, 2>, std::uint32_t> across;
+    for (const auto& t : triangles) {
+        for (std::size_t k = 0; k < 3; ++k)
+            across[{t[k], t[(k + 1) % 3]}] = t[(k + 2) % 3];
+    }
+    for (const auto& [edge, corner] : across) {
+        const auto other = across.find({edge[1], edge[0]});
+        if (other == across.end()) continue;
+        const auto& d = region.vertices[other->second];
+        std::array<std::array<double, 3>, 3> m{};
+        std::size_t row = 0;
+        for (const std::uint32_t vertex : {edge[0], edge[1], corner}) {
+            const double u = region.vertices[vertex].u - d.u;
+            const double v = region.vertices[vertex].v - d.v;
+            m[row++] = {u, v, u * u + v * v};
+        }
+        const double inside = m[0][0] * (m[1][1] * m[2][2] - m[2][1] * m[1][2]) -
+                              m[0][1] * (m[1][0] * m[2][2] - m[2][0] * m[1][2]) +
+                              m[0][2] * (m[1][0] * m[2][1] - m[2][0] * m[1][1]);
+        EXPECT_LE(inside, 1e-7 * m[0][2] * std::max(m[1][2], m[2][2]));
+    }
+}
+
+void expectCut(const std::vector<Polygon>& outlines, std::size_t holes) {
+    const PlaneRegion region = regionOf(outlines);
+    std::vector<std::array<std::uint32_t, 3>> triangles;
+    triangulate(region, triangles);
+    expectCovered(outlines, holes, region, triangles);
+    widenAngles(region, std::numeric_limits<double>::infinity(), triangles);
+    expectCovered(outlines, holes, region, triangles);
+    expectNoCornerInACircle(region, triangles);
 }
 
 Polygon reversed(Polygon polygon) {
@@ -239,6 +275,30 @@ TEST(Triangulate, CutsShapesWhoseCornersLieInLine) {
         expectCut(shape.outlines, shape.outlines.size() - 1);
     }
     EXPECT_GT(cut, 2000);
+}
+
+TEST(WidenAngles, ReachesNoFurtherAlongUThanAsked) {
+    // Two rows a long way apart, out of step: the widest angles would be found a good way to the side.
+    Polygon strip;
+    for (int i = 0; i <= 30; ++i)
+        strip.push_back({0.1 * i, 0.3 * i});
+    for (int i = 30; i >= 0; --i)
+        strip.push_back({0.1 * i + 0.02, 0.3 * i + 4});
+    const PlaneRegion region = regionOf({strip});
+    const auto reach = [&](double widest) {
+        std::vector<std::array<std::uint32_t, 3>> triangles;
+        triangulate(region, triangles);
+        widenAngles(region, widest, triangles);
+        expectCovered({strip}, 0, region, triangles);
+        double most = 0;
+        for (const auto& t : triangles) {
+            for (std::size_t k = 0; k < 3; ++k)
+                most = std::max(most, std::abs(region.vertices[t[k]].u - region.vertices[t[(k + 1) % 3]].u));
+        }
+        return most;
+    };
+    EXPECT_LE(reach(0.15), 0.15);
+    EXPECT_GT(reach(10), 0.5);
 }
 
 TEST(Triangulate, RefusesOutlinesThatAreOpenOrCross) {

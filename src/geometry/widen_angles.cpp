@@ -1,0 +1,122 @@
+#include <cmath>
+
+#include "triangulate.hpp"
+
+namespace bandwright {
+
+namespace {
+
+using Index = std::uint32_t;
+
+/// Edges are numbered by triangle and corner: edge 3 t + k runs from corner k of triangle t to the next.
+class Exchange {
+  public:
+    Exchange(const PlaneRegion& region, double widest, std::vector<std::array<Index, 3>>& triangles)
+        : vertices_(region.vertices), widest_(widest), triangles_(triangles) {
+        findTwins();
+    }
+
+    void run() {
+        for (Index edge = 0; edge < twin_.size(); ++edge) {
+            if (twin_[edge] > edge) open_.push_back(edge);
+        }
+        while (!open_.empty()) {
+            const Index edge = open_.back();
+            open_.pop_back();
+            if (twin_[edge] != PlaneRegion::kOpen && isBetterExchanged(edge)) exchange(edge);
+        }
+    }
+
+  private:
+    static Index after(Index edge) { return edge % 3 == 2 ? edge - 2 : edge + 1; }
+    Index start(Index edge) const { return triangles_[edge / 3][edge % 3]; }
+
+    /// The other side of each edge, or kOpen on the outline.
+    void findTwins() {
+        const auto edges = static_cast<Index>(3 * triangles_.size());
+        std::vector<Index> first(vertices_.size() + 1, 0);
+        for (Index edge = 0; edge < edges; ++edge)
+            ++first[start(edge) + 1];
+        for (std::size_t v = 1; v < first.size(); ++v)
+            first[v] += first[v - 1];
+        std::vector<Index> from(edges);
+        std::vector<Index> filled(first.begin(), first.end() - 1);
+        for (Index edge = 0; edge < edges; ++edge)
+            from[filled[start(edge)]++] = edge;
+        twin_.assign(edges, PlaneRegion::kOpen);
+        for (Index edge = 0; edge < edges; ++edge) {
+            const Index end = start(after(edge));
+            for (Index i = first[end]; i < first[end + 1]; ++i) {
+                if (start(after(from[i])) == start(edge)) twin_[edge] = from[i];
+            }
+        }
+    }
+
+    struct Arrow {
+        double u, v;
+    };
+    Arrow arrow(Index from, Index to) const {
+        return {vertices_[to].u - vertices_[from].u, vertices_[to].v - vertices_[from].v};
+    }
+    static double cross(Arrow a, Arrow b) { return a.u * b.v - a.v * b.u; }
+    static double dot(Arrow a, Arrow b) { return a.u * b.u + a.v * b.v; }
+
+    /// Whether the two angles that look at the edge are more than half a turn together.
+    bool isBetterExchanged(Index edge) const {
+        const Index a = start(edge);
+        const Index b = start(after(edge));
+        const Index c = start(after(after(edge)));
+        const Index d = start(after(after(twin_[edge])));
+        const double reach = std::abs(arrow(c, d).u);
+        if (reach > widest_ && reach > std::abs(arrow(a, b).u)) return false;
+        if (cross(arrow(d, b), arrow(d, c)) <= 0 || cross(arrow(c, a), arrow(c, d)) <= 0) return false;
+        const double sineC = cross(arrow(c, a), arrow(c, b));
+        const double sineD = cross(arrow(d, b), arrow(d, a));
+        const double cosineC = dot(arrow(c, a), arrow(c, b));
+        const double cosineD = dot(arrow(d, b), arrow(d, a));
+        constexpr double kNoticeable = 1e-9;
+        return sineC * cosineD + sineD * cosineC <
+               -kNoticeable * (sineC * std::abs(cosineD) + sineD * std::abs(cosineC));
+    }
+
+    void join(Index edge, Index other) {
+        twin_[edge] = other;
+        if (other != PlaneRegion::kOpen) twin_[other] = edge;
+    }
+
+    void exchange(Index edge) {
+        const Index other = twin_[edge];
+        const Index a = start(edge);
+        const Index b = start(after(edge));
+        const Index c = start(after(after(edge)));
+        const Index d = start(after(after(other)));
+        const Index bc = twin_[after(edge)];
+        const Index ca = twin_[after(after(edge))];
+        const Index ad = twin_[after(other)];
+        const Index db = twin_[after(after(other))];
+        const Index t = 3 * (edge / 3);
+        const Index s = 3 * (other / 3);
+        triangles_[t / 3] = {d, b, c};
+        triangles_[s / 3] = {c, a, d};
+        join(t, db);
+        join(t + 1, bc);
+        join(t + 2, s + 2);
+        join(s, ca);
+        join(s + 1, ad);
+        open_.insert(open_.end(), {t, t + 1, s, s + 1});
+    }
+
+    const std::vector<PlaneRegion::Vertex>& vertices_;
+    double widest_;
+    std::vector<std::array<Index, 3>>& triangles_;
+    std::vector<Index> twin_;
+    std::vector<Index> open_;
+};
+
+}  // namespace
+
+void widenAngles(const PlaneRegion& region, double widest, std::vector<std::array<Index, 3>>& triangles) {
+    Exchange(region, widest, triangles).run();
+}
+
+}  // namespace bandwright
