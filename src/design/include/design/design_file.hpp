@@ -44,8 +44,8 @@ void requireValid(const Design& design);
 /// catalogue.
 void requireMaterials(const Design& design, const Catalogue& catalogue);
 
-/// The number at a path of the file ("band.width", "channels[0].depth"), whole numbers left out; nullptr when the
-/// design has none there.
+/// The number at a path of the file ("band.width", "channels[0].depth"), whole numbers left out; nullptr when
+/// the design has none there.
 const double* numberAt(const Design& design, std::string_view path);
 double* numberAt(Design& design, std::string_view path);
 

@@ -5,8 +5,8 @@
 
 namespace bandwright {
 
-/// What made a curve of the section or a face of a part. It travels with the geometry: it picks the material, lets a
-/// finding point at a place, and lets a person click the picture and get to the number.
+/// What made a curve of the section or a face of a part. It travels with the geometry: it picks the material,
+/// lets a finding point at a place, and lets a person click the picture and get to the number.
 enum class Feature : std::uint8_t {
     Bore,
     BoreCrown,  ///< the rounded part of a comfort bore

@@ -13,10 +13,10 @@ enum class PartRole : std::uint8_t { Band, Fill, Tube, Stone };
 /// One body of the ring.
 struct Part {
     PartRole role = PartRole::Band;
-    int number = 1;        ///< 1, 2, ... among those of its role
-    std::string material;  ///< id in the trade catalogue: a metal's, a filler's or a gem's
+    int number = 1;            ///< 1, 2, ... among those of its role
+    std::string material;      ///< id in the trade catalogue: a metal's, a filler's or a gem's
     std::uint16_t source = 0;  ///< the channel's (fill) or setting's (tube, stone) place in the design
-    double volume = 0;     ///< mm3, exact
+    double volume = 0;         ///< mm3, exact
     Mesh mesh;
 };
 

@@ -20,8 +20,8 @@ enum class Stage : std::uint8_t {
 /// The sections of the ring's bodies of revolution, holes left aside.
 struct RingSections {
     Section band;
-    std::vector<Section> fills;             ///< one for each filled channel
-    std::vector<std::uint16_t> fillChannel; ///< the channel each fill belongs to
+    std::vector<Section> fills;              ///< one for each filled channel
+    std::vector<std::uint16_t> fillChannel;  ///< the channel each fill belongs to
 };
 
 /// The plain section, away from any hole.
@@ -33,21 +33,22 @@ double outsideAt(const Design& design, double z);
 /// The hole of a setting, as drilled into the finished ring.
 HoleProfile settingHole(const Design& design, std::size_t setting);
 
-/// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. For a body of
-/// revolution that plane has every distance to the hole: since the hole never narrows on the way out, a place of it
-/// beside the plane, turned about the ring's axis into the plane, falls within the hole's outline there.
+/// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. For a body
+/// of revolution that plane has every distance to the hole: since the hole never narrows on the way out, a
+/// place of it beside the plane, turned about the ring's axis into the plane, falls within the hole's outline
+/// there.
 Section drilled(const Section& plain, const Design& design, std::size_t setting);
 
-/// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through the
-/// hole's middle, and their volumes in mm3. The same at every stage.
+/// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through
+/// the hole's middle, and their volumes in mm3. The same at every stage.
 struct SettingBodies {
     Section tube, stone;
     double tubeVolume = 0, stoneVolume = 0;
 };
 SettingBodies settingBodies(const Design& design, std::size_t setting);
 
-/// The section through the middle of a setting's hole: band and fills with the hole taken out, the tube's two walls and
-/// the outline of the stone.
+/// The section through the middle of a setting's hole: band and fills with the hole taken out, the tube's two
+/// walls and the outline of the stone.
 struct SettingSection {
     Section band;
     std::vector<Section> fills;
@@ -69,10 +70,11 @@ struct BuildOptions {
 
 /// Every body of the ring as a closed mesh: band, fills, tubes, stones. Deterministic.
 /// Throws InputError for a design that encloses no metal or whose holes run into each other.
-std::vector<Part> buildParts(const Design& design, Stage stage = Stage::Finished, const BuildOptions& options = {});
+std::vector<Part> buildParts(const Design& design, Stage stage = Stage::Finished,
+                             const BuildOptions& options = {});
 
-/// Throws InputError (one sentence: the field's path, what was found, what is allowed) where no ring can be made from
-/// these numbers at all; a ring that can be drawn but not made well is for the checks to judge.
+/// Throws InputError (one sentence: the field's path, what was found, what is allowed) where no ring can be
+/// made from these numbers at all; a ring that can be drawn but not made well is for the checks to judge.
 void requireBuildable(const Design& design);
 
 }  // namespace bandwright

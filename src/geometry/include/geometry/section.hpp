@@ -5,7 +5,8 @@
 #include "geometry/feature.hpp"
 #include "geometry/vector.hpp"
 
-/// Exact outlines of lines and arcs in the (z, r) half-plane, and what can be computed from them without a mesh.
+/// Exact outlines of lines and arcs in the (z, r) half-plane, and what can be computed from them without a
+/// mesh.
 namespace bandwright {
 
 /// A line or a circular arc from one point to another.
@@ -19,7 +20,8 @@ struct Segment {
     bool isArc() const { return radius > 0; }
 };
 
-/// A closed outline; counter-clockwise, with the material on its left. Each segment starts where the one before ends.
+/// A closed outline; counter-clockwise, with the material on its left. Each segment starts where the one
+/// before ends.
 using Loop = std::vector<Segment>;
 
 /// One body of a section may be several loops, and a loop that runs clockwise is a hole in it.
@@ -27,7 +29,8 @@ using Section = std::vector<Loop>;
 
 Segment line(Vec2 from, Vec2 to, Tag tag);
 
-/// The arc from `from` to `to` that bulges by `sagitta` mm to the right of the way there (negative = to the left).
+/// The arc from `from` to `to` that bulges by `sagitta` mm to the right of the way there (negative = to the
+/// left).
 Segment arcBySagitta(Vec2 from, Vec2 to, double sagitta, Tag tag);
 
 /// The point at share t (0..1) of the segment's length.
@@ -39,9 +42,10 @@ Vec2 tangentAt(const Segment& segment, double t);
 /// Length in mm.
 double arcLength(const Segment& segment);
 
-/// The material of `a` that is not in `b`, or that is also in `b`. Segments keep the tags of the loops they come from.
-/// Where the outlines touch or lie on each other, `b` counts as larger all round by some nanometres, so that a
-/// tool as wide as the work leaves nothing. What is thinner than a nanometre is left out.
+/// The material of `a` that is not in `b`, or that is also in `b`. Segments keep the tags of the loops they
+/// come from. Where the outlines touch or lie on each other, `b` counts as larger all round by some
+/// nanometres, so that a tool as wide as the work leaves nothing. What is thinner than a nanometre is left
+/// out.
 Section subtract(const Section& a, const Section& b);
 Section intersect(const Section& a, const Section& b);
 
@@ -49,12 +53,13 @@ Section intersect(const Section& a, const Section& b);
 bool contains(const Section& section, Vec2 point);
 
 struct SectionProperties {
-    double area = 0;             ///< mm2
-    Vec2 centroid;               ///< mm
-    double volume = 0;           ///< mm3 of the body of revolution: 2 pi rbar A (Pappus)
-    double surface = 0;          ///< mm2 of the body of revolution: 2 pi rbar L (Pappus)
-    double secondMomentZ = 0;    ///< mm4, about the axis through the centroid parallel to z (bending in the ring's plane)
-    double secondMomentR = 0;    ///< mm4, about the axis through the centroid parallel to r
+    double area = 0;     ///< mm2
+    Vec2 centroid;       ///< mm
+    double volume = 0;   ///< mm3 of the body of revolution: 2 pi rbar A (Pappus)
+    double surface = 0;  ///< mm2 of the body of revolution: 2 pi rbar L (Pappus)
+    double secondMomentZ =
+        0;  ///< mm4, about the axis through the centroid parallel to z (bending in the ring's plane)
+    double secondMomentR = 0;  ///< mm4, about the axis through the centroid parallel to r
 };
 
 /// Exact, by closed forms over lines and arcs (Green's theorem).

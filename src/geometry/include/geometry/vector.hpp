@@ -14,11 +14,19 @@ struct Vec2 {
     bool operator==(const Vec2&) const = default;
 };
 
-inline double dot(Vec2 a, Vec2 b) { return a.z * b.z + a.r * b.r; }
+inline double dot(Vec2 a, Vec2 b) {
+    return a.z * b.z + a.r * b.r;
+}
 /// Positive when b is counter-clockwise of a, with z to the right and r up.
-inline double cross(Vec2 a, Vec2 b) { return a.z * b.r - a.r * b.z; }
-inline double length(Vec2 a) { return std::sqrt(dot(a, a)); }
-inline double distance(Vec2 a, Vec2 b) { return length(b - a); }
+inline double cross(Vec2 a, Vec2 b) {
+    return a.z * b.r - a.r * b.z;
+}
+inline double length(Vec2 a) {
+    return std::sqrt(dot(a, a));
+}
+inline double distance(Vec2 a, Vec2 b) {
+    return length(b - a);
+}
 
 /// A point or direction in space. mm; the ring's axis is z.
 struct Vec3 {
@@ -30,11 +38,17 @@ struct Vec3 {
     bool operator==(const Vec3&) const = default;
 };
 
-inline double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+inline double dot(Vec3 a, Vec3 b) {
+    return a.x * b.x + a.y * b.y + a.z * b.z;
+}
 inline Vec3 cross(Vec3 a, Vec3 b) {
     return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
 }
-inline double length(Vec3 a) { return std::sqrt(dot(a, a)); }
-inline double distance(Vec3 a, Vec3 b) { return length(b - a); }
+inline double length(Vec3 a) {
+    return std::sqrt(dot(a, a));
+}
+inline double distance(Vec3 a, Vec3 b) {
+    return length(b - a);
+}
 
 }  // namespace bandwright
