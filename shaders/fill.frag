@@ -68,7 +68,7 @@ vec3 flash(Grain grain, vec3 n, vec3 into) {
 }
 
 vec3 body(Grain grain, vec3 n) {
-    vec3 tint = mix(grainColour, grainColour2, smoothstep(0.35, 0.8, grain.id.x)) * mix(0.65, 1.25, grain.id.y);
+    vec3 tint = mix(grainColour, grainColour2, smoothstep(0.5, 0.85, grain.id.x)) * mix(0.65, 1.25, grain.id.y);
     vec3 facing = normalize(n + 0.7 * (grain.id.yzx - 0.5));
     if (glows && tent.w > 0.0) return glow * tent.w * mix(0.6, 1.1, grain.id.z);
     return tint * studioLight(stagePosition, facing, MATT);
