@@ -7,6 +7,7 @@
 #include "fresnel.hpp"
 #include "looks.hpp"
 #include "mark_lines.hpp"
+#include "wall_legend.hpp"
 
 namespace bandwright {
 
@@ -162,6 +163,11 @@ std::array<BodyMesh::Vertex, 4> capCorners(const BodyMesh& mesh, const CutPlane&
     return corners;
 }
 
+// A legend grows with the picture, so that it can be read in a large one that is shown or printed small.
+double legendPoint(Size size) {
+    return std::max(0.6, std::min(size.width, size.height) / 800.0);
+}
+
 void drawRuns(const Runs& runs) {
     glMultiDrawElements(GL_TRIANGLES, runs.counts.data(), GL_UNSIGNED_INT, runs.offsets.data(),
                         static_cast<GLsizei>(runs.counts.size()));
@@ -278,7 +284,7 @@ const Program& ScenePasses::useMaterial(const BodyBuffers& body, bool bore,
                                         const std::optional<WallScale>& wallMap, const PassOptions& options) {
     if (const auto* gem = std::get_if<GemLook>(&body.material)) return useGem(*gem, body, options);
     if (const auto* fill = std::get_if<FillLook>(&body.material)) return useFill(*fill, options.fine);
-    if (wallMap) return useWallMap(*wallMap);
+    if (wallMap && body.mesh->hasWalls) return useWallMap(*wallMap);
     return useMetal(std::get<MetalLook>(body.material), bore);
 }
 
@@ -335,7 +341,11 @@ void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<CutPlane>& 
 }
 
 void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size, double scale) {
-    const std::vector<MarkVertex> triangles = markTriangles(scene, view, size, scale);
+    std::vector<MarkVertex> triangles = markTriangles(scene, view, size, scale);
+    if (scene.view.wallMap && scene.view.wallMap->legend) {
+        const auto legend = wallLegend(*scene.view.wallMap, size, legendPoint(size));
+        triangles.insert(triangles.end(), legend.begin(), legend.end());
+    }
     if (triangles.empty()) return;
     glBindBuffer(GL_ARRAY_BUFFER, marks_);
     glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(triangles.size() * sizeof(MarkVertex)),

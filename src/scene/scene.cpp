@@ -29,6 +29,7 @@ std::shared_ptr<const BodyMesh> bodyMesh(const Design& design, const Part& part,
     for (const auto& triangle : mesh.triangles)
         body.indices.insert(body.indices.end(), triangle.begin(), triangle.end());
     body.faces = mesh.faces;
+    body.hasWalls = !wall.empty();
     return std::make_shared<const BodyMesh>(std::move(body));
 }
 

@@ -230,6 +230,7 @@ TEST_F(Picture, TheWallMapPaintsThinBrightAndThickDark) {
     BodyMesh mesh = shapes::torus(10, 1.5);
     for (auto& vertex : mesh.vertices)
         vertex.wall = vertex.position[0] > 0 ? 0.3F : 3.0F;
+    mesh.hasWalls = true;
     Scene scene = shapes::sceneOf(std::move(mesh), MetalLook{}, {11.5, 1.5, 8.5, -11.5});
     scene.view.wallMap = WallScale{0.4, 2.0};
     scene.top = 90;  // the ring's x lies across the picture

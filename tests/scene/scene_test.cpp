@@ -77,11 +77,12 @@ TEST(Scene, LeansTheFirstStoneFromTheTopTowardsTheCamera) {
     stoneOnStage();
 }
 
-TEST(Scene, CarriesTheWallToItsVertices) {
+TEST(Scene, CarriesTheWallToItsVerticesAndKnowsWhereThereIsNone) {
     const Scene scene =
         makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue(), {}, {{1.1F, 1.2F, 1.3F, 1.4F}});
     EXPECT_EQ(scene.bodies[0].mesh->vertices[2].wall, 1.3F);
-    EXPECT_EQ(scene.bodies[1].mesh->vertices[2].wall, 0.0F);
+    EXPECT_TRUE(scene.bodies[0].mesh->hasWalls);
+    EXPECT_FALSE(scene.bodies[1].mesh->hasWalls);
 }
 
 TEST(Scene, PicksTheNearestBodyUnderThePixel) {

@@ -28,6 +28,7 @@ struct BodyMesh {
     std::vector<Vertex> vertices;
     std::vector<std::uint32_t> indices;  ///< three a triangle, counter-clockwise seen from outside
     std::vector<MeshFace> faces;         ///< what made each run of triangles
+    bool hasWalls = false;               ///< whether the vertices' walls are known; if not, no map is painted
 };
 
 /// The mesh is shared and never changes: whoever has the same pointer has the same surface, and need not copy
@@ -56,8 +57,9 @@ enum class Backdrop : std::uint8_t { Tent, Transparent };
 
 /// The bounds of the wall map's colours, mm of metal.
 struct WallScale {
-    double least = 0.4;  ///< at and below: the first colour
-    double most = 2.0;   ///< at and above: the last colour
+    double least = 0.4;   ///< at and below: the first colour
+    double most = 2.0;    ///< at and above: the last colour
+    bool legend = false;  ///< draw the scale itself into the picture
 
     bool operator==(const WallScale&) const = default;
 };

@@ -1,0 +1,14 @@
+#pragma once
+
+#include <vector>
+
+#include "pen.hpp"
+#include "scene/scene.hpp"
+
+namespace bandwright {
+
+/// The wall map's scale in the picture's lower left corner: its colours from thin to thick, with numbers in
+/// mm at even steps. `scale` is in pixels a point.
+std::vector<MarkVertex> wallLegend(const WallScale& scale, Size size, double pixelsAPoint);
+
+}  // namespace bandwright
