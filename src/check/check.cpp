@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <utility>
 
 #include "design/design_file.hpp"
 #include "measure.hpp"
@@ -20,36 +22,45 @@ Measures allMeasures(const Design& design, const Catalogue& catalogue) {
         measureChannels(ring, measures);
         measureThinnestWall(ring, measures);
         measureSettings(ring, measures);
-        if (stage == Stage::Finished) measureMasses(ring, catalogue, measures);
+        measureNeighbours(ring, measures);
+        if (stage != Stage::Finished) continue;
+        measureTubes(ring, measures);
+        measureStones(ring, catalogue, measures);
+        measureFills(ring, measures);
+        measureWork(ring, measures);
+        measureMasses(ring, catalogue, measures);
     }
     return measures;
 }
 
-/// How near a finding stands to its limit, as a share of it.
+/// How far a finding stands on the good side of its limit, as a share of it.
 double standing(const Report& report, const Finding& finding) {
-    return report.measures[finding.measure].value / finding.limit;
+    constexpr double kLeastScale = 0.1;  // of limits that are nothing
+    const double sign = finding.sense == Sense::AtLeast ? 1 : -1;
+    return sign * (report.measures[finding.measure].value - finding.limit) /
+           std::max(kLeastScale, std::abs(finding.limit));
 }
 
 /// One finding for each rule and place, at the stage where it stands worst; at equal standing the finished
 /// ring.
-void judge(const Design& design, const Catalogue& catalogue, Report& report) {
+void judge(const Design& design, const Catalogue& catalogue, const Rule& rule, Report& report) {
+    const Limit limit = rule.limit(design, catalogue);
+    const std::size_t first = report.findings.size();
     for (std::size_t i = 0; i < report.measures.size(); ++i) {
         const Measure& measure = report.measures[i];
-        const Rule* rule = ruleFor(measure);
-        if (rule == nullptr) continue;
-        Limit limit = rule->limit(design, catalogue, measure);
-        Finding finding{std::string(rule->id),
-                        measure.stage,
-                        judged(measure.value, limit),
-                        i,
-                        limit.limit,
-                        limit.comfortable,
-                        std::string(rule->why),
-                        {},
-                        {},
-                        std::move(limit.source)};
+        if (!judges(rule, measure)) continue;
+        Finding finding;
+        finding.rule = rule.id;
+        finding.stage = measure.stage;
+        finding.sense = rule.sense;
+        finding.verdict = judged(measure.value, rule.sense, limit);
+        finding.measure = i;
+        finding.limit = limit.limit;
+        finding.comfortable = limit.comfortable;
+        finding.why = rule.why;
+        finding.source = limit.source;
         const auto known =
-            std::find_if(report.findings.begin(), report.findings.end(),
+            std::find_if(report.findings.begin() + static_cast<std::ptrdiff_t>(first), report.findings.end(),
                          [&](const Finding& f) { return report.measures[f.measure].id == measure.id; });
         if (known == report.findings.end()) {
             report.findings.push_back(std::move(finding));
@@ -57,6 +68,11 @@ void judge(const Design& design, const Catalogue& catalogue, Report& report) {
             *known = std::move(finding);
         }
     }
+}
+
+void judgeAll(const Design& design, const Catalogue& catalogue, Report& report) {
+    for (const Rule& rule : rules())
+        judge(design, catalogue, rule, report);
     std::stable_sort(report.findings.begin(), report.findings.end(), [&](const Finding& a, const Finding& b) {
         if (a.verdict != b.verdict) return a.verdict > b.verdict;
         return standing(report, a) < standing(report, b);
@@ -99,7 +115,7 @@ Report check(const Design& design, const Catalogue& catalogue, const CheckOption
     requireBuildable(design);
     Report report;
     report.measures = allMeasures(design, catalogue);
-    judge(design, catalogue, report);
+    judgeAll(design, catalogue, report);
     for (std::size_t i = 0; options.remedies && i < report.findings.size(); ++i) {
         if (report.findings[i].verdict != Verdict::Go) addRemedy(design, catalogue, report, i);
     }

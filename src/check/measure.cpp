@@ -1,5 +1,7 @@
 #include "measure.hpp"
 
+#include <algorithm>
+#include <cmath>
 #include <utility>
 
 namespace bandwright {
@@ -27,6 +29,28 @@ Measure measureOf(std::string id, std::string label, Stage stage, const Gap& gap
             gap.fromTag,
             gap.toTag,
             static_cast<std::uint16_t>(number)};
+}
+
+Measure countOf(std::string id, std::string label, Stage stage, double value, std::string unit, Vec2 place,
+                Tag tag, double angle, std::size_t number) {
+    Measure result =
+        measureOf(std::move(id), std::move(label), stage, {value, place, place, tag, tag}, angle, number);
+    result.unit = std::move(unit);
+    return result;
+}
+
+std::optional<double> boreAt(const Section& band, double z) {
+    std::optional<double> least;
+    for (const Segment& s : segmentsWhere(band, isBore)) {
+        if (z < std::min(s.from.z, s.to.z) || z > std::max(s.from.z, s.to.z)) continue;
+        const double share = s.from.z == s.to.z ? 0 : (z - s.from.z) / (s.to.z - s.from.z);
+        const double run = z - s.centre.z;
+        // Crown and eased corner both bulge towards the finger.
+        const double r = s.isArc() ? s.centre.r - std::sqrt(std::max(0.0, s.radius * s.radius - run * run))
+                                   : s.from.r + share * (s.to.r - s.from.r);
+        least = std::min(least.value_or(r), r);
+    }
+    return least;
 }
 
 std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segment> to) {

@@ -22,6 +22,16 @@ void measureThinnestWall(const StagedRing& ring, Measures& measures);
 /// Holes against edges, channels and the bore; stones against the finger.
 void measureSettings(const StagedRing& ring, Measures& measures);
 
+/// Holes against each other, where they converge towards the finger.
+void measureNeighbours(const StagedRing& ring, Measures& measures);
+
+/// What does not change with the stage: the fit of tubes and stones, the make of fills, the band in hand and
+/// at work.
+void measureTubes(const StagedRing& ring, Measures& measures);
+void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+void measureFills(const StagedRing& ring, Measures& measures);
+void measureWork(const StagedRing& ring, Measures& measures);
+
 /// Masses of all bodies, which no rule judges.
 void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
 
@@ -34,6 +44,17 @@ std::string nameOf(std::string_view kind, std::size_t number, std::size_t count)
 /// A gap in the section as a measure at an angle round the band.
 Measure measureOf(std::string id, std::string label, Stage stage, const Gap& gap, double angle,
                   std::size_t number);
+
+/// The same for two places of the section; `value` may be less than nothing.
+Measure between(std::string id, std::string label, Stage stage, double value, Vec2 from, Vec2 to,
+                double angle, std::size_t number);
+
+/// A number that is no length, at its place.
+Measure countOf(std::string id, std::string label, Stage stage, double value, std::string unit, Vec2 place,
+                Tag tag, double angle, std::size_t number);
+
+/// Radius of the bore over z; nothing beside it.
+std::optional<double> boreAt(const Section& band, double z);
 
 /// The segments whose tag passes the test.
 std::vector<Segment> segmentsWhere(const Section& section, auto&& test) {

@@ -1,6 +1,4 @@
 #include <algorithm>
-#include <cmath>
-#include <limits>
 
 #include "measure.hpp"
 
@@ -55,21 +53,6 @@ void measureToChannels(const HoleInRing& hole, Measures& measures) {
     }
     if (best)
         hole.add(measures, "seat-to-channel", "Hole of " + hole.name + " to the channel beside it", *best);
-}
-
-/// Radius of the bore over z, away from the hole.
-std::optional<double> boreAt(const Section& band, double z) {
-    std::optional<double> least;
-    for (const Segment& s : segmentsWhere(band, isBore)) {
-        if (z < std::min(s.from.z, s.to.z) || z > std::max(s.from.z, s.to.z)) continue;
-        const double share = s.from.z == s.to.z ? 0 : (z - s.from.z) / (s.to.z - s.from.z);
-        const double run = z - s.centre.z;
-        // Crown and eased corner both bulge towards the finger.
-        const double r = s.isArc() ? s.centre.r - std::sqrt(std::max(0.0, s.radius * s.radius - run * run))
-                                   : s.from.r + share * (s.to.r - s.from.r);
-        least = std::min(least.value_or(r), r);
-    }
-    return least;
 }
 
 bool isFloor(Tag tag) {

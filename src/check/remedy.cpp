@@ -13,11 +13,20 @@ namespace bandwright {
 
 namespace {
 
-constexpr double kStep = 0.01;   ///< mm; what a maker can read off
 constexpr int kMostSteps = 512;  ///< further away it is another ring
 
-std::string millimetres(double value) {
-    return shortestNumber(std::round(value * 100) / 100) + " mm";
+std::string rounded(double value) {
+    return shortestNumber(std::round(value * 100) / 100);
+}
+
+std::string withUnit(double value, const std::string& unit) {
+    return rounded(value) + (unit.empty() ? "" : " " + unit);
+}
+
+/// The unit of a number in the design file, by its path.
+std::string unitOf(const std::string& field) {
+    if (field.ends_with(".draft")) return "degrees";
+    return field.ends_with(".packing") ? "" : "mm";
 }
 
 void replaceMark(std::string& text, const std::string& by) {
@@ -47,10 +56,11 @@ struct Handle {
     std::string field;
     std::string label;
     int direction = 1;
+    double step = 0.01;
 };
 
 std::optional<Handle> handle(const Lever& lever, const Design& design, const Measure& measure) {
-    Handle result{std::string(lever.field), std::string(lever.label), lever.direction};
+    Handle result{std::string(lever.field), std::string(lever.label), lever.direction, lever.step};
     if (lever.field.starts_with("channels[")) {
         const auto channel = channelOf(design, measure);
         if (!channel) return std::nullopt;
@@ -66,23 +76,23 @@ std::optional<Handle> handle(const Lever& lever, const Design& design, const Mea
         if (!side) return std::nullopt;
         const std::string name = *side == 0 ? "left" : "right";
         replaceMark(result.field, name);
-        result.label = "the width of the " + name + " edge";
+        result.label += " of the " + name + " edge";
     }
     if (numberAt(design, result.field) == nullptr) return std::nullopt;
     return result;
 }
 
 /// The finding of the same rule at the same place.
-const Finding* same(const Report& report, const Measure& measure) {
+const Finding* same(const Report& report, const std::string& rule, const Measure& measure) {
     const auto found = std::find_if(report.findings.begin(), report.findings.end(), [&](const Finding& f) {
-        return report.measures[f.measure].id == measure.id;
+        return f.rule == rule && report.measures[f.measure].id == measure.id;
     });
     return found == report.findings.end() ? nullptr : &*found;
 }
 
 bool noneWorse(const Report& before, const Report& after) {
     return std::all_of(after.findings.begin(), after.findings.end(), [&](const Finding& f) {
-        const Finding* old = same(before, after.measures[f.measure]);
+        const Finding* old = same(before, f.rule, after.measures[f.measure]);
         return f.verdict <= (old == nullptr ? Verdict::Go : old->verdict);
     });
 }
@@ -92,6 +102,7 @@ struct Search {
     const Design& design;
     const Catalogue& catalogue;
     const Report& report;
+    const Finding& finding;
     const Measure& measure;
     Verdict wanted;
 };
@@ -104,10 +115,10 @@ struct Trial {
 /// The design with a handle turned so many steps, checked; nothing when there is no such ring.
 std::optional<Trial> turned(const Search& search, const Handle& handle, int steps) {
     const double from = *numberAt(search.design, handle.field);
-    const double whole =
-        handle.direction > 0 ? std::floor(from / kStep + 1e-9) : std::ceil(from / kStep - 1e-9);
-    // Divided, not multiplied by a hundredth, so that the number reads as typed.
-    Trial trial{{handle.field, from, (whole + handle.direction * steps) / (1 / kStep)}, {}};
+    // Counted in whole steps, and divided, so that the number reads as typed.
+    const double inSteps = from / handle.step;
+    const double whole = handle.direction > 0 ? std::floor(inSteps + 1e-9) : std::ceil(inSteps - 1e-9);
+    Trial trial{{handle.field, from, (whole + handle.direction * steps) / std::round(1 / handle.step)}, {}};
     try {
         const Design design = changed(search.design, trial.change);
         requireValid(design);
@@ -119,7 +130,7 @@ std::optional<Trial> turned(const Search& search, const Handle& handle, int step
 }
 
 bool reaches(const Search& search, const Trial& trial) {
-    const Finding* now = same(trial.report, search.measure);
+    const Finding* now = same(trial.report, search.finding.rule, search.measure);
     return now != nullptr && now->verdict <= search.wanted;
 }
 
@@ -160,7 +171,7 @@ std::optional<Trial> best(const Search& search, const Rule& rule, std::string& l
         std::optional<Trial> trial = smallest(search, *at);
         if (!trial || !noneWorse(search.report, trial->report)) continue;
         // Of two changes as large as each other the one named first, which a maker would try first.
-        if (result && size(*trial) > size(*result) - kStep / 2) continue;
+        if (result && size(*trial) > size(*result) - at->step / 2) continue;
         result = std::move(trial);
         label = at->label;
     }
@@ -177,24 +188,28 @@ std::string lowerFirst(std::string text) {
 void addRemedy(const Design& design, const Catalogue& catalogue, Report& report, std::size_t finding) {
     Finding& f = report.findings[finding];
     const Measure& measure = report.measures[f.measure];
-    const Rule& rule = *ruleFor(measure);
+    const Rule& rule = *ruleNamed(f.rule);
     std::string label;
     std::optional<Trial> trial;
     for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
         if (trial || wanted >= f.verdict) continue;
-        trial = best({design, catalogue, report, measure, wanted}, rule, label);
+        trial = best({design, catalogue, report, f, measure, wanted}, rule, label);
     }
+    const std::string place = lowerFirst(measure.label);
     if (!trial) {
-        f.remedy = "No one dimension mends it without spoiling another; " + lowerFirst(measure.label) +
-                   " lacks " + millimetres(std::ceil((f.comfortable - measure.value) * 100) / 100) +
-                   ", so change two together.";
+        f.remedy = std::string(rule.levers.empty() ? "Nothing that is measured here mends it"
+                                                   : "No one dimension mends it without spoiling another") +
+                   ": " + place + " is " + withUnit(measure.value, measure.unit) + " and should be " +
+                   (f.sense == Sense::AtLeast ? "at least " : "at most ") +
+                   withUnit(f.comfortable, measure.unit) + ".";
         return;
     }
-    const Finding& now = *same(trial->report, measure);
+    const Measure& now = trial->report.measures[same(trial->report, f.rule, measure)->measure];
+    const std::string unit = unitOf(trial->change.field);
     f.change = trial->change;
-    f.remedy = "Make " + label + " " + millimetres(trial->change.to) + " instead of " +
-               millimetres(trial->change.from) + ": " + lowerFirst(measure.label) + " then measures " +
-               millimetres(trial->report.measures[now.measure].value) + ".";
+    f.remedy = "Make " + label + " " + withUnit(trial->change.to, unit) + " instead of " +
+               withUnit(trial->change.from, unit) + ": " + place + " is then " +
+               withUnit(now.value, measure.unit) + ".";
 }
 
 }  // namespace bandwright

@@ -11,35 +11,62 @@ namespace bandwright {
 
 /// What a measure is held against.
 struct Limit {
-    double limit = 0;        ///< below it: no-go
-    double comfortable = 0;  ///< below it: marginal
+    double limit = 0;        ///< past it: no-go
+    double comfortable = 0;  ///< past it: marginal
     std::string source;
 };
 
 /// A way to mend a finding: one number of the design, and which way to change it.
 struct Lever {
     /// Its path in the design file; "#" stands for the channel or setting of the measure, the last step of
-    /// the hole
-    /// ("steps[#]"), or the edge, "left" or "right", that the measure touches ("band.#.width").
+    /// the hole ("steps[#]"), or the edge, "left" or "right", that the measure touches ("band.#.width").
     std::string_view field;
     std::string_view label;  ///< as a maker says it: "the depth"
     int direction = 1;       ///< +1: more; -1: less
+    double step = 0.01;      ///< what a maker can read off, in the field's unit
 };
 
-/// Judges every measure of its id ("floor-wall", "floor-wall@2", ...).
+/// A limit that depends on what the ring is made of.
+using LimitOf = Limit (*)(const Design& design, const Catalogue& catalogue);
+
+/// Judges every measure of an id ("floor-wall", "floor-wall@2", ...).
 struct Rule {
     std::string_view id;
-    Limit (*limit)(const Design& design, const Catalogue& catalogue, const Measure& measure);
-    std::string_view why;  ///< one sentence: what goes wrong below the limit
+    std::string_view measure;  ///< id of the measures it judges
+    Sense sense = Sense::AtLeast;
+    Limit fixed;
+    LimitOf limitOf = nullptr;  ///< where there is one it stands in for `fixed`
+    std::string_view why;       ///< one sentence: what goes wrong past the limit
     std::vector<Lever> levers;
+
+    Limit limit(const Design& design, const Catalogue& catalogue) const {
+        return limitOf != nullptr ? limitOf(design, catalogue) : fixed;
+    }
 };
 
-/// In the order a maker would read them.
+/// A rule of one number, or of one that comes from the catalogue, judging the measure of its own name.
+Rule atLeast(std::string_view id, LimitOf limit, std::string_view why, std::vector<Lever> levers);
+Rule atLeast(std::string_view id, Limit limit, std::string_view why, std::vector<Lever> levers);
+Rule atMost(std::string_view id, Limit limit, std::string_view why, std::vector<Lever> levers);
+
+/// The same judging the measure of another rule.
+Rule onMeasure(std::string_view measure, Rule rule);
+
+/// The table, by subject; a new rule is one entry.
+std::vector<Rule> metalRules();
+std::vector<Rule> settingRules();
+std::vector<Rule> fillRules();
+std::vector<Rule> workRules();
+
+/// All of them, in the order a maker would read them.
 std::span<const Rule> rules();
 
-/// Nothing for a measure without a rule, such as a mass.
-const Rule* ruleFor(const Measure& measure);
+/// Nothing of that name: nullptr.
+const Rule* ruleNamed(std::string_view id);
 
-Verdict judged(double value, const Limit& limit);
+/// Whether a rule judges a measure; none judges a mass.
+bool judges(const Rule& rule, const Measure& measure);
+
+Verdict judged(double value, Sense sense, const Limit& limit);
 
 }  // namespace bandwright

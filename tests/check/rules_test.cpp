@@ -1,118 +1,81 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <functional>
-#include <ostream>
 #include <string>
 
+#include "cases.hpp"
 #include "plain_ring.hpp"
+#include "rules.hpp"
 
 namespace bandwright {
 namespace {
 
-/// A ring in which one wall is as thick as asked for, by subtraction from the plain ring's own numbers.
-struct Case {
-    const char* id;
-    double limit, comfortable;  ///< of titanium
-    std::function<Design(double)> withWall;
-};
+// The cases of EachRule are in cases.cpp.
 
-std::ostream& operator<<(std::ostream& out, const Case& c) {
-    return out << c.id;
-}
-
-/// A stone with a flat base, which lies on the ledge: 0.1 mm above the bottom of the tube.
-Design withStone(double baseAboveBore) {
-    Design design = plainRing();
-    Setting setting;
-    setting.stone->cut = StoneCut::Cabochon;
-    setting.tube->seatDepth = 0.8;
-    setting.tube->height = 0.9;
-    setting.hole.steps = {{4.5, design.band.thickness + 0.1 - baseAboveBore}};
-    design.settings = {setting};
-    return design;
-}
-
-class EachRule : public testing::TestWithParam<Case> {};
-
-TEST_P(EachRule, TurnsFromNoGoToMarginalToGoAtItsLimits) {
-    const auto verdict = [&](double wall) {
-        const Report report = checked(GetParam().withWall(wall));
-        const Finding* finding = findingOf(report, GetParam().id);
-        EXPECT_NE(finding, nullptr);
-        if (finding == nullptr) return Verdict::Go;
-        EXPECT_NEAR(report.measures[finding->measure].value, wall, 1e-6);
+class EachRule : public testing::TestWithParam<Case> {
+  protected:
+    static Verdict verdict(double value) {
+        const Report report = checked(GetParam().with(value));
+        const auto finding = std::find_if(report.findings.begin(), report.findings.end(),
+                                          [](const Finding& f) { return f.rule == GetParam().rule; });
+        EXPECT_NE(finding, report.findings.end()) << GetParam().rule;
+        if (finding == report.findings.end()) return Verdict::Go;
+        EXPECT_NEAR(report.measures[finding->measure].value, value, 1e-6);
         EXPECT_EQ(finding->limit, GetParam().limit);
         EXPECT_NEAR(finding->comfortable, GetParam().comfortable, 1e-12);
+        EXPECT_EQ(finding->sense, GetParam().sense());
         EXPECT_FALSE(finding->source.empty());
         EXPECT_FALSE(finding->why.empty());
         return finding->verdict;
-    };
-    constexpr double kHair = 1e-5;
-    EXPECT_EQ(verdict(GetParam().limit - kHair), Verdict::NoGo);
-    EXPECT_EQ(verdict(GetParam().limit + kHair), Verdict::Marginal);
-    EXPECT_EQ(verdict(GetParam().comfortable - kHair), Verdict::Marginal);
-    EXPECT_EQ(verdict(GetParam().comfortable + kHair), Verdict::Go);
-}
-
-const Case kCases[] = {
-    {"floor-wall", 0.5, 0.6,
-     [](double wall) {
-         Design design = plainRing();
-         design.channels = {channel(0, 4, 2.4 - wall)};
-         return design;
-     }},
-    {"rim-left", 0.75, 0.9,
-     [](double wall) {
-         Design design = plainRing();
-         design.channels = {channel(wall - 2, 4, 1)};
-         return design;
-     }},
-    {"rim-right", 0.75, 0.9,
-     [](double wall) {
-         Design design = plainRing();
-         design.channels = {channel(2 - wall, 4, 1)};
-         return design;
-     }},
-    {"land", 0.5, 0.6,
-     [](double wall) {
-         Design design = plainRing();
-         design.channels = {channel(1, 1.5, 1), channel(-0.5 - wall, 1.5, 1)};
-         return design;
-     }},
-    {"thinnest-wall", 0.5, 0.6,
-     [](double wall) {
-         Design design = plainRing();
-         design.band.thickness = wall;
-         return design;
-     }},
-    {"hole-to-edge", 0.75, 0.9,
-     [](double wall) {
-         Design design = plainRing();
-         design.settings = {bareHole(2.5 - wall, 1.5, 3, 1)};
-         return design;
-     }},
-    {"seat-to-channel", 0.75, 0.9,
-     [](double wall) {
-         Design design = plainRing();
-         design.channels = {channel(-2.5, 1, 1.5)};
-         design.settings = {bareHole(-1 + wall, 1.2, 2, 1)};
-         return design;
-     }},
-    {"seat-floor", 0.5, 0.6,
-     [](double wall) {
-         Design design = plainRing();
-         design.settings = {bareHole(0, 1.5, 3, 2.4 - wall)};
-         return design;
-     }},
-    {"culet-to-finger", 0.2, 0.3, withStone},
+    }
 };
 
-INSTANTIATE_TEST_SUITE_P(Rules, EachRule, testing::ValuesIn(kCases), [](const auto& test) {
-    std::string name = test.param.id;
+TEST_P(EachRule, TurnsFromNoGoToMarginalToGoAtItsLimits) {
+    const Case& c = GetParam();
+    const double good = c.sense() == Sense::AtLeast ? 1e-5 : -1e-5;
+    EXPECT_EQ(verdict(c.limit - good), Verdict::NoGo);
+    EXPECT_EQ(verdict(c.comfortable + good), Verdict::Go);
+    if (c.limit == c.comfortable) return;
+    EXPECT_EQ(verdict(c.limit + good), Verdict::Marginal);
+    EXPECT_EQ(verdict(c.comfortable - good), Verdict::Marginal);
+}
+
+INSTANTIATE_TEST_SUITE_P(Rules, EachRule, testing::ValuesIn(cases()), [](const auto& test) {
+    std::string name = test.param.rule;
     std::replace(name.begin(), name.end(), '-', '_');
     return name;
 });
+
+TEST(Rules, EachHaveACase) {
+    const std::vector<Case> all = cases();
+    for (const Rule& rule : rules()) {
+        if (rule.id == "sizing-allowance" || rule.id == "stone-hardness") continue;  // below
+        EXPECT_TRUE(std::any_of(all.begin(), all.end(), [&](const Case& c) { return c.rule == rule.id; }))
+            << rule.id;
+    }
+}
+
+TEST(Rules, FindABoreWithoutAllowanceMarginalAndNeverWorse) {
+    Design design = plainRing();
+    design.allowances.sizing = 0;
+    EXPECT_EQ(findingOf(checked(design), "sizing-allowance")->verdict, Verdict::Marginal);
+    design.allowances.sizing = 0.05;
+    EXPECT_EQ(findingOf(checked(design), "sizing-allowance")->verdict, Verdict::Go);
+}
+
+TEST(Rules, JudgeTheHardnessOfTheStone) {
+    const auto verdict = [](double mohs) {
+        Catalogue catalogue = builtInCatalogue();
+        catalogue.gems.front().mohs.value = mohs;
+        Design design = plainRing();
+        design.settings = {Setting{}};
+        design.settings[0].stone->gem = catalogue.gems.front().id;
+        return findingOf(check(design, catalogue), "stone-hardness")->verdict;
+    };
+    EXPECT_EQ(verdict(4.9), Verdict::NoGo);
+    EXPECT_EQ(verdict(5), Verdict::Marginal);
+    EXPECT_EQ(verdict(7), Verdict::Go);
+}
 
 TEST(Rules, TakeTheLimitsOfTheMetal) {
     Design design = plainRing();

@@ -17,6 +17,9 @@ enum class Verdict : std::uint8_t { Go, Marginal, NoGo };
 /// "go", "marginal", "no-go".
 std::string name(Verdict verdict);
 
+/// On which side of its limits a value is good.
+enum class Sense : std::uint8_t { AtLeast, AtMost };
+
 /// "before-sizing", "finished".
 std::string name(Stage stage);
 
@@ -26,8 +29,8 @@ struct Measure {
     std::string label;  ///< as a maker says it, e.g. "Floor under the channel"
     Stage stage = Stage::Finished;
     double value = 0;
-    std::string unit;  ///< "mm", "g", "ct"
-    Vec3 from, to;     ///< witness points, mm; both at the origin for a mass
+    std::string unit;  ///< "mm", "g", "ct", "degrees", "grains", "Mohs", "times"; empty for a share
+    Vec3 from, to;     ///< witness points, mm; for what is no length, where it belongs; masses at the origin
     Tag fromTag, toTag;
     std::uint16_t number = 0;  ///< the channel or setting it belongs to, from 0
 };
@@ -43,12 +46,13 @@ Design changed(const Design& design, const Change& change);
 
 /// A measure held against a limit.
 struct Finding {
-    std::string rule;  ///< e.g. "floor-wall"
+    std::string rule;  ///< e.g. "floor-wall"; two rules may judge one measure
     Stage stage = Stage::Finished;
     Verdict verdict = Verdict::Go;
-    std::size_t measure = 0;       ///< place in Report::measures
-    double limit = 0;              ///< below it: no-go
-    double comfortable = 0;        ///< below it: marginal
+    std::size_t measure = 0;  ///< place in Report::measures
+    Sense sense = Sense::AtLeast;
+    double limit = 0;              ///< past it (below, or above for AtMost): no-go
+    double comfortable = 0;        ///< past it: marginal
     std::string why;               ///< one sentence: what goes wrong
     std::string remedy;            ///< one sentence with a number in it; empty when go
     std::optional<Change> change;  ///< what the remedy changes, when one number is enough

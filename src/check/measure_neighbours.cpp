@@ -1,0 +1,143 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+#include "measure.hpp"
+
+/// Holes side by side round the band. Their axes meet in the ring's axis, so they come nearest towards the
+/// finger. Each hole is a stack of cylinders that open outwards, each convex; the shortest join of two such
+/// cylinders starts on the inner rim of one of them, for their axes have no common perpendicular but on the
+/// ring's axis. So it is enough to go round each rim and take the distance to the other cylinder, which has a
+/// closed form and one lowest place.
+namespace bandwright {
+
+namespace {
+
+/// A hole's cylinder from x outwards, its axis at an angle round the band.
+struct Bore {
+    double x, radius, offset, angle;
+    Tag tag;
+
+    Vec3 axis() const { return {std::cos(angle), std::sin(angle), 0}; }
+    Vec3 across() const { return {-std::sin(angle), std::cos(angle), 0}; }
+
+    Vec3 onRim(double turn) const {
+        return x * axis() + radius * std::cos(turn) * across() + Vec3{0, 0, offset + radius * std::sin(turn)};
+    }
+
+    /// The place of the cylinder nearest to p.
+    Vec3 nearest(const Vec3& p) const {
+        const double along = std::max(x, dot(p, axis()));
+        const Vec3 foot = along * axis() + Vec3{0, 0, offset};
+        const double y = dot(p, across());
+        const double z = p.z - offset;
+        const double away = std::hypot(y, z);
+        const double share = away > radius ? radius / away : 1;
+        return foot + share * y * across() + Vec3{0, 0, share * z};
+    }
+};
+
+struct Join {
+    double value = std::numeric_limits<double>::infinity();
+    Vec3 from, to;
+    Tag fromTag, toTag;
+};
+
+Join fromRim(const Bore& a, const Bore& b) {
+    const auto apart = [&](double turn) {
+        const Vec3 p = a.onRim(turn);
+        return distance(p, b.nearest(p));
+    };
+    constexpr int kStarts = 24;
+    constexpr double kStep = 2 * std::numbers::pi / kStarts;
+    int best = 0;
+    for (int k = 1; k < kStarts; ++k) {
+        if (apart(k * kStep) < apart(best * kStep)) best = k;
+    }
+    // Golden section (Kiefer, Sequential minimax search for a maximum, 1953).
+    constexpr double kShare = 1 / std::numbers::phi;
+    double low = (best - 1) * kStep;
+    double high = (best + 1) * kStep;
+    while (high - low > 1e-8) {
+        const double left = high - kShare * (high - low);
+        const double right = low + kShare * (high - low);
+        (apart(left) < apart(right) ? high : low) = apart(left) < apart(right) ? right : left;
+    }
+    const Vec3 p = a.onRim((low + high) / 2);
+    const Vec3 q = b.nearest(p);
+    return {distance(p, q), p, q, a.tag, b.tag};
+}
+
+/// The cylinders of a setting's hole, from where they leave the bore.
+std::vector<Bore> boresOf(const StagedRing& ring, std::size_t setting, double angle) {
+    const HoleProfile profile = settingHole(ring.design, setting);
+    const double bore = boreAt(ring.plain.band, profile.offset).value_or(boreRadius(ring.design));
+    std::vector<Bore> result;
+    for (const HolePiece& piece : profile.pieces) {
+        if (!piece.isCylinder()) continue;
+        const double r = piece.radius0;
+        const double x = std::max(piece.x0, std::sqrt(std::max(0.0, bore * bore - r * r)));
+        result.push_back({x, r, profile.offset, angle, piece.tag});
+    }
+    return result;
+}
+
+Join between(const std::vector<Bore>& a, const std::vector<Bore>& b) {
+    Join best;
+    for (const Bore& p : a) {
+        for (const Bore& q : b) {
+            for (const Join& join : {fromRim(p, q), fromRim(q, p)}) {
+                if (join.value < best.value) best = join;
+            }
+        }
+    }
+    return best;
+}
+
+/// The two of all angles that are nearest to each other round the band, one of each setting; radians.
+std::optional<std::pair<double, double>> nearestAngles(const Design& design, std::size_t a, std::size_t b) {
+    const std::vector<double> as = placedAngles(design.settings[a].placement);
+    const std::vector<double> bs = placedAngles(design.settings[b].placement);
+    std::optional<std::pair<double, double>> best;
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < as.size(); ++i) {
+        for (std::size_t j = a == b ? i + 1 : 0; j < bs.size(); ++j) {
+            const double turn = std::abs(std::remainder(as[i] - bs[j], 360));
+            if (turn >= least) continue;
+            least = turn;
+            best = {as[i] * std::numbers::pi / 180, bs[j] * std::numbers::pi / 180};
+        }
+    }
+    return best;
+}
+
+}  // namespace
+
+void measureNeighbours(const StagedRing& ring, Measures& measures) {
+    const std::size_t count = ring.design.settings.size();
+    for (std::size_t a = 0; a < count; ++a) {
+        Join best;
+        std::size_t other = a;
+        for (std::size_t b = a; b < count; ++b) {
+            const auto angles = nearestAngles(ring.design, a, b);
+            if (!angles || std::abs(std::remainder(angles->first - angles->second, 2 * std::numbers::pi)) >
+                               std::numbers::pi / 2)
+                continue;
+            const Join join = between(boresOf(ring, a, angles->first), boresOf(ring, b, angles->second));
+            if (join.value >= best.value) continue;
+            best = join;
+            other = b;
+        }
+        if (!std::isfinite(best.value)) continue;
+        const std::string label = other == a ? "Land between the holes of " + nameOf("setting", a, count)
+                                             : "Land between the holes of settings " + std::to_string(a + 1) +
+                                                   " and " + std::to_string(other + 1);
+        measures.push_back({numbered("hole-to-hole", a), label, ring.stage, best.value, "mm", best.from,
+                            best.to, best.fromTag, best.toTag, static_cast<std::uint16_t>(a)});
+    }
+}
+
+}  // namespace bandwright

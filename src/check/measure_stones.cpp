@@ -1,0 +1,108 @@
+#include <algorithm>
+#include <optional>
+
+#include "geometry/stone.hpp"
+#include "measure.hpp"
+
+namespace bandwright {
+
+namespace {
+
+struct SetStone {
+    const StagedRing& ring;
+    std::size_t number;
+
+    const Setting& setting() const { return ring.design.settings[number]; }
+    const Section& outline() const { return ring.bodies[number].stone; }
+    const Section& tube() const { return ring.bodies[number].tube; }
+
+    void add(Measures& measures, std::string_view id, const std::string& label, const Gap& gap) const {
+        const std::string of = " of " + nameOf("setting", number, ring.design.settings.size());
+        measures.push_back(measureOf(numbered(id, number), label + of, ring.stage, gap,
+                                     holeAngle(ring.design, number), number));
+    }
+};
+
+/// The upper edge of the girdle on the right.
+std::optional<Vec2> girdleTop(const Section& outline) {
+    std::optional<Vec2> best;
+    for (const Segment& s : segmentsWhere(outline, [](Tag t) { return t.feature != Feature::Table; })) {
+        for (const Vec2 p : {s.from, s.to}) {
+            constexpr double kSame = 1e-9;
+            if (!best || p.z > best->z + kSame || (p.z > best->z - kSame && p.r > best->r)) best = p;
+        }
+    }
+    return best;
+}
+
+std::optional<double> heightOf(const Section& tube, Feature feature) {
+    const auto found = segmentsWhere(tube, [&](Tag tag) { return tag.feature == feature; });
+    if (found.empty()) return std::nullopt;
+    return found.front().from.r;
+}
+
+/// The stone against the tube that holds it. A tube is round, so a long stone is as wide as it is long.
+void measureInTube(const SetStone& stone, Measures& measures) {
+    const Tube& tube = *stone.setting().tube;
+    const auto girdle = girdleTop(stone.outline());
+    const auto lip = heightOf(stone.tube(), Feature::TubeLip);
+    const auto ledge = heightOf(stone.tube(), Feature::TubeLedge);
+    if (!girdle || !lip || !ledge) return;
+    const double z = stone.setting().placement.offset;
+    const double widest = girdleLength(*stone.setting().stone) / 2;
+    const double narrowest = stone.setting().stone->diameter / 2;
+    const double seat = tube.seatDiameter / 2;
+    const double inner = tube.innerDiameter / 2;
+    const auto index = static_cast<std::uint16_t>(stone.number);
+    stone.add(measures, "stone-clearance", "Clearance round the stone",
+              {seat - widest,
+               {z + widest, girdle->r},
+               {z + seat, girdle->r},
+               {Feature::Girdle, index},
+               {Feature::TubeSeat, index}});
+    stone.add(measures, "stone-on-ledge", "Reach of the stone over the ledge",
+              {narrowest - inner,
+               {z + inner, *ledge},
+               {z + narrowest, *ledge},
+               {Feature::TubeLedge, index},
+               {Feature::Girdle, index}});
+    stone.add(measures, "lip-over-girdle", "Lip above the girdle",
+              {*lip - girdle->r,
+               {z + seat, girdle->r},
+               {z + seat, *lip},
+               {Feature::Girdle, index},
+               {Feature::TubeLip, index}});
+}
+
+/// Below its seat the stone touches nothing.
+void measureRoom(const SetStone& stone, Measures& measures) {
+    const auto below =
+        segmentsWhere(stone.outline(), [](Tag tag) { return tag.feature == Feature::Pavilion; });
+    const auto hole = segmentsWhere(stone.ring.drilled[stone.number], [](Tag tag) {
+        return tag.feature == Feature::Pilot || tag.feature == Feature::HoleBottom ||
+               tag.feature == Feature::Ledge;
+    });
+    if (!stone.setting().tube) return;  // it rests on the hole itself
+    if (const auto gap = shortest(below, hole))
+        stone.add(measures, "pavilion-room", "Room round the pavilion in the hole", *gap);
+}
+
+}  // namespace
+
+void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
+    const std::size_t count = ring.design.settings.size();
+    for (std::size_t i = 0; i < count; ++i) {
+        const Setting& setting = ring.design.settings[i];
+        if (!setting.stone) continue;
+        const SetStone stone{ring, i};
+        if (setting.tube) measureInTube(stone, measures);
+        measureRoom(stone, measures);
+        const auto girdle = girdleTop(stone.outline());
+        measures.push_back(countOf(
+            numbered("stone-hardness", i), "Hardness of the stone of " + nameOf("setting", i, count),
+            ring.stage, catalogue.gem(setting.stone->gem)->mohs.value, "Mohs", girdle.value_or(Vec2{}),
+            {Feature::Girdle, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
+    }
+}
+
+}  // namespace bandwright

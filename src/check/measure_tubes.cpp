@@ -1,0 +1,76 @@
+#include <algorithm>
+#include <cmath>
+
+#include "measure.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// Where a tube stands in its hole: distances from the ring's axis along the hole's.
+struct Standing {
+    double base, ledge, top;
+};
+
+Standing standing(const StagedRing& ring, std::size_t setting) {
+    const Tube& tube = *ring.design.settings[setting].tube;
+    double base = 0;
+    for (const Loop& wall : ring.bodies[setting].tube) {
+        for (const Segment& s : wall)
+            if (s.tag.feature == Feature::TubeEnd) base = s.from.r;
+    }
+    const double top = base + tube.height;
+    return {base, top - tube.seatDepth, top};
+}
+
+/// The lowest the outside stands over the rim of a round hole: across the width the outside may fall away,
+/// and round the band it does by the saddle R - sqrt(R R - a a).
+double lowestMouth(const Design& design, double offset, double radius) {
+    const double half = design.band.width / 2;
+    const auto at = [&](double z) { return outsideAt(design, std::clamp(z, -half, half)); };
+    const double over = at(offset);
+    const double round = std::sqrt(std::max(0.0, over * over - radius * radius));
+    return std::min({round, at(offset - radius), at(offset + radius)});
+}
+
+void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
+    const Setting& setting = ring.design.settings[i];
+    const Tube& tube = *setting.tube;
+    const Standing at = standing(ring, i);
+    const double z = setting.placement.offset;
+    const std::string of = " of " + nameOf("setting", i, ring.design.settings.size());
+    const auto index = static_cast<std::uint16_t>(i);
+    const auto add = [&](std::string_view id, const std::string& label, double value, Vec2 from, Vec2 to,
+                         Feature fromFeature, Feature toFeature) {
+        const Gap gap{value, from, to, {fromFeature, index}, {toFeature, index}};
+        measures.push_back(
+            measureOf(numbered(id, i), label + of, ring.stage, gap, holeAngle(ring.design, i), i));
+    };
+    const double outer = tube.outerDiameter / 2;
+    const double seat = tube.seatDiameter / 2;
+    const double inner = tube.innerDiameter / 2;
+    const double bore =
+        (setting.hole.steps.empty() ? setting.hole.pilotDiameter : setting.hole.steps.back().diameter) / 2;
+    add("tube-clearance", "Clearance round the tube", bore - outer, {z + outer, at.base}, {z + bore, at.base},
+        Feature::TubeOutside, Feature::Seat);
+    add("tube-lip", "Wall of the tube's lip", outer - seat, {z + seat, at.top}, {z + outer, at.top},
+        Feature::TubeSeat, Feature::TubeOutside);
+    add("tube-ledge", "Ledge in the tube", seat - inner, {z + inner, at.ledge}, {z + seat, at.ledge},
+        Feature::TubeLedge, Feature::TubeLedge);
+    const double mouth = outsideAt(ring.design, z);
+    add("tube-proud", "Tube above the outside", at.top - mouth, {z + outer, mouth}, {z + outer, at.top},
+        Feature::Outside, Feature::TubeLip);
+    const double low = lowestMouth(ring.design, z, bore);
+    add("tube-grip", "Depth of the seat where it is shallowest", low - at.base, {z + bore, at.base},
+        {z + bore, low}, Feature::Ledge, Feature::Outside);
+}
+
+}  // namespace
+
+void measureTubes(const StagedRing& ring, Measures& measures) {
+    for (std::size_t i = 0; i < ring.design.settings.size(); ++i) {
+        if (ring.design.settings[i].tube) measureTube(ring, i, measures);
+    }
+}
+
+}  // namespace bandwright

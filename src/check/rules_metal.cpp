@@ -1,0 +1,85 @@
+#include "levers.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// Above the limit by this share a wall is comfortable: room for a slip of the tool and the next polish. Our
+/// own choice.
+constexpr double kComfort = 1.2;
+
+const Metal& bandMetal(const Design& design, const Catalogue& catalogue) {
+    return *catalogue.metal(design.band.metal);
+}
+
+Limit fromMetal(const Sourced& least, std::string_view source = {}) {
+    return {least.value, kComfort * least.value, std::string(source) + least.source};
+}
+
+Limit leastFloor(const Design& design, const Catalogue& catalogue) {
+    return fromMetal(bandMetal(design, catalogue).leastFloor);
+}
+
+Limit leastRim(const Design& design, const Catalogue& catalogue) {
+    return fromMetal(bandMetal(design, catalogue).leastRim);
+}
+
+Limit leastLand(const Design& design, const Catalogue& catalogue) {
+    return fromMetal(bandMetal(design, catalogue).leastWall, "taken as the least wall; ");
+}
+
+Limit leastWall(const Design& design, const Catalogue& catalogue) {
+    return fromMetal(bandMetal(design, catalogue).leastWall);
+}
+
+Limit leastHoleToEdge(const Design& design, const Catalogue& catalogue) {
+    return fromMetal(bandMetal(design, catalogue).leastHoleToEdge);
+}
+
+Limit leastHoleToChannel(const Design& design, const Catalogue& catalogue) {
+    return fromMetal(bandMetal(design, catalogue).leastHoleToEdge, "taken as between hole and edge; ");
+}
+
+}  // namespace
+
+std::vector<Rule> metalRules() {
+    constexpr std::string_view kRimBends =
+        "A thin rim bends outwards when the fill is packed, and chips in wear.";
+    return {
+        atLeast(
+            "floor-wall", leastFloor,
+            "A thin floor bends in under the grip, tears in turning or shows through when the bore is sized.",
+            {kShallowerChannel, kThickerBand, kLowerBoreRise}),
+        atLeast("rim-left", leastRim, kRimBends,
+                {kNarrowerChannel, kChannelToRight, kWiderBand, kNarrowerEdge}),
+        atLeast("rim-right", leastRim, kRimBends,
+                {kNarrowerChannel, kChannelToLeft, kWiderBand, kNarrowerEdge}),
+        atLeast("land", leastLand, "A thin land between channels bends over under the tool and breaks away.",
+                {kNarrowerChannel, kChannelToRight, kChannelToLeft}),
+        atLeast("thinnest-wall", leastWall,
+                "The band is weakest where it is thinnest: there it bends and wears through.",
+                {kThickerBand, kShallowerChannel, kNarrowerChannel, kWiderBand, kNarrowerEdge, kLowerBoreRise,
+                 kLowerOutsideRise}),
+        atLeast("hole-to-edge", leastHoleToEdge,
+                "A hole close to the edge bulges it out in drilling and when the lip is closed.",
+                {kHoleToRight, kHoleToLeft, kWiderBand, kNarrowerSeat, kNarrowerEdge}),
+        atLeast(
+            "seat-to-channel", leastHoleToChannel,
+            "A thin web between hole and channel breaks through under the drill.",
+            {kHoleToRight, kHoleToLeft, kNarrowerSeat, kNarrowerChannel, kChannelToRight, kChannelToLeft}),
+        atLeast("hole-to-hole", leastLand,
+                "Holes converge towards the finger, and a thin web between them tears.",
+                {kNarrowerPilot, kNarrowerSeat, kShallowerSeat, kHoleToRight, kHoleToLeft}),
+        atLeast("seat-floor", leastFloor,
+                "A thin floor under the seat gives way when the tube is pressed in or its lip closed.",
+                {kShallowerSeat, kShallowerPilot, kThickerBand, kLowerBoreRise}),
+        atLeast("edge-face-left", {0.2, 0.3, "common practice, no source"},
+                "With hardly a flat between bevel and bore the edge is sharp, dents and cuts.",
+                {kNarrowerEdge, kThickerBand, kLessEase, kLowerBoreRise}),
+        atLeast("edge-face-right", {0.2, 0.3, "common practice, no source"},
+                "With hardly a flat between bevel and bore the edge is sharp, dents and cuts.",
+                {kNarrowerEdge, kThickerBand, kLessEase, kLowerBoreRise}),
+    };
+}
+
+}  // namespace bandwright

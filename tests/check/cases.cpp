@@ -1,0 +1,193 @@
+#include "cases.hpp"
+
+#include <cmath>
+#include <numbers>
+
+#include "plain_ring.hpp"
+
+namespace bandwright {
+
+namespace {
+
+Design with(std::vector<Channel> channels, std::vector<Setting> settings = {}) {
+    Design design = plainRing();
+    design.channels = std::move(channels);
+    design.settings = std::move(settings);
+    return design;
+}
+
+/// A setting with one number set: a 4.5 mm seat 1.4 mm deep, a tube 4.5 / 3.4 / 4 mm, 1.7 mm high with a seat
+/// 0.8 mm deep, a stone with a flat base, which lies on the tube's ledge.
+Design withSetting(const std::function<void(Setting&)>& change) {
+    Setting setting;
+    setting.stone->cut = StoneCut::Cabochon;
+    setting.stone->girdle = 2;
+    change(setting);
+    return with({}, {setting});
+}
+
+Design withFill(double width, double depth, const std::function<void(Channel&, Fill&)>& change) {
+    Channel c = channel(0, width, depth);
+    change(c, *c.fill);
+    return with({c});
+}
+
+/// Two pilots that leave the bore so far apart: the chord between the places of their rims that face each
+/// other, in the bore still under size.
+Design withHolesApart(double land) {
+    constexpr double kPilot = 0.75;
+    const double bore = 10 - plainRing().allowances.sizing;
+    Setting hole = bareHole(0, 2 * kPilot, 1.7, 1);
+    hole.placement.count = 2;
+    hole.placement.spacing =
+        2 * (std::asin(kPilot / bore) + std::asin(land / 2 / bore)) * 180 / std::numbers::pi;
+    return with({}, {hole});
+}
+
+std::vector<Case> ofMetal() {
+    return {
+        {"floor-wall", 0.5, 0.6, [](double wall) { return with({channel(0, 4, 2.4 - wall)}); }},
+        {"rim-left", 0.75, 0.9, [](double wall) { return with({channel(wall - 2, 4, 1)}); }},
+        {"rim-right", 0.75, 0.9, [](double wall) { return with({channel(2 - wall, 4, 1)}); }},
+        {"land", 0.5, 0.6,
+         [](double wall) {
+             return with({channel(1, 1.5, 1), channel(-0.5 - wall, 1.5, 1)});
+         }},
+        {"thinnest-wall", 0.5, 0.6,
+         [](double wall) {
+             Design design = plainRing();
+             design.band.thickness = wall;
+             return design;
+         }},
+        {"hole-to-edge", 0.75, 0.9, [](double wall) { return with({}, {bareHole(2.5 - wall, 1.5, 3, 1)}); }},
+        {"seat-to-channel", 0.75, 0.9,
+         [](double wall) { return with({channel(-2.5, 1, 1.5)}, {bareHole(wall - 1, 1.2, 2, 1)}); }},
+        {"hole-to-hole", 0.5, 0.6, withHolesApart},
+        {"seat-floor", 0.5, 0.6, [](double wall) { return with({}, {bareHole(0, 1.5, 3, 2.4 - wall)}); }},
+        {"edge-face-left", 0.2, 0.3,
+         [](double flat) {
+             Design design = plainRing();
+             design.band.left = {EdgeShape::Bevel, 2.4 - flat, 45};
+             return design;
+         }},
+        {"edge-face-right", 0.2, 0.3,
+         [](double flat) {
+             Design design = plainRing();
+             design.band.right = {EdgeShape::Round, 2.4 - flat, 45};
+             return design;
+         }},
+    };
+}
+
+std::vector<Case> ofTubes() {
+    return {
+        {"tube-clearance", 0, 0,
+         [](double gap) {
+             return withSetting([&](Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
+         }},
+        {"tube-loose", 0.1, 0.05,
+         [](double gap) {
+             return withSetting([&](Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
+         },
+         true},
+        {"tube-lip", 0.2, 0.25,
+         [](double wall) { return withSetting([&](Setting& s) { s.tube->outerDiameter = 4 + 2 * wall; }); }},
+        {"tube-ledge", 0.2, 0.25,
+         [](double width) {
+             return withSetting([&](Setting& s) { s.tube->innerDiameter = 4 - 2 * width; });
+         }},
+        {"tube-proud", 0.6, 0.45,
+         [](double height) { return withSetting([&](Setting& s) { s.tube->height = 1.4 + height; }); }, true},
+        {"tube-grip", 0.4, 0.6,
+         [](double depth) {
+             const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 2.25 * 2.25);
+             return withSetting([&](Setting& s) { s.hole.steps[0].depth = depth + saddle; });
+         }},
+    };
+}
+
+std::vector<Case> ofStones() {
+    return {
+        // The base lies 0.1 mm above the bottom of the tube.
+        {"culet-to-finger", 0.2, 0.3,
+         [](double gap) {
+             return withSetting([&](Setting& s) {
+                 s.tube->seatDepth = 0.8;
+                 s.tube->height = 0.9;
+                 s.hole.steps[0].depth = 2.4 + 0.1 - gap;
+             });
+         }},
+        {"stone-clearance", 0, 0,
+         [](double gap) { return withSetting([&](Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; }); }},
+        {"stone-loose", 0.1, 0.05,
+         [](double gap) { return withSetting([&](Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; }); },
+         true},
+        {"stone-on-ledge", 0.2, 0.25,
+         [](double reach) {
+             return withSetting([&](Setting& s) { s.tube->innerDiameter = 4 - 2 * reach; });
+         }},
+        // The girdle is 2 % of 4 mm thick.
+        {"lip-over-girdle", 0.2, 0.3,
+         [](double lip) { return withSetting([&](Setting& s) { s.tube->seatDepth = 0.08 + lip; }); }},
+        {"lip-too-high", 0.7, 0.5,
+         [](double lip) { return withSetting([&](Setting& s) { s.tube->seatDepth = 0.08 + lip; }); }, true},
+        {"pavilion-room", 0.05, 0.1,
+         [](double room) { return withSetting([&](Setting& s) { s.tube->seatDepth = 1.7 - room; }); }},
+    };
+}
+
+std::vector<Case> ofFills() {
+    return {
+        {"grains-deep", 2, 3,
+         [](double count) { return withFill(4, 1, [&](Channel&, Fill& f) { f.grainMost = 1 / count; }); }},
+        {"grains-wide", 2, 3,
+         [](double count) { return withFill(2, 1, [&](Channel&, Fill& f) { f.grainMost = 2 / count; }); }},
+        {"fill-depth", 0.4, 0.75, [](double depth) { return with({channel(0, 4, depth)}); }},
+        {"fill-step", 0.2, 0.1,
+         [](double step) { return withFill(4, 1, [&](Channel&, Fill& f) { f.proud = -step; }); }, true},
+        {"fill-packing", 0.4, 0.5,
+         [](double share) { return withFill(4, 1, [&](Channel&, Fill& f) { f.packing = share; }); }},
+        {"fill-dense", 0.74, 0.68,
+         [](double share) { return withFill(4, 1, [&](Channel&, Fill& f) { f.packing = share; }); }, true},
+        {"fill-draft", 5, 0,
+         [](double draft) { return withFill(4, 1, [&](Channel& c, Fill&) { c.draft = draft; }); }, true},
+        {"channel-reach", 3, 2, [](double reach) { return with({channel(0, 1 / reach, 1)}); }, true},
+    };
+}
+
+std::vector<Case> ofWork() {
+    return {
+        {"bore-ease", 0.05, 0.1,
+         [](double ease) {
+             Design design = plainRing();
+             design.band.bore.ease = ease;
+             return design;
+         }},
+        {"sizing-excess", 0.4064, 0.3,
+         [](double left) {
+             Design design = plainRing();
+             design.allowances.sizing = left;
+             return design;
+         },
+         true},
+        {"band-thickness", 3.5, 2.5,
+         [](double thickness) {
+             Design design = plainRing();
+             design.band.thickness = thickness;
+             return design;
+         },
+         true},
+        {"drill-depth", 6, 3, [](double depth) { return with({}, {bareHole(0, 2.4 / depth, 2, 1)}); }, true},
+    };
+}
+
+}  // namespace
+
+std::vector<Case> cases() {
+    std::vector<Case> all;
+    for (const std::vector<Case>& part : {ofMetal(), ofTubes(), ofStones(), ofFills(), ofWork()})
+        all.insert(all.end(), part.begin(), part.end());
+    return all;
+}
+
+}  // namespace bandwright

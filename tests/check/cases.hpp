@@ -1,0 +1,30 @@
+#pragma once
+
+#include <functional>
+#include <ostream>
+#include <string>
+#include <vector>
+
+#include "check/check.hpp"
+
+namespace bandwright {
+
+/// A ring in which one rule finds just the value asked for, told from the plain ring's numbers by school
+/// geometry.
+struct Case {
+    std::string rule;
+    double limit = 0, comfortable = 0;  ///< for titanium
+    std::function<Design(double)> with;
+    bool most = false;  ///< the value is good below the limits
+
+    Sense sense() const { return most ? Sense::AtMost : Sense::AtLeast; }
+};
+
+inline std::ostream& operator<<(std::ostream& out, const Case& c) {
+    return out << c.rule;
+}
+
+/// One for each rule of lengths and numbers of the design.
+std::vector<Case> cases();
+
+}  // namespace bandwright
