@@ -60,7 +60,7 @@ const Finding* find(const Report& report, const FindingId& id) {
 }
 
 double gaugePlace(double value, double limit, double comfortable) {
-    if (value <= limit) return limit > 0 ? std::clamp(value / limit, 0.0, 1.0) * kLimitPlace : 0;
+    if (value < limit) return limit > 0 ? std::clamp(value / limit, 0.0, 1.0) * kLimitPlace : 0;
     if (value < comfortable) {
         return kLimitPlace + (value - limit) / (comfortable - limit) * (kComfortablePlace - kLimitPlace);
     }
@@ -105,7 +105,11 @@ void Gauges::verdict(const Report& report) {
 void Gauges::scale(const Finding& finding, double value, ImVec2 at, float width) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const float height = theme_->px(8);
-    const bool hasMargin = finding.comfortable > finding.limit;
+    const bool hasMargin = finding.comfortable != finding.limit;
+    // Where too much is what goes wrong, the scale is seen in a mirror at its limit.
+    const auto mirrored = [&](double v) {
+        return finding.sense == Sense::AtLeast ? v : 2 * finding.limit - v;
+    };
     const auto x = [&](double place) { return std::floor(at.x + static_cast<float>(place) * width); };
     const float limit = x(kLimitPlace), comfortable = x(hasMargin ? kComfortablePlace : kLimitPlace);
     const float bottom = at.y + height;
@@ -125,7 +129,7 @@ void Gauges::scale(const Finding& finding, double value, ImVec2 at, float width)
         textAt(*theme_->small, {comfortable - widthOf(*theme_->small, comfortableText) / 2, low},
                palette::kGraphite, comfortableText);
     }
-    const float pointer = x(gaugePlace(value, finding.limit, finding.comfortable));
+    const float pointer = x(gaugePlace(mirrored(value), finding.limit, mirrored(finding.comfortable)));
     const float reach = theme_->px(5);
     draw.AddTriangleFilled({pointer - reach, at.y - theme_->px(7)}, {pointer + reach, at.y - theme_->px(7)},
                            {pointer, at.y}, palette::kInk);

@@ -65,10 +65,12 @@ std::vector<GaugeRow> gaugeRows(const Report& report) {
     std::vector<GaugeRow> rows;
     for (const Finding& finding : report.findings) {
         const Measure& measure = report.measures[finding.measure];
+        const std::string side = finding.sense == Sense::AtLeast ? "≥ " : "≤ ";
         rows.push_back(
             {finding.verdict,
-             {measure.label, withUnit(measure.value, measure.unit), withUnit(finding.limit, measure.unit),
-              withUnit(finding.comfortable, measure.unit), spaced(name(finding.stage)), between(measure)},
+             {measure.label, withUnit(measure.value, measure.unit),
+              side + withUnit(finding.limit, measure.unit), withUnit(finding.comfortable, measure.unit),
+              spaced(name(finding.stage)), between(measure)},
              &finding});
     }
     return rows;
@@ -82,7 +84,7 @@ void addSentence(std::string& out, const char* label, const std::string& sentenc
 }
 
 void addGauges(std::string& out, const Report& report, const TextStyle& style) {
-    static const std::array<std::string, 6> kHeadings = {"gauge",       "measures", "least",
+    static const std::array<std::string, 6> kHeadings = {"gauge",       "measures", "limit",
                                                          "comfortable", "stage",    "between"};
     const std::vector<GaugeRow> rows = gaugeRows(report);
     std::array<int, 6> widths{};
@@ -269,6 +271,7 @@ std::string reportJson(const Design& design, const Report& report) {
                             {"measure", measure.id},
                             {"value", measure.value},
                             {"limit", finding.limit},
+                            {"sense", name(finding.sense)},
                             {"unit", measure.unit},
                             {"why", finding.why},
                             {"remedy", finding.remedy},

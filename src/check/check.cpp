@@ -94,6 +94,10 @@ std::string name(Verdict verdict) {
     return {};
 }
 
+std::string name(Sense sense) {
+    return sense == Sense::AtLeast ? "at-least" : "at-most";
+}
+
 std::string name(Stage stage) {
     switch (stage) {
         case Stage::BeforeSizing:

@@ -12,9 +12,12 @@ std::string numbered(std::string_view id, std::size_t number) {
     return result;
 }
 
-std::string nameOf(std::string_view kind, std::size_t number, std::size_t count) {
-    if (count == 1) return "the " + std::string(kind);
-    return std::string(kind) + " " + std::to_string(number + 1);
+std::string channelName(const Design& design, std::size_t number) {
+    return design.channels.size() == 1 ? "the channel" : "channel " + std::to_string(number + 1);
+}
+
+std::string ofSetting(const Design& design, std::size_t number) {
+    return design.settings.size() == 1 ? "" : " of setting " + std::to_string(number + 1);
 }
 
 Measure measureOf(std::string id, std::string label, Stage stage, const Gap& gap, double angle,

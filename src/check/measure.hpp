@@ -38,8 +38,11 @@ void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures&
 /// "floor-wall" for the first, "floor-wall@2" for the second.
 std::string numbered(std::string_view id, std::size_t number);
 
-/// "the channel", or "channel 2" when there are several; the same for settings ("the setting").
-std::string nameOf(std::string_view kind, std::size_t number, std::size_t count);
+/// "the channel", or "channel 2" when there are several.
+std::string channelName(const Design& design, std::size_t number);
+
+/// " of setting 2", or nothing when there is only one.
+std::string ofSetting(const Design& design, std::size_t number);
 
 /// A gap in the section as a measure at an angle round the band.
 Measure measureOf(std::string id, std::string label, Stage stage, const Gap& gap, double angle,

@@ -39,8 +39,8 @@ void measureFloor(const StagedRing& ring, std::size_t channel, Measures& measure
     if (!gap && !cutThrough(ring.design, ring.stage, channel)) return;
     if (!gap) gap = nothing(floorMiddle(ring.design, channel), Feature::ChannelFloor, channel, Feature::Bore);
     measures.push_back(measureOf(numbered("floor-wall", channel),
-                                 "Floor under " + nameOf("channel", channel, ring.design.channels.size()),
-                                 ring.stage, *gap, ring.quietAngle, channel));
+                                 "Floor under " + channelName(ring.design, channel), ring.stage, *gap,
+                                 ring.quietAngle, channel));
 }
 
 double mouthEnd(const Channel& channel, double side) {
@@ -71,10 +71,10 @@ void measureRim(const StagedRing& ring, std::size_t channel, std::uint16_t side,
         gap = nothing(corner, Feature::ChannelFloor, channel, Feature::EdgeFace);
     }
     const bool left = side == 0;
-    measures.push_back(measureOf(numbered(left ? "rim-left" : "rim-right", channel),
-                                 std::string(left ? "Left" : "Right") + " rim of " +
-                                     nameOf("channel", channel, design.channels.size()),
-                                 ring.stage, *gap, ring.quietAngle, channel));
+    measures.push_back(
+        measureOf(numbered(left ? "rim-left" : "rim-right", channel),
+                  std::string(left ? "Left" : "Right") + " rim of " + channelName(design, channel),
+                  ring.stage, *gap, ring.quietAngle, channel));
 }
 
 /// Whether both mouths leave land between them, and no third channel cuts into it.

@@ -10,7 +10,7 @@ void measureFills(const StagedRing& ring, Measures& measures) {
         const Channel& channel = design.channels[i];
         const double mouth = outsideAt(design, channel.offset);
         const Vec2 floor{channel.offset, mouth - channel.depth};
-        const std::string in = nameOf("channel", i, design.channels.size());
+        const std::string in = channelName(design, i);
         const Tag tag{Feature::ChannelFloor, static_cast<std::uint16_t>(i)};
         const auto count = [&](std::string_view id, const std::string& label, double value,
                                const char* unit) {

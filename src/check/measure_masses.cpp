@@ -34,7 +34,7 @@ void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures&
     for (std::size_t i = 0; i < bodies.fills.size(); ++i) {
         const std::size_t channel = ring.plain.fillChannel[i];
         const Fill& fill = *design.channels[channel].fill;
-        const std::string place = " in " + nameOf("channel", channel, design.channels.size());
+        const std::string place = " in " + channelName(design, channel);
         const double filler =
             grams(catalogue.filler(fill.filler)->density.value, fill.packing * bodies.fills[i]);
         const double adhesive =
@@ -45,7 +45,7 @@ void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures&
     }
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         const Setting& setting = design.settings[i];
-        const std::string place = " of " + nameOf("setting", i, design.settings.size());
+        const std::string place = ofSetting(design, i);
         const auto count = static_cast<double>(placedAngles(setting.placement).size());
         if (setting.tube) {
             const double tube =

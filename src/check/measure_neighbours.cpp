@@ -132,7 +132,7 @@ void measureNeighbours(const StagedRing& ring, Measures& measures) {
             other = b;
         }
         if (!std::isfinite(best.value)) continue;
-        const std::string label = other == a ? "Land between the holes of " + nameOf("setting", a, count)
+        const std::string label = other == a ? "Land between the holes" + ofSetting(ring.design, a)
                                              : "Land between the holes of settings " + std::to_string(a + 1) +
                                                    " and " + std::to_string(other + 1);
         measures.push_back({numbered("hole-to-hole", a), label, ring.stage, best.value, "mm", best.from,

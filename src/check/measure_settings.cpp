@@ -15,7 +15,7 @@ struct HoleInRing {
     const StagedRing& ring;
     std::size_t number;
     std::vector<Segment> wall;  ///< of the hole, where it stands in metal
-    std::string name;           ///< "the setting", "setting 2"
+    std::string of;             ///< " of setting 2"
 
     const Section& band() const { return ring.drilled[number]; }
     double offset() const { return ring.design.settings[number].placement.offset; }
@@ -39,7 +39,7 @@ void measureToEdge(const HoleInRing& hole, Measures& measures) {
     if (hole.wall.empty()) return;
     const Gap left = toEdge(hole, 0);
     const Gap right = toEdge(hole, 1);
-    hole.add(measures, "hole-to-edge", "Hole of " + hole.name + " to the band's edge",
+    hole.add(measures, "hole-to-edge", "Hole" + hole.of + " to the band's edge",
              left.value < right.value ? left : right);
 }
 
@@ -51,8 +51,7 @@ void measureToChannels(const HoleInRing& hole, Measures& measures) {
             shortest(hole.wall, segmentsWhere(hole.band(), [&](Tag tag) { return isChannel(tag, channel); }));
         if (gap && gap->value >= kTouch && (!best || gap->value < best->value)) best = gap;
     }
-    if (best)
-        hole.add(measures, "seat-to-channel", "Hole of " + hole.name + " to the channel beside it", *best);
+    if (best) hole.add(measures, "seat-to-channel", "Hole" + hole.of + " to the channel beside it", *best);
 }
 
 bool isFloor(Tag tag) {
@@ -72,7 +71,7 @@ void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
             gap = Gap{0, place, place, piece.tag, {Feature::Bore, 0}};
         }
     }
-    if (gap) hole.add(measures, "seat-floor", "Floor under the seat of " + hole.name, *gap);
+    if (gap) hole.add(measures, "seat-floor", "Floor under the seat" + hole.of, *gap);
 }
 
 /// Down the hole's axis from the lowest place of the stone to where the bore would be; the finger may bulge
@@ -86,7 +85,7 @@ void measureCulet(const HoleInRing& hole, Measures& measures) {
                          [](const Segment& a, const Segment& b) { return a.from.r < b.from.r; });
     const Gap gap{
         lowest->from.r - *bore, lowest->from, {lowest->from.z, *bore}, lowest->tag, {Feature::Bore, 0}};
-    hole.add(measures, "culet-to-finger", "Stone of " + hole.name + " to the finger", gap);
+    hole.add(measures, "culet-to-finger", "Stone" + hole.of + " to the finger", gap);
 }
 
 }  // namespace
@@ -94,7 +93,7 @@ void measureCulet(const HoleInRing& hole, Measures& measures) {
 void measureSettings(const StagedRing& ring, Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t i = 0; i < count; ++i) {
-        const HoleInRing hole{ring, i, segmentsWhere(ring.drilled[i], isHole), nameOf("setting", i, count)};
+        const HoleInRing hole{ring, i, segmentsWhere(ring.drilled[i], isHole), ofSetting(ring.design, i)};
         measureToEdge(hole, measures);
         measureToChannels(hole, measures);
         measureSeatFloor(hole, measures);

@@ -17,7 +17,7 @@ struct SetStone {
     const Section& tube() const { return ring.bodies[number].tube; }
 
     void add(Measures& measures, std::string_view id, const std::string& label, const Gap& gap) const {
-        const std::string of = " of " + nameOf("setting", number, ring.design.settings.size());
+        const std::string of = ofSetting(ring.design, number);
         measures.push_back(measureOf(numbered(id, number), label + of, ring.stage, gap,
                                      holeAngle(ring.design, number), number));
     }
@@ -99,8 +99,8 @@ void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures&
         measureRoom(stone, measures);
         const auto girdle = girdleTop(stone.outline());
         measures.push_back(countOf(
-            numbered("stone-hardness", i), "Hardness of the stone of " + nameOf("setting", i, count),
-            ring.stage, catalogue.gem(setting.stone->gem)->mohs.value, "Mohs", girdle.value_or(Vec2{}),
+            numbered("stone-hardness", i), "Hardness of the stone" + ofSetting(ring.design, i), ring.stage,
+            catalogue.gem(setting.stone->gem)->mohs.value, "Mohs", girdle.value_or(Vec2{}),
             {Feature::Girdle, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
     }
 }

@@ -38,7 +38,7 @@ void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     const Tube& tube = *setting.tube;
     const Standing at = standing(ring, i);
     const double z = setting.placement.offset;
-    const std::string of = " of " + nameOf("setting", i, ring.design.settings.size());
+    const std::string of = ofSetting(ring.design, i);
     const auto index = static_cast<std::uint16_t>(i);
     const auto add = [&](std::string_view id, const std::string& label, double value, Vec2 from, Vec2 to,
                          Feature fromFeature, Feature toFeature) {

@@ -56,10 +56,10 @@ void measureDrilling(const StagedRing& ring, Measures& measures) {
         const double mouth = outsideAt(ring.design, z);
         const double depth = through ? mouth - boreAt(ring.plain.band, z).value_or(boreRadius(ring.design))
                                      : setting.hole.pilotDepth;
-        measures.push_back(countOf(
-            numbered("drill-depth", i), "Depth in diameters of the pilot of " + nameOf("setting", i, count),
-            ring.stage, depth / setting.hole.pilotDiameter, "times", {z, mouth - depth},
-            {Feature::Pilot, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
+        measures.push_back(
+            countOf(numbered("drill-depth", i), "Depth in diameters of the pilot" + ofSetting(ring.design, i),
+                    ring.stage, depth / setting.hole.pilotDiameter, "times", {z, mouth - depth},
+                    {Feature::Pilot, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
     }
 }
 

@@ -65,12 +65,12 @@ std::optional<Handle> handle(const Lever& lever, const Design& design, const Mea
         const auto channel = channelOf(design, measure);
         if (!channel) return std::nullopt;
         replaceMark(result.field, std::to_string(*channel));
-        result.label += " of " + nameOf("channel", *channel, design.channels.size());
+        result.label += " of " + channelName(design, *channel);
     } else if (lever.field.starts_with("settings[")) {
         const std::size_t steps = design.settings[measure.number].hole.steps.size();
         replaceMark(result.field, std::to_string(measure.number));
         replaceMark(result.field, std::to_string(steps - 1));
-        result.label += " of " + nameOf("setting", measure.number, design.settings.size());
+        result.label += ofSetting(design, measure.number);
     } else if (lever.field.starts_with("band.#")) {
         const auto side = edgeOf(measure);
         if (!side) return std::nullopt;

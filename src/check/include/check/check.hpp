@@ -20,6 +20,9 @@ std::string name(Verdict verdict);
 /// On which side of its limits a value is good.
 enum class Sense : std::uint8_t { AtLeast, AtMost };
 
+/// "at-least", "at-most".
+std::string name(Sense sense);
+
 /// "before-sizing", "finished".
 std::string name(Stage stage);
 
