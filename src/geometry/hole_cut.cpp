@@ -91,7 +91,7 @@ class Cutter {
         return piece.radius0 + share * (piece.radius1 - piece.radius0);
     }
 
-    double gridAngle(int k) const { return (k - steps_ / 2) * step_; }
+    double gridAngle(int k) const { return k * step_ - kQuarter; }
 
     std::uint32_t pointAtEvent(const RowedSegment& segment, const HoleEvent& event, std::size_t piece) {
         if (event.kind == HoleEvent::Row) {

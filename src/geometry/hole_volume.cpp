@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numbers>
 #include <vector>
 
@@ -69,8 +70,8 @@ double removedBelow(const HoleProfile& hole, double zeta, double r) {
 /// over the hole's axis, where there may be a point.
 std::vector<double> stops(const Segment& s, const HoleProfile& hole, const std::vector<HoleEvent>& events) {
     std::vector<double> shares;
-    for (const HoleEvent& event : events)
-        shares.push_back(event.share);
+    std::transform(events.begin(), events.end(), std::back_inserter(shares),
+                   [](const HoleEvent& event) { return event.share; });
     const auto addUpright = [&](double z) {
         for (const Crossing& c : crossings(s, line({z, 0}, {z, 2 * hole.pieces.back().x1}, {})))
             shares.push_back(c.ta);

@@ -64,6 +64,9 @@ class SectorBuilder {
         return 2 * rowCount_ + static_cast<std::uint32_t>(sector_.points.size() - 1);
     }
 
+    /// With those of the two columns.
+    std::size_t pointCount() const { return std::size_t{2} * rowCount_ + sector_.points.size(); }
+
     double angleOf(std::uint32_t point) const {
         if (point < rowCount_) return sector_.from;
         if (point < 2 * rowCount_) return sector_.to;
@@ -157,7 +160,7 @@ class SectorBuilder {
     SectorFace makeSegment(std::size_t number) {
         const RowedSegment& segment = rows_.segments[number];
         face_ = {};
-        vertexOf_.assign(2 * rowCount_ + sector_.points.size(), kNone);
+        vertexOf_.assign(pointCount(), kNone);
         for (std::size_t strip = 0; strip + 1 < segment.rows.size(); ++strip) {
             const RowPoints& low = rowPoints_[segment.rows[strip]];
             const RowPoints& high = rowPoints_[segment.rows[strip + 1]];
@@ -254,7 +257,7 @@ class SectorBuilder {
         const double l = arcLength(*segment.segment);
         PlaneRegion region;
         pointOfVertex_.clear();
-        stripVertexOf_.resize(2 * rowCount_ + sector_.points.size(), kNone);
+        stripVertexOf_.resize(pointCount(), kNone);
         const auto place = [&](std::uint32_t point, double share) {
             std::uint32_t& v = stripVertexOf_[point];
             if (v == kNone) {
