@@ -191,7 +191,7 @@ Section combined(const Section& a, const Section& b, Keep keepOfA) {
     constexpr double kHair = 1.6e-6;
     for (int attempt = 0; attempt < kAttempts; ++attempt) {
         const double by = attempt * kHair;
-        const double aside = attempt > 1 ? 0.35 * by : 0;
+        const double aside = attempt % 2 == 0 ? 0.35 * by : 0;
         const double way = 2.4 * attempt;  // the golden angle: no two ways are alike
         const Section tool =
             attempt == 0 ? b : moved(grown(b, by), aside * Vec2{std::cos(way), std::sin(way)});
@@ -297,14 +297,19 @@ Crossings crossingsWithCircle(const Segment& a, Vec2 centre, double radius) {
         }
         return result;
     }
-    const Vec2 d = centre - a.centre;
+    // Seen from the smaller circle: an outside that is all but flat has its centre far away.
+    const bool fromA = a.radius <= radius;
+    const Vec2 near = fromA ? a.centre : centre;
+    const double small = fromA ? a.radius : radius;
+    const double large = fromA ? radius : a.radius;
+    const Vec2 d = (fromA ? centre : a.centre) - near;
     const double l = length(d);
-    if (l == 0 || l > radius + a.radius || l < std::abs(radius - a.radius)) return result;
-    const double along = (l * l + a.radius * a.radius - radius * radius) / (2 * l);
-    const double half = std::sqrt(std::max(0.0, a.radius * a.radius - along * along));
+    if (l == 0 || l > large + small || l < large - small) return result;
+    const double along = ((l - large) * (l + large) + small * small) / (2 * l);
+    const double half = std::sqrt(std::max(0.0, small * small - along * along));
     const Vec2 u = (1 / l) * d;
     for (const double side : {-half, half}) {
-        const Vec2 p = a.centre + along * u + side * Vec2{-u.r, u.z};
+        const Vec2 p = near + along * u + side * Vec2{-u.r, u.z};
         if (onSweep(a, p)) add(p);
     }
     return result;

@@ -95,6 +95,22 @@ TEST(RingSections, AreSoundForEveryDesignThatCanBeBuilt) {
     });
 }
 
+TEST(RingSections, AreSoundWhereTheyOnceWereNot) {
+    // A crown that ends with the ease, a corner that slides along what it touches, a rise of a hundredth of a
+    // micrometre, a hollow half circle that ends in the edge faces.
+    for (const std::uint64_t seed : {47996, 166581, 731416, 897705}) {
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        const Design design = randomDesign(seed);
+        ASSERT_NO_THROW(requireBuildable(design));
+        const RingSections ring = sections(design);
+        EXPECT_EQ(flaw(ring.band), "");
+        for (const Section& fill : ring.fills) {
+            EXPECT_EQ(flaw(fill), "");
+            EXPECT_LT(area(intersect(fill, ring.band)), 5e-4);
+        }
+    }
+}
+
 TEST(RingSections, FillsLieBesideTheBandAndBesideEachOther) {
     forDesigns(designsToDraw(3000), [](const Design& design) {
         const RingSections ring = sections(design);

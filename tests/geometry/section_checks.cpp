@@ -56,11 +56,8 @@ std::string flaw(const Section& section) {
             if (!(loop[j].to == loop[(j + 1) % loop.size()].from)) return "a gap" + at(loop[j]);
             const Vec2 out = tangentAt(loop[j], 1);
             const Vec2 on = tangentAt(loop[(j + 1) % loop.size()], 0);
-            if (dot(out, on) < 0 && std::abs(cross(out, on)) < 1e-7) {
-                const double turn = cross(out, on);
-                const bool arcs = loop[j].isArc() || loop[(j + 1) % loop.size()].isArc();
-                if (!arcs || turn == 0) return "a spike" + at(loop[j]);
-            }
+            const bool lines = !loop[j].isArc() && !loop[(j + 1) % loop.size()].isArc();
+            if (lines && dot(out, on) < 0 && std::abs(cross(out, on)) < 1e-7) return "a spike" + at(loop[j]);
         }
         for (std::size_t k = 0; k <= i; ++k) {
             for (const Segment& a : loop) {
