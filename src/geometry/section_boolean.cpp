@@ -14,6 +14,9 @@ namespace {
 /// What is shorter or thinner than this is not there at all, mm.
 constexpr double kNothing = 1e-6;
 
+/// Far more than rounding can move a crossing by, mm.
+constexpr double kRounding = 1e-8;
+
 /// Two crossings of an arc nearer to each other than this may be one touch and rounding: at 1e-4 mm the arc
 /// reaches past the other outline by less than a millionth of that. mm.
 constexpr double kBrush = 1e-4;
@@ -55,12 +58,12 @@ Section grown(const Section& section, double by) {
 }
 
 /// Whether a corner of one section lies on the outline of the other: then crossings cannot be counted on.
-bool cornerTouches(const Section& a, const Section& b) {
+bool cornerTouches(const Section& a, const Section& b, double within) {
     for (const Loop& corners : a) {
         for (const Segment& corner : corners) {
             for (const Loop& outline : b) {
                 for (const Segment& s : outline) {
-                    if (distance(corner.from, nearestOn(s, corner.from)) < kNothing) return true;
+                    if (distance(corner.from, nearestOn(s, corner.from)) < within) return true;
                 }
             }
         }
@@ -195,7 +198,9 @@ Section combined(const Section& a, const Section& b, Keep keepOfA) {
         const double way = 2.4 * attempt;  // the golden angle: no two ways are alike
         const Section tool =
             attempt == 0 ? b : moved(grown(b, by), aside * Vec2{std::cos(way), std::sin(way)});
-        if (cornerTouches(a, tool) || cornerTouches(tool, a) || brushes(a, tool)) continue;
+        // Needles lying along each other hardly come apart; then what rounding can tell apart will do.
+        const double within = attempt < kAttempts / 2 ? kNothing : kRounding;
+        if (cornerTouches(a, tool, within) || cornerTouches(tool, a, within) || brushes(a, tool)) continue;
         if (std::optional<Section> result = cutAndStitched(a, tool, keepOfA)) return *std::move(result);
     }
     throw std::logic_error("two outlines of a section lie on each other wherever one is moved");
