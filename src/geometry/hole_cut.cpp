@@ -65,8 +65,6 @@ class Cutter {
             cut_.curves.push_back(followSegment(segment, events.list));
         }
         if (!cut_.touches()) return std::move(cut_);
-        for (const Vec3& p : cut_.points)
-            cut_.halfAngle = std::max(cut_.halfAngle, std::atan2(p.y, p.x));
         for (std::size_t joint = 0; joint + 1 < hole_.pieces.size(); ++joint)
             followJoint(joint);
         cut_.walls.resize(hole_.pieces.size());
@@ -75,6 +73,9 @@ class Cutter {
             fillWall(piece);
         }
         std::sort(cut_.chords.begin(), cut_.chords.end());
+        // The bottom of a blind hole takes a wider angle than its mouth.
+        for (const Vec3& p : cut_.points)
+            cut_.halfAngle = std::max(cut_.halfAngle, std::atan2(p.y, p.x));
         return std::move(cut_);
     }
 

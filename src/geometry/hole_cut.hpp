@@ -33,7 +33,7 @@ struct HoleCut {
     std::vector<std::vector<std::array<std::uint32_t, 3>>>
         walls;                                         ///< for each piece, triangles facing the axis
     std::vector<std::array<std::uint32_t, 2>> chords;  ///< edges of the walls, smaller number first, in order
-    double halfAngle = 0;                              ///< the largest w
+    double halfAngle = 0;                              ///< the largest that the wall takes, radians
 
     bool touches() const { return !points.empty(); }
 };

@@ -9,6 +9,8 @@
 #include <map>
 #include <sstream>
 
+#include "design/design_file.hpp"
+#include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 #include "trade/input_error.hpp"
 
@@ -203,6 +205,48 @@ TEST_F(Obj, KeepsTheOldFileWhenItsMaterialsCannotBeWritten) {
     EXPECT_EQ(contents(folder_ / "ring.obj"), old);
     EXPECT_EQ(std::distance(fs::directory_iterator(folder_), {}), 2);
 }
+
+/// What a chord of that height leaves of a surface's volume: two thirds of the height, and the place of each
+/// corner is rounded in the file.
+double mostVolumeMissed(const Mesh& mesh, double micrometres) {
+    return (1.01 * 2 / 3 * micrometres / 1000 + 1e-7) * area(mesh);
+}
+
+class ObjOfSample : public Obj, public testing::WithParamInterface<std::string> {};
+
+TEST_P(ObjOfSample, HoldsEachBodyClosedAndComesNearerItsVolumeAsTheToleranceFalls) {
+    const Design design = readDesign(fs::path(BANDWRIGHT_MODELS) / (GetParam() + ".ring.json"));
+    std::vector<double> missed;
+    for (const double tolerance : {40.0, 2.5}) {
+        const std::vector<Part> built = buildParts(design, Stage::Finished, {tolerance});
+        writeObj(built, builtInCatalogue(), design.title, folder_ / "ring.obj");
+        const tinyobj::ObjReader reader = read(folder_ / "ring.obj");
+        ASSERT_EQ(reader.GetShapes().size(), built.size());
+        missed.push_back(0);
+        for (std::size_t i = 0; i < built.size(); ++i) {
+            const tinyobj::shape_t& shape = reader.GetShapes()[i];
+            SCOPED_TRACE(shape.name);
+            EXPECT_EQ(shape.name, name(built[i]));
+            const Mesh mesh = meshOf(reader, shape);
+            EXPECT_EQ(defects(mesh), MeshDefects{});
+            EXPECT_EQ(mesh.triangles.size(), built[i].mesh.triangles.size());
+            if (built[i].role == PartRole::Stone) continue;
+            EXPECT_NEAR(volume(mesh), built[i].volume, mostVolumeMissed(mesh, tolerance));
+            missed.back() += std::abs(volume(mesh) - built[i].volume);
+        }
+    }
+    // Fourfold for each fourth of the tolerance; only a whole number of chords fits along a curve.
+    EXPECT_NEAR(std::sqrt(missed[0] / missed[1]), 4, 1);
+}
+
+INSTANTIATE_TEST_SUITE_P(Of, ObjOfSample,
+                         testing::Values("anvil-road", "first-frost", "harbour", "lantern", "night-ferry",
+                                         "orchard-gate", "shallows"),
+                         [](const auto& sample) {
+                             std::string word = sample.param;
+                             std::erase(word, '-');
+                             return word;
+                         });
 
 }  // namespace
 }  // namespace bandwright
