@@ -1,8 +1,8 @@
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <utility>
 
 #include "measure.hpp"
@@ -46,29 +46,49 @@ struct Join {
     Tag fromTag, toTag;
 };
 
-Join fromRim(const Bore& a, const Bore& b) {
+/// The shortest join from the rim of `a` to `b`; nothing when it cannot be shorter than `known`.
+std::optional<Join> fromRim(const Bore& a, const Bore& b, double known) {
     const auto apart = [&](double turn) {
         const Vec3 p = a.onRim(turn);
         return distance(p, b.nearest(p));
     };
     constexpr int kStarts = 24;
     constexpr double kStep = 2 * std::numbers::pi / kStarts;
-    int best = 0;
-    for (int k = 1; k < kStarts; ++k) {
-        if (apart(k * kStep) < apart(best * kStep)) best = k;
+    double nearest = std::numeric_limits<double>::infinity();
+    double middle = 0;
+    for (int k = 0; k < kStarts; ++k) {
+        const double here = apart(k * kStep);
+        if (here >= nearest) continue;
+        nearest = here;
+        middle = k * kStep;
     }
+    if (nearest - a.radius * kStep > known) return std::nullopt;
     // Golden section (Kiefer, Sequential minimax search for a maximum, 1953).
     constexpr double kShare = 1 / std::numbers::phi;
-    double low = (best - 1) * kStep;
-    double high = (best + 1) * kStep;
-    while (high - low > 1e-8) {
-        const double left = high - kShare * (high - low);
-        const double right = low + kShare * (high - low);
-        (apart(left) < apart(right) ? high : low) = apart(left) < apart(right) ? right : left;
+    double low = middle - kStep;
+    double high = middle + kStep;
+    double left = high - kShare * (high - low);
+    double right = low + kShare * (high - low);
+    double atLeft = apart(left);
+    double atRight = apart(right);
+    while (high - low > 1e-7) {
+        if (atLeft < atRight) {
+            high = right;
+            right = left;
+            atRight = atLeft;
+            left = high - kShare * (high - low);
+            atLeft = apart(left);
+        } else {
+            low = left;
+            left = right;
+            atLeft = atRight;
+            right = low + kShare * (high - low);
+            atRight = apart(right);
+        }
     }
     const Vec3 p = a.onRim((low + high) / 2);
     const Vec3 q = b.nearest(p);
-    return {distance(p, q), p, q, a.tag, b.tag};
+    return Join{distance(p, q), p, q, a.tag, b.tag};
 }
 
 /// The cylinders of a setting's hole, from where they leave the bore.
@@ -89,8 +109,9 @@ Join between(const std::vector<Bore>& a, const std::vector<Bore>& b) {
     Join best;
     for (const Bore& p : a) {
         for (const Bore& q : b) {
-            for (const Join& join : {fromRim(p, q), fromRim(q, p)}) {
-                if (join.value < best.value) best = join;
+            for (const auto& [from, to] : {std::pair{&p, &q}, std::pair{&q, &p}}) {
+                const auto join = fromRim(*from, *to, best.value);
+                if (join && join->value < best.value) best = *join;
             }
         }
     }

@@ -158,7 +158,8 @@ Gap wallAtEdge(const Section& band, const Segment& face) {
     const Vec2 n = inwardAt(face, face.from);
     Tag below = face.tag;
     Tag above = face.tag;
-    while (distance(low, high) > kSame) {
+    constexpr double kClose = 1e-7;  // mm; the ball is known to half of it
+    while (distance(low, high) > kClose) {
         const Vec2 middle = 0.5 * (low + high);
         const Stop stop = largestBall(band, middle, n);
         const bool pressedDown = stop.contact.r > middle.r;
