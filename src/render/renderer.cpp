@@ -16,8 +16,8 @@ namespace bandwright {
 
 namespace {
 
-constexpr int kStillPasses = 16;
-constexpr int kMovingBounces = 4, kStillBounces = 9;
+constexpr int kStillPasses = 12;
+constexpr int kMovingBounces = 4, kStillBounces = 7;
 
 // The i-th point of Halton's sequence with this base, in [0, 1).
 double halton(int i, int base) {
