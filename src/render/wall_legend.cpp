@@ -114,12 +114,13 @@ std::vector<MarkVertex> wallLegend(const WallScale& scale, Size size, double pix
     pen.rectangle({left - k, top - k}, {left + length + k, bottom + k}, kInk);
     drawColours(pen, {left, top}, length, k * kHeight);
 
-    const double step = numberStep(range), slack = 1e-6 * step;
-    for (double value = std::ceil(scale.least / step - slack) * step; value <= scale.most + slack;
-         value += step) {
+    const double step = numberStep(range), slack = 1e-6;
+    const auto first = static_cast<int>(std::ceil(scale.least / step - slack));
+    const auto last = static_cast<int>(std::floor(scale.most / step + slack));
+    for (int i = first; i <= last; ++i) {
+        const double value = i * step;
         std::array<char, 16> text{};
-        const bool last = value + step > scale.most + slack;
-        std::snprintf(text.data(), text.size(), "%.1f%s", value, last ? " mm" : "");
+        std::snprintf(text.data(), text.size(), "%.1f%s", value, i == last ? " mm" : "");
         const std::string_view number(text.data());
         const double x = left + length * (value - scale.least) / range;
         pen.rectangle({x - k * kStroke / 2, bottom}, {x + k * kStroke / 2, bottom + k * kTick}, kInk);
