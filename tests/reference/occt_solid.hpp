@@ -16,7 +16,7 @@ namespace bandwright::reference {
 TopoDS_Edge edge(const Segment& segment);
 TopoDS_Face face(const Loop& loop);
 
-/// The section turned about the ring's axis.
+/// The section turned about the ring's axis, a solid for each of its bodies.
 TopoDS_Shape turned(const Section& section);
 
 /// The hole as a solid, its axis at `angle` radians round the band.
@@ -34,6 +34,13 @@ TopoDS_Shape common(const TopoDS_Shape& a, const TopoDS_Shape& b);
 /// mm3 and mm2 by OpenCASCADE's own integration.
 double volume(const TopoDS_Shape& shape);
 double area(const TopoDS_Shape& shape);
+
+/// The upright box around the shape, from a mesh of it that stands off by `tolerance` mm at most: the box
+/// that OpenCASCADE finds for trimmed surfaces may be far too large.
+struct Box {
+    Vec3 least, most;
+};
+Box box(const TopoDS_Shape& shape, double tolerance);
 
 /// Shortest distance between two shapes by OpenCASCADE's extrema, mm.
 double shortest(const TopoDS_Shape& a, const TopoDS_Shape& b);
