@@ -118,7 +118,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"Page Up, Page Down, or wheel", "closer, farther"},
         {"Right button or Shift, and drag", "shift the picture"},
         {"1 .. 4, Home", "corner, bore, outside, from above; back to the start"},
-        {"L", "lights out"},
+        {"W, C, A, L", "wall map, cut away, parts apart, lights out"},
         {"The design", ""},
         {"Ctrl+Z, Ctrl+Shift+Z", "undo, redo"},
         {"Ctrl+N, Ctrl+O, Ctrl+S", "new, open, save; Ctrl+Shift+S save as"},

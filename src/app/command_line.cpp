@@ -12,6 +12,7 @@
 #include <string>
 
 #include "app/report_text.hpp"
+#include "app/session.hpp"
 #include "app/window.hpp"
 #include "check/check.hpp"
 #include "design/design_file.hpp"
@@ -35,7 +36,7 @@ constexpr int kDone = 0, kNoGo = 1, kWrong = 2;
 /// Everything that can be said on the command line.
 struct Call {
     std::string file, materials, out, stage, size;
-    bool json = false, closeWhenShown = false;
+    bool json = false, wallMap = false, closeWhenShown = false;
     double tolerance = 10;
     int width = 1600, height = 1200;
     Camera camera;
@@ -125,8 +126,9 @@ int runCheck(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
     const Stage stage = stageNamed(call.stage);
-    Report report = check(design, catalogue);
-    if (!call.stage.empty()) report = onlyStage(report, stage);
+    CheckOptions options;
+    if (!call.stage.empty()) options.stage = stage;
+    const Report report = check(design, catalogue, options);
     if (call.json) {
         print(reportJson(design, report));
     } else {
@@ -159,7 +161,15 @@ int runPicture(const Call& call) {
     View view;
     view.camera = call.camera;
     const Size size{call.width, call.height};
-    const Scene scene = makeScene(design, buildParts(design, stageNamed(call.stage)), catalogue, view);
+    const Stage stage = stageNamed(call.stage);
+    const std::vector<Part> parts = buildParts(design, stage);
+    std::vector<std::vector<float>> walls;
+    if (call.wallMap) {
+        view.wallMap = wallScale(design, catalogue);
+        view.wallMap->legend = true;
+        walls = wallsOf(parts, design, stage);
+    }
+    const Scene scene = makeScene(design, parts, catalogue, view, walls);
     writePng(render(scene, size), call.out);
     return kDone;
 }
@@ -209,6 +219,10 @@ void describeCommands(CLI::App& program, Call& call) {
         ->capture_default_str();
     picture->add_option("--zoom", call.camera.zoom, "1 fits the ring into the picture")
         ->capture_default_str();
+
+    picture->add_flag(
+        "--wall-map", call.wallMap,
+        "paint the metal by its wall: bright at the least allowed, dark at the band's thickness");
 
     CLI::App* size = program.add_subcommand("size", "The same finger in every ring-size system");
     size->add_option("SIZE", call.size, "as in \"US 9.5\", \"UK R 1/2\", \"ISO 60\", \"18.95 mm\"")

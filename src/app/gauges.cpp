@@ -154,12 +154,12 @@ void Gauges::remedy(const Measure& measure, const Finding& finding, Asked& asked
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
     ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(8), theme_->px(3)));
-    if (ImGui::Button(("Do so##" + measure.id + name(finding.stage)).c_str())) asked.remedy = finding.change;
+    if (ImGui::Button(("Do so##" + finding.rule + measure.id).c_str())) asked.remedy = finding.change;
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(2);
     ImGui::PopFont();
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
-    remedyPlaces_[measure.id] = {least.x, least.y, most.x, most.y};
+    remedyPlaces_[finding.rule + " " + measure.id] = {least.x, least.y, most.x, most.y};
 }
 
 bool Gauges::gauge(const Report& report, const Finding& finding, bool selected, Asked& asked) {

@@ -214,23 +214,6 @@ std::string materialName(const Part& part, const Design& design, const Catalogue
     return {};
 }
 
-Report onlyStage(const Report& report, Stage stage) {
-    Report only;
-    std::map<std::size_t, std::size_t> places;
-    for (std::size_t i = 0; i < report.measures.size(); ++i) {
-        if (report.measures[i].stage != stage) continue;
-        places[i] = only.measures.size();
-        only.measures.push_back(report.measures[i]);
-    }
-    for (Finding finding : report.findings) {
-        if (finding.stage != stage) continue;
-        finding.measure = places.at(finding.measure);
-        only.verdict = std::max(only.verdict, finding.verdict);
-        only.findings.push_back(std::move(finding));
-    }
-    return only;
-}
-
 std::string reportText(const Design& design, const Report& report, const std::vector<Part>& parts,
                        const Catalogue& catalogue, const TextStyle& style) {
     const Metal* metal = catalogue.metal(design.band.metal);

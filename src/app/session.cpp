@@ -1,10 +1,12 @@
 #include "app/session.hpp"
 
+#include <algorithm>
 #include <exception>
 #include <string>
 #include <utility>
 
 #include "design/design_file.hpp"
+#include "geometry/wall.hpp"
 #include "trade/input_error.hpp"
 
 namespace bandwright {
@@ -38,6 +40,22 @@ Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, co
         throw InputError(std::string("Bandwright cannot work this ring out, by a fault of its own: ") +
                          fault.what());
     }
+}
+
+std::vector<std::vector<float>> wallsOf(const std::vector<Part>& parts, const Design& design, Stage stage) {
+    std::vector<std::vector<float>> walls;
+    for (const Part& part : parts)
+        walls.push_back(part.role == PartRole::Band ? wallMap(part, design, stage) : std::vector<float>());
+    return walls;
+}
+
+WallScale wallScale(const Design& design, const Catalogue& catalogue) {
+    constexpr double kLeastSpan = 0.2;
+    const Metal* metal = catalogue.metal(design.band.metal);
+    WallScale scale;
+    if (metal != nullptr) scale.least = metal->leastWall.value;
+    scale.most = std::max(design.band.thickness, scale.least + kLeastSpan);
+    return scale;
 }
 
 Session::Session(Catalogue catalogue, Design start)

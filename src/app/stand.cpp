@@ -81,15 +81,30 @@ std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Findi
         if (const auto hit = pick(scene_, size, mouse.x - corner.x, mouse.y - corner.y)) clicked = hit->tag;
     }
     markLabel(corner, size);
+    if (view_.wallMap) legend({corner.x + theme.px(16), most.y - theme.px(16)});
     viewButtons({corner.x + theme.px(12), corner.y + theme.px(10)}, room.x);
     stages(session, {corner.x, most.y}, room.x);
     return clicked;
 }
 
 void Stand::updateScene(const Session& session, const Finding* selected) {
-    if (drawn_.revision != session.revision()) {
-        scene_ = makeScene(session.design(), session.derived().parts, session.catalogue(), view_);
+    if (drawn_.revision != session.revision() || drawn_.walls != showsWalls_) {
+        const Design& design = session.design();
+        const std::vector<Part>& parts = session.derived().parts;
+        std::vector<std::vector<float>> walls;
+        view_.wallMap.reset();
+        if (showsWalls_) {
+            walls = wallsOf(parts, design, session.stage());
+            view_.wallMap = wallScale(design, session.catalogue());
+        }
+        scene_ = makeScene(design, parts, session.catalogue(), view_, walls);
         drawn_.revision = session.revision();
+        drawn_.walls = showsWalls_;
+        const std::vector<Setting>& settings = session.design().settings;
+        const std::vector<double> angles =
+            settings.empty() ? std::vector<double>() : placedAngles(settings.front().placement);
+        cutAngle_ = angles.empty() ? scene_.top : angles.front();
+        if (view_.cutThrough) view_.cutThrough = cutAngle_ + cutSide_;
         stale_ = true;
     }
     std::string mark;
@@ -114,19 +129,21 @@ void Stand::updateScene(const Session& session, const Finding* selected) {
 }
 
 void Stand::ease() {
-    if (!easing_) return;
-    constexpr double kPerSecond = 11;
+    constexpr double kPerSecond = 11, kNear = 0.01;
     const double share =
         1 - std::exp(-kPerSecond * std::min(0.05, static_cast<double>(ImGui::GetIO().DeltaTime)));
-    Camera& camera = view_.camera;
     const auto step = [share](double& value, double to) { value += share * (to - value); };
+    step(view_.spread, wantedSpread_);
+    if (std::abs(view_.spread - wantedSpread_) < kNear) view_.spread = wantedSpread_;
+    if (!easing_) return;
+    Camera& camera = view_.camera;
     step(camera.azimuth, target_.azimuth);
     step(camera.elevation, target_.elevation);
     step(camera.zoom, target_.zoom);
     step(camera.pan[0], target_.pan[0]);
     step(camera.pan[1], target_.pan[1]);
     if (std::abs(camera.azimuth - target_.azimuth) + std::abs(camera.elevation - target_.elevation) < 0.2 &&
-        std::abs(camera.zoom - target_.zoom) < 0.01) {
+        std::abs(camera.zoom - target_.zoom) < kNear) {
         camera = target_;
         camera.azimuth = std::remainder(camera.azimuth, 360.0);
         easing_ = false;
@@ -163,7 +180,10 @@ void Stand::turnByKeys() {
     if (pressed(GLFW_KEY_DOWN)) next.elevation -= kKeyTurn;
     if (pressed(GLFW_KEY_PAGE_UP)) next.zoom *= 1.15;
     if (pressed(GLFW_KEY_PAGE_DOWN)) next.zoom /= 1.15;
-    if (pressed(GLFW_KEY_L)) view_.lightsOut = !view_.lightsOut;
+    if (pressed(GLFW_KEY_W)) toggle(Toggle::WallMap);
+    if (pressed(GLFW_KEY_C)) toggle(Toggle::CutAway);
+    if (pressed(GLFW_KEY_A)) toggle(Toggle::Apart);
+    if (pressed(GLFW_KEY_L)) toggle(Toggle::LightsOut);
     if (pressed(GLFW_KEY_HOME)) next = Camera{};
     for (const NamedView& view : kViews) {
         if (pressed(view.key)) next.azimuth = view.azimuth, next.elevation = view.elevation;
@@ -176,14 +196,30 @@ void Stand::turnByKeys() {
     easing_ = true;
 }
 
+void Stand::toggle(Toggle what) {
+    switch (what) {
+        case Toggle::WallMap:
+            showsWalls_ = !showsWalls_;
+            return;
+        case Toggle::CutAway:
+            // The half towards the eye goes.
+            cutSide_ = std::remainder((easing_ ? target_ : view_.camera).azimuth, 360.0) < 0 ? 180 : 0;
+            view_.cutThrough = view_.cutThrough ? std::nullopt : std::optional(cutAngle_ + cutSide_);
+            return;
+        case Toggle::Apart:
+            wantedSpread_ = wantedSpread_ > 0 ? 0 : 1;
+            return;
+        case Toggle::LightsOut:
+            view_.lightsOut = !view_.lightsOut;
+            return;
+    }
+}
+
 void Stand::picture(Painter& painter, ImVec2 least, ImVec2 most) {
     const ImVec2 pixels = ImGui::GetIO().DisplayFramebufferScale;
     const Size size{static_cast<int>((most.x - least.x) * pixels.x),
                     static_cast<int>((most.y - least.y) * pixels.y)};
-    const bool viewChanged = !same(drawn_.view.camera, view_.camera) ||
-                             drawn_.view.lightsOut != view_.lightsOut ||
-                             drawn_.view.cutAway != view_.cutAway || drawn_.size != size;
-    stale_ = stale_ || viewChanged || texture_ == nullptr;
+    stale_ = stale_ || drawn_.view != view_ || drawn_.size != size || texture_ == nullptr;
     scene_.view = view_;
     if (stale_) {
         texture_ = painter.paint(scene_, size, true);
@@ -197,14 +233,14 @@ void Stand::picture(Painter& painter, ImVec2 least, ImVec2 most) {
     } else {
         busy_ = false;
     }
-    busy_ = busy_ || easing_;
+    busy_ = busy_ || easing_ || view_.spread != wantedSpread_;
     if (texture_ != nullptr) ImGui::GetWindowDrawList()->AddImage(texture_, least, most, {0, 1}, {1, 0});
 }
 
 void Stand::markLabel(ImVec2 least, Size size) const {
     if (scene_.marks.empty() || size.width == 0) return;
     const Mark& mark = scene_.marks.front();
-    const Viewpoint view = viewpoint(view_.camera, scene_.extent, size);
+    const Viewpoint view = viewpoint(scene_, size);
     const auto at = project(view, size, toStage(0.5 * (mark.from + mark.to), scene_.top));
     if (!at) return;
     const ImFont& font = *theme_->strong;
@@ -218,6 +254,39 @@ void Stand::markLabel(ImVec2 least, Size size) const {
                        {corner.x + text.x + pad, corner.y + text.y + pad / 2}, IM_COL32(255, 255, 253, 235),
                        theme_->px(3));
     draw.AddText(&font, font.FontSize, corner, palette::kWitness, mark.label.c_str());
+}
+
+void Stand::legend(ImVec2 bottomLeft) const {
+    const auto encoded = [](double linear) {  // sRGB, IEC 61966-2-1
+        return static_cast<float>(linear <= 0.0031308 ? 12.92 * linear
+                                                      : 1.055 * std::pow(linear, 1 / 2.4) - 0.055);
+    };
+    constexpr int kSteps = 48;
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    ImFont* font = theme_->small;
+    const float width = theme_->px(190), bar = theme_->px(10), line = font->FontSize, pad = theme_->px(10);
+    const ImVec2 least{bottomLeft.x, bottomLeft.y - 2 * pad - 2 * line - bar - theme_->px(8)};
+    draw.AddRectFilled(least, {least.x + width + 2 * pad, bottomLeft.y}, IM_COL32(255, 255, 253, 225),
+                       theme_->px(4));
+    const ImVec2 at{least.x + pad, least.y + pad};
+    draw.AddText(font, line, at, palette::kInk, "Wall");
+    const float top = at.y + line + theme_->px(4);
+    for (int i = 0; i < kSteps; ++i) {
+        const LinearRgb colour = wallColour((i + 0.5) / kSteps);
+        const float x0 = at.x + width * static_cast<float>(i) / kSteps;
+        const float x1 = at.x + width * static_cast<float>(i + 1) / kSteps;
+        draw.AddRectFilled(
+            {x0, top}, {x1, top + bar},
+            ImGui::ColorConvertFloat4ToU32({encoded(colour[0]), encoded(colour[1]), encoded(colour[2]), 1}));
+    }
+    const auto text = [&](double value, float share) {
+        const std::string label = formatNumber(value, {NumberKind::Unit::Count, 1, 2}) + " mm";
+        const float wide = font->CalcTextSizeA(line, FLT_MAX, 0, label.c_str()).x;
+        draw.AddText(font, line, {at.x + share * (width - wide), top + bar + theme_->px(4)}, palette::kInk,
+                     label.c_str());
+    };
+    text(view_.wallMap->least, 0);
+    text(view_.wallMap->most, 1);
 }
 
 void Stand::viewButtons(ImVec2 corner, float width) {
@@ -239,13 +308,19 @@ void Stand::viewButtons(ImVec2 corner, float width) {
         }
         ImGui::SameLine(0, theme_->px(3));
     }
-    const char* lights = view_.lightsOut ? "Lights on" : "Lights out";
-    const char* cut = view_.cutAway ? "Whole" : "Cut away";
-    const float right = ImGui::CalcTextSize(lights).x + ImGui::CalcTextSize(cut).x + theme_->px(24 + 36 + 3);
-    ImGui::SetCursorScreenPos({corner.x + width - right, corner.y});
-    if (ImGui::Button(cut)) view_.cutAway = view_.cutAway ? std::nullopt : std::optional<double>(0);
-    ImGui::SameLine(0, theme_->px(3));
-    if (ImGui::Button(lights)) view_.lightsOut = !view_.lightsOut;
+    const std::array<std::pair<const char*, bool>, 4> toggles = {
+        {{showsWalls_ ? "Metal" : "Wall map", showsWalls_},
+         {view_.cutThrough ? "Whole" : "Cut away", view_.cutThrough.has_value()},
+         {wantedSpread_ > 0 ? "Together" : "Apart", wantedSpread_ > 0},
+         {view_.lightsOut ? "Lights on" : "Lights out", view_.lightsOut}}};
+    float right = corner.x + width - theme_->px(24);
+    for (const auto& [text, on] : toggles)
+        right -= ImGui::CalcTextSize(text).x + 2 * ImGui::GetStyle().FramePadding.x;
+    ImGui::SetCursorScreenPos({right - theme_->px(3 * 3), corner.y});
+    for (std::size_t i = 0; i < toggles.size(); ++i) {
+        if (i > 0) ImGui::SameLine(0, theme_->px(3));
+        if (ImGui::Button(toggles[i].first)) toggle(static_cast<Toggle>(i));
+    }
     ImGui::PopStyleColor(4);
     ImGui::PopStyleVar();
     ImGui::PopFont();

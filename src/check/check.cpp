@@ -14,10 +14,11 @@ namespace bandwright {
 
 namespace {
 
-Measures allMeasures(const Design& design, const Catalogue& catalogue) {
+Measures allMeasures(const Design& design, const Catalogue& catalogue, std::optional<Stage> only) {
     const std::vector<SettingBodies> bodies = allBodies(design);
     Measures measures;
     for (const Stage stage : {Stage::BeforeSizing, Stage::Finished}) {
+        if (only && stage != *only) continue;
         const StagedRing ring = stagedRing(design, stage, bodies);
         measureChannels(ring, measures);
         measureThinnestWall(ring, measures);
@@ -118,7 +119,7 @@ Report check(const Design& design, const Catalogue& catalogue, const CheckOption
     requireMaterials(design, catalogue);
     requireBuildable(design);
     Report report;
-    report.measures = allMeasures(design, catalogue);
+    report.measures = allMeasures(design, catalogue, options.stage);
     judgeAll(design, catalogue, report);
     for (std::size_t i = 0; options.remedies && i < report.findings.size(); ++i) {
         if (report.findings[i].verdict != Verdict::Go) addRemedy(design, catalogue, report, i);

@@ -132,8 +132,8 @@ TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
     Headless desk(thinFloor());
     EXPECT_EQ(verdictOf(desk.bench().session().derived().report, "floor-wall"), Verdict::NoGo);
     const auto places = desk.bench().gauges().remedyPlaces();
-    ASSERT_TRUE(places.contains("floor-wall"));
-    const auto& box = places.at("floor-wall");
+    ASSERT_TRUE(places.contains("floor-wall floor-wall"));
+    const auto& box = places.at("floor-wall floor-wall");
     desk.moveTo((box[0] + box[2]) / 2, (box[1] + box[3]) / 2);
     desk.button(true);
     desk.button(false);

@@ -147,6 +147,9 @@ TEST(CommandLine, CheckOfOneStageSpeaksOfThatStageOnly) {
     EXPECT_FALSE(report.at("measures").empty());
     for (const Json& measure : report["measures"])
         EXPECT_EQ(measure.at("stage"), "before-sizing");
+    EXPECT_FALSE(report.at("findings").empty());
+    for (const Json& finding : report["findings"])
+        EXPECT_EQ(finding.at("stage"), "before-sizing");
 }
 
 TEST(CommandLine, CheckEndsWithOneWhenAFloorOfATenthOfAMillimetreIsLeft) {
@@ -189,6 +192,17 @@ TEST(CommandLine, PictureNeedsNoDisplay) {
     EXPECT_EQ(png.substr(0, 8),
               "\x89PNG\r\n\x1a\n");  // signature and IHDR: PNG specification, 5.2 and 11.2.2
     EXPECT_EQ(png.substr(16, 8), std::string("\0\0\0\xA0\0\0\0\x78", 8));
+}
+
+TEST(CommandLine, TheWallMapIsAnotherPicture) {
+    const ScratchFolder folder;
+    for (const std::string name : {"plain", "map"}) {
+        std::vector<std::string> call = {
+            "picture", sample("harbour"), "-o", folder / (name + ".png"), "--width", "96", "--height", "96"};
+        if (name == "map") call.emplace_back("--wall-map");
+        EXPECT_EQ(run(call, kNoDisplay).code, 0);
+    }
+    EXPECT_NE(readFile(folder / "plain.png"), readFile(folder / "map.png"));
 }
 
 TEST(CommandLine, WithoutADisplayTheWindowSaysHowToWorkWithoutOne) {

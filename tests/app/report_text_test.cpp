@@ -81,17 +81,6 @@ Report twoStages() {
     return report;
 }
 
-TEST(ReportText, OneStageIsJudgedByItsOwnFindings) {
-    const Report before = onlyStage(twoStages(), Stage::BeforeSizing);
-    EXPECT_EQ(before.verdict, Verdict::Marginal);
-    ASSERT_EQ(before.findings.size(), 1U);
-    EXPECT_EQ(before.measures.at(before.findings[0].measure).value, 0.5);
-    const Report finished = onlyStage(twoStages(), Stage::Finished);
-    EXPECT_EQ(finished.verdict, Verdict::NoGo);
-    ASSERT_EQ(finished.findings.size(), 2U);
-    EXPECT_EQ(finished.measures.at(finished.findings[0].measure).id, "floor");
-}
-
 TEST(ReportText, TheTextNamesVerdictReasonAndRemedyWithoutColour) {
     const std::string text = reportText({}, twoStages(), {}, builtInCatalogue());
     const std::size_t verdict = text.find("\u25A0 NO-GO"), floor = text.find("Floor"), rim = text.find("Rim");

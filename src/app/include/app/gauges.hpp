@@ -40,8 +40,8 @@ class Gauges {
     /// A click selects a finding, a click on the selected one lets go of it.
     Asked draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected);
 
-    /// Where the button of each remedy was drawn, by its finding's measure: {least x, least y, most x, most
-    /// y}.
+    /// Where the button of each remedy was drawn, by its finding's rule and measure: {least x, least y, most
+    /// x, most y}.
     const std::map<std::string, std::array<float, 4>>& remedyPlaces() const { return remedyPlaces_; }
 
   private:

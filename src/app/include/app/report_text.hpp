@@ -27,9 +27,6 @@ std::string reportText(const Design& design, const Report& report, const std::ve
 /// The object that `check --json` prints. Ends with a newline.
 std::string reportJson(const Design& design, const Report& report);
 
-/// The report of one stage alone, its verdict the worst of what is left.
-Report onlyStage(const Report& report, Stage stage);
-
 /// Grams of one part; a fill is grain and adhesive by its packing.
 double mass(const Part& part, const Design& design, const Catalogue& catalogue);
 

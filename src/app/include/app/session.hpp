@@ -12,6 +12,7 @@
 #include "design/history.hpp"
 #include "geometry/part.hpp"
 #include "geometry/ring.hpp"
+#include "scene/scene.hpp"
 #include "trade/catalogue.hpp"
 
 namespace bandwright {
@@ -27,6 +28,12 @@ struct Derived {
 /// Throws InputError when no ring can be made from the design or a material is unknown.
 Derived derive(const Design& design, const Catalogue& catalogue, Stage stage,
                const CheckOptions& options = {});
+
+/// The wall in mm at each vertex of the band, as makeScene takes it; the other parts have none.
+std::vector<std::vector<float>> wallsOf(const std::vector<Part>& parts, const Design& design, Stage stage);
+
+/// From the least wall the band's metal allows to the band's whole thickness.
+WallScale wallScale(const Design& design, const Catalogue& catalogue);
 
 /// The design being worked on, its history, its file and what follows from it. A design that cannot be made
 /// never gets in: the change is refused and everything stays as it was.

@@ -42,6 +42,7 @@ class Stand {
   private:
     struct Drawn {
         std::uint64_t revision = ~std::uint64_t{0};
+        bool walls = false;
         View view;
         Size size;
         std::string mark;
@@ -51,15 +52,22 @@ class Stand {
     void ease();
     void turnByMouse(float height);
     void turnByKeys();
+    enum class Toggle : unsigned char { WallMap, CutAway, Apart, LightsOut };
+    void toggle(Toggle what);
     void picture(Painter& painter, ImVec2 least, ImVec2 most);
     void markLabel(ImVec2 least, Size size) const;
+    void legend(ImVec2 bottomLeft) const;
     void viewButtons(ImVec2 corner, float width);
     void stages(Session& session, ImVec2 corner, float width);
 
     const Theme* theme_ = nullptr;
     View view_;
     Camera target_;
+    bool showsWalls_ = false;
     bool easing_ = false;
+    double wantedSpread_ = 0;  ///< of the view, towards which it eases
+    double cutAngle_ = 0;      ///< degrees round the ring: through the first stone
+    double cutSide_ = 0;       ///< 0 or 180 degrees: which half a cut leaves
     std::optional<Vec3> wanted_;
     Scene scene_;
     Drawn drawn_;

@@ -70,11 +70,12 @@ struct Report {
 
 struct CheckOptions {
     bool remedies = true;  ///< seeking them costs many checks; while a number is dragged they can wait
+    std::optional<Stage> stage = std::nullopt;  ///< measure and judge this stage alone
 };
 
-/// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst.
-/// Throws InputError for a design that is not buildable (requireBuildable) or names a material that is not in
-/// the catalogue.
+/// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst. A
+/// remedy makes its rule hold at every stage, also where one stage alone is judged. Throws InputError for a
+/// design that is not buildable (requireBuildable) or names a material that is not in the catalogue.
 Report check(const Design& design, const Catalogue& catalogue, const CheckOptions& options = {});
 
 }  // namespace bandwright
