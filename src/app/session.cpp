@@ -44,6 +44,7 @@ Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, co
 
 std::vector<std::vector<float>> wallsOf(const std::vector<Part>& parts, const Design& design, Stage stage) {
     std::vector<std::vector<float>> walls;
+    walls.reserve(parts.size());
     for (const Part& part : parts)
         walls.push_back(part.role == PartRole::Band ? wallMap(part, design, stage) : std::vector<float>());
     return walls;
