@@ -1,3 +1,5 @@
+#include <unistd.h>
+
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -17,7 +19,8 @@ class Optics : public GlTest {
   protected:
     void SetUp() override {
         GlTest::SetUp();
-        folder_ = std::filesystem::path(testing::TempDir()) / "bandwright_optics_test";
+        folder_ =
+            std::filesystem::path(testing::TempDir()) / ("bandwright-optics-" + std::to_string(::getpid()));
         std::filesystem::remove_all(folder_);
         std::filesystem::copy(BANDWRIGHT_SHADER_FOLDER, folder_);
         std::ofstream(folder_ / "row.frag")
