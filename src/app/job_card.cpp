@@ -105,6 +105,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     finger(draft);
     band(draft);
     bore(draft.band.bore);
+    liner(draft.band.liner);
     edges(draft.band);
     channels(draft);
     settings(draft);
@@ -164,6 +165,16 @@ void JobCard::bore(Bore& bore) {
         fields_.number("band.bore.flat", "Flat middle", bore.flat, kLength);
     }
     fields_.number("band.bore.ease", "Ease radius", bore.ease, kFineLength);
+}
+
+void JobCard::liner(std::optional<Liner>& liner) {
+    bool has = liner.has_value();
+    if (fields_.toggle("band.liner", "Liner", has))
+        liner = has ? std::optional<Liner>(Liner{}) : std::nullopt;
+    if (!liner) return;
+    fields_.choice("band.liner.metal", "Liner metal", liner->metal, metals_);
+    fields_.number("band.liner.thickness", "Liner wall", liner->thickness, kFineLength);
+    fields_.note("At mid-width, part of the band's thickness.");
 }
 
 void JobCard::edges(Band& band) {

@@ -161,6 +161,7 @@ std::vector<std::string> cautions(const Design& design, const Catalogue& catalog
         if (material != nullptr) collectCautions(material->cautions, material->name, seen, out);
     };
     add(catalogue.metal(design.band.metal));
+    if (design.band.liner) add(catalogue.metal(design.band.liner->metal));
     for (const Channel& channel : design.channels) {
         if (!channel.fill) continue;
         add(catalogue.filler(channel.fill->filler));
@@ -202,6 +203,7 @@ double mass(const Part& part, const Design& design, const Catalogue& catalogue) 
 std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue) {
     switch (part.role) {
         case PartRole::Band:
+        case PartRole::Liner:
         case PartRole::Tube:
             return catalogue.metal(part.material)->name;
         case PartRole::Stone:

@@ -14,6 +14,8 @@ constexpr ImU32 kMetalTint = IM_COL32(214, 220, 223, 255);
 constexpr ImU32 kMetalLines = IM_COL32(120, 130, 136, 150);
 constexpr ImU32 kFillTint = IM_COL32(196, 222, 220, 255);
 constexpr ImU32 kFillLines = IM_COL32(60, 130, 130, 120);
+constexpr ImU32 kLinerTint = IM_COL32(232, 224, 208, 255);
+constexpr ImU32 kLinerLines = IM_COL32(140, 124, 92, 150);
 constexpr ImU32 kTubeTint = IM_COL32(238, 220, 170, 255);
 constexpr ImU32 kTubeLines = IM_COL32(150, 120, 40, 160);
 constexpr ImU32 kStoneTint = IM_COL32(225, 236, 244, 255);
@@ -55,6 +57,8 @@ std::string fieldOf(const Tag& tag) {
             return channel + ".depth";
         case Feature::FillTop:
             return channel + ".fill.proud";
+        case Feature::LinerJoint:
+            return "band.liner.thickness";
         case Feature::Pilot:
             return setting + ".hole.pilot-diameter";
         case Feature::Seat:
@@ -136,6 +140,7 @@ std::optional<Tag> SectionView::draw(const Session& session, const Theme& theme,
     const ImVec2 least{corner.x, corner.y + theme.px(28)}, most{corner.x + room.x, corner.y + room.y};
     Bounds bounds;
     grow(bounds, session.derived().plain.band);
+    grow(bounds, session.derived().plain.liner);
     if (shown_ > 0) {
         const SettingSection& setting = session.derived().settings[static_cast<std::size_t>(shown_ - 1)];
         grow(bounds, setting.tube);
@@ -172,7 +177,9 @@ void SectionView::bodies(Sheet& sheet, const Session& session) const {
     const bool plain = shown_ == 0;
     const SettingSection* setting = plain ? nullptr : &derived.settings[static_cast<std::size_t>(shown_ - 1)];
     const Section& band = plain ? derived.plain.band : setting->band;
+    const Section& liner = plain ? derived.plain.liner : setting->liner;
     sheet.cut(band, kMetalTint, kMetalLines, 45, 8);
+    sheet.cut(liner, kLinerTint, kLinerLines, -45, 5);
     for (const Section& fill : plain ? derived.plain.fills : setting->fills) {
         sheet.cut(fill, kFillTint, kFillLines, -30, 6);
         sheet.outline(fill, palette::kGraphite, 1);
@@ -183,6 +190,7 @@ void SectionView::bodies(Sheet& sheet, const Session& session) const {
         sheet.outline(setting->tube, palette::kInk, line);
         sheet.outline(setting->stone, palette::kInk, line);
     }
+    sheet.outline(liner, palette::kInk, line);
     sheet.outline(band, palette::kInk, line);
 }
 
@@ -190,6 +198,7 @@ void SectionView::plainDimensions(Sheet& sheet, const Session& session) const {
     const Design& design = session.design();
     Bounds bounds;
     grow(bounds, session.derived().plain.band);
+    grow(bounds, session.derived().plain.liner);
     const Vec2 left{bounds.leastZ, bounds.mostR}, right{bounds.mostZ, bounds.mostR};
     const double outside = outsideRadius(design);
     const float top = sheet.at({0, outside}).y;
@@ -234,6 +243,7 @@ void SectionView::settingDimensions(Sheet& sheet, const Session& session) const 
     const SettingSection& section = session.derived().settings[index];
     Bounds band, stone, tube;
     grow(band, session.derived().plain.band);
+    grow(band, session.derived().plain.liner);
     grow(stone, section.stone);
     grow(tube, section.tube);
     const double z = setting.placement.offset;
@@ -263,12 +273,12 @@ std::optional<Tag> SectionView::hovered(Sheet& sheet, const Session& session) co
     const Derived& derived = session.derived();
     std::vector<const Section*> sections;
     if (shown_ == 0) {
-        sections.push_back(&derived.plain.band);
+        sections = {&derived.plain.band, &derived.plain.liner};
         for (const Section& fill : derived.plain.fills)
             sections.push_back(&fill);
     } else {
         const SettingSection& setting = derived.settings[static_cast<std::size_t>(shown_ - 1)];
-        sections = {&setting.band, &setting.tube, &setting.stone};
+        sections = {&setting.band, &setting.liner, &setting.tube, &setting.stone};
     }
     const Vec2 mouse = sheet.mm(ImGui::GetIO().MousePos);
     const Segment* nearest = nullptr;

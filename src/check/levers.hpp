@@ -10,6 +10,8 @@ inline constexpr Lever kThinnerBand{"band.thickness", "the thickness of the band
 inline constexpr Lever kWiderBand{"band.width", "the width of the band", 1};
 inline constexpr Lever kLowerBoreRise{"band.bore.rise", "the rise of the comfort bore", -1};
 inline constexpr Lever kLowerOutsideRise{"band.outside.rise", "the rise of the outside", -1};
+inline constexpr Lever kThickerLiner{"band.liner.thickness", "the thickness of the liner", 1};
+inline constexpr Lever kThinnerLiner{"band.liner.thickness", "the thickness of the liner", -1};
 inline constexpr Lever kMoreEase{"band.bore.ease", "the ease of the bore", 1};
 inline constexpr Lever kLessEase{"band.bore.ease", "the ease of the bore", -1};
 inline constexpr Lever kNarrowerEdge{"band.#.width", "the width", -1};

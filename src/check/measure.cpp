@@ -42,9 +42,9 @@ Measure countOf(std::string id, std::string label, Stage stage, double value, st
     return result;
 }
 
-std::optional<double> boreAt(const Section& band, double z) {
+std::optional<double> boreAt(const RingSections& plain, double z) {
     std::optional<double> least;
-    for (const Segment& s : segmentsWhere(band, isBore)) {
+    for (const Segment& s : segmentsWhere(plain.liner.empty() ? plain.band : plain.liner, isBore)) {
         if (z < std::min(s.from.z, s.to.z) || z > std::max(s.from.z, s.to.z)) continue;
         const double share = s.from.z == s.to.z ? 0 : (z - s.from.z) / (s.to.z - s.from.z);
         const double run = z - s.centre.z;
@@ -69,6 +69,10 @@ std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segme
 
 bool isBore(Tag tag) {
     return tag.feature == Feature::Bore || tag.feature == Feature::BoreCrown || tag.feature == Feature::Ease;
+}
+
+bool isInside(Tag tag) {
+    return isBore(tag) || tag.feature == Feature::LinerJoint;
 }
 
 bool isEdge(Tag tag, std::uint16_t side) {

@@ -16,7 +16,7 @@ using Measures = std::vector<Measure>;
 /// Floor under each channel, rims beside them, land between neighbours.
 void measureChannels(const StagedRing& ring, Measures& measures);
 
-/// The thinnest wall of the band away from holes.
+/// The thinnest walls of band and liner away from holes.
 void measureThinnestWall(const StagedRing& ring, Measures& measures);
 
 /// Holes against edges, channels and the bore; stones against the finger.
@@ -56,8 +56,8 @@ Measure between(std::string id, std::string label, Stage stage, double value, Ve
 Measure countOf(std::string id, std::string label, Stage stage, double value, std::string unit, Vec2 place,
                 Tag tag, double angle, std::size_t number);
 
-/// Radius of the bore over z; nothing beside it.
-std::optional<double> boreAt(const Section& band, double z);
+/// Radius of the bore, the liner's if there is one, over z; nothing beside it.
+std::optional<double> boreAt(const RingSections& plain, double z);
 
 /// The segments whose tag passes the test.
 std::vector<Segment> segmentsWhere(const Section& section, auto&& test) {
@@ -75,6 +75,8 @@ std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segme
 
 /// What touches the finger, with the eased corners.
 bool isBore(Tag tag);
+/// The inside of the band: its bore, or what lies on the liner.
+bool isInside(Tag tag);
 /// Edge face, bevel or rounded edge on a side, 0 left and 1 right.
 bool isEdge(Tag tag, std::uint16_t side);
 bool isHole(Tag tag);

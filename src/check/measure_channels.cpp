@@ -35,7 +35,7 @@ void measureFloor(const StagedRing& ring, std::size_t channel, Measures& measure
     const Section& band = ring.plain.band;
     const auto floor = segmentsWhere(
         band, [&](Tag tag) { return isChannel(tag, channel) && tag.feature != Feature::ChannelSide; });
-    std::optional<Gap> gap = shortest(floor, segmentsWhere(band, isBore));
+    std::optional<Gap> gap = shortest(floor, segmentsWhere(band, isInside));
     if (!gap && !cutThrough(ring.design, ring.stage, channel)) return;
     if (!gap) gap = nothing(floorMiddle(ring.design, channel), Feature::ChannelFloor, channel, Feature::Bore);
     measures.push_back(measureOf(numbered("floor-wall", channel),

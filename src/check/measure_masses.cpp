@@ -31,6 +31,11 @@ void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures&
     const double band = grams(catalogue.metal(design.band.metal)->density.value, bodies.band);
     double whole = band;
     measures.push_back(mass(ring, "band-mass", "Mass of the band", band, "g", 0));
+    if (design.band.liner) {
+        const double liner = grams(catalogue.metal(design.band.liner->metal)->density.value, bodies.liner);
+        measures.push_back(mass(ring, "liner-mass", "Mass of the liner", liner, "g", 0));
+        whole += liner;
+    }
     for (std::size_t i = 0; i < bodies.fills.size(); ++i) {
         const std::size_t channel = ring.plain.fillChannel[i];
         const Fill& fill = *design.channels[channel].fill;

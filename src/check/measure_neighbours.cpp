@@ -94,7 +94,7 @@ std::optional<Join> fromRim(const Bore& a, const Bore& b, double known) {
 /// The cylinders of a setting's hole, from where they leave the bore.
 std::vector<Bore> boresOf(const StagedRing& ring, std::size_t setting, double angle) {
     const HoleProfile profile = settingHole(ring.design, setting);
-    const double bore = boreAt(ring.plain.band, profile.offset).value_or(boreRadius(ring.design));
+    const double bore = boreAt(ring.plain, profile.offset).value_or(boreRadius(ring.design));
     std::vector<Bore> result;
     for (const HolePiece& piece : profile.pieces) {
         if (!piece.isCylinder()) continue;

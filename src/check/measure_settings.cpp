@@ -59,15 +59,24 @@ bool isFloor(Tag tag) {
 }
 
 void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
-    std::optional<Gap> gap =
-        shortest(segmentsWhere(hole.band(), isFloor), segmentsWhere(hole.band(), isBore));
+    // Band and liner carry the seat together.
+    const RingSections& plain = hole.ring.plain;
+    std::vector<Segment> floors = segmentsWhere(hole.band(), isFloor);
+    std::vector<Segment> bore = segmentsWhere(hole.band(), isBore);
+    if (!plain.liner.empty()) {
+        const Section liner = drilled(plain.liner, hole.ring.design, hole.number);
+        for (const Segment& s : segmentsWhere(liner, isFloor))
+            floors.push_back(s);
+        bore = segmentsWhere(liner, isBore);
+    }
+    std::optional<Gap> gap = shortest(floors, bore);
     if (!gap) {
         // No flat in the metal: there is none, it lies in the fill, or it was cut away with the bore.
         const HoleProfile profile = settingHole(hole.ring.design, hole.number);
-        const auto bore = boreAt(hole.ring.plain.band, hole.offset());
+        const auto inside = boreAt(plain, hole.offset());
         for (const HolePiece& piece : profile.pieces) {
-            if (!isFloor(piece.tag) || !bore || piece.x0 > *bore) continue;
-            const Vec2 place{hole.offset(), *bore};
+            if (!isFloor(piece.tag) || !inside || piece.x0 > *inside) continue;
+            const Vec2 place{hole.offset(), *inside};
             gap = Gap{0, place, place, piece.tag, {Feature::Bore, 0}};
         }
     }
@@ -78,7 +87,7 @@ void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
 /// into the pilot, but not further than the ring lets it.
 void measureCulet(const HoleInRing& hole, Measures& measures) {
     const Section& stone = hole.ring.bodies[hole.number].stone;
-    const auto bore = boreAt(hole.ring.plain.band, hole.offset());
+    const auto bore = boreAt(hole.ring.plain, hole.offset());
     if (stone.empty() || stone.front().empty() || !bore) return;
     const auto lowest =
         std::min_element(stone.front().begin(), stone.front().end(),

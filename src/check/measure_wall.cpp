@@ -172,18 +172,25 @@ Gap wallAtEdge(const Section& band, const Segment& face) {
     return {2 * radius, centre + Vec2{0, radius}, centre - Vec2{0, radius}, above, below};
 }
 
+/// The thinnest wall of a turned body.
+std::optional<Gap> thinnest(const Section& body) {
+    std::optional<Gap> best = narrowest(body);
+    for (const Segment& face : segmentsWhere(body, [](Tag t) { return t.feature == Feature::EdgeFace; })) {
+        const Gap gap = wallAtEdge(body, face);
+        if (!best || gap.value < best->value) best = gap;
+    }
+    return best;
+}
+
 }  // namespace
 
 void measureThinnestWall(const StagedRing& ring, Measures& measures) {
-    const Section& band = ring.plain.band;
-    std::optional<Gap> best = narrowest(band);
-    for (const Segment& face : segmentsWhere(band, [](Tag t) { return t.feature == Feature::EdgeFace; })) {
-        const Gap gap = wallAtEdge(band, face);
-        if (!best || gap.value < best->value) best = gap;
-    }
-    if (!best) return;
-    measures.push_back(
-        measureOf("thinnest-wall", "Thinnest wall of the band", ring.stage, *best, ring.quietAngle, 0));
+    const auto add = [&](const char* id, const char* label, const Section& body) {
+        if (const auto gap = thinnest(body))
+            measures.push_back(measureOf(id, label, ring.stage, *gap, ring.quietAngle, 0));
+    };
+    add("thinnest-wall", "Thinnest wall of the band", ring.plain.band);
+    add("liner-wall", "Thinnest wall of the liner", ring.plain.liner);
 }
 
 }  // namespace bandwright

@@ -30,7 +30,7 @@ void measureBore(const StagedRing& ring, Measures& measures) {
     const Band& band = ring.design.band;
     const double bore = boreRadius(ring.design);
     const double half = band.width / 2;
-    const Vec2 corner{half, boreAt(ring.plain.band, half).value_or(bore)};
+    const Vec2 corner{half, boreAt(ring.plain, half).value_or(bore)};
     const auto add = [&](const char* id, const char* label, double value, Vec2 from, Vec2 to,
                          Feature toFeature) {
         measures.push_back(measureOf(id, label, ring.stage,
@@ -54,7 +54,7 @@ void measureDrilling(const StagedRing& ring, Measures& measures) {
         const double z = setting.placement.offset;
         const bool through = setting.hole.bottom == HoleBottom::Through;
         const double mouth = outsideAt(ring.design, z);
-        const double depth = through ? mouth - boreAt(ring.plain.band, z).value_or(boreRadius(ring.design))
+        const double depth = through ? mouth - boreAt(ring.plain, z).value_or(boreRadius(ring.design))
                                      : setting.hole.pilotDepth;
         measures.push_back(
             countOf(numbered("drill-depth", i), "Depth in diameters of the pilot" + ofSetting(ring.design, i),

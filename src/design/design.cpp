@@ -8,6 +8,10 @@ double boreRadius(const Design& design) {
     return (innerDiameter(design.finger.size) + design.finger.widthCorrection) / 2;
 }
 
+double linerRadius(const Design& design) {
+    return boreRadius(design) + (design.band.liner ? design.band.liner->thickness : 0);
+}
+
 double outsideRadius(const Design& design) {
     return boreRadius(design) + design.band.thickness;
 }

@@ -128,6 +128,12 @@ void visitFields(Visitor& visit, Like<Bore> auto& bore) {
 }
 
 template <class Visitor>
+void visitFields(Visitor& visit, Like<Liner> auto& liner) {
+    visit("metal", liner.metal, MaterialField::Metal, "What the liner is made of");
+    visit("thickness", liner.thickness, mm(0.1, 5), "At mid-width, part of the band's thickness");
+}
+
+template <class Visitor>
 void visitFields(Visitor& visit, Like<Band> auto& band) {
     visit("metal", band.metal, MaterialField::Metal, "What the band is made of");
     visit("width", band.width, mm(1, 30), "Along the axis");
@@ -137,6 +143,7 @@ void visitFields(Visitor& visit, Like<Band> auto& band) {
     visit("left", band.left, kGroup, "The edge at the left, z = -width/2");
     visit("right", band.right, kGroup, "The edge at the right, z = +width/2");
     visit("bore", band.bore, kGroup, "The inside");
+    visit("liner", band.liner, kGroup, "A sleeve of another metal in the bore; left out or null = none");
 }
 
 template <class Visitor>

@@ -68,6 +68,7 @@ std::string textOf(const Material* material, const Part& part, Text text) {
 std::string objMaterial(const Part& part) {
     switch (part.role) {
         case PartRole::Band:
+        case PartRole::Liner:
         case PartRole::Tube:
             return "metal-" + part.material;
         case PartRole::Fill:
@@ -85,6 +86,7 @@ std::string mtlText(const std::vector<Part>& parts, const Catalogue& catalogue) 
         if (!known.insert(objMaterial(part)).second) continue;
         switch (part.role) {
             case PartRole::Band:
+            case PartRole::Liner:
             case PartRole::Tube:
                 result += textOf(catalogue.metal(part.material), part, metalText);
                 break;

@@ -104,7 +104,7 @@ EdgeFault edgeFault(const Band& band, const Edge& edge, double outside, double t
         return EdgeFault::PastRidge;
     const double fallen = outsideAt(band, outside, half) - corner.bottom.r;
     if (!round && fallen < kLeast * std::min(1.0, edge.width)) return EdgeFault::Flat;
-    if (corner.bottom.r < top + kLeast) return EdgeFault::Deep;
+    if (corner.bottom.r < top + kLeast - kRounding) return EdgeFault::Deep;
     return EdgeFault::None;
 }
 
@@ -154,13 +154,28 @@ bool edgesStayApart(const Band& band, double outside) {
     return edgeCorner(band, band.right, outside).top.z >= -edgeCorner(band, band.left, outside).top.z;
 }
 
+/// `ease` is where the liner's own edge face begins and `edge` where the band's ends.
+void requireLiner(const Design& design, double ease, double edge) {
+    const double joint = linerRadius(design);
+    const std::string found = millimetres(design.band.liner->thickness);
+    if (joint < ease + kLeast - kRounding)
+        refuse("band.liner.thickness", found, "which leaves the liner no edge face beside the bore",
+               atLeast(ease + kLeast - boreRadius(design)));
+    const double most = std::min(edge, outsideAt(design, 0)) - kLeast;
+    if (joint > most + kRounding)
+        refuse("band.liner.thickness", found, "which leaves nothing of the band round it",
+               atMost(most - boreRadius(design)));
+}
+
 void requireBand(const Design& design) {
     const Band& band = design.band;
     requireShapes(band);
     // Before sizing the bore is narrower, which leaves only more room.
     const double outside = outsideRadius(design);
-    const double top = easeCorner(band, boreRadius(design)).outer.r;
+    const double ease = easeCorner(band, boreRadius(design)).outer.r;
     const double edge = outsideAt(band, outside, band.width / 2);
+    if (band.liner) requireLiner(design, ease, edge);
+    const double top = std::max(ease, linerRadius(design));
     if (edge < top + kLeast - kRounding) {
         refuse("band.thickness", millimetres(band.thickness),
                "which leaves no edge face between bore and outside",

@@ -26,6 +26,8 @@ std::string name(Feature feature) {
             return "channel floor";
         case Feature::FillTop:
             return "top of the fill";
+        case Feature::LinerJoint:
+            return "joint with the liner";
         case Feature::Pilot:
             return "pilot";
         case Feature::Seat:

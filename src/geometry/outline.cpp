@@ -185,6 +185,25 @@ Loop bandOutline(const Band& band, double bore, double outside) {
     return tidied(loop);
 }
 
+Loop linedBandOutline(const Band& band, double joint, double outside) {
+    Band lined = band;
+    lined.bore = {BoreShape::Straight, 0, 0, 0};
+    Loop loop = bandOutline(lined, joint, outside);
+    for (Segment& s : loop)
+        if (s.tag.feature == Feature::Bore) s.tag = {Feature::LinerJoint, 0};
+    return loop;
+}
+
+Loop linerOutline(const Band& band, double bore, double joint) {
+    Band liner = band;
+    liner.outside.shape = OutsideShape::Flat;
+    liner.left.shape = liner.right.shape = EdgeShape::Sharp;
+    Loop loop = bandOutline(liner, bore, joint);
+    for (Segment& s : loop)
+        if (s.tag.feature == Feature::Outside) s.tag = {Feature::LinerJoint, 0};
+    return loop;
+}
+
 double channelHalfWidth(const Channel& channel, double height) {
     return channel.width / 2 + (height - channel.depth) * std::tan(radians(channel.draft));
 }

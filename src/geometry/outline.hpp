@@ -12,6 +12,12 @@ namespace bandwright {
 /// The band before any channel is cut, bore and outside at these radii at mid-width and at the largest place.
 Loop bandOutline(const Band& band, double bore, double outside);
 
+/// What a liner leaves of the band: straight bored to where they meet.
+Loop linedBandOutline(const Band& band, double joint, double outside);
+
+/// The liner, which takes the shape of the bore inside and is a cylinder outside.
+Loop linerOutline(const Band& band, double bore, double joint);
+
 /// Radius of the outside over z before its edges are bevelled or rounded.
 double outsideAt(const Band& band, double outside, double z);
 

@@ -7,6 +7,8 @@ std::string name(const Part& part) {
     switch (part.role) {
         case PartRole::Band:
             return "band";
+        case PartRole::Liner:
+            return "liner";
         case PartRole::Fill:
             return "fill-" + number;
         case PartRole::Tube:

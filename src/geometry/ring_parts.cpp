@@ -76,7 +76,7 @@ void addCopies(std::vector<Part>& parts, const Part& model, const Placement& pla
 
 RingVolumes volumes(const Design& design, const RingSections& plain) {
     const std::vector<HoleRow> holes = holeRows(design);
-    RingVolumes result{volumeOf(plain.band, holes), {}};
+    RingVolumes result{volumeOf(plain.band, holes), volumeOf(plain.liner, holes), {}};
     for (const Section& fill : plain.fills)
         result.fills.push_back(volumeOf(fill, holes));
     return result;
@@ -91,6 +91,9 @@ std::vector<Part> buildParts(const Design& design, Stage stage, const BuildOptio
     std::vector<Part> parts;
     parts.push_back({PartRole::Band, 1, design.band.metal, 0, volumeOf(plain.band, holes),
                      revolved(plain.band, holes, tolerance)});
+    if (!plain.liner.empty())
+        parts.push_back({PartRole::Liner, 1, design.band.liner->metal, 0, volumeOf(plain.liner, holes),
+                         revolved(plain.liner, holes, tolerance)});
     int fills = 0;
     for (std::size_t i = 0; i < plain.fills.size(); ++i) {
         const std::uint16_t channel = plain.fillChannel[i];

@@ -56,8 +56,14 @@ RingSections sections(const Design& design, Stage stage) {
     RingSections result;
     const Loop whole = bandOutline(design.band, bore, outside);
     result.band = {whole};
-    for (const Section& cutter : cutters)
+    if (design.band.liner) {
+        result.band = {linedBandOutline(design.band, linerRadius(design), outside)};
+        result.liner = {linerOutline(design.band, bore, linerRadius(design))};
+    }
+    for (const Section& cutter : cutters) {
         result.band = subtract(result.band, cutter);
+        if (design.band.liner) result.liner = subtract(result.liner, cutter);
+    }
     for (std::size_t i = 0; i < cutters.size(); ++i) {
         if (!design.channels[i].fill) continue;
         const double proud = design.channels[i].fill->proud;
@@ -106,8 +112,11 @@ SettingBodies settingBodies(const Design& design, std::size_t setting) {
 SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage) {
     const RingSections plain = sections(design, stage);
     SettingBodies bodies = settingBodies(design, setting);
-    SettingSection result{
-        drilled(plain.band, design, setting), {}, std::move(bodies.tube), std::move(bodies.stone)};
+    SettingSection result{.band = drilled(plain.band, design, setting),
+                          .liner = drilled(plain.liner, design, setting),
+                          .fills = {},
+                          .tube = std::move(bodies.tube),
+                          .stone = std::move(bodies.stone)};
     for (const Section& fill : plain.fills)
         result.fills.push_back(drilled(fill, design, setting));
     return result;

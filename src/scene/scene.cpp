@@ -77,6 +77,7 @@ Material materialOf(const Design& design, const Catalogue& catalogue, const Part
             return gemLook(design, catalogue, part);
         case PartRole::Band:
             return metalLook(catalogue, part.material);
+        case PartRole::Liner:
         case PartRole::Tube: {
             MetalLook look = metalLook(catalogue, part.material);
             look.finish = Finish::Polished;
@@ -86,7 +87,7 @@ Material materialOf(const Design& design, const Catalogue& catalogue, const Part
     return MetalLook{};
 }
 
-// Stones and tubes leave along their holes, fills over the nearer edge.
+// Stones and tubes leave along their holes, fills over the nearer edge, a liner over the left.
 Vec3 apart(const Part& part, double bandHalfWidth) {
     constexpr double kTubeLift = 4.5, kStoneLift = 8, kGap = 1.5;  // mm
     Vec3 sum;
@@ -97,6 +98,8 @@ Vec3 apart(const Part& part, double bandHalfWidth) {
             return {};
         case PartRole::Fill:
             return {0, 0, (sum.z < -1e-6 ? -1 : 1) * (2 * bandHalfWidth + kGap)};
+        case PartRole::Liner:
+            return {0, 0, -(2 * bandHalfWidth + kGap)};
         case PartRole::Tube:
         case PartRole::Stone: {
             const double lift = part.role == PartRole::Tube ? kTubeLift : kStoneLift;
@@ -115,7 +118,8 @@ Extent extentOf(const std::vector<Part>& parts) {
             const double radius = std::hypot(p.x, p.y);
             extent.radius = std::max(extent.radius, radius);
             extent.halfWidth = std::max(extent.halfWidth, std::abs(p.z));
-            if (part.role == PartRole::Band) extent.boreRadius = std::min(extent.boreRadius, radius);
+            if (part.role == PartRole::Band || part.role == PartRole::Liner)
+                extent.boreRadius = std::min(extent.boreRadius, radius);
         }
     }
     extent.boreRadius = std::min(extent.boreRadius, extent.radius);

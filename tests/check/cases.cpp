@@ -59,6 +59,12 @@ std::vector<Case> ofMetal() {
              design.band.thickness = wall;
              return design;
          }},
+        {"liner-wall", 0.25, 0.4,
+         [](double wall) {
+             Design design = plainRing();
+             design.band.liner = Liner{.thickness = wall};
+             return design;
+         }},
         {"hole-to-edge", 0.75, 0.9, [](double wall) { return with({}, {bareHole(2.5 - wall, 1.5, 3, 1)}); }},
         {"seat-to-channel", 0.75, 0.9,
          [](double wall) { return with({channel(-2.5, 1, 1.5)}, {bareHole(wall - 1, 1.2, 2, 1)}); }},

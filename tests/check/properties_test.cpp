@@ -18,6 +18,7 @@ namespace {
 std::optional<Design> drawn(std::uint64_t seed) {
     Design design = randomDesign(seed);
     const Design usual;
+    if (design.band.liner) design.band.liner->metal = Liner{}.metal;
     design.band.metal = usual.band.metal;
     for (Channel& c : design.channels) {
         if (!c.fill) continue;
@@ -187,8 +188,10 @@ TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
     design.channels = {channel(0, 4, 1)};
     design.settings = {Setting{}};
     design.settings[0].placement.count = 3;
+    design.band.liner = Liner{.metal = "silver-fine", .thickness = 0.5};
     const Report report = checked(design);
     double band = 0;
+    double liner = 0;
     double fill = 0;
     double tube = 0;
     double stone = 0;
@@ -197,6 +200,9 @@ TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
         switch (part.role) {
             case PartRole::Band:
                 band = meshed;
+                break;
+            case PartRole::Liner:
+                liner = meshed;
                 break;
             case PartRole::Fill:
                 fill = meshed;
@@ -213,12 +219,14 @@ TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
     EXPECT_NEAR(valueOf(report, "band-mass"), 4.42e-3 * band, 1e-3);
     EXPECT_NEAR(valueOf(report, "filler-mass"), 2.15e-3 * 0.6 * fill, 1e-4);
     EXPECT_NEAR(valueOf(report, "stone-weight"), 2.72e-3 * stone / 0.2, 1e-4);
+    const Metal& silver = *builtInCatalogue().metal("silver-fine");
+    EXPECT_NEAR(valueOf(report, "liner-mass"), silver.density.value * 1e-3 * liner, 1e-3);
     const Metal& gold = *builtInCatalogue().metal("gold-18k-yellow");
     EXPECT_NEAR(valueOf(report, "tube-mass"), gold.density.value * 1e-3 * tube, 1e-4);
     EXPECT_NEAR(valueOf(report, "ring-mass"),
-                valueOf(report, "band-mass") + valueOf(report, "filler-mass") +
-                    valueOf(report, "adhesive-mass") + 3 * valueOf(report, "tube-mass") +
-                    3 * 0.2 * valueOf(report, "stone-weight"),
+                valueOf(report, "band-mass") + valueOf(report, "liner-mass") +
+                    valueOf(report, "filler-mass") + valueOf(report, "adhesive-mass") +
+                    3 * valueOf(report, "tube-mass") + 3 * 0.2 * valueOf(report, "stone-weight"),
                 1e-9);
 }
 

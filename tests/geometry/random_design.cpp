@@ -246,11 +246,18 @@ struct AnyValue {
     bool isTurn() { return all || at++ == only; }
 };
 
+/// What came to designs later, by lots of its own, so that a seed's other numbers stay as they were.
+void drawLater(std::uint64_t seed, Design& design) {
+    Lot lot(~seed);
+    if (lot.once(4)) design.band.liner = Liner{.thickness = lot.length(0.1, 0.6 * design.band.thickness)};
+}
+
 }  // namespace
 
 Design randomDesign(std::uint64_t seed) {
     Lot lot(seed);
     Design design = sensible(lot);
+    drawLater(seed, design);
     design.title = "Drawn by lot, " + std::to_string(seed);
     if (lot.once(5)) {
         // A design has about 90 fields; a number past the last changes nothing.

@@ -66,9 +66,11 @@ void expectAgreement(const Design& design, std::size_t part, const Section& sect
 
 void expectAgreement(const Design& design) {
     const RingSections plain = sections(design);
-    expectAgreement(design, 0, plain.band);
-    for (std::size_t i = 0; i < plain.fills.size(); ++i)
-        expectAgreement(design, i + 1, plain.fills[i]);
+    std::size_t part = 0;
+    expectAgreement(design, part++, plain.band);
+    if (!plain.liner.empty()) expectAgreement(design, part++, plain.liner);
+    for (const Section& fill : plain.fills)
+        expectAgreement(design, part++, fill);
 }
 
 class SampleSolids : public testing::TestWithParam<std::string> {};
@@ -78,7 +80,7 @@ TEST_P(SampleSolids, AgreeInVolumeAreaAndBox) {
 }
 INSTANTIATE_TEST_SUITE_P(Of, SampleSolids,
                          testing::Values("anvil-road", "first-frost", "harbour", "lantern", "night-ferry",
-                                         "orchard-gate", "shallows"),
+                                         "orchard-gate", "shallows", "tide-mill"),
                          [](const auto& sample) {
                              std::string word = sample.param;
                              std::erase(word, '-');
@@ -105,6 +107,7 @@ Design crossed(int number) {
     channel.depth = wave(0.7, 1, 4.3);
     channel.floorRadius = wave(0.05, 0.15, 4.7);
     channel.draft = wave(-8, 8, 5.3);
+    if (number % 3 == 1) design.band.liner = Liner{.thickness = wave(0.7, 0.9, 2.7)};
     design.channels = {channel};
     Setting setting;
     setting.tube.reset();

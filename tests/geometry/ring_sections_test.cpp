@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstring>
+#include <numbers>
 
 #include "arc.hpp"
 #include "geometry/ring.hpp"
@@ -86,6 +87,7 @@ TEST(RingSections, AreSoundForEveryDesignThatCanBeBuilt) {
             const RingSections ring = sections(design, stage);
             EXPECT_FALSE(ring.band.empty());
             EXPECT_EQ(flaw(ring.band), "");
+            EXPECT_EQ(flaw(ring.liner), "");
             ASSERT_EQ(ring.fills.size(), ring.fillChannel.size());
             for (const Section& fill : ring.fills) {
                 EXPECT_FALSE(fill.empty());
@@ -100,7 +102,8 @@ TEST(RingSections, AreSoundWhereTheyOnceWereNot) {
     // micrometre, a hollow half circle that ends in the edge faces.
     for (const std::uint64_t seed : {47996, 166581, 192028, 731416, 897705}) {
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const Design design = randomDesign(seed);
+        Design design = randomDesign(seed);
+        design.band.liner.reset();
         ASSERT_NO_THROW(requireBuildable(design));
         const RingSections ring = sections(design);
         EXPECT_EQ(flaw(ring.band), "");
@@ -114,8 +117,10 @@ TEST(RingSections, AreSoundWhereTheyOnceWereNot) {
 TEST(RingSections, FillsLieBesideTheBandAndBesideEachOther) {
     forDesigns(designsToDraw(3000), [](const Design& design) {
         const RingSections ring = sections(design);
+        EXPECT_LT(area(intersect(ring.band, ring.liner)), 5e-4);
         for (std::size_t i = 0; i < ring.fills.size(); ++i) {
             EXPECT_LT(area(intersect(ring.band, ring.fills[i])), 5e-4);
+            EXPECT_LT(area(intersect(ring.liner, ring.fills[i])), 5e-4);
             for (std::size_t j = 0; j < i; ++j)
                 EXPECT_LT(area(intersect(ring.fills[j], ring.fills[i])), 5e-4);
         }
@@ -128,7 +133,7 @@ TEST(RingSections, FlushFillsMakeTheBandWholeAgain) {
             channel.fill = Fill{};
         for (const Stage stage : {Stage::BeforeSizing, Stage::Finished}) {
             const RingSections ring = sections(design, stage);
-            double whole = area(ring.band);
+            double whole = area(ring.band) + area(ring.liner);
             for (const Section& fill : ring.fills)
                 whole += area(fill);
             EXPECT_NEAR(whole, area(outline(design, stage)), 1e-4);
@@ -141,6 +146,7 @@ TEST(RingSections, AreMirroredWhenTheDesignIs) {
         const RingSections ring = sections(design);
         const RingSections other = sections(mirrored(design));
         EXPECT_TRUE(sameGround(mirrored(ring.band), other.band, 2e-4));
+        EXPECT_TRUE(sameGround(mirrored(ring.liner), other.liner, 2e-4));
         ASSERT_EQ(ring.fills.size(), other.fills.size());
         for (std::size_t i = 0; i < ring.fills.size(); ++i)
             EXPECT_TRUE(sameGround(mirrored(ring.fills[i]), other.fills[i], 2e-4));
@@ -163,6 +169,7 @@ TEST(RingSections, ThroughAHoleAreSoundForEveryDesignThatCanBeBuilt) {
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
             const SettingSection through = sectionThrough(design, i);
             EXPECT_EQ(flaw(through.band), "");
+            EXPECT_EQ(flaw(through.liner), "");
             for (const Section& fill : through.fills)
                 EXPECT_EQ(flaw(fill), "");
             EXPECT_EQ(flaw(through.tube), "");
@@ -192,6 +199,41 @@ TEST(RingSections, BeforeSizingTheBoreIsUnderSizeByTheAllowanceAndTheOutsideIsNo
         EXPECT_DOUBLE_EQ(find(before.band, {feature, 0})->from.r, find(finished.band, {feature, 0})->from.r);
     }
     EXPECT_NEAR(area(before.band) - area(finished.band), 0.2032 * design.band.width, 1e-9);
+}
+
+// By hand: tubes of pi w (R R - r r).
+TEST(RingSections, ALinerFillsTheBandToTheBoreAndAloneIsUnderSizeBeforeSizing) {
+    Design design = channelled();
+    design.channels.clear();
+    design.band.liner = Liner{.thickness = 0.5};
+    const double bore = boreRadius(design);
+    const double joint = bore + 0.5;
+    const double outside = bore + design.band.thickness;
+    const auto tube = [&](double out, double in) {
+        return std::numbers::pi * design.band.width * (out * out - in * in);
+    };
+    const RingSections finished = sections(design);
+    EXPECT_NEAR(properties(finished.band).volume, tube(outside, joint), 1e-9);
+    EXPECT_NEAR(properties(finished.liner).volume, tube(joint, bore), 1e-9);
+    const RingSections before = sections(design, Stage::BeforeSizing);
+    EXPECT_NEAR(properties(before.band).volume, tube(outside, joint), 1e-9);
+    EXPECT_NEAR(properties(before.liner).volume, tube(joint, bore - design.allowances.sizing), 1e-9);
+    EXPECT_EQ(find(finished.band, {Feature::Bore, 0}), nullptr);
+    EXPECT_DOUBLE_EQ(find(finished.liner, {Feature::Bore, 0})->from.r, bore);
+}
+
+TEST(RingSections, ALinerTakesTheShapeOfTheBore) {
+    Design design = channelled();
+    design.band.bore = {};
+    const RingSections bare = sections(design);
+    design.band.liner = Liner{.thickness = 0.7};
+    const RingSections lined = sections(design);
+    for (const Tag tag : {Tag{Feature::BoreCrown, 0}, Tag{Feature::Ease, 0}, Tag{Feature::Ease, 1}}) {
+        EXPECT_EQ(find(lined.band, tag), nullptr);
+        EXPECT_EQ(find(lined.liner, tag)->from, find(bare.band, tag)->from);
+        EXPECT_EQ(find(lined.liner, tag)->radius, find(bare.band, tag)->radius);
+    }
+    EXPECT_NEAR(area(lined.band) + area(lined.liner), area(bare.band), 1e-9);
 }
 
 TEST(RingSections, ARectangularChannelTakesAndItsFillGivesBackWidthTimesDepth) {

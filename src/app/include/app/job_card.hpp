@@ -25,6 +25,7 @@ class JobCard {
     void finger(Design& draft);
     void band(Design& draft);
     void bore(Bore& bore);
+    void liner(std::optional<Liner>& liner);
     void edges(Band& band);
     void edge(const std::string& key, const char* name, Edge& edge);
     void channels(Design& draft);

@@ -54,6 +54,14 @@ struct Bore {
     bool operator==(const Bore&) const = default;
 };
 
+/// A sleeve of another metal that lines the bore, as wide as the band.
+struct Liner {
+    std::string metal = "gold-18k-yellow";
+    double thickness = 0.6;  ///< mm at mid-width, part of the band's thickness
+
+    bool operator==(const Liner&) const = default;
+};
+
 struct Band {
     std::string metal = "titanium-grade-5";
     double width = 8;        ///< mm along the axis
@@ -61,7 +69,8 @@ struct Band {
     Outside outside;
     Edge left;   ///< at z = -width/2
     Edge right;  ///< at z = +width/2
-    Bore bore;
+    Bore bore;   ///< the liner's, where there is one
+    std::optional<Liner> liner;
 
     bool operator==(const Band&) const = default;
 };
@@ -195,6 +204,9 @@ struct Design {
 
 /// Bore radius in mm at mid-width of the finished ring.
 double boreRadius(const Design& design);
+
+/// Radius in mm at which band and liner meet, a cylinder; of the bore at mid-width without a liner.
+double linerRadius(const Design& design);
 
 /// Largest outside radius in mm of the finished ring.
 double outsideRadius(const Design& design);

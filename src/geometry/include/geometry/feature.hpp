@@ -19,6 +19,7 @@ enum class Feature : std::uint8_t {
     ChannelCorner,  ///< the radius between side and floor; numbered as the sides
     ChannelFloor,
     FillTop,
+    LinerJoint,  ///< where band and liner meet
     Pilot,
     Seat,   ///< side of a wider step of a hole
     Ledge,  ///< flat at the bottom of a wider step

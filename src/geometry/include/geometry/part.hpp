@@ -8,7 +8,7 @@
 
 namespace bandwright {
 
-enum class PartRole : std::uint8_t { Band, Fill, Tube, Stone };
+enum class PartRole : std::uint8_t { Band, Fill, Tube, Stone, Liner };
 
 /// One body of the ring.
 struct Part {
@@ -20,7 +20,7 @@ struct Part {
     Mesh mesh;
 };
 
-/// "band", "fill-1", "tube-2", "stone-1".
+/// "band", "liner", "fill-1", "tube-2", "stone-1".
 std::string name(const Part& part);
 
 }  // namespace bandwright

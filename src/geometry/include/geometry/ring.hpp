@@ -13,13 +13,14 @@ namespace bandwright {
 
 /// A moment in the work at which the ring is shown, measured and judged.
 enum class Stage : std::uint8_t {
-    BeforeSizing,  ///< all cut and filled, the bore still under size by the sizing allowance
+    BeforeSizing,  ///< all cut and filled, the bore (the liner's, if any) under size by the sizing allowance
     Finished,
 };
 
 /// The sections of the ring's bodies of revolution, holes left aside.
 struct RingSections {
     Section band;
+    Section liner;                           ///< empty without one
     std::vector<Section> fills;              ///< one for each filled channel
     std::vector<std::uint16_t> fillChannel;  ///< the channel each fill belongs to
 };
@@ -47,10 +48,11 @@ struct SettingBodies {
 };
 SettingBodies settingBodies(const Design& design, std::size_t setting);
 
-/// The section through the middle of a setting's hole: band and fills with the hole taken out, the tube's two
-/// walls and the outline of the stone.
+/// The section through the middle of a setting's hole: band, liner and fills with the hole taken out, the
+/// tube's two walls and the outline of the stone.
 struct SettingSection {
     Section band;
+    Section liner;
     std::vector<Section> fills;
     Section tube;
     Section stone;
@@ -59,7 +61,7 @@ SettingSection sectionThrough(const Design& design, std::size_t setting, Stage s
 
 /// mm3 with every hole taken out, exact; fills in the order of the sections they come from.
 struct RingVolumes {
-    double band = 0;
+    double band = 0, liner = 0;
     std::vector<double> fills;
 };
 RingVolumes volumes(const Design& design, const RingSections& plain);
@@ -68,7 +70,7 @@ struct BuildOptions {
     double tolerance = 10;  ///< um, the most a triangle may stand off the true surface
 };
 
-/// Every body of the ring as a closed mesh: band, fills, tubes, stones. Deterministic.
+/// Every body of the ring as a closed mesh: band, liner, fills, tubes, stones. Deterministic.
 /// Throws InputError for a design that encloses no metal or whose holes run into each other.
 std::vector<Part> buildParts(const Design& design, Stage stage = Stage::Finished,
                              const BuildOptions& options = {});
