@@ -123,7 +123,8 @@ TEST(Measures, TurnWithTheSetting) {
     Design design = plainRing();
     design.settings = {bareHole(1.2, 1, 2, 1)};
     design.settings[0].placement.start = 30;
-    const Measure& m = *measureOf(checked(design), "hole-to-edge");
+    const Report report = checked(design);
+    const Measure& m = *measureOf(report, "hole-to-edge");
     EXPECT_NEAR(std::atan2(m.from.y, m.from.x), std::numbers::pi / 6, 1e-12);
 }
 

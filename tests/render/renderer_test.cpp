@@ -72,7 +72,7 @@ TEST_F(RendererTest, MovesAndRestsInNearlyTheSamePicture) {
 TEST_F(RendererTest, DrawsAThousandFramesWithoutAnErrorAndInTheSameMemory) {
     Renderer renderer(context_.loader());
     Scene scene = ring();
-    double before = 0;
+    [[maybe_unused]] double before = 0;
     for (int frame = 0; frame < 1000; ++frame) {
         if (frame == 400) before = residentMegabytes();
         scene.view.camera.azimuth += 2;
