@@ -35,8 +35,8 @@ constexpr int kDone = 0, kNoGo = 1, kWrong = 2;
 
 /// Everything that can be said on the command line.
 struct Call {
-    std::string file, materials, out, stage, size;
-    bool json = false, wallMap = false, closeWhenShown = false;
+    std::string file, materials, limits, out, stage, size;
+    bool json = false, all = false, wallMap = false, closeWhenShown = false;
     double tolerance = 10;
     int width = 1600, height = 1200;
     Camera camera;
@@ -88,8 +88,12 @@ Stage stageNamed(const std::string& text) {
 }
 
 Catalogue catalogueFor(const Call& call) {
-    return call.materials.empty() ? builtInCatalogue()
-                                  : extendedCatalogue(builtInCatalogue(), call.materials);
+    Catalogue catalogue =
+        call.materials.empty() ? builtInCatalogue() : extendedCatalogue(builtInCatalogue(), call.materials);
+    if (call.limits.empty()) return catalogue;
+    catalogue = withLimits(catalogue, call.limits);
+    requireLimits(catalogue);
+    return catalogue;
 }
 
 Design designFor(const Call& call, const Catalogue& catalogue) {
@@ -133,9 +137,18 @@ int runCheck(const Call& call) {
         print(reportJson(design, report));
     } else {
         constexpr double kCoarse = 100;  // um; only the exact volumes of the parts are asked for
-        print(reportText(design, report, buildParts(design, stage, {kCoarse}), catalogue, terminalStyle()));
+        TextStyle style = terminalStyle();
+        style.all = call.all;
+        print(reportText(design, report, buildParts(design, stage, {kCoarse}), catalogue, style));
     }
     return report.verdict == Verdict::NoGo ? kNoGo : kDone;
+}
+
+int runRules(const Call& call) {
+    const Catalogue catalogue = catalogueFor(call);
+    const std::vector<ListedRule> rules = listedRules(catalogue);
+    print(call.json ? rulesJson(rules) : rulesText(rules, catalogue, terminalStyle()));
+    return kDone;
 }
 
 int runExport(const Call& call) {
@@ -184,13 +197,14 @@ int runTheWindow(const Call& call) {
     return kDone;
 }
 
-void addMaterials(CLI::App& command, Call& call) {
+void addOwnFiles(CLI::App& command, Call& call) {
     command.add_option("--materials", call.materials, "your own materials (JSON), beside the built-in ones");
+    command.add_option("--limits", call.limits, "your own limits (JSON), in place of the built-in ones");
 }
 
 void addDesign(CLI::App& command, Call& call) {
     command.add_option("FILE", call.file, "the design, NAME.ring.json")->required();
-    addMaterials(command, call);
+    addOwnFiles(command, call);
     command.add_option("--stage", call.stage, "before-sizing or finished");
 }
 
@@ -199,6 +213,11 @@ void describeCommands(CLI::App& program, Call& call) {
         program.add_subcommand("check", "The verdict and every gauge; ends with 1 when one is no-go");
     addDesign(*check, call);
     check->add_flag("--json", call.json, "one JSON object instead of text");
+    check->add_flag("--all", call.all, "every gauge that is go too, not only those nearest to their limits");
+
+    CLI::App* rules = program.add_subcommand("rules", "Every rule, its limits, their sources and the reason");
+    addOwnFiles(*rules, call);
+    rules->add_flag("--json", call.json, "one JSON object instead of text");
 
     CLI::App* exporting =
         program.add_subcommand("export", "The ring as a model file, one group for each part");
@@ -229,7 +248,7 @@ void describeCommands(CLI::App& program, Call& call) {
         ->required();
 
     program.add_option("FILE", call.file, "a design to open in the window, NAME.ring.json");
-    addMaterials(program, call);
+    addOwnFiles(program, call);
     program.add_flag("--close-when-shown", call.closeWhenShown,
                      "leave as soon as the picture stands, for timing the start");
 }
@@ -243,6 +262,7 @@ int complain(std::string message) {
 
 int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("check")) return runCheck(call);
+    if (program.got_subcommand("rules")) return runRules(call);
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("size")) return runSize(call);

@@ -75,15 +75,58 @@ Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::opti
     verdict(report);
     Asked asked;
     remedyPlaces_.clear();
+    findings(report, false, selected, asked);
+    // What was picked on the stand or before a change is to be seen.
+    const Finding* chosen = selected ? find(report, *selected) : nullptr;
+    const bool chosenIsGo = chosen != nullptr && chosen->verdict == Verdict::Go;
+    if (chosenIsGo) showsGo_ = true;
+    fold(std::ranges::count(report.findings, Verdict::Go, &Finding::verdict));
+    if (showsGo_) {
+        findings(report, true, selected, asked);
+    } else if (chosenIsGo) {
+        selected.reset();
+    }
+    masses(session);
+    return asked;
+}
+
+void Gauges::findings(const Report& report, bool go, std::optional<FindingId>& selected, Asked& asked) {
     for (const Finding& finding : report.findings) {
+        if ((finding.verdict == Verdict::Go) != go) continue;
         const FindingId id = idOf(report, finding);
         const bool isSelected = selected == id;
         if (!gauge(report, finding, isSelected, asked)) continue;
         asked.turn = !isSelected;
         selected = isSelected ? std::nullopt : std::optional(id);
     }
-    masses(session);
-    return asked;
+}
+
+/// The line that opens and closes the gauges that are go.
+void Gauges::fold(std::ptrdiff_t count) {
+    foldPlace_ = {};
+    if (count == 0) return;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float height = theme_->body->FontSize + theme_->px(14);
+    const bool pressed = ImGui::InvisibleButton("gauges that are go", {width_, height});
+    foldPlace_ = {at.x, at.y, at.x + width_, at.y + height};
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const float outer = theme_->px(8);
+    const ImVec2 least{at.x - outer, at.y}, most{at.x + width_ + outer, at.y + height};
+    if (ImGui::IsItemHovered()) draw.AddRectFilled(least, most, IM_COL32(20, 92, 110, 14), theme_->px(4));
+    ImGui::RenderNavHighlight(ImRect(least, most), ImGui::GetItemID());
+    const float middle = at.y + height / 2, reach = theme_->px(4);
+    verdictMark(draw, {at.x + theme_->px(7), middle}, theme_->px(5), Verdict::Go);
+    textAt(*theme_->body, {at.x + theme_->px(20), at.y + theme_->px(7)}, palette::kInk,
+           std::to_string(count) + (count == 1 ? " gauge is go" : " gauges are go"));
+    const float right = at.x + width_ - theme_->px(8);
+    if (showsGo_) {
+        draw.AddTriangleFilled({right - reach, middle - reach / 2}, {right + reach, middle - reach / 2},
+                               {right, middle + reach}, palette::kGraphite);
+    } else {
+        draw.AddTriangleFilled({right + reach / 2, middle - reach}, {right + reach / 2, middle + reach},
+                               {right - reach, middle}, palette::kGraphite);
+    }
+    if (pressed) showsGo_ = !showsGo_;
 }
 
 void Gauges::verdict(const Report& report) {

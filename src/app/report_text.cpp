@@ -86,7 +86,11 @@ void addSentence(std::string& out, const char* label, const std::string& sentenc
 void addGauges(std::string& out, const Report& report, const TextStyle& style) {
     static const std::array<std::string, 6> kHeadings = {"gauge",       "measures", "limit",
                                                          "comfortable", "stage",    "between"};
-    const std::vector<GaugeRow> rows = gaugeRows(report);
+    std::vector<GaugeRow> rows = gaugeRows(report);
+    constexpr std::ptrdiff_t kGoShown = 3, kWorthFolding = 3;
+    const std::ptrdiff_t folded = std::ranges::count(rows, Verdict::Go, &GaugeRow::verdict) - kGoShown;
+    const bool folds = !style.all && folded >= kWorthFolding;
+    if (folds) rows.resize(rows.size() - static_cast<std::size_t>(folded));
     std::array<int, 6> widths{};
     for (std::size_t c = 0; c < widths.size(); ++c) {
         widths[c] = columns(kHeadings[c]);
@@ -107,6 +111,11 @@ void addGauges(std::string& out, const Report& report, const TextStyle& style) {
         addSentence(out, "why", row.finding->why, style);
         addSentence(out, "remedy", row.finding->remedy, style);
         addSentence(out, "limit", row.finding->source, style);
+    }
+    if (folds) {
+        out += coloured(padded(std::string(markOf(Verdict::Go)) + " " + name(Verdict::Go), kIndent),
+                        Verdict::Go, style) +
+               std::to_string(folded) + " more, further from their limits (--all lists them)\n";
     }
 }
 

@@ -17,16 +17,25 @@ std::vector<Rule> allRules() {
 
 }  // namespace
 
-Rule atLeast(std::string_view id, LimitOf limit, std::string_view why, std::vector<Lever> levers) {
-    return {id, id, Sense::AtLeast, {}, limit, why, std::move(levers)};
+Rule atLeast(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers) {
+    return {subject.id, subject.measured, subject.unit, subject.id, Sense::AtLeast, {}, limit,
+            why,        std::move(levers)};
 }
 
-Rule atLeast(std::string_view id, Limit limit, std::string_view why, std::vector<Lever> levers) {
-    return {id, id, Sense::AtLeast, std::move(limit), nullptr, why, std::move(levers)};
+Rule atLeast(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers) {
+    return {subject.id,       subject.measured, subject.unit, subject.id,       Sense::AtLeast,
+            std::move(limit), nullptr,          why,          std::move(levers)};
 }
 
-Rule atMost(std::string_view id, Limit limit, std::string_view why, std::vector<Lever> levers) {
-    return {id, id, Sense::AtMost, std::move(limit), nullptr, why, std::move(levers)};
+Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers) {
+    return {subject.id,       subject.measured, subject.unit, subject.id,       Sense::AtMost,
+            std::move(limit), nullptr,          why,          std::move(levers)};
+}
+
+Limit Rule::limit(const Design& design, const Catalogue& catalogue) const {
+    if (const OwnLimit* own = ownLimit(catalogue.limits, id, design.band.metal))
+        return {own->limit, own->comfortable, own->source};
+    return limitOf != nullptr ? limitOf(design, catalogue) : fixed;
 }
 
 Rule onMeasure(std::string_view measure, Rule rule) {

@@ -29,25 +29,33 @@ struct Lever {
 /// A limit that depends on what the ring is made of.
 using LimitOf = Limit (*)(const Design& design, const Catalogue& catalogue);
 
+/// What a rule is called and what it measures.
+struct Subject {
+    std::string_view id;
+    std::string_view measured;     ///< as a maker says it: "the wall of the tube's lip"
+    std::string_view unit = "mm";  ///< in which the limits are given
+};
+
 /// Judges every measure of an id ("floor-wall", "floor-wall@2", ...).
 struct Rule {
     std::string_view id;
-    std::string_view measure;  ///< id of the measures it judges
+    std::string_view measured, unit;  ///< see Subject
+    std::string_view measure;         ///< id of the measures it judges
     Sense sense = Sense::AtLeast;
     Limit fixed;
-    LimitOf limitOf = nullptr;  ///< where there is one it stands in for `fixed`
+    LimitOf limitOf = nullptr;  ///< where there is one it stands in for `fixed`; null = the same for all
     std::string_view why;       ///< one sentence: what goes wrong past the limit
     std::vector<Lever> levers;
 
-    Limit limit(const Design& design, const Catalogue& catalogue) const {
-        return limitOf != nullptr ? limitOf(design, catalogue) : fixed;
-    }
+    /// The maker's own where there is one.
+    Limit limit(const Design& design, const Catalogue& catalogue) const;
 };
 
-/// A rule of one number, or of one that comes from the catalogue, judging the measure of its own name.
-Rule atLeast(std::string_view id, LimitOf limit, std::string_view why, std::vector<Lever> levers);
-Rule atLeast(std::string_view id, Limit limit, std::string_view why, std::vector<Lever> levers);
-Rule atMost(std::string_view id, Limit limit, std::string_view why, std::vector<Lever> levers);
+/// A rule of one number, or of one that comes from the catalogue, judging the measure of its own
+/// name.
+Rule atLeast(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers);
+Rule atLeast(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers);
+Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers);
 
 /// The same judging the measure of another rule.
 Rule onMeasure(std::string_view measure, Rule rule);

@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "levers.hpp"
 
 namespace bandwright {
@@ -13,7 +15,9 @@ const Metal& bandMetal(const Design& design, const Catalogue& catalogue) {
 }
 
 Limit fromMetal(const Sourced& least, std::string_view source = {}) {
-    return {least.value, kComfort * least.value, std::string(source) + least.source};
+    // To a hundredth of a micrometre, so that it reads as typed.
+    const double comfortable = std::round(kComfort * least.value * 1e5) / 1e5;
+    return {least.value, comfortable, std::string(source) + least.source};
 }
 
 Limit leastFloor(const Design& design, const Catalogue& catalogue) {
@@ -47,39 +51,44 @@ std::vector<Rule> metalRules() {
         "A thin rim bends outwards when the fill is packed, and chips in wear.";
     return {
         atLeast(
-            "floor-wall", leastFloor,
+            {"floor-wall", "the metal between a channel's floor and the bore"}, leastFloor,
             "A thin floor bends in under the grip, tears in turning or shows through when the bore is sized.",
             {kShallowerChannel, kThickerBand, kLowerBoreRise, kThinnerLiner}),
-        atLeast("rim-left", leastRim, kRimBends,
+        atLeast({"rim-left", "the metal between a channel and the left edge"}, leastRim, kRimBends,
                 {kNarrowerChannel, kChannelToRight, kWiderBand, kNarrowerEdge}),
-        atLeast("rim-right", leastRim, kRimBends,
+        atLeast({"rim-right", "the metal between a channel and the right edge"}, leastRim, kRimBends,
                 {kNarrowerChannel, kChannelToLeft, kWiderBand, kNarrowerEdge}),
-        atLeast("land", leastLand, "A thin land between channels bends over under the tool and breaks away.",
+        atLeast({"land", "the metal between two channels"}, leastLand,
+                "A thin land between channels bends over under the tool and breaks away.",
                 {kNarrowerChannel, kChannelToRight, kChannelToLeft}),
-        atLeast("thinnest-wall", leastWall,
+        atLeast({"thinnest-wall", "the largest ball that fits in the metal where it is thinnest"}, leastWall,
                 "The band is weakest where it is thinnest: there it bends and wears through.",
                 {kThickerBand, kShallowerChannel, kNarrowerChannel, kWiderBand, kNarrowerEdge, kLowerBoreRise,
                  kLowerOutsideRise, kThinnerLiner}),
-        atLeast("liner-wall", {0.25, 0.4, "common practice, no source"},
+        atLeast({"liner-wall", "the largest ball that fits in the liner where it is thinnest"},
+                {0.25, 0.4, "common practice, no source"},
                 "A thin liner wrinkles when it is pressed in and is sanded through when the bore is sized.",
                 {kThickerLiner, kLowerBoreRise, kLessEase}),
-        atLeast("hole-to-edge", leastHoleToEdge,
+        atLeast({"hole-to-edge", "the metal between a hole and the edge of the band"}, leastHoleToEdge,
                 "A hole close to the edge bulges it out in drilling and when the lip is closed.",
                 {kHoleToRight, kHoleToLeft, kWiderBand, kNarrowerSeat, kNarrowerEdge}),
         atLeast(
-            "seat-to-channel", leastHoleToChannel,
+            {"seat-to-channel", "the metal between a hole and the channel beside it"}, leastHoleToChannel,
             "A thin web between hole and channel breaks through under the drill.",
             {kHoleToRight, kHoleToLeft, kNarrowerSeat, kNarrowerChannel, kChannelToRight, kChannelToLeft}),
-        atLeast("hole-to-hole", leastLand,
+        atLeast({"hole-to-hole", "the metal between two holes where they come nearest"}, leastLand,
                 "Holes converge towards the finger, and a thin web between them tears.",
                 {kNarrowerPilot, kNarrowerSeat, kShallowerSeat, kHoleToRight, kHoleToLeft}),
-        atLeast("seat-floor", leastFloor,
+        atLeast({"seat-floor", "the metal between the bottom of a seat or blind hole and the bore"},
+                leastFloor,
                 "A thin floor under the seat gives way when the tube is pressed in or its lip closed.",
                 {kShallowerSeat, kShallowerPilot, kThickerBand, kLowerBoreRise}),
-        atLeast("edge-face-left", {0.2, 0.3, "common practice, no source"},
+        atLeast({"edge-face-left", "the flat of the left edge between bevel and bore"},
+                {0.2, 0.3, "common practice, no source"},
                 "With hardly a flat between bevel and bore the edge is sharp, dents and cuts.",
                 {kNarrowerEdge, kThickerBand, kLessEase, kLowerBoreRise}),
-        atLeast("edge-face-right", {0.2, 0.3, "common practice, no source"},
+        atLeast({"edge-face-right", "the flat of the right edge between bevel and bore"},
+                {0.2, 0.3, "common practice, no source"},
                 "With hardly a flat between bevel and bore the edge is sharp, dents and cuts.",
                 {kNarrowerEdge, kThickerBand, kLessEase, kLowerBoreRise}),
     };

@@ -1,12 +1,10 @@
 #include "trade/catalogue.hpp"
 
 #include <algorithm>
-#include <fstream>
-#include <iterator>
 
 #include "catalogue_reader.hpp"
 #include "embedded_data.hpp"
-#include "trade/input_error.hpp"
+#include "whole_text.hpp"
 
 namespace bandwright {
 
@@ -17,21 +15,6 @@ const Material* byId(const std::vector<Material>& materials, std::string_view id
     const auto found = std::find_if(materials.begin(), materials.end(),
                                     [id](const Material& material) { return material.id == id; });
     return found == materials.end() ? nullptr : &*found;
-}
-
-std::string wholeText(const std::filesystem::path& file) {
-    constexpr std::uintmax_t kLargestFile = 4'000'000;
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(file, error)) {
-        throw InputError(file.string() + ": there is no such file of materials");
-    }
-    if (std::filesystem::file_size(file, error) > kLargestFile) {
-        throw InputError(file.string() + ": the file is larger than 4 MB, which is the most that is read");
-    }
-    std::ifstream in(file, std::ios::binary);
-    std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-    if (!in.is_open() || in.bad()) throw InputError(file.string() + ": the file cannot be read");
-    return text;
 }
 
 Catalogue readBuiltIn() {
@@ -65,7 +48,7 @@ const Catalogue& builtInCatalogue() {
 
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file) {
     Catalogue extended = base;
-    addMaterials(extended, wholeText(file), file.string());
+    addMaterials(extended, wholeText(file, "materials"), file.string());
     return extended;
 }
 

@@ -143,6 +143,20 @@ TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
     EXPECT_EQ(desk.design(), thinFloor());
 }
 
+TEST(Bench, GaugesThatAreGoFoldIntoOneLineThatOpens) {
+    Headless desk(thinFloor());
+    EXPECT_FALSE(desk.bench().gauges().showsGo());
+    for (const bool open : {true, false}) {
+        const auto box = desk.bench().gauges().foldPlace();
+        ASSERT_GT(box[2], box[0]);
+        desk.moveTo((box[0] + box[2]) / 2, (box[1] + box[3]) / 2);
+        desk.button(true);
+        desk.button(false);
+        desk.settle();
+        EXPECT_EQ(desk.bench().gauges().showsGo(), open);
+    }
+}
+
 TEST(Bench, RemediesLeftOutWhileANumberIsDraggedAreThereAfterwards) {
     Headless desk(harbour());
     desk.drag("channels[0].depth#thimble", 400);  // 4 pixels a step of 0.01 mm

@@ -26,7 +26,7 @@ void expectRefused(const Outcome& outcome, const std::string& mentions) {
 }
 
 TEST(CommandLine, EveryCommandHasHelpAndVersion) {
-    for (const std::string command : {"", "check", "export", "picture", "size"}) {
+    for (const std::string command : {"", "check", "rules", "export", "picture", "size"}) {
         std::vector<std::string> words;
         if (!command.empty()) words.push_back(command);
         std::vector<std::string> help = words, version = words;
@@ -72,6 +72,8 @@ TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
         {{"picture", harbour, "-o", picture, "--azimuth", "inf"}, "--azimuth"},
         {{"size", "fifty elephants"}, "fifty elephants"},
         {{"check", harbour, "--materials", folder / "none.json"}, "none.json"},
+        {{"check", harbour, "--limits", folder / "none.json"}, "none.json"},
+        {{"rules", "--limits", folder / "none.json"}, "none.json"},
     };
     for (const auto& [call, mentions] : calls)
         expectRefused(run(call), mentions);
@@ -207,6 +209,80 @@ TEST(CommandLine, TheWallMapIsAnotherPicture) {
 
 TEST(CommandLine, WithoutADisplayTheWindowSaysHowToWorkWithoutOne) {
     expectRefused(run({sample("harbour")}, kNoDisplay), "bandwright check");
+}
+
+TEST(CommandLine, RulesListsEachRuleWithItsLimitSourceAndReason) {
+    const Json rules = Json::parse(run({"rules", "--json"}).out).at("rules");
+    const std::string text = run({"rules"}).out;
+    std::set<std::string> names;
+    for (const Json& rule : rules) {
+        const std::string name = rule.at("rule");
+        EXPECT_TRUE(names.insert(name).second) << name;
+        EXPECT_NE(text.find("\n" + name + ": "), std::string::npos) << name;
+        for (const char* key : {"measures", "why"})
+            EXPECT_NE(rule.at(key), "") << name;
+        ASSERT_FALSE(rule.at("limits").empty()) << name;
+        for (const Json& limit : rule["limits"]) {
+            EXPECT_NE(limit.at("source"), "") << name;
+            EXPECT_TRUE(limit.at("limit").is_number() && limit.at("comfortable").is_number()) << name;
+        }
+    }
+    // Every rule that a check speaks of is in the list, in the unit it speaks of.
+    const Json report = Json::parse(run({"check", sample("harbour"), "--json"}).out);
+    for (const Json& finding : report.at("findings")) {
+        const auto rule = std::ranges::find_if(
+            rules, [&](const Json& listed) { return listed["rule"] == finding["rule"]; });
+        ASSERT_NE(rule, rules.end()) << finding;
+        const std::string unit = (*rule)["unit"] == "share" ? "" : (*rule)["unit"];
+        EXPECT_EQ(finding.at("unit"), unit) << finding;
+    }
+}
+
+TEST(CommandLine, TheMakersOwnLimitsStandInForTheBuiltInOnes) {
+    const ScratchFolder folder;
+    const std::string limits = std::string(BANDWRIGHT_MODELS) + "/my-limits.json";
+    const Json report = Json::parse(run({"check", sample("harbour"), "--json", "--limits", limits}).out);
+    const auto floor = std::ranges::find_if(
+        report.at("findings"), [](const Json& finding) { return finding["rule"] == "floor-wall"; });
+    ASSERT_NE(floor, report["findings"].end());
+    EXPECT_EQ((*floor)["limit"], 0.4);
+    EXPECT_TRUE((*floor)["source"].get<std::string>().starts_with("the maker's own: ")) << *floor;
+    EXPECT_NE(run({"rules", "--limits", limits}).out.find("the maker's own: "), std::string::npos);
+    EXPECT_EQ(run({"picture", sample("harbour"), "-o", folder / "out.png", "--limits", limits, "--width",
+                   "64", "--height", "64"},
+                  kNoDisplay)
+                  .code,
+              0);
+}
+
+TEST(CommandLine, WrongLimitsAreRefusedWithTheirPlace) {
+    const ScratchFolder folder;
+    const std::vector<std::pair<std::string, std::string>> files = {
+        {R"({"limits": [{"rule": "flor-wall", "limit": 1}]})", "floor-wall"},
+        {R"({"limits": [{"rule": "floor-wall", "limit": 1, "comfortable": 0.9}]})", "at least the limit"},
+        {R"({"limits": [{"rule": "tube-proud", "limit": 1, "comfortable": 1.1}]})", "at most the limit"},
+        {R"({"limits": [{"rule": "floor-wall"}]})", "no \"limit\""},
+        {R"({"limits": [{"rule": "floor-wall", "limit": "thin"}]})", "$.limits[0].limit"},
+        {R"({"limits": [{"rule": "floor-wall", "limit": 1, "metal": "unobtainium"}]})", "unobtainium"},
+        {R"({"limits": [{"rule": "floor-wall", "limit": 1, "colour": "red"}]})", "colour"},
+        {R"({"limits": 3})", "a list"},
+        {R"({"limit": []})", "unknown key"},
+        {R"({"limits": [)", "no JSON text"},
+    };
+    for (const auto& [text, mentions] : files) {
+        writeFile(folder / "limits.json", text);
+        expectRefused(run({"check", sample("harbour"), "--limits", folder / "limits.json"}), mentions);
+        expectRefused(run({"rules", "--limits", folder / "limits.json"}), mentions);
+    }
+}
+
+TEST(CommandLine, TheTextFoldsTheGaugesThatAreGoUnlessAskedForAll) {
+    const std::string some = run({"check", sample("harbour")}).out;
+    const std::string all = run({"check", sample("harbour"), "--all"}).out;
+    EXPECT_LT(std::ranges::count(some, '\n'), std::ranges::count(all, '\n'));
+    EXPECT_NE(some.find("more, further from their limits"), std::string::npos);
+    EXPECT_EQ(all.find("more, further from their limits"), std::string::npos);
+    EXPECT_NE(all.find("Floor under the channel"), std::string::npos);
 }
 
 TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {

@@ -86,6 +86,22 @@ TEST(Rules, TakeTheLimitsOfTheMetal) {
     EXPECT_EQ(findingOf(checked(design), "floor-wall")->limit, 0.8);
 }
 
+TEST(Rules, TakeTheLimitsOfTheMaker) {
+    Design design = plainRing();
+    design.channels = {channel(0, 4, 1.7)};  // leaves 0.7 mm
+    Catalogue catalogue = builtInCatalogue();
+    const auto verdict = [&] {
+        return findingOf(check(design, catalogue, {.remedies = false}), "floor-wall")->verdict;
+    };
+    EXPECT_EQ(verdict(), Verdict::Go);
+    catalogue.limits = {{"floor-wall", "", 0.8, 0.9, "the maker's own: bent strips", ""}};
+    EXPECT_EQ(verdict(), Verdict::NoGo);
+    // One for the metal goes before one for all, and one for another metal does not count.
+    catalogue.limits.insert(catalogue.limits.begin(), {"floor-wall", "titanium-grade-5", 0.6, 0.75, "", ""});
+    catalogue.limits.push_back({"floor-wall", "brass", 0.1, 0.1, "", ""});
+    EXPECT_EQ(verdict(), Verdict::Marginal);
+}
+
 TEST(Rules, NameTheStageAtWhichTheRingStandsWorst) {
     Design design = plainRing();
     design.channels = {channel(0, 4, 1)};

@@ -28,3 +28,16 @@ bad = [
 ]
 for document in bad:
     assert not validator.is_valid(document), document
+
+schema = json.loads((models / "limits.schema.json").read_text(encoding="utf-8"))
+jsonschema.Draft202012Validator.check_schema(schema)
+validator = jsonschema.Draft202012Validator(schema)
+validator.validate(json.loads((models / "my-limits.json").read_text(encoding="utf-8")))
+for document in [
+    {"limit": []},
+    {"limits": [{"rule": "floor-wall"}]},
+    {"limits": [{"limit": 1}]},
+    {"limits": [{"rule": "floor-wall", "limit": "1"}]},
+    {"limits": [{"rule": "floor-wall", "limit": 1, "unit": "mm"}]},
+]:
+    assert not validator.is_valid(document), document

@@ -28,7 +28,8 @@ double gaugePlace(double value, double limit, double comfortable);
 inline constexpr double kLimitPlace = 0.36;
 inline constexpr double kComfortablePlace = 0.56;
 
-/// The verdict, every finding as a gauge, worst first, and the masses. Draws into the current ImGui window.
+/// The verdict, every finding as a gauge, worst first, and the masses; findings that are go fold into one
+/// counted line that opens. Draws into the current ImGui window.
 class Gauges {
   public:
     /// What the person asked for in this frame.
@@ -44,8 +45,15 @@ class Gauges {
     /// x, most y}.
     const std::map<std::string, std::array<float, 4>>& remedyPlaces() const { return remedyPlaces_; }
 
+    /// Whether those that are go are shown.
+    bool showsGo() const { return showsGo_; }
+    /// Where the line that opens and closes them was drawn; empty when there is none.
+    std::array<float, 4> foldPlace() const { return foldPlace_; }
+
   private:
     void verdict(const Report& report);
+    void findings(const Report& report, bool go, std::optional<FindingId>& selected, Asked& asked);
+    void fold(std::ptrdiff_t count);
     void remedy(const Measure& measure, const Finding& finding, Asked& asked);
     bool gauge(const Report& report, const Finding& finding, bool selected, Asked& asked);
     void scale(const Finding& finding, double value, ImVec2 at, float width);
@@ -54,7 +62,9 @@ class Gauges {
 
     const Theme* theme_ = nullptr;
     float width_ = 0;
+    bool showsGo_ = false;
     std::map<std::string, std::array<float, 4>> remedyPlaces_;
+    std::array<float, 4> foldPlace_{};
 };
 
 }  // namespace bandwright

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "check/check.hpp"
+#include "check/rule_list.hpp"
 #include "design/design.hpp"
 #include "geometry/part.hpp"
 #include "trade/catalogue.hpp"
@@ -16,16 +17,25 @@ namespace bandwright {
 struct TextStyle {
     bool colour = false;  ///< ANSI colours on the verdicts; shape and word are always there
     int width = 100;      ///< columns to wrap sentences at, at least 60
+    bool all = false;     ///< every gauge that is go as well, not only those nearest to their limits
 };
 
-/// The verdict on top, then every gauge, worst first, with value, limit and place; for what is not go the
-/// reason, the remedy and where the limit comes from; then masses and the cautions of the materials used.
+/// The verdict on top, then the gauges, worst first, with value, limit and place; for what is not go the
+/// reason, the remedy and where the limit comes from; of those that are go the few nearest to their limits;
+/// then masses and the cautions of the materials used.
 /// Ends with a newline.
 std::string reportText(const Design& design, const Report& report, const std::vector<Part>& parts,
                        const Catalogue& catalogue, const TextStyle& style = {});
 
 /// The object that `check --json` prints. Ends with a newline.
 std::string reportJson(const Design& design, const Report& report);
+
+/// Every rule with its limits, their sources and the reason. Ends with a newline.
+std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& catalogue,
+                      const TextStyle& style = {});
+
+/// The object that `rules --json` prints. Ends with a newline.
+std::string rulesJson(const std::vector<ListedRule>& rules);
 
 /// Grams of one part; a fill is grain and adhesive by its packing.
 double mass(const Part& part, const Design& design, const Catalogue& catalogue);

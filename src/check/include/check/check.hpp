@@ -73,6 +73,10 @@ struct CheckOptions {
     std::optional<Stage> stage = std::nullopt;  ///< measure and judge this stage alone
 };
 
+/// Throws InputError when a limit of the maker's own names no rule, or its comfortable value lies on the
+/// wrong side of the limit.
+void requireLimits(const Catalogue& catalogue);
+
 /// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst. A
 /// remedy makes its rule hold at every stage, also where one stage alone is judged. Throws InputError for a
 /// design that is not buildable (requireBuildable) or names a material that is not in the catalogue.

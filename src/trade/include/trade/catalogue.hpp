@@ -7,6 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "trade/own_limits.hpp"
+
 namespace bandwright {
 
 /// A figure together with where it comes from: a published source, "common practice, no source", or "from
@@ -92,12 +94,14 @@ struct Adhesive {
     bool operator==(const Adhesive&) const = default;
 };
 
-/// All materials known: the built-in ones, and those of the maker's own file.
+/// All materials known, and what the maker decided otherwise: the built-in ones, and those of the maker's own
+/// files.
 struct Catalogue {
     std::vector<Metal> metals;
     std::vector<Gem> gems;
     std::vector<Filler> fillers;
     std::vector<Adhesive> adhesives;
+    std::vector<OwnLimit> limits;  ///< the maker's own, which stand in for those of the checks
 
     /// By id; nullptr when there is none.
     const Metal* metal(std::string_view id) const;
@@ -117,6 +121,11 @@ const Catalogue& builtInCatalogue();
 /// with models/my-materials.json as an example. Throws InputError naming the file, the place in it, what was
 /// found and what is allowed.
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file);
+
+/// Adds the limits of the maker's own JSON file to `base`; a later one for the same rule and metal stands in
+/// for an earlier one. The format is models/limits.schema.json, with models/my-limits.json as an example. The
+/// names of rules are for requireLimits. Throws InputError as extendedCatalogue does.
+Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file);
 
 /// The density in g/cm3 of an alloy from the mass share and density of each part, their volumes added up; a
 /// part is {share, g/cm3} and the shares add up to anything but zero.

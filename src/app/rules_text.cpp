@@ -1,0 +1,72 @@
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "app/report_text.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kIndent = 4;
+constexpr int kLabel = 8;
+
+std::string withUnit(double value, const std::string& unit) {
+    return shortestNumber(value) + (unit.empty() ? "" : " " + unit);
+}
+
+void addLine(std::string& out, const char* label, const std::string& text, const TextStyle& style) {
+    out += std::string(kIndent, ' ') + padded(label, kLabel) + wrapped(text, style.width, kIndent + kLabel) +
+           "\n";
+}
+
+std::string limitText(const ListedRule& rule, const ListedLimit& limit, const Catalogue& catalogue) {
+    const std::string side = rule.sense == Sense::AtLeast ? "\u2265 " : "\u2264 ";
+    std::string text = side + withUnit(limit.limit, rule.unit);
+    if (limit.comfortable != limit.limit)
+        text += ", comfortable " + side + withUnit(limit.comfortable, rule.unit);
+    std::string metals;
+    for (const std::string& id : limit.metals)
+        metals += (metals.empty() ? "" : ", ") + catalogue.metal(id)->name;
+    return metals.empty() ? text : text + ": " + metals;
+}
+
+}  // namespace
+
+std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& catalogue,
+                      const TextStyle& style) {
+    std::string out =
+        std::to_string(rules.size()) + " rules; a limits file (--limits) changes any of them.\n";
+    for (const ListedRule& rule : rules) {
+        out += "\n" + rule.id + ": " + wrapped(rule.measured, style.width, columns(rule.id) + 2) + "\n";
+        for (const ListedLimit& limit : rule.limits) {
+            addLine(out, "limit", limitText(rule, limit, catalogue), style);
+            addLine(out, "source", limit.source, style);
+        }
+        addLine(out, "why", rule.why, style);
+    }
+    return out;
+}
+
+std::string rulesJson(const std::vector<ListedRule>& rules) {
+    using Json = nlohmann::ordered_json;
+    Json list = Json::array();
+    for (const ListedRule& rule : rules) {
+        Json limits = Json::array();
+        for (const ListedLimit& limit : rule.limits) {
+            Json entry = {{"limit", limit.limit}, {"comfortable", limit.comfortable}};
+            if (!limit.metals.empty()) entry["metals"] = limit.metals;
+            entry["source"] = limit.source;
+            limits.push_back(std::move(entry));
+        }
+        list.push_back({{"rule", rule.id},
+                        {"measures", rule.measured},
+                        {"unit", rule.unit},
+                        {"sense", name(rule.sense)},
+                        {"limits", std::move(limits)},
+                        {"why", rule.why}});
+    }
+    return Json{{"rules", std::move(list)}}.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace bandwright

@@ -1,0 +1,32 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "check/check.hpp"
+#include "trade/catalogue.hpp"
+
+namespace bandwright {
+
+/// A rule's limits for some of the metals a band can be made of.
+struct ListedLimit {
+    std::vector<std::string> metals;  ///< ids; empty = every metal
+    double limit = 0, comfortable = 0;
+    std::string source;
+};
+
+/// One rule of the checks, for a person to read.
+struct ListedRule {
+    std::string id;
+    std::string measured;  ///< what it measures: "the wall of the tube's lip"
+    std::string unit;      ///< of the limits
+    Sense sense = Sense::AtLeast;
+    std::vector<ListedLimit> limits;  ///< metals of the same limit together, in the catalogue's order
+    std::string why;                  ///< one sentence: what goes wrong past the limit
+};
+
+/// Every rule in the order a maker would read them, with the limits of the catalogue's metals and the maker's
+/// own.
+std::vector<ListedRule> listedRules(const Catalogue& catalogue);
+
+}  // namespace bandwright

@@ -1,0 +1,67 @@
+#include "check/rule_list.hpp"
+
+#include <algorithm>
+
+#include "rules.hpp"
+#include "trade/input_error.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace {
+
+bool sameLimit(const ListedLimit& listed, const Limit& limit) {
+    return listed.limit == limit.limit && listed.comfortable == limit.comfortable &&
+           listed.source == limit.source;
+}
+
+std::vector<ListedLimit> limitsByMetal(const Rule& rule, const Catalogue& catalogue) {
+    std::vector<ListedLimit> result;
+    for (const Metal& metal : catalogue.metals) {
+        Design design;
+        design.band.metal = metal.id;
+        const Limit limit = rule.limit(design, catalogue);
+        const auto known =
+            std::ranges::find_if(result, [&](const ListedLimit& listed) { return sameLimit(listed, limit); });
+        if (known != result.end()) {
+            known->metals.push_back(metal.id);
+        } else {
+            result.push_back({{metal.id}, limit.limit, limit.comfortable, limit.source});
+        }
+    }
+    if (result.size() == 1) result.front().metals.clear();
+    return result;
+}
+
+}  // namespace
+
+std::vector<ListedRule> listedRules(const Catalogue& catalogue) {
+    std::vector<ListedRule> result;
+    for (const Rule& rule : rules()) {
+        result.push_back({std::string(rule.id), std::string(rule.measured), std::string(rule.unit),
+                          rule.sense, limitsByMetal(rule, catalogue), std::string(rule.why)});
+    }
+    return result;
+}
+
+void requireLimits(const Catalogue& catalogue) {
+    std::vector<std::string_view> names;
+    for (const Rule& rule : rules())
+        names.push_back(rule.id);
+    for (const OwnLimit& own : catalogue.limits) {
+        const Rule* rule = ruleNamed(own.rule);
+        if (rule == nullptr) {
+            throw InputError(own.place + ".rule: found " + inQuotes(own.rule) +
+                             "; allowed is the name of a rule, such as " +
+                             inWords(nearestNames(own.rule, names, 3), "or"));
+        }
+        const double good = rule->sense == Sense::AtLeast ? 1 : -1;
+        if (good * (own.comfortable - own.limit) < 0) {
+            throw InputError(own.place + ".comfortable: found " + shortestNumber(own.comfortable) +
+                             "; allowed is " + (rule->sense == Sense::AtLeast ? "at least" : "at most") +
+                             " the limit, " + shortestNumber(own.limit));
+        }
+    }
+}
+
+}  // namespace bandwright

@@ -1,0 +1,25 @@
+#include "whole_text.hpp"
+
+#include <fstream>
+#include <iterator>
+
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+std::string wholeText(const std::filesystem::path& file, const std::string& what) {
+    constexpr std::uintmax_t kLargestFile = 4'000'000;
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(file, error)) {
+        throw InputError(file.string() + ": there is no such file of " + what);
+    }
+    if (std::filesystem::file_size(file, error) > kLargestFile) {
+        throw InputError(file.string() + ": the file is larger than 4 MB, which is the most that is read");
+    }
+    std::ifstream in(file, std::ios::binary);
+    std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+    if (!in.is_open() || in.bad()) throw InputError(file.string() + ": the file cannot be read");
+    return text;
+}
+
+}  // namespace bandwright
