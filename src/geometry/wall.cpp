@@ -1,9 +1,11 @@
 #include "geometry/wall.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <unordered_map>
 
 #include "arc.hpp"
 #include "section_rows.hpp"
@@ -97,9 +99,11 @@ struct PlacedWall {
     double widest;        ///< radius within the ring
 
     Vec3 toOwn(const Vec3& p) const { return {cosine * p.x + sine * p.y, cosine * p.y - sine * p.x, p.z}; }
-    bool isFar(const Vec3& p, double reach) const {
-        const double y = cosine * p.y - sine * p.x;
-        return cosine * p.x + sine * p.y < 0 || square(y) + square(p.z - profile->offset) > square(reach);
+    /// Whether a ball with this middle and radius stays clear of the hole.
+    bool isClearOf(const Vec3& middle, double radius) const {
+        const double y = cosine * middle.y - sine * middle.x;
+        return square(y) + square(middle.z - profile->offset) > square(widest + radius) ||
+               cosine * middle.x + sine * middle.y < -radius;
     }
     Vec3 onAxis() const { return {0, 0, profile->offset}; }
 };
@@ -120,6 +124,25 @@ double meetingCylinder(const Start3& start, double radius) {
     const double closing = std::sqrt(root) - b;
     return closing > 0 ? c / closing : kNever;
 }
+
+/// How a start stands to the ring's axis: where it is in the half-plane, and which way it goes there.
+struct Standing {
+    std::array<std::int64_t, 4> steps;
+
+    Standing(Vec2 place, double inwardZ, double inwardR)
+        : steps{std::llround(place.z / 1e-7), std::llround(place.r / 1e-7), std::llround(inwardZ / 1e-6),
+                std::llround(inwardR / 1e-6)} {}
+    bool operator==(const Standing&) const = default;
+};
+
+struct HashOfStanding {
+    std::size_t operator()(const Standing& standing) const {
+        std::uint64_t hash = 0;
+        for (const std::int64_t step : standing.steps)
+            hash = (hash ^ static_cast<std::uint64_t>(step)) * 0x9e3779b97f4a7c15U;
+        return hash ^ (hash >> 32);
+    }
+};
 
 class WallField {
   public:
@@ -147,33 +170,40 @@ class WallField {
         }
     }
 
-    /// On a surface turned about the ring's axis.
-    double atTurned(const Start3& start) const {
+    /// `turned`: on a surface turned about the ring's axis; else on the wall of a hole.
+    double at(const Start3& start, bool turned) {
         const double r = norm(start.place.x, start.place.y);
         const double radial = (start.place.x * start.inward.x + start.place.y * start.inward.y) / r;
         const Start2 flat{{start.place.z, r}, {start.inward.z, radial}};
+        // The band looks the same from all round, so equal holes and the two halves of each share the answer.
+        const auto [known, isNew] = stops_.try_emplace(Standing(flat.place, flat.inward.z, flat.inward.r), 0);
+        if (isNew) known->second = turned ? stoppedByBand(flat) : stoppedByBand(start);
+        return 2 * stoppedByHoles(start, known->second);
+    }
+
+  private:
+    double stoppedByBand(const Start2& start) const {
         double best = reach_;
         const auto offer = [&](double radius, Vec2 foot) {
-            if (faces(flat, foot, flat.centre(radius), radius)) best = radius;
+            if (faces(start, foot, start.centre(radius), radius)) best = radius;
         };
         for (const Loop& loop : band_) {
             for (const Segment& s : loop) {
-                const double radius = meeting(flat, s);
+                const double radius = meeting(start, s);
                 if (!(radius > kNothing && radius < best)) continue;
-                const Vec2 centre = flat.centre(radius);
+                const Vec2 centre = start.centre(radius);
                 const Vec2 foot = nearestOn(s, centre);
                 if (std::abs(distance(foot, centre) - radius) < kNothing) offer(radius, foot);
             }
         }
         for (const Vec2 corner : corners_) {
-            const double radius = meeting(flat, corner);
+            const double radius = meeting(start, corner);
             if (radius > kNothing && radius < best) offer(radius, corner);
         }
-        return 2 * stoppedByHoles(start, best);
+        return best;
     }
 
-    /// On the wall of a hole.
-    double atHole(const Start3& start) const {
+    double stoppedByBand(const Start3& start) const {
         double best = reach_;
         for (const Loop& loop : band_) {
             for (const Segment& s : loop) {
@@ -190,13 +220,12 @@ class WallField {
                 if (faces(start, Vec3{c.x / r * foot.r, c.y / r * foot.r, foot.z}, c, radius)) best = radius;
             }
         }
-        return 2 * stoppedByHoles(start, best);
+        return best;
     }
 
-  private:
     double stoppedByHoles(const Start3& start, double best) const {
         for (const PlacedWall& hole : holes_) {
-            if (hole.isFar(start.place, hole.widest + 2 * best)) continue;
+            if (hole.isClearOf(start.centre(best), best)) continue;
             const Start3 own{hole.toOwn(start.place) - hole.onAxis(), hole.toOwn(start.inward)};
             for (std::size_t i = 0; i < hole.profile->pieces.size(); ++i) {
                 const HolePiece& piece = hole.profile->pieces[i];
@@ -254,7 +283,8 @@ class WallField {
     double reach_;  ///< more than half of any wall
     std::vector<HoleProfile> profiles_;
     std::vector<PlacedWall> holes_;
-    std::vector<Vec2> corners_;  ///< that point into the metal
+    std::vector<Vec2> corners_;                                   ///< that point into the metal
+    std::unordered_map<Standing, double, HashOfStanding> stops_;  ///< radius at which the band stops a ball
 };
 
 bool isHoleWall(Feature feature) {
@@ -273,7 +303,7 @@ bool isHoleWall(Feature feature) {
 }  // namespace
 
 std::vector<float> wallMap(const Part& band, const Design& design, Stage stage) {
-    const WallField field(design, stage);
+    WallField field(design, stage);
     const Mesh& mesh = band.mesh;
     std::vector<float> walls(mesh.pointOf.size(), -1);
     for (const MeshFace& face : mesh.faces) {
@@ -284,7 +314,7 @@ std::vector<float> wallMap(const Part& band, const Design& design, Stage stage) 
                 const auto& n = mesh.normals[v];
                 const Vec3 outward{n[0], n[1], n[2]};
                 const Start3 start{mesh.points[mesh.pointOf[v]], -1 / length(outward) * outward};
-                walls[v] = static_cast<float>(isHole ? field.atHole(start) : field.atTurned(start));
+                walls[v] = static_cast<float>(field.at(start, !isHole));
             }
         }
     }

@@ -5,6 +5,7 @@
 #include "bench_ring.hpp"
 #include "check/check.hpp"
 #include "geometry/ring.hpp"
+#include "geometry/wall.hpp"
 
 namespace bandwright {
 
@@ -79,6 +80,18 @@ void MeshesOfManyStonesAt10um(benchmark::State& state) {
 BENCHMARK(MeshesOfManyStonesAt10um)->Arg(24)->Arg(120)->Unit(benchmark::kMicrosecond);
 
 /// Linear in the triangles: each quarter of the tolerance has about four times as many.
+/// How thick the metal is under every point of the band; its mesh is there already.
+void WallMap(benchmark::State& state) {
+    const Design design = withStones(static_cast<int>(state.range(0)));
+    const Part band = buildParts(design, Stage::Finished, {4}).front();
+    for (auto _ : state)
+        benchmark::DoNotOptimize(wallMap(band, design));
+    state.counters["points"] = static_cast<double>(band.mesh.pointOf.size());
+    state.counters["points/s"] = benchmark::Counter(static_cast<double>(band.mesh.pointOf.size()),
+                                                    benchmark::Counter::kIsIterationInvariantRate);
+}
+BENCHMARK(WallMap)->Arg(1)->Arg(24)->Unit(benchmark::kMillisecond);
+
 void MeshesByTolerance(benchmark::State& state) {
     meshes(state, harbour(), 10.0 / static_cast<double>(state.range(0)));
 }

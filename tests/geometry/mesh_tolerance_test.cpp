@@ -27,7 +27,9 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
         for (const Part& part : *parts) {
             if (part.role == PartRole::Tube || part.role == PartRole::Stone) break;
             const auto number = static_cast<std::size_t>(part.number - 1);
-            const Section& section = part.role == PartRole::Band ? plain.band : plain.fills[number];
+            const Section& section = part.role == PartRole::Band    ? plain.band
+                                     : part.role == PartRole::Liner ? plain.liner
+                                                                    : plain.fills[number];
             FaceCounts here;
             countFaces(part.mesh, TrueSurface(section, holes), here);
             for (const auto& [feature, count] : here) {

@@ -1,0 +1,158 @@
+// The wall map against its definition, by brute force: a ball in the metal that touches the surface at a
+// place is held against a cloud of places all over the surface. The cloud is taken from a far finer mesh.
+
+#include "geometry/wall.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include "mesh_checks.hpp"
+#include "random_design.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr double kSpacing = 0.1;  // mm between places of the cloud
+constexpr double kFine = 2;       // um, the most the cloud stands off the true surface
+
+/// Places spread over every triangle, so that no place of the mesh is further than kSpacing from one.
+std::vector<Vec3> cloud(const Mesh& mesh) {
+    std::vector<Vec3> places;
+    for (const auto& t : mesh.triangles) {
+        const Vec3& a = mesh.points[mesh.pointOf[t[0]]];
+        const Vec3& b = mesh.points[mesh.pointOf[t[1]]];
+        const Vec3& c = mesh.points[mesh.pointOf[t[2]]];
+        const int along = std::max(1, static_cast<int>(std::ceil(length(b - a) / kSpacing)));
+        const int across = std::max(1, static_cast<int>(std::ceil(length(c - a) / kSpacing)));
+        for (int i = 0; i <= along; ++i) {
+            const double u = static_cast<double>(i) / along;
+            for (int j = 0; j <= across; ++j) {
+                const double v = static_cast<double>(j) / across;
+                if (u + v <= 1 + 1e-9) places.push_back(a + u * (b - a) + v * (c - a));
+            }
+        }
+    }
+    return places;
+}
+
+/// The place of the cloud where a growing ball that touches the surface at `place`, its middle along
+/// `inward`, is stopped first: the ball's radius, and the cosine of the angle under which it faces the place.
+struct Met {
+    double radius = std::numeric_limits<double>::infinity();
+    double facing = -1;
+};
+
+Met firstMet(const std::vector<Vec3>& places, const Vec3& place, const Vec3& inward) {
+    Met met;
+    for (const Vec3& q : places) {
+        const Vec3 w = q - place;
+        const double ahead = dot(w, inward);
+        if (ahead <= 1e-3) continue;  // beside the place itself the cloud's own errors count
+        const double ww = dot(w, w);
+        const double radius = ww / (2 * ahead);
+        if (radius < met.radius) met = {radius, 2 * ahead * ahead / ww - 1};
+    }
+    return met;
+}
+
+struct Compared {
+    std::size_t places = 0, looked = 0;
+    double mostOver = 0;   ///< wall map above the cloud's, mm: the unsafe side
+    double mostUnder = 0;  ///< below it
+};
+
+/// A mesh of single places within triangles of another: most corners of triangles lie on edges of the ring,
+/// where a ball says nothing of the wall.
+Mesh places(const Mesh& mesh, std::size_t howMany) {
+    Mesh result;
+    const std::size_t stride = mesh.triangles.size() / howMany + 1;
+    for (const MeshFace& face : mesh.faces) {
+        MeshFace here{face.tag, static_cast<std::uint32_t>(result.triangles.size()), 0};
+        for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+            if (t % stride != 0) continue;
+            // Somewhere else in each triangle.
+            const double u = 0.1 + 0.3 * std::fmod(0.618 * static_cast<double>(t), 1);
+            const double v = 0.1 + 0.3 * std::fmod(0.414 * static_cast<double>(t), 1);
+            const auto mixed = [&](auto&& cornerOf) {
+                const auto& corners = mesh.triangles[t];
+                return (1 - u - v) * cornerOf(corners[0]) + u * cornerOf(corners[1]) +
+                       v * cornerOf(corners[2]);
+            };
+            const Vec3 normal = mixed([&](std::uint32_t corner) {
+                const auto& n = mesh.normals[corner];
+                return Vec3{n[0], n[1], n[2]};
+            });
+            const double scale = 1 / length(normal);
+            const auto vertex = static_cast<std::uint32_t>(result.points.size());
+            result.points.push_back(
+                mixed([&](std::uint32_t corner) { return mesh.points[mesh.pointOf[corner]]; }));
+            result.pointOf.push_back(vertex);
+            result.normals.push_back({static_cast<float>(scale * normal.x),
+                                      static_cast<float>(scale * normal.y),
+                                      static_cast<float>(scale * normal.z)});
+            result.triangles.push_back({vertex, vertex, vertex});
+            ++here.triangleCount;
+        }
+        result.faces.push_back(here);
+    }
+    return result;
+}
+
+/// Compares where what stops the ball faces the place and the cloud is dense enough to tell.
+Compared compare(const Design& design, std::size_t howMany) {
+    Compared compared;
+    Part band = buildParts(design, Stage::Finished, {kFine}).front();
+    const std::vector<Vec3> everywhere = cloud(band.mesh);
+    band.mesh = places(band.mesh, howMany);
+    const std::vector<float> walls = wallMap(band, design);
+    EXPECT_EQ(walls.size(), band.mesh.pointOf.size());
+    for (std::size_t v = 0; v < walls.size(); ++v) {
+        const auto& n = band.mesh.normals[v];
+        const Met met = firstMet(everywhere, band.mesh.points[v], Vec3{-n[0], -n[1], -n[2]});
+        ++compared.looked;
+        if (met.facing < 0.6 || met.radius < 2 * kSpacing) continue;  // 0.5 is 60 degrees
+        ++compared.places;
+        compared.mostOver = std::max(compared.mostOver, walls[v] - 2 * met.radius);
+        compared.mostUnder = std::max(compared.mostUnder, 2 * met.radius - walls[v]);
+    }
+    return compared;
+}
+
+TEST(WallMap, IsTheThicknessOfAPlainTubeAwayFromItsEdges) {
+    Design design;
+    design.band.bore = {.shape = BoreShape::Straight, .rise = 0, .flat = 0, .ease = 0};
+    design.band.left = design.band.right = {.shape = EdgeShape::Sharp};
+    design.band.thickness = 1.8;
+    const Part band = buildParts(design).front();
+    const std::vector<float> walls = wallMap(band, design);
+    for (const MeshFace& face : band.mesh.faces) {
+        if (face.tag.feature != Feature::Outside && face.tag.feature != Feature::Bore) continue;
+        for (std::uint32_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+            for (const std::uint32_t v : band.mesh.triangles[t])
+                EXPECT_NEAR(walls[v], 1.8, 1e-6);
+        }
+    }
+}
+
+TEST(WallMap, NeverExceedsTheLargestBallACloudOfPlacesLeavesRoomForAndFillsIt) {
+    std::size_t places = 0, looked = 0, rings = 0;
+    for (std::uint64_t seed = 0; rings < designsToDraw(25); ++seed) {
+        const Design design = randomDesign(seed);
+        if (!partsOf(design)) continue;
+        ++rings;
+        const Compared compared = compare(design, 60);
+        places += compared.places;
+        looked += compared.looked;
+        EXPECT_LE(compared.mostOver, 0.02) << "seed " << seed;
+        EXPECT_LE(compared.mostUnder, 0.02) << "seed " << seed;
+    }
+    EXPECT_GT(places, looked / 6);  // beside edges and in thin rims there is nothing to compare
+}
+
+}  // namespace
+}  // namespace bandwright
