@@ -79,6 +79,18 @@ void fitToStone(Setting& setting) {
     setting.hole.pilotDiameter = std::min(setting.hole.pilotDiameter, tube.innerDiameter);
 }
 
+/// A seat for a stone without a tube: as wide as the stone, its bearing that of a bur of 90 degrees, the
+/// girdle a quarter of a millimetre under the outside, and room below for the pavilion. Common practice, no
+/// source.
+void cutForStone(Setting& setting) {
+    constexpr double kReach = 0.3, kCover = 0.25;
+    const Stone& stone = *setting.stone;
+    const double width = std::max(stone.diameter, stone.length);
+    setting.hole.steps.resize(1);
+    setting.hole.steps.front() = {width, kCover + stone.girdle / 100 * stone.diameter, 45};
+    setting.hole.pilotDiameter = std::max(stone.diameter - 2 * kReach, stone.diameter / 2);
+}
+
 }  // namespace
 
 void JobCard::readOptions(const Catalogue& catalogue) {
@@ -256,6 +268,8 @@ void JobCard::setting(Design& draft, std::size_t at) {
     stone(key + ".stone", setting);
     tube(key + ".tube", setting);
     hole(key + ".hole", setting.hole);
+    if (setting.stone && !setting.tube && fields_.button(key + "#fit", "Cut the hole to the stone"))
+        cutForStone(setting);
     placement(key + ".placement", setting.placement);
 }
 
@@ -311,6 +325,8 @@ void JobCard::hole(const std::string& key, Hole& hole) {
         fields_.number(step + ".diameter", ("Step" + number + " \u00D8").c_str(), hole.steps[i].diameter,
                        kLength);
         fields_.number(step + ".depth", ("Step" + number + " depth").c_str(), hole.steps[i].depth, kLength);
+        fields_.number(step + ".bearing", ("Step" + number + " bearing").c_str(), hole.steps[i].bearing,
+                       kWideAngle);
     }
     if (fields_.button(key + "#add-step", "Add a step")) {
         const HoleStep last = hole.steps.empty() ? HoleStep{hole.pilotDiameter, 1.6} : hole.steps.back();

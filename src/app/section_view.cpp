@@ -65,6 +65,8 @@ std::string fieldOf(const Tag& tag) {
             return setting + ".hole.steps[0].diameter";
         case Feature::Ledge:
             return setting + ".hole.steps[0].depth";
+        case Feature::Bearing:
+            return setting + ".hole.steps[0].bearing";
         case Feature::HoleBottom:
             return setting + ".hole.pilot-depth";
         case Feature::Countersink:

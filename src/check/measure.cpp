@@ -56,6 +56,14 @@ std::optional<double> boreAt(const RingSections& plain, double z) {
     return least;
 }
 
+double lowestMouth(const Design& design, double offset, double radius) {
+    const double half = design.band.width / 2;
+    const auto at = [&](double z) { return outsideAt(design, std::clamp(z, -half, half)); };
+    const double over = at(offset);
+    const double round = std::sqrt(std::max(0.0, over * over - radius * radius));
+    return std::min({round, at(offset - radius), at(offset + radius)});
+}
+
 std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segment> to) {
     std::optional<Gap> best;
     for (const Segment& a : from) {
@@ -91,6 +99,7 @@ bool isHole(Tag tag) {
         case Feature::Pilot:
         case Feature::Seat:
         case Feature::Ledge:
+        case Feature::Bearing:
         case Feature::HoleBottom:
         case Feature::Countersink:
             return true;

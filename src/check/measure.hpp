@@ -59,6 +59,10 @@ Measure countOf(std::string id, std::string label, Stage stage, double value, st
 /// Radius of the bore, the liner's if there is one, over z; nothing beside it.
 std::optional<double> boreAt(const RingSections& plain, double z);
 
+/// The lowest the outside stands over the rim of a round hole: across the width the outside may fall away,
+/// and round the band it does by the saddle R - sqrt(R R - a a).
+double lowestMouth(const Design& design, double offset, double radius);
+
 /// The segments whose tag passes the test.
 std::vector<Segment> segmentsWhere(const Section& section, auto&& test) {
     std::vector<Segment> result;

@@ -55,7 +55,8 @@ void measureToChannels(const HoleInRing& hole, Measures& measures) {
 }
 
 bool isFloor(Tag tag) {
-    return tag.feature == Feature::Ledge || tag.feature == Feature::HoleBottom;
+    return tag.feature == Feature::Ledge || tag.feature == Feature::Bearing ||
+           tag.feature == Feature::HoleBottom;
 }
 
 void measureSeatFloor(const HoleInRing& hole, Measures& measures) {

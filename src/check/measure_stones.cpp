@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <limits>
 #include <optional>
 
 #include "geometry/stone.hpp"
@@ -41,13 +42,23 @@ std::optional<double> heightOf(const Section& tube, Feature feature) {
     return found.front().from.r;
 }
 
+/// The innermost place of a tube's lip, on the right.
+Vec2 lipEnd(const Section& tube, double axis) {
+    Vec2 best{std::numeric_limits<double>::infinity(), 0};
+    for (const Segment& s : segmentsWhere(tube, [](Tag tag) { return tag.feature == Feature::TubeLip; })) {
+        for (const Vec2 p : {s.from, s.to})
+            if (p.z > axis && p.z < best.z) best = p;
+    }
+    return best;
+}
+
 /// The stone against the tube that holds it. A tube is round, so a long stone is as wide as it is long.
 void measureInTube(const SetStone& stone, Measures& measures) {
     const Tube& tube = *stone.setting().tube;
     const auto girdle = girdleTop(stone.outline());
-    const auto lip = heightOf(stone.tube(), Feature::TubeLip);
     const auto ledge = heightOf(stone.tube(), Feature::TubeLedge);
-    if (!girdle || !lip || !ledge) return;
+    if (!girdle || !ledge) return;
+    const double lip = *ledge + tube.seatDepth;  // open
     const double z = stone.setting().placement.offset;
     const double widest = girdleLength(*stone.setting().stone) / 2;
     const double narrowest = stone.setting().stone->diameter / 2;
@@ -67,11 +78,61 @@ void measureInTube(const SetStone& stone, Measures& measures) {
                {Feature::TubeLedge, index},
                {Feature::Girdle, index}});
     stone.add(measures, "lip-over-girdle", "Lip above the girdle",
-              {*lip - girdle->r,
+              {lip - girdle->r,
                {z + seat, girdle->r},
-               {z + seat, *lip},
+               {z + seat, lip},
                {Feature::Girdle, index},
                {Feature::TubeLip, index}});
+    const Vec2 end = lipEnd(stone.tube(), z);
+    stone.add(measures, "lip-cover", "Reach of the closed lip over the girdle",
+              {widest - (end.z - z),
+               {z + widest, end.r},
+               end,
+               {Feature::Girdle, index},
+               {Feature::TubeLip, index}});
+}
+
+/// The stone set straight in the hole: its bearing below it, the metal's edge to be pushed over it.
+void measureInMetal(const SetStone& stone, Measures& measures) {
+    const Hole& hole = stone.setting().hole;
+    const auto girdle = girdleTop(stone.outline());
+    if (!girdle || hole.steps.empty()) return;
+    const HoleStep& step = hole.steps.back();
+    const double z = stone.setting().placement.offset;
+    const double widest = girdleLength(*stone.setting().stone) / 2;
+    const double narrowest = stone.setting().stone->diameter / 2;
+    const double seat = step.diameter / 2;
+    const std::size_t steps = hole.steps.size();
+    const double below = (steps > 1 ? hole.steps[steps - 2].diameter : hole.pilotDiameter) / 2;
+    const auto index = static_cast<std::uint16_t>(stone.number);
+    const Feature floor = step.bearing > 0 ? Feature::Bearing : Feature::Ledge;
+    stone.add(measures, "stone-clearance", "Clearance round the stone",
+              {seat - widest,
+               {z + widest, girdle->r},
+               {z + seat, girdle->r},
+               {Feature::Girdle, index},
+               {Feature::Seat, index}});
+    const double bearing = outsideAt(stone.ring.design, z) - step.depth;
+    stone.add(measures, "bearing-width", "Bearing under the stone",
+              {std::min(seat, narrowest) - below,
+               {z + below, bearing},
+               {z + std::min(seat, narrowest), bearing},
+               {floor, index},
+               {floor, index}});
+    const double mouth = lowestMouth(stone.ring.design, z, seat);
+    stone.add(measures, "girdle-sunk", "Girdle below the metal's edge where that is lowest",
+              {mouth - girdle->r,
+               {z + widest, girdle->r},
+               {z + widest, mouth},
+               {Feature::Girdle, index},
+               {Feature::Outside, 0}});
+    // Leaned in by 45 degrees the edge comes in by as much as it stands above the girdle.
+    stone.add(measures, "edge-cover", "Cover over the girdle by an edge leaned in to 45 degrees",
+              {mouth - girdle->r - (seat - widest),
+               {z + widest, mouth},
+               {z + seat - (mouth - girdle->r), mouth},
+               {Feature::Girdle, index},
+               {Feature::Seat, index}});
 }
 
 /// Below its seat the stone touches nothing.
@@ -95,7 +156,11 @@ void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures&
         const Setting& setting = ring.design.settings[i];
         if (!setting.stone) continue;
         const SetStone stone{ring, i};
-        if (setting.tube) measureInTube(stone, measures);
+        if (setting.tube) {
+            measureInTube(stone, measures);
+        } else {
+            measureInMetal(stone, measures);
+        }
         measureRoom(stone, measures);
         const auto girdle = girdleTop(stone.outline());
         measures.push_back(countOf(

@@ -9,28 +9,23 @@ namespace {
 
 /// Where a tube stands in its hole: distances from the ring's axis along the hole's.
 struct Standing {
-    double base, ledge, top;
+    double base, ledge;
+    double top;      ///< of the lip, open
+    double highest;  ///< of the finished tube, its lip closed over the stone if there is one
 };
 
 Standing standing(const StagedRing& ring, std::size_t setting) {
     const Tube& tube = *ring.design.settings[setting].tube;
     double base = 0;
+    double highest = 0;
     for (const Loop& wall : ring.bodies[setting].tube) {
-        for (const Segment& s : wall)
+        for (const Segment& s : wall) {
             if (s.tag.feature == Feature::TubeEnd) base = s.from.r;
+            highest = std::max(highest, s.from.r);
+        }
     }
     const double top = base + tube.height;
-    return {base, top - tube.seatDepth, top};
-}
-
-/// The lowest the outside stands over the rim of a round hole: across the width the outside may fall away,
-/// and round the band it does by the saddle R - sqrt(R R - a a).
-double lowestMouth(const Design& design, double offset, double radius) {
-    const double half = design.band.width / 2;
-    const auto at = [&](double z) { return outsideAt(design, std::clamp(z, -half, half)); };
-    const double over = at(offset);
-    const double round = std::sqrt(std::max(0.0, over * over - radius * radius));
-    return std::min({round, at(offset - radius), at(offset + radius)});
+    return {base, top - tube.seatDepth, top, highest};
 }
 
 void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
@@ -58,8 +53,8 @@ void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     add("tube-ledge", "Ledge in the tube", seat - inner, {z + inner, at.ledge}, {z + seat, at.ledge},
         Feature::TubeLedge, Feature::TubeLedge);
     const double mouth = outsideAt(ring.design, z);
-    add("tube-proud", "Tube above the outside", at.top - mouth, {z + outer, mouth}, {z + outer, at.top},
-        Feature::Outside, Feature::TubeLip);
+    add("tube-proud", "Tube above the outside", at.highest - mouth, {z + outer, mouth},
+        {z + outer, at.highest}, Feature::Outside, Feature::TubeLip);
     const double low = lowestMouth(ring.design, z, bore);
     add("tube-grip", "Depth of the seat where it is shallowest", low - at.base, {z + bore, at.base},
         {z + bore, low}, Feature::Ledge, Feature::Outside);

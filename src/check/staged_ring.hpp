@@ -10,7 +10,7 @@ namespace bandwright {
 struct StagedRing {
     const Design& design;
     Stage stage;
-    const std::vector<SettingBodies>& bodies;  ///< of each setting, the same at every stage
+    const std::vector<SettingBodies>& bodies;  ///< of each setting, as in the finished ring
     RingSections plain;
     std::vector<Section> drilled;  ///< the band through the hole of each setting
     double quietAngle = 0;         ///< radians round the band, farthest from all holes

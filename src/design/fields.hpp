@@ -169,7 +169,10 @@ void visitFields(Visitor& visit, Like<Channel> auto& channel) {
 template <class Visitor>
 void visitFields(Visitor& visit, Like<HoleStep> auto& step) {
     visit("diameter", step.diameter, mm(0.2, 20), "Of the step");
-    visit("depth", step.depth, mm(0.05, 10), "Below the outside over the hole's middle, on its axis");
+    visit("depth", step.depth, mm(0.05, 10), "Below the outside over the hole's middle, to its full width");
+    visit("bearing", step.bearing, degrees(0, 75),
+          "Its floor's rise from what is below it to its side, on which a stone without a tube is set; 0 = "
+          "flat");
 }
 
 template <class Visitor>
@@ -229,7 +232,8 @@ void visitFields(Visitor& visit, Like<Setting> auto& setting) {
     visit("placement", setting.placement, kGroup, "Where its holes stand");
     visit("hole", setting.hole, kGroup, "A radial hole: a pilot and wider steps");
     visit("tube", setting.tube, kGroup, "A length of tube in the widest step; left out or null = none");
-    visit("stone", setting.stone, kGroup, "The stone on the tube's ledge; left out or null = none");
+    visit("stone", setting.stone, kGroup,
+          "On the tube's ledge, or set straight in the hole; left out or null = none");
 }
 
 template <class Visitor>

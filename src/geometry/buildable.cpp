@@ -288,6 +288,12 @@ void requireSteps(const Hole& hole, const std::string& field, double deepest) {
         if (step.depth > deepest - kLeast + kRounding)
             refuse(name + "depth", millimetres(step.depth), "as deep as what is below it or deeper",
                    atMost(deepest - kLeast));
+        if (step.depth + bearingRise(step, widest) > deepest - kLeast + kRounding) {
+            const double run = (step.diameter - widest) / 2;
+            const double most = std::atan2(deepest - kLeast - step.depth, run) * 180 / std::numbers::pi;
+            refuse(name + "bearing", degrees(step.bearing), "as deep as what is below it or deeper",
+                   "at most " + degrees(roundedDown(most)));
+        }
         widest = step.diameter;
         deepest = step.depth;
     }
@@ -339,6 +345,10 @@ void requireTubeAndStone(const Setting& setting, const std::string& field) {
                          (setting.tube ? "tube" : "stone") +
                          " to stand on; allowed: at least one step, or a flat bottom");
     }
+    if (setting.tube && !setting.hole.steps.empty() && setting.hole.steps.back().bearing > 0)
+        refuse(field + "hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].bearing",
+               degrees(setting.hole.steps.back().bearing), "under a tube, which stands on a flat",
+               "at most " + degrees(0));
     if (setting.tube) requireTube(*setting.tube, field + "tube.");
     if (!setting.stone) return;
     try {

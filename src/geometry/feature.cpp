@@ -34,6 +34,8 @@ std::string name(Feature feature) {
             return "seat";
         case Feature::Ledge:
             return "ledge";
+        case Feature::Bearing:
+            return "bearing";
         case Feature::HoleBottom:
             return "bottom of the hole";
         case Feature::Countersink:

@@ -28,6 +28,10 @@ double drillPoint(const Hole& hole) {
     return 0;
 }
 
+double bearingRise(const HoleStep& step, double below) {
+    return (step.diameter - below) / 2 * std::tan(radians(step.bearing));
+}
+
 HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach,
                         std::uint16_t setting) {
     HoleProfile profile{.offset = offset, .pieces = {}};
@@ -47,8 +51,8 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
     }
     Feature side = Feature::Pilot;
     for (const HoleStep& step : hole.steps) {
-        add(outside - step.depth, radius, side);
-        add(x, step.diameter / 2, Feature::Ledge);
+        add(outside - step.depth - bearingRise(step, 2 * radius), radius, side);
+        add(outside - step.depth, step.diameter / 2, step.bearing > 0 ? Feature::Bearing : Feature::Ledge);
         side = Feature::Seat;
     }
     if (hole.countersink > 0) {

@@ -54,8 +54,8 @@ Mesh placed(const Mesh& mesh, double angle, double offset, double height) {
 }
 
 /// The tube's wall as a section about its own axis: z up the tube, r away from its axis.
-Section tubeSection(const Tube& tube, double base, std::uint16_t setting) {
-    const Loop wall = tubeWall(tube, base, setting);
+Section tubeSection(const Design& design, std::size_t setting, Stage stage) {
+    const Loop wall = tubeWall(design, setting, stage);
     Loop loop;
     for (auto s = wall.rbegin(); s != wall.rend(); ++s)
         loop.push_back(line({s->to.r, s->to.z}, {s->from.r, s->from.z}, s->tag));
@@ -106,7 +106,7 @@ std::vector<Part> buildParts(const Design& design, Stage stage, const BuildOptio
         const Setting& setting = design.settings[i];
         const auto index = static_cast<std::uint16_t>(i);
         if (setting.tube) {
-            const Section section = tubeSection(*setting.tube, tubeBase(design, i), index);
+            const Section section = tubeSection(design, i, stage);
             addCopies(parts,
                       {PartRole::Tube, 1, setting.tube->metal, index, properties(section).volume,
                        revolved(section, {}, tolerance)},

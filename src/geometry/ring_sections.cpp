@@ -90,13 +90,13 @@ Section drilled(const Section& plain, const Design& design, std::size_t setting)
     return subtract(plain, meridian(settingHole(design, setting)));
 }
 
-SettingBodies settingBodies(const Design& design, std::size_t setting) {
+SettingBodies settingBodies(const Design& design, std::size_t setting, Stage stage) {
     const Setting& s = design.settings[setting];
     const auto index = static_cast<std::uint16_t>(setting);
     const Vec2 axis{s.placement.offset, 0};
     SettingBodies result;
     if (s.tube) {
-        const Loop wall = tubeWall(*s.tube, tubeBase(design, setting), index);
+        const Loop wall = tubeWall(design, setting, stage);
         result.tube = {moved(mirrored(wall), axis), moved(wall, axis)};
         result.tubeVolume = tubeVolume(*s.tube);
     }
@@ -111,7 +111,7 @@ SettingBodies settingBodies(const Design& design, std::size_t setting) {
 
 SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage) {
     const RingSections plain = sections(design, stage);
-    SettingBodies bodies = settingBodies(design, setting);
+    SettingBodies bodies = settingBodies(design, setting, stage);
     SettingSection result{.band = drilled(plain.band, design, setting),
                           .liner = drilled(plain.liner, design, setting),
                           .fills = {},

@@ -8,11 +8,15 @@
 
 #include "arc.hpp"
 #include "geometry/ring.hpp"
+#include "geometry/stone.hpp"
 #include "outline.hpp"
 
 namespace bandwright {
 
 namespace {
+
+constexpr double kNever = std::numeric_limits<double>::infinity();
+constexpr double kSame = 1e-9;  // mm
 
 /// A radius beyond all metal: the largest outside, with room above.
 double reach(const Design& design) {
@@ -55,8 +59,11 @@ double tubeBase(const Design& design, std::size_t setting) {
     return outsideOver(design, setting) - depth;
 }
 
-double restingPlace(const Mesh& stone, double radius) {
-    double lowest = std::numeric_limits<double>::infinity();
+namespace {
+
+/// The lowest place of a stone at this distance from its axis or beyond; infinite when there is none.
+double lowestBeyond(const Mesh& stone, double radius) {
+    double lowest = kNever;
     for (const Vec3& p : stone.points) {
         if (axisDistance(p) >= radius) lowest = std::min(lowest, p.z);
     }
@@ -67,6 +74,33 @@ double restingPlace(const Mesh& stone, double radius) {
             crossCylinder(a, b, radius, [&](double height) { lowest = std::min(lowest, height); });
         }
     }
+    return lowest;
+}
+
+/// The least height of a stone at which it stands clear of a ledge, a bearing or the bottom of a hole. The
+/// height of a cone over the axis, less that of a straight edge, is greatest at an end of the edge; so beside
+/// the rim of the cone the stone's corners tell.
+double heightOn(const HolePiece& floor, const Mesh& stone) {
+    double height = floor.x0 - lowestBeyond(stone, floor.radius0);
+    if (floor.isFlat()) return height;
+    const double slope = (floor.x1 - floor.x0) / (floor.radius1 - floor.radius0);
+    for (const Vec3& p : stone.points) {
+        const double out = axisDistance(p);
+        if (out < floor.radius0 || out > floor.radius1 + kSame) continue;
+        height = std::max(height, floor.x0 + (out - floor.radius0) * slope - p.z);
+    }
+    return height;
+}
+
+bool isFloor(Tag tag) {
+    return tag.feature == Feature::Ledge || tag.feature == Feature::Bearing ||
+           tag.feature == Feature::HoleBottom;
+}
+
+}  // namespace
+
+double restingPlace(const Mesh& stone, double radius) {
+    const double lowest = lowestBeyond(stone, radius);
     return std::isfinite(lowest) ? lowest : 0;
 }
 
@@ -75,24 +109,46 @@ double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone
     const double base = tubeBase(design, setting);
     if (s.tube)
         return base + s.tube->height - s.tube->seatDepth - restingPlace(stone, s.tube->innerDiameter / 2);
-    const std::size_t steps = s.hole.steps.size();
-    if (steps == 0) return base - restingPlace(stone, 0);
-    const double edge = steps > 1 ? s.hole.steps[steps - 2].diameter : s.hole.pilotDiameter;
-    return base - restingPlace(stone, edge / 2);
+    double height = -kNever;
+    for (const HolePiece& piece : settingHole(design, setting).pieces) {
+        if (isFloor(piece.tag)) height = std::max(height, heightOn(piece, stone));
+    }
+    return std::isfinite(height) ? height : base;  // where it falls through, its girdle is shown at the seat
 }
 
-Loop tubeWall(const Tube& tube, double base, std::uint16_t setting) {
+Loop tubeWall(const Design& design, std::size_t setting, Stage stage) {
+    const Setting& s = design.settings[setting];
+    const double base = tubeBase(design, setting);
+    std::optional<ClosedLip> lip;
+    if (stage == Stage::Finished && s.stone) {
+        const Mesh stone = stoneMesh(*s.stone);
+        lip = closedLip(*s.tube, base, stone, girdleHeight(design, setting, stone));
+    }
+    return tubeWall(*s.tube, base, lip, static_cast<std::uint16_t>(setting));
+}
+
+Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::uint16_t setting) {
     const double inner = tube.innerDiameter / 2;
     const double seat = tube.seatDiameter / 2;
     const double outer = tube.outerDiameter / 2;
     const double top = base + tube.height;
     const double ledge = top - tube.seatDepth;
-    return {line({inner, base}, {outer, base}, {Feature::TubeEnd, setting}),
-            line({outer, base}, {outer, top}, {Feature::TubeOutside, setting}),
-            line({outer, top}, {seat, top}, {Feature::TubeLip, setting}),
-            line({seat, top}, {seat, ledge}, {Feature::TubeSeat, setting}),
-            line({seat, ledge}, {inner, ledge}, {Feature::TubeLedge, setting}),
-            line({inner, ledge}, {inner, base}, {Feature::TubeInside, setting})};
+    std::vector<Vec2> corners = {{inner, base}, {outer, base}};
+    std::vector<Feature> sides = {Feature::TubeEnd, Feature::TubeOutside, Feature::TubeLip};
+    if (lip) {
+        corners.insert(corners.end(), lip->outside.begin(), lip->outside.end());
+        corners.insert(corners.end(), lip->inside.rbegin(), lip->inside.rend());
+        sides.insert(sides.end(), lip->outside.size() - 1, Feature::TubeLip);
+        sides.insert(sides.end(), lip->inside.size() - 1, Feature::TubeSeat);
+    } else {
+        corners.insert(corners.end(), {{outer, top}, {seat, top}});
+    }
+    corners.insert(corners.end(), {{seat, ledge}, {inner, ledge}});
+    sides.insert(sides.end(), {Feature::TubeSeat, Feature::TubeLedge, Feature::TubeInside});
+    Loop wall;
+    for (std::size_t i = 0; i < corners.size(); ++i)
+        wall.push_back(line(corners[i], corners[(i + 1) % corners.size()], {sides[i], setting}));
+    return tidied(wall);
 }
 
 Loop stoneOutline(const Mesh& stone, std::uint16_t setting) {

@@ -2,6 +2,8 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
+#include <vector>
 
 #include "design/design.hpp"
 #include "geometry/mesh.hpp"
@@ -16,15 +18,33 @@ namespace bandwright {
 double tubeBase(const Design& design, std::size_t setting);
 
 /// Height of the middle of the girdle of a stone (in its own frame) that rests on the edge of the tube's
-/// ledge or, without a tube, of the next narrower part of the hole; on the flat where nothing is narrower.
+/// ledge or, without a tube, on the first ledge or bearing of the hole that it meets.
 double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone);
 
 /// The lowest place at which a convex stone meets the upright cylinder of this radius about its axis: there a
 /// round edge of that radius carries it. In the stone's frame; its girdle's middle (0) when it falls through.
 double restingPlace(const Mesh& stone, double radius);
 
+/// The part of a closed lip that is turned over the stone: as many places outside as inside, from the bend to
+/// the end, as the tube's wall is drawn. It keeps its wall, and so much length that the volume stays the
+/// same.
+struct ClosedLip {
+    std::vector<Vec2> inside;  ///< the first where the girdle's upper edge meets the seat
+    std::vector<Vec2> outside;
+};
+
+/// The lip of a tube closed over a stone (in its own frame) whose girdle's middle stands at a height: laid on
+/// the outline that the stone leaves when it is turned about its axis. Nothing where the lip has to stay
+/// upright: it does not reach above the girdle, is too short to be turned or too long to leave an opening, or
+/// the stone reaches out over the seat.
+std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& stone, double girdle);
+
 /// The tube's wall on the side of larger z, its axis at z = 0.
-Loop tubeWall(const Tube& tube, double base, std::uint16_t setting);
+Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::uint16_t setting);
+
+/// The wall of a setting's tube at a stage: the lip is open until the ring is finished, then closed over the
+/// stone if there is one.
+Loop tubeWall(const Design& design, std::size_t setting, Stage stage);
 
 /// Where a convex stone is cut by the plane through its axis and its width: z along the width, r up its axis.
 Loop stoneOutline(const Mesh& stone, std::uint16_t setting);

@@ -292,6 +292,7 @@ bool isHoleWall(Feature feature) {
         case Feature::Pilot:
         case Feature::Seat:
         case Feature::Ledge:
+        case Feature::Bearing:
         case Feature::HoleBottom:
         case Feature::Countersink:
             return true;

@@ -32,6 +32,7 @@ Mouth mouthOf(const Design& design, Tag tag, double outside) {
         case Feature::Pilot:
         case Feature::Seat:
         case Feature::Ledge:
+        case Feature::Bearing:
         case Feature::HoleBottom:
         case Feature::Countersink:
             if (tag.index < design.settings.size())

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "geometry/stone.hpp"
+
 #include "plain_ring.hpp"
 
 namespace bandwright {
@@ -42,6 +44,57 @@ Design withHolesApart(double land) {
     hole.placement.spacing =
         2 * (std::asin(kPilot / bore) + std::asin(land / 2 / bore)) * 180 / std::numbers::pi;
     return with({}, {hole});
+}
+
+/// A stone set straight in the metal, its flat base on a bearing as wide as the stone.
+Design withoutTube(const std::function<void(Setting&)>& change) {
+    return withSetting([&](Setting& s) {
+        s.tube.reset();
+        s.hole.pilotDiameter = 3.4;
+        s.hole.steps = {{4, 0.5, 45}};
+        change(s);
+    });
+}
+
+/// Its girdle, 2 % of 4 mm thick, so far below the lowest place of the edge round it.
+Design withGirdleSunk(double depth) {
+    const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 4);
+    return withoutTube([&](Setting& s) { s.hole.steps[0].depth = depth + 0.08 + saddle; });
+}
+
+/// A lip so high that it reaches so far over the girdle: what is turned over the stone, by Pappus, over the
+/// ring that it stood on. A rose cut lies with its flat base on the ledge.
+Design withLipOver(double reach) {
+    return withSetting([&](Setting& s) {
+        s.stone->cut = StoneCut::RoseCut;
+        const Mesh stone = stoneMesh(*s.stone);
+        double base = 0;
+        double girdle = 0;
+        for (const Vec3& p : stone.points) {
+            base = std::min(base, p.z);
+            if (std::hypot(p.x, p.y) > 2 - 1e-9) girdle = std::max(girdle, p.z);
+        }
+        double slope = 0;  // of a cone from there over the crown
+        for (const Vec3& p : stone.points) {
+            if (p.z > girdle + 1e-9) slope = std::max(slope, (p.z - girdle) / (2 - std::hypot(p.x, p.y)));
+        }
+        const double lean = std::atan(slope);
+        const double wall = (s.tube->outerDiameter - s.tube->seatDiameter) / 2;
+        const Vec2 pivot{2, 0};
+        const Vec2 along = reach * Vec2{-1, slope};
+        const Vec2 across = wall * Vec2{std::sin(lean), std::cos(lean)};
+        const Vec2 mitre{wall, wall * std::tan((std::numbers::pi / 2 - lean) / 2)};
+        const Vec2 corners[] = {pivot, pivot + Vec2{wall, 0}, pivot + mitre, pivot + along + across,
+                                pivot + along};
+        Loop turned;
+        for (std::size_t i = 0; i < 5; ++i) {
+            const Vec2 from = corners[i];
+            const Vec2 to = corners[(i + 1) % 5];
+            turned.push_back(line({from.r, from.z}, {to.r, to.z}, {}));
+        }
+        const double ring = std::numbers::pi * (std::pow(2 + wall, 2) - 4);
+        s.tube->seatDepth = std::abs(properties({turned}).volume) / ring + girdle - base;
+    });
 }
 
 std::vector<Case> ofMetal() {
@@ -103,7 +156,13 @@ std::vector<Case> ofTubes() {
              return withSetting([&](Setting& s) { s.tube->innerDiameter = 4 - 2 * width; });
          }},
         {"tube-proud", 0.6, 0.45,
-         [](double height) { return withSetting([&](Setting& s) { s.tube->height = 1.4 + height; }); }, true},
+         [](double height) {
+             return withSetting([&](Setting& s) {
+                 s.tube->height = 1.4 + height;
+                 s.stone.reset();
+             });
+         },
+         true},
         {"tube-grip", 0.4, 0.6,
          [](double depth) {
              const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 2.25 * 2.25);
@@ -137,6 +196,22 @@ std::vector<Case> ofStones() {
          [](double lip) { return withSetting([&](Setting& s) { s.tube->seatDepth = 0.08 + lip; }); }},
         {"lip-too-high", 0.7, 0.5,
          [](double lip) { return withSetting([&](Setting& s) { s.tube->seatDepth = 0.08 + lip; }); }, true},
+        {"lip-cover", 0.05, 0.1, withLipOver},
+        {"bearing-width", 0.1, 0.2,
+         [](double width) { return withoutTube([&](Setting& s) { s.hole.pilotDiameter = 4 - 2 * width; }); }},
+        {"girdle-sunk", 0.1, 0.15, withGirdleSunk},
+        {"girdle-deep", 0.8, 0.5, withGirdleSunk, true},
+        // A seat 0.1 mm wider lets the stone 0.05 mm deeper into its bearing of 45 degrees, and takes as much
+        // from what the edge covers.
+        {"edge-cover", 0.05, 0.1,
+         [](double cover) {
+             Design design = withGirdleSunk(cover);
+             const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 4);
+             const double wider = 12.4 - std::sqrt(12.4 * 12.4 - 2.05 * 2.05);
+             design.settings[0].hole.steps[0].diameter = 4.1;
+             design.settings[0].hole.steps[0].depth += wider - saddle;
+             return design;
+         }},
         {"pavilion-room", 0.05, 0.1,
          [](double room) { return withSetting([&](Setting& s) { s.tube->seatDepth = 1.7 - room; }); }},
     };

@@ -24,7 +24,7 @@ TEST_P(Sample, CanBeMade) {
 
 INSTANTIATE_TEST_SUITE_P(Samples, Sample,
                          testing::Values("harbour", "lantern", "first-frost", "anvil-road", "night-ferry",
-                                         "orchard-gate", "tide-mill"),
+                                         "orchard-gate", "seven-lamps", "tide-mill"),
                          [](const auto& test) {
                              std::string name = test.param;
                              std::replace(name.begin(), name.end(), '-', '_');

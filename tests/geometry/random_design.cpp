@@ -250,6 +250,20 @@ struct AnyValue {
 void drawLater(std::uint64_t seed, Design& design) {
     Lot lot(~seed);
     if (lot.once(4)) design.band.liner = Liner{.thickness = lot.length(0.1, 0.6 * design.band.thickness)};
+    for (Setting& setting : design.settings) {
+        for (std::size_t i = 0; i < setting.hole.steps.size(); ++i) {
+            const bool underTube = setting.tube && i + 1 == setting.hole.steps.size();
+            const double bearing = lot.once(2) ? 45 : lot.between(0, 60);
+            if (lot.once(3) && !underTube) setting.hole.steps[i].bearing = bearing;
+        }
+        // Stones a hole or a tube can hold, with some lip above them.
+        const bool fits = lot.once(2);
+        const double share = lot.between(0.9, 1);
+        if (!setting.stone || !fits) continue;
+        if (!setting.tube && !setting.hole.steps.empty())
+            setting.stone->diameter = share * setting.hole.steps.back().diameter;
+        if (setting.tube) setting.tube->seatDepth = lot.between(0.3, 0.9) * setting.tube->height;
+    }
 }
 
 }  // namespace

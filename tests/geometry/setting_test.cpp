@@ -41,6 +41,31 @@ const Segment* find(const Section& section, Tag tag) {
     return nullptr;
 }
 
+bool isBuildable(const Design& design) {
+    try {
+        requireBuildable(design);
+        return true;
+    } catch (const std::exception&) {
+        return false;
+    }
+}
+
+/// mm3 of a tube's wall turned about the tube's own axis.
+double turnedVolume(const Loop& wall) {
+    Loop turned;
+    for (const Segment& s : wall)
+        turned.push_back(line({s.from.r, s.from.z}, {s.to.r, s.to.z}, s.tag));
+    return std::abs(properties({turned}).volume);
+}
+
+/// The same by hand for an open tube: cylinders.
+double openVolume(const Tube& tube) {
+    return kPi / 4 *
+           (std::pow(tube.outerDiameter, 2) * tube.height -
+            std::pow(tube.innerDiameter, 2) * (tube.height - tube.seatDepth) -
+            std::pow(tube.seatDiameter, 2) * tube.seatDepth);
+}
+
 TEST(Hole, AFourMillimetreStoneGoesInASeatBoreOverATwoMillimetrePilot) {
     // A 4 mm round stone in tube of 4.5 mm goes in a 4.5 mm seat bore over a 2 mm pilot: common practice, no
     // source.
@@ -169,7 +194,7 @@ TEST(Hole, StepsRightDownToTheBoreAreSound) {
 TEST(Tube, StandsOnTheLedgeAndHasTheSizesOfTheDesign) {
     Design design = flatBand();
     design.settings = {Setting{}};
-    const SettingSection through = sectionThrough(design, 0);
+    const SettingSection through = sectionThrough(design, 0, Stage::BeforeSizing);
     ASSERT_EQ(through.tube.size(), 2u);
     EXPECT_EQ(flaw(through.tube), "");
     EXPECT_DOUBLE_EQ(tubeBase(design, 0), 12 - 1.4);
@@ -180,17 +205,76 @@ TEST(Tube, StandsOnTheLedgeAndHasTheSizesOfTheDesign) {
                         (tube.seatDiameter - tube.innerDiameter) / 2 * tube.seatDepth;
     EXPECT_NEAR(area(through.tube), 2 * wall, 1e-9);
     // Turned about its own axis, the volume is that of the tube less the seat.
-    const Loop one = tubeWall(tube, 0, 0);
-    Section aboutAxis = {one};
-    for (Segment& s : aboutAxis[0]) {
-        s.from = {s.from.r, s.from.z};
-        s.to = {s.to.r, s.to.z};
+    EXPECT_NEAR(turnedVolume(tubeWall(tube, 0, {}, 0)), openVolume(tube), 1e-9);
+}
+
+// Closing a lip moves metal and takes none away. The volume by Pappus of what is drawn, which knows nothing
+// of how it was found.
+TEST(Tube, ItsLipClosedOverTheStoneHasTheVolumeOfTheOpenOneAndLiesOnTheStone) {
+    std::size_t closed = 0;
+    std::size_t upright = 0;
+    for (std::uint64_t seed = 0; seed < designsToDraw(20000); ++seed) {
+        const Design design = randomDesign(seed);
+        if (!isBuildable(design)) continue;
+        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+            const Setting& setting = design.settings[i];
+            if (!setting.tube || !setting.stone) continue;
+            SCOPED_TRACE("seed " + std::to_string(seed));
+            const Mesh stone = stoneMesh(*setting.stone);
+            const double girdle = girdleHeight(design, i, stone);
+            const auto lip = closedLip(*setting.tube, tubeBase(design, i), stone, girdle);
+            ++(lip ? closed : upright);
+            const Loop wall = tubeWall(design, i, Stage::Finished);
+            EXPECT_EQ(flaw({wall}), "");
+            EXPECT_NEAR(turnedVolume(wall), openVolume(*setting.tube), 1e-9 * openVolume(*setting.tube));
+            if (!lip) continue;
+            EXPECT_LT(lip->inside.back().z, setting.tube->seatDiameter / 2);
+            double nearest = 1e9;
+            for (const Vec3& p : stone.points) {
+                const Vec2 place{std::hypot(p.x, p.y), p.z + girdle};
+                if (place.r < lip->inside.front().r) continue;
+                for (const Segment& s : wall)
+                    nearest = std::min(nearest, distance(place, nearestOn(s, place)));
+                EXPECT_FALSE(contains({wall}, place - Vec2{1e-6, 1e-6}));
+            }
+            if (lip->inside.size() > 2) {
+                EXPECT_LT(nearest, 1e-9) << "it touches where it is bent again";
+            }
+            if (HasFailure()) return;
+        }
     }
-    const double expected = kPi / 4 *
-                            (std::pow(tube.outerDiameter, 2) * tube.height -
-                             std::pow(tube.innerDiameter, 2) * (tube.height - tube.seatDepth) -
-                             std::pow(tube.seatDiameter, 2) * tube.seatDepth);
-    EXPECT_NEAR(std::abs(properties(aboutAxis).volume), expected, 1e-9);
+    EXPECT_GT(closed, 300u);
+    EXPECT_GT(upright, 100u);
+}
+
+TEST(Tube, ItsClosedLipKeepsItsWall) {
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    const Tube& tube = *design.settings[0].tube;
+    const Mesh stone = stoneMesh(*design.settings[0].stone);
+    const auto lip = closedLip(tube, tubeBase(design, 0), stone, girdleHeight(design, 0, stone));
+    ASSERT_TRUE(lip);
+    ASSERT_EQ(lip->inside.size(), lip->outside.size());
+    for (std::size_t i = 0; i + 1 < lip->inside.size(); ++i) {
+        const Vec2 along = lip->inside[i + 1] - lip->inside[i];
+        for (const std::size_t k : {i, i + 1}) {
+            const double away = cross(along, lip->outside[k] - lip->inside[i]) / length(along);
+            EXPECT_NEAR(std::abs(away), (tube.outerDiameter - tube.seatDiameter) / 2, 1e-9);
+        }
+    }
+}
+
+TEST(Tube, ItsLipStaysUprightWhereThereIsNothingToCloseItOver) {
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    const Section open = settingBodies(design, 0, Stage::BeforeSizing).tube;
+    const auto isOpen = [&] { return area(settingBodies(design, 0).tube) == area(open); };
+    EXPECT_FALSE(isOpen());
+    Setting& setting = design.settings[0];
+    setting.stone->diameter = 4.2;  // wider than the seat
+    EXPECT_TRUE(isOpen());
+    setting.stone.reset();
+    EXPECT_TRUE(isOpen());
 }
 
 /// Lowest height of the stone's surface over the upright circle of a radius, found by looking along many
@@ -281,6 +365,10 @@ TEST(Stone, WithoutATubeItRestsOnTheNarrowerStepOrOnAFlatBottom) {
     const double base = 12 - 1.4;
     EXPECT_NEAR(girdleHeight(design, 0, mesh), base - restingPlace(mesh, 1), 1e-12);
     setting.hole.steps = {{3, 1.4}, {4.5, 1.0}};
+    // Wider above, its pavilion still meets the edge of the pilot first.
+    EXPECT_LT(12 - 1.0 - restingPlace(mesh, 1.5), base - restingPlace(mesh, 1));
+    EXPECT_NEAR(girdleHeight(design, 0, mesh), base - restingPlace(mesh, 1), 1e-12);
+    setting.hole.pilotDiameter = 2.9;
     EXPECT_NEAR(girdleHeight(design, 0, mesh), 12 - 1.0 - restingPlace(mesh, 1.5), 1e-12);
 
     setting.hole = {.pilotDiameter = 4.5, .bottom = HoleBottom::Flat, .pilotDepth = 2.2, .steps = {}};
@@ -289,6 +377,87 @@ TEST(Stone, WithoutATubeItRestsOnTheNarrowerStepOrOnAFlatBottom) {
     for (const Segment& s : through.stone.front())
         lowest = std::min(lowest, s.from.r);
     EXPECT_NEAR(lowest, 12 - 2.2, 1e-5) << "its culet on the flat";
+}
+
+/// The lowest place above the axis at which a hole is as wide as this; nothing below all of it.
+double floorAt(const HoleProfile& hole, double radius) {
+    for (const HolePiece& p : hole.pieces) {
+        if (radius <= p.radius0) return p.x0;
+        if (radius < p.radius1) return p.x0 + (p.x1 - p.x0) * (radius - p.radius0) / (p.radius1 - p.radius0);
+    }
+    return hole.pieces.back().x1;
+}
+
+TEST(Stone, SetStraightInTheHoleItLiesOnTheHoleAndNotInTheMetal) {
+    std::size_t set = 0;
+    for (std::uint64_t seed = 0; seed < designsToDraw(10000); ++seed) {
+        const Design design = randomDesign(seed);
+        if (!isBuildable(design)) continue;
+        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+            const Setting& setting = design.settings[i];
+            if (setting.tube || !setting.stone || setting.hole.steps.empty()) continue;
+            const double seat = setting.hole.steps.back().diameter / 2;
+            SCOPED_TRACE("seed " + std::to_string(seed));
+            const HoleProfile hole = settingHole(design, i);
+            const bool through = hole.pieces.front().radius0 > 0;
+            const Mesh stone = stoneMesh(*setting.stone);
+            const bool fits = std::all_of(stone.points.begin(), stone.points.end(),
+                                          [&](const Vec3& p) { return std::hypot(p.x, p.y) <= seat + 1e-9; });
+            if (!fits) continue;
+            const double girdle = girdleHeight(design, i, stone);
+            double least = 1e9;
+            double touch = 1e9;  // counting places on the edge of a ledge as on it
+            const auto look = [&](const Vec3& p) {
+                const double out = std::hypot(p.x, p.y);
+                if (through && out + 1e-7 <= hole.pieces.front().radius0) return;
+                least = std::min(least, p.z + girdle - floorAt(hole, out - 2e-9));
+                if (out + 1e-7 < seat) touch = std::min(touch, p.z + girdle - floorAt(hole, out + 1e-7));
+            };
+            constexpr int kParts = 64;
+            for (const auto& t : stone.triangles) {
+                for (std::size_t e = 0; e < 3; ++e) {
+                    const Vec3& a = stone.points[stone.pointOf[t[e]]];
+                    const Vec3& b = stone.points[stone.pointOf[t[(e + 1) % 3]]];
+                    for (int k = 0; k <= kParts; ++k)
+                        look(a + static_cast<double>(k) / kParts * (b - a));
+                }
+            }
+            if (std::min(touch, least) > 1e8) continue;  // it falls through
+            ++set;
+            EXPECT_GE(least, -1e-8);
+            EXPECT_LE(std::min(touch, least), 0.2) << "it touches between the places looked at, or there";
+            if (HasFailure()) return;
+        }
+    }
+    EXPECT_GT(set, 200u);
+}
+
+// A bur's seat of 90 degrees rises at 45, steeper than a pavilion: it carries the stone at its girdle.
+TEST(Stone, OnABearingSteeperThanItsPavilionItLiesWithItsGirdle) {
+    Design design = flatBand();
+    design.settings = {Setting{}};
+    Setting& setting = design.settings[0];
+    setting.tube.reset();
+    setting.hole = {.pilotDiameter = 3.2, .steps = {{4, 0.4, 45}}};
+    const Stone& stone = *setting.stone;
+    const Mesh mesh = stoneMesh(stone);
+    EXPECT_NEAR(girdleHeight(design, 0, mesh), 12 - 0.4 + heights(stone).girdle / 2, 1e-9);
+    // Flatter, it carries the stone at its foot, where the pilot ends.
+    setting.hole.steps[0].bearing = 30;
+    const double foot = 12 - 0.4 - 0.4 * std::tan(kPi / 6);
+    EXPECT_NEAR(girdleHeight(design, 0, mesh), foot - restingPlace(mesh, 1.6), 1e-9);
+}
+
+TEST(Hole, ABearingIsAConeFromWhatIsBelowToTheStepsFullWidth) {
+    const Hole hole{.pilotDiameter = 2, .steps = {{4, 0.5, 45}}};
+    const HoleProfile profile = holeProfile(hole, 0, 12, 13, 0);
+    ASSERT_EQ(profile.pieces.size(), 3u);
+    const HolePiece& cone = profile.pieces[1];
+    EXPECT_EQ(cone.tag.feature, Feature::Bearing);
+    EXPECT_DOUBLE_EQ(cone.x1, 11.5);
+    EXPECT_NEAR(cone.x0, 10.5, 1e-12);
+    EXPECT_EQ(cone.radius0, 1);
+    EXPECT_EQ(cone.radius1, 2);
 }
 
 TEST(Stone, ItsOutlineIsAsWideAsTheGirdleAndAsHighAsTheStone) {

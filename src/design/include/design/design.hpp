@@ -104,7 +104,8 @@ enum class HoleBottom { Through, Flat, Drill118, Drill135 };
 /// One wider step above the pilot.
 struct HoleStep {
     double diameter = 4.5;
-    double depth = 1.4;  ///< mm below the outside over the hole's middle, on its axis
+    double depth = 1.4;  ///< mm below the outside over the hole's middle, to its full width
+    double bearing = 0;  ///< degrees its floor rises from what is below it to its side; 0 = a flat ledge
 
     bool operator==(const HoleStep&) const = default;
 };
@@ -173,7 +174,7 @@ struct Placement {
     bool operator==(const Placement&) const = default;
 };
 
-/// A hole and what sits in it, repeated round the band.
+/// A hole and what sits in it, a stone with or without a tube, repeated round the band.
 struct Setting {
     Placement placement;
     Hole hole;

@@ -21,8 +21,9 @@ enum class Feature : std::uint8_t {
     FillTop,
     LinerJoint,  ///< where band and liner meet
     Pilot,
-    Seat,   ///< side of a wider step of a hole
-    Ledge,  ///< flat at the bottom of a wider step
+    Seat,     ///< side of a wider step of a hole
+    Ledge,    ///< flat at the bottom of a wider step
+    Bearing,  ///< the same as a cone, for the stone
     HoleBottom,
     Countersink,
     TubeOutside,

@@ -34,6 +34,10 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
 /// How far the point of the drill reaches below the full-width end of a blind pilot, mm; 0 when flat.
 double drillPoint(const Hole& hole);
 
+/// How far a step's bearing reaches below the step's full width, mm; `below` is the diameter of what is below
+/// it. 0 when flat.
+double bearingRise(const HoleStep& step, double below);
+
 /// The outline in the half-plane through the hole's axis, both sides, counter-clockwise.
 Section meridian(const HoleProfile& profile);
 

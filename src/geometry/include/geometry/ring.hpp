@@ -13,7 +13,8 @@ namespace bandwright {
 
 /// A moment in the work at which the ring is shown, measured and judged.
 enum class Stage : std::uint8_t {
-    BeforeSizing,  ///< all cut and filled, the bore (the liner's, if any) under size by the sizing allowance
+    BeforeSizing,  ///< all cut and filled, the bore (the liner's, if any) under size by the sizing allowance,
+                   ///< the lips of tubes still open
     Finished,
 };
 
@@ -41,12 +42,13 @@ HoleProfile settingHole(const Design& design, std::size_t setting);
 Section drilled(const Section& plain, const Design& design, std::size_t setting);
 
 /// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through
-/// the hole's middle, and their volumes in mm3. The same at every stage.
+/// the hole's middle, and their volumes in mm3. The tube's lip is open before sizing and closed over the
+/// stone in the finished ring; closing it does not change its volume.
 struct SettingBodies {
     Section tube, stone;
     double tubeVolume = 0, stoneVolume = 0;
 };
-SettingBodies settingBodies(const Design& design, std::size_t setting);
+SettingBodies settingBodies(const Design& design, std::size_t setting, Stage stage = Stage::Finished);
 
 /// The section through the middle of a setting's hole: band, liner and fills with the hole taken out, the
 /// tube's two walls and the outline of the stone.
