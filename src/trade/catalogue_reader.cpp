@@ -9,15 +9,15 @@ namespace bandwright {
 
 namespace {
 
-constexpr Range kDensity{0.1, 25, " g/cm3"};
-constexpr Range kLimit{0.05, 5, " mm"};
-constexpr Range kSpeed{1, 500, " m/min"};
-constexpr Range kRefractiveIndex{1, 4, ""};
-constexpr Range kDispersion{0, 0.5, ""};
-constexpr Range kMohs{1, 10, ""};
-constexpr Range kTemperature{0, 1000, " degrees C"};
+constexpr JsonRange kDensity{0.1, 25, " g/cm3"};
+constexpr JsonRange kLimit{0.05, 5, " mm"};
+constexpr JsonRange kSpeed{1, 500, " m/min"};
+constexpr JsonRange kRefractiveIndex{1, 4, ""};
+constexpr JsonRange kDispersion{0, 0.5, ""};
+constexpr JsonRange kMohs{1, 10, ""};
+constexpr JsonRange kTemperature{0, 1000, " degrees C"};
 
-void readFields(Fields& fields, Metal& metal) {
+void readFields(JsonFields& fields, Metal& metal) {
     fields.number("density", metal.density, kDensity);
     fields.number("leastFloor", metal.leastFloor, kLimit);
     fields.number("leastRim", metal.leastRim, kLimit);
@@ -31,7 +31,7 @@ void readFields(Fields& fields, Metal& metal) {
     fields.text("reflectanceSource", metal.reflectanceSource);
 }
 
-void readFields(Fields& fields, Gem& gem) {
+void readFields(JsonFields& fields, Gem& gem) {
     fields.number("density", gem.density, kDensity);
     fields.number("refractiveIndex", gem.refractiveIndex, kRefractiveIndex);
     fields.number("dispersion", gem.dispersion, kDispersion);
@@ -40,7 +40,7 @@ void readFields(Fields& fields, Gem& gem) {
     fields.text("transmissionSource", gem.transmissionSource);
 }
 
-void readFields(Fields& fields, Filler& filler) {
+void readFields(JsonFields& fields, Filler& filler) {
     fields.number("density", filler.density, kDensity);
     fields.colour("colour", filler.colour);
     fields.colour("colour2", filler.colour2);
@@ -52,7 +52,7 @@ void readFields(Fields& fields, Filler& filler) {
     if (glow) filler.glowColour = *glow;
 }
 
-void readFields(Fields& fields, Adhesive& adhesive) {
+void readFields(JsonFields& fields, Adhesive& adhesive) {
     fields.number("density", adhesive.density, kDensity);
     fields.number("serviceTemperature", adhesive.serviceTemperature, kTemperature);
     fields.number("layer", adhesive.layer, kLimit);
@@ -73,9 +73,9 @@ typename std::vector<Material>::iterator byId(std::vector<Material>& list, std::
 }
 
 template <typename Material>
-void readEntry(const json& object, const Place& place, std::vector<Material>& list,
+void readEntry(const json& object, const JsonPlace& place, std::vector<Material>& list,
                std::set<std::string>& read) {
-    Fields key(object, place, true);
+    JsonFields key(object, place, true);
     std::string id;
     key.text("id", id);
     if (!isId(id)) place.member("id").refuse(inQuotes(id), "lower-case words and numbers joined by hyphens");
@@ -93,7 +93,7 @@ void readEntry(const json& object, const Place& place, std::vector<Material>& li
 
     Material material = model == list.end() ? Material{} : *model;
     material.id = id;
-    Fields fields(object, place, model == list.end());
+    JsonFields fields(object, place, model == list.end());
     fields.optional("id");
     fields.optional("like");
     fields.text("name", material.name);
@@ -109,18 +109,18 @@ void readEntry(const json& object, const Place& place, std::vector<Material>& li
 }
 
 template <typename Material>
-void readList(Fields& document, const char* kind, std::vector<Material>& list) {
+void readList(JsonFields& document, const char* kind, std::vector<Material>& list) {
     const json* entries = document.optional(kind);
     if (!entries) return;
-    const Place place = document.place().member(kind);
-    if (!entries->is_array()) place.refuse(shown(*entries), "a list");
+    const JsonPlace place = document.place().member(kind);
+    if (!entries->is_array()) place.refuse(shownJson(*entries), "a list");
     std::set<std::string> read;
     for (std::size_t i = 0; i < entries->size(); ++i)
         readEntry((*entries)[i], place.element(i), list, read);
 }
 
 void addParsed(Catalogue& catalogue, const json& value, const std::string& file) {
-    Fields document(value, {file, "$"}, false);
+    JsonFields document(value, {file, "$"}, false);
     if (const json* schema = document.optional("$schema")) document.textOf(*schema, "$schema");
     readList(document, "metals", catalogue.metals);
     readList(document, "gems", catalogue.gems);

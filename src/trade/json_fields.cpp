@@ -10,7 +10,7 @@ json parsedOnce(std::string_view text, const std::string& file) {
         if (event == json::parse_event_t::object_start) keys.emplace_back();
         if (event == json::parse_event_t::object_end) keys.pop_back();
         if (event == json::parse_event_t::key && !keys.back().insert(value.get<std::string>()).second) {
-            throw InputError(file + ": the key " + shown(value) +
+            throw InputError(file + ": the key " + shownJson(value) +
                              " stands twice in one object; allowed is once");
         }
         return true;

@@ -13,42 +13,43 @@
 #include "trade/wording.hpp"
 
 /// Reading the trade's JSON files field by field, with one sentence for what is wrong. Private to the room.
+/// Its names tell it from the job card's fields, which share the namespace.
 namespace bandwright {
 
 using nlohmann::json;
 
-struct Range {
+struct JsonRange {
     double least = 0;
     double most = 0;
     std::string_view unit;
 };
 
-constexpr Range kShare{0, 1, ""};
+constexpr JsonRange kShare{0, 1, ""};
 
 /// Where in which file a JSON value stands, for messages; written as $.metals[2].density.
-struct Place {
+struct JsonPlace {
     const std::string& file;
     std::string path;
 
     [[noreturn]] void refuse(const std::string& found, const std::string& allowed) const {
         throw InputError(file + ", " + path + ": found " + found + "; allowed is " + allowed);
     }
-    Place member(const char* key) const { return {file, path + "." + key}; }
-    Place element(std::size_t index) const { return {file, path + "[" + std::to_string(index) + "]"}; }
+    JsonPlace member(const char* key) const { return {file, path + "." + key}; }
+    JsonPlace element(std::size_t index) const { return {file, path + "[" + std::to_string(index) + "]"}; }
 };
 
 /// The value as it stands in the file, in quotes and short.
-inline std::string shown(const json& value) {
+inline std::string shownJson(const json& value) {
     return inQuotes(value.dump(-1, ' ', false, json::error_handler_t::replace));
 }
 
 /// One JSON object that is being read; every key asked for is known, and `finish` refuses the others.
-class Fields {
+class JsonFields {
   public:
     /// With `complete`, a field that is missing is refused, else it keeps its value.
-    Fields(const json& object, Place place, bool complete)
+    JsonFields(const json& object, JsonPlace place, bool complete)
         : object_(object), place_(std::move(place)), complete_(complete) {
-        if (!object.is_object()) place_.refuse(shown(object), "an object");
+        if (!object.is_object()) place_.refuse(shownJson(object), "an object");
     }
 
     const json* optional(const char* key) {
@@ -70,20 +71,20 @@ class Fields {
     void flag(const char* key, bool& into) {
         const json* value = optional(key);
         if (!value) return;
-        if (!value->is_boolean()) place_.member(key).refuse(shown(*value), "true or false");
+        if (!value->is_boolean()) place_.member(key).refuse(shownJson(*value), "true or false");
         into = value->get<bool>();
     }
 
-    void number(const char* key, Sourced& into, const Range& range) {
+    void number(const char* key, Sourced& into, const JsonRange& range) {
         const json* value = wanted(key);
         if (!value) return;
-        const Place here = place_.member(key);
+        const JsonPlace here = place_.member(key);
         if (value->is_number()) {
             into = {numberOf(*value, here, range), "the maker's file " + here.file};
             return;
         }
-        if (!value->is_object()) here.refuse(shown(*value), "a number, or a value with its source");
-        Fields sourced(*value, here, true);
+        if (!value->is_object()) here.refuse(shownJson(*value), "a number, or a value with its source");
+        JsonFields sourced(*value, here, true);
         into.value = numberOf(*sourced.wanted("value"), here.member("value"), range);
         sourced.text("source", into.source);
         sourced.finish();
@@ -100,11 +101,11 @@ class Fields {
     void cautions(std::vector<Caution>& into) {
         const json* list = optional("cautions");
         if (!list) return;
-        const Place here = place_.member("cautions");
-        if (!list->is_array()) here.refuse(shown(*list), "a list");
+        const JsonPlace here = place_.member("cautions");
+        if (!list->is_array()) here.refuse(shownJson(*list), "a list");
         into.clear();
         for (std::size_t i = 0; i < list->size(); ++i) {
-            Fields fields((*list)[i], here.element(i), true);
+            JsonFields fields((*list)[i], here.element(i), true);
             Caution& caution = into.emplace_back();
             fields.text("text", caution.text);
             fields.text("source", caution.source);
@@ -123,7 +124,7 @@ class Fields {
     }
 
     /// A number that has to be there.
-    double plainNumber(const char* key, const Range& range) {
+    double plainNumber(const char* key, const JsonRange& range) {
         const json* value = optional(key);
         if (!value) place_.refuse("no \"" + std::string(key) + "\"", "an entry that has it");
         return numberOf(*value, place_.member(key), range);
@@ -131,25 +132,25 @@ class Fields {
 
     std::string textOf(const json& value, const char* key) const {
         if (!value.is_string() || value.get_ref<const std::string&>().empty()) {
-            place_.member(key).refuse(shown(value), "a text that is not empty");
+            place_.member(key).refuse(shownJson(value), "a text that is not empty");
         }
         return value.get<std::string>();
     }
 
-    const Place& place() const { return place_; }
+    const JsonPlace& place() const { return place_; }
 
   private:
-    static double numberOf(const json& value, const Place& place, const Range& range) {
+    static double numberOf(const json& value, const JsonPlace& place, const JsonRange& range) {
         const double number = value.is_number() ? value.get<double>() : range.least - 1;
         if (number >= range.least && number <= range.most) return number;
-        place.refuse(shown(value), "a number from " + shortestNumber(range.least) + " to " +
-                                       shortestNumber(range.most) + std::string(range.unit));
+        place.refuse(shownJson(value), "a number from " + shortestNumber(range.least) + " to " +
+                                           shortestNumber(range.most) + std::string(range.unit));
     }
 
-    static LinearRgb colourOf(const json& value, const Place& place) {
+    static LinearRgb colourOf(const json& value, const JsonPlace& place) {
         LinearRgb colour{};
         if (!value.is_array() || value.size() != colour.size()) {
-            place.refuse(shown(value), "a list of three shares of red, green and blue light");
+            place.refuse(shownJson(value), "a list of three shares of red, green and blue light");
         }
         for (std::size_t i = 0; i < colour.size(); ++i)
             colour[i] = numberOf(value[i], place.element(i), kShare);
@@ -157,7 +158,7 @@ class Fields {
     }
 
     const json& object_;
-    Place place_;
+    JsonPlace place_;
     bool complete_;
     std::vector<const char*> known_;
 };

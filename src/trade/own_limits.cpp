@@ -7,10 +7,10 @@ namespace bandwright {
 
 namespace {
 
-constexpr Range kAnyLimit{-1000, 100000, ""};
+constexpr JsonRange kAnyLimit{-1000, 100000, ""};
 
-OwnLimit readLimit(const json& object, const Place& place, const Catalogue& catalogue) {
-    Fields fields(object, place, true);
+OwnLimit readLimit(const json& object, const JsonPlace& place, const Catalogue& catalogue) {
+    JsonFields fields(object, place, true);
     OwnLimit own;
     fields.text("rule", own.rule);
     if (const json* metal = fields.optional("metal")) {
@@ -44,11 +44,11 @@ Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file) {
     Catalogue result = base;
     const std::string name = file.string();
     const json value = parsedOnce(wholeText(file, "limits"), name);
-    Fields document(value, {name, "$"}, false);
+    JsonFields document(value, {name, "$"}, false);
     if (const json* schema = document.optional("$schema")) document.textOf(*schema, "$schema");
     if (const json* list = document.optional("limits")) {
-        const Place place = document.place().member("limits");
-        if (!list->is_array()) place.refuse(shown(*list), "a list");
+        const JsonPlace place = document.place().member("limits");
+        if (!list->is_array()) place.refuse(shownJson(*list), "a list");
         for (std::size_t i = 0; i < list->size(); ++i)
             result.limits.push_back(readLimit((*list)[i], place.element(i), base));
     }
