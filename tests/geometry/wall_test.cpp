@@ -141,7 +141,7 @@ TEST(WallMap, IsTheThicknessOfAPlainTubeAwayFromItsEdges) {
 
 TEST(WallMap, NeverExceedsTheLargestBallACloudOfPlacesLeavesRoomForAndFillsIt) {
     std::size_t places = 0, looked = 0, rings = 0;
-    for (std::uint64_t seed = 0; rings < designsToDraw(25); ++seed) {
+    for (std::uint64_t seed = 0; rings < designsToDraw(400) / 16; ++seed) {
         const Design design = randomDesign(seed);
         if (!partsOf(design)) continue;
         ++rings;
