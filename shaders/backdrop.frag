@@ -1,13 +1,25 @@
 #include "frame.glsl"
 
+uniform int studioKind;  // as in studio.frag
+uniform vec2 tileScale, tileCorner;  // of this part in the whole picture
 in vec2 place;
 out vec4 colour;
 
 // Paper that runs from the floor up behind the ring; already as sRGB.
 void main() {
-    vec2 p = (place - vec2(0.5, 0.46)) * vec2(picture.x / picture.y, 1.0);
+    vec2 p = (tileCorner + tileScale * place - vec2(0.5, 0.46)) * vec2(picture.x / picture.y, 1.0);
     float pool = 1.0 / (1.0 + 2.2 * dot(p, p));
-    vec3 paper = mix(vec3(0.60, 0.61, 0.62), vec3(0.93, 0.93, 0.928), pool) * (tent.z < 1.0 ? 0.08 : 1.0);
+    vec3 far = vec3(0.60, 0.61, 0.62), near = vec3(0.93, 0.93, 0.928);
+    if (studioKind == 2) {
+        far = vec3(0.42, 0.40, 0.385);
+        near = vec3(0.80, 0.785, 0.77);
+        p.x += 0.25;
+    }
+    if (studioKind == 3) {
+        far = vec3(0.035, 0.036, 0.04);
+        near = vec3(0.13, 0.132, 0.14);
+    }
+    vec3 paper = mix(far, near, pool) * (tent.z < 1.0 ? 0.08 : 1.0);
     // Against bands in the gradient: interleaved gradient noise (Jimenez, SIGGRAPH 2014 course).
     float grain = fract(52.9829189 * fract(dot(gl_FragCoord.xy + 5.588238 * picture.w, vec2(0.06711056, 0.00583715))));
     colour = vec4(paper + (grain - 0.5) / 255.0, 1.0);

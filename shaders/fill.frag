@@ -2,6 +2,9 @@
 // Crushed stone in clear adhesive, cut flush and polished: grains are the cells nearest to scattered points, in solid
 // space, so that the surface cuts through them as it does on the bench.
 #include "light.glsl"
+#ifdef OPALESCENT
+#include "opal.glsl"
+#endif
 
 uniform vec3 grainColour, grainColour2;
 uniform float grainSize;    // mm, mean
@@ -46,26 +49,14 @@ Grain grainAt(vec3 p) {
     return grain;
 }
 
-// Eye's response to one wavelength, nm, as linear sRGB without its negative part; bell curves fitted by eye to the CIE 1931
-// observer.
-vec3 spectral(float wavelength) {
-    vec3 d = (vec3(wavelength) - vec3(605.0, 540.0, 455.0)) / vec3(42.0, 38.0, 28.0);
-    vec3 rgb = exp(-0.5 * d * d);
-    float violet = (wavelength - 425.0) / 18.0;
-    rgb.r += 0.18 * exp(-0.5 * violet * violet);
-    return rgb;
-}
-
-// The flash of a grain of opal: its lattice of spheres mirrors the one wavelength that fits its spacing (Bragg), so the hue
-// runs to blue as it is turned away.
+#ifdef OPALESCENT
 vec3 flash(Grain grain, vec3 n, vec3 into) {
     vec3 lattice = normalize(n + 1.1 * (grain.id - 0.5) + 0.45 * grain.within);
-    float cosine = max(dot(-into, lattice), 0.0);
-    float spacing = mix(165.0, 245.0, grain.id.z);
-    vec3 hue = spectral(2.0 * 1.45 * spacing * cosine);
+    vec3 hue = braggHue(into, lattice, mix(165.0, 245.0, grain.id.z));
     vec3 d = reflect(into, lattice);
     return hue * studioLight(stagePosition, normalize(mix(n, d, 0.85)), SOFT) * mix(0.1, 1.0, grain.id.x);
 }
+#endif
 
 vec3 body(Grain grain, vec3 n) {
     vec3 tint = mix(grainColour, grainColour2, smoothstep(0.5, 0.85, grain.id.x)) * mix(0.65, 1.25, grain.id.y);

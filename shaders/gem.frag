@@ -8,6 +8,9 @@ uniform int facetCount;
 uniform int bounces;
 uniform vec3 index;       // of refraction, at the wavelengths that stand for red, green and blue
 uniform vec3 absorbance;  // per mm
+#ifdef CLOUD
+uniform vec3 cloud;       // scattered, per mm
+#endif
 uniform vec3 seat;        // reflectance of the metal around and below
 uniform vec3 outward;     // ring frame: from the ring's axis through the stone
 uniform int colours;       // 1: all at the index of green; 3: each at its own
@@ -39,7 +42,13 @@ vec3 traced(vec3 p, vec3 n, vec3 d, float eta) {
         }
         nearest = max(nearest, 0.0);
         p += nearest * d;
-        left *= exp(-absorbance * nearest);
+        vec3 kept = exp(-absorbance * nearest);
+#ifdef CLOUD
+        vec3 unscattered = exp(-cloud * nearest);
+        sum += left * (1.0 - unscattered) * kept * studioLight(stagePosition, mat3(ringToStage) * outward, MATT);
+        kept *= unscattered;
+#endif
+        left *= kept;
         float share = dielectric(dot(d, facet), 1.0 / eta);
         if (share < 1.0) sum += left * (1.0 - share) * beyond(refract(d, -facet, eta));
         left *= share;

@@ -1,8 +1,11 @@
 // Metal. BORE: the inside of the band, where light meets the metal again; LINES: the last tool left lines;
-// LAYERS: pattern-welded.
+// LAYERS: pattern-welded; HAMMERED: dented; SKIN: an oxide on it reflects in the metal's place.
 #include "metal_light.glsl"
 #ifdef LAYERS
 #include "layers.glsl"
+#endif
+#ifdef HAMMERED
+#include "hammer.glsl"
 #endif
 
 uniform float spread;   // tilt of the tool's lines that are too fine to be seen one by one, radians
@@ -31,13 +34,21 @@ void main() {
     float coarse = 1.0 - smoothstep(0.3, 0.8, 7.0 * fwidth(s)), fine = 1.0 - smoothstep(0.3, 0.8, 19.0 * fwidth(s));
     n = normalize(n + across * relief * (coarse * ripple(7.0 * s) + fine * ripple(19.0 * s)));
 #endif
+#ifdef HAMMERED
+    n = dented(ringPosition, n);
+#endif
+    float level = finishLevel, roughness = finishRoughness;
 #ifdef LAYERS
     float dark = darkness(ringPosition);
+    // Where acid has eaten, the steel is matt.
+    float eaten = dark * smoothstep(0.0, 0.01, etch);
+    level = mix(level, max(level, SATIN), eaten);
+    roughness = mix(roughness, max(roughness, 0.32), eaten);
     reflectance = mix(brightReflectance, darkReflectance, dark);
     edgeDip = mix(brightDip, darkDip, dark);
 #ifndef BORE
     n = etched(stagePosition, n, dark);
 #endif
 #endif
-    colour = shown(metalLight(stagePosition, n, toEye, across, spread, open));
+    colour = shown(metalLight(stagePosition, n, toEye, across, spread, level, roughness, open));
 }

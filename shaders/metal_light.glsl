@@ -8,10 +8,16 @@ vec3 reflectance, edgeDip;  // of the layer that shows
 uniform vec3 reflectance;  // at normal incidence
 uniform vec3 edgeDip;      // see edgeDip() in fresnel.hpp
 #endif
-uniform float level;       // of the studio, for the roughness of the metal
-uniform float roughness;
+uniform float finishLevel;  // of the studio, for the roughness of the metal
+uniform float finishRoughness;
+#ifdef SKIN
+uniform sampler2D source;   // one row: the skin's reflectance at cosines from 0 to 1
+#endif
 
 vec3 metalFresnel(float cosine) {
+#ifdef SKIN
+    return textureLod(source, vec2(cosine, 0.5), 0.0).rgb;
+#endif
     float away = 1.0 - cosine, away2 = away * away, away5 = away2 * away2 * away;
     return clamp(reflectance + (1.0 - reflectance) * away5 - edgeDip * (cosine * away5 * away), 0.0, 1.0);
 }
@@ -19,8 +25,12 @@ vec3 metalFresnel(float cosine) {
 // What a rough metal returns of light that comes evenly from everywhere, all its bounces between facets counted.
 vec3 metalAlbedo(float cosine, float roughness) {
     vec3 shares = textureLod(reflectanceTable, vec2(cosine, roughness), 0.0).rgb;
-    vec3 first = clamp(reflectance * shares.x + shares.y - edgeDip * shares.z, 0.0, 1.0);
-    return first * (1.0 + reflectance * (1.0 / (shares.x + shares.y) - 1.0));
+#ifdef SKIN
+    vec3 straight = textureLod(source, vec2(1.0, 0.5), 0.0).rgb, first = metalFresnel(cosine) * (shares.x + shares.y);
+#else
+    vec3 straight = reflectance, first = clamp(reflectance * shares.x + shares.y - edgeDip * shares.z, 0.0, 1.0);
+#endif
+    return first * (1.0 + straight * (1.0 / (shares.x + shares.y) - 1.0));
 }
 
 const float BOUNCE_BLUR = 0.35;
@@ -56,7 +66,7 @@ vec3 leaveBore(inout vec3 p, inout vec3 d) {
 }
 
 // `across` lies in the surface across the lines that the tool left; `spread` is how far those tilt it, in radians.
-vec3 metalLight(vec3 p, vec3 n, vec3 toEye, vec3 across, float spread, float openness) {
+vec3 metalLight(vec3 p, vec3 n, vec3 toEye, vec3 across, float spread, float level, float roughness, float openness) {
     float cosine = clamp(dot(n, toEye), 0.02, 1.0);
     vec3 from = p, d = reflect(-toEye, n), left = vec3(1.0);
 #ifdef BORE

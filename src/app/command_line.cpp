@@ -5,7 +5,6 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
@@ -18,9 +17,7 @@
 #include "design/design_file.hpp"
 #include "formats/obj.hpp"
 #include "geometry/ring.hpp"
-#include "render/image.hpp"
-#include "render/renderer.hpp"
-#include "scene/scene.hpp"
+#include "picture.hpp"
 #include "trade/catalogue.hpp"
 #include "trade/input_error.hpp"
 #include "trade/wording.hpp"
@@ -36,10 +33,9 @@ constexpr int kDone = 0, kNoGo = 1, kWrong = 2;
 /// Everything that can be said on the command line.
 struct Call {
     std::string file, materials, limits, out, stage, size;
-    bool json = false, all = false, wallMap = false, closeWhenShown = false;
+    bool json = false, all = false, closeWhenShown = false;
     double tolerance = 10;
-    int width = 1600, height = 1200;
-    Camera camera;
+    PictureCall picture;
 };
 
 TextStyle terminalStyle() {
@@ -103,10 +99,6 @@ Design designFor(const Call& call, const Catalogue& catalogue) {
     return design;
 }
 
-void requireFinite(double value, const char* option) {
-    if (!std::isfinite(value)) throw InputError(std::string(option) + ": a finite number is needed.");
-}
-
 void requireRange(double value, double least, double most, const char* option) {
     if (value >= least && value <= most) return;
     char text[160];
@@ -162,28 +154,10 @@ int runExport(const Call& call) {
 }
 
 int runPicture(const Call& call) {
-    requireEnding(call.out, {".png"});
-    requireRange(call.width, 16, 8192, "--width");
-    requireRange(call.height, 16, 8192, "--height");
-    requireFinite(call.camera.azimuth, "--azimuth");
-    requireRange(call.camera.elevation, -89, 89, "--elevation");
-    requireRange(call.camera.zoom, 0.1, 50, "--zoom");
+    requireDrawable(call.picture);
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
-    const Progress progress("Painting the picture");
-    View view;
-    view.camera = call.camera;
-    const Size size{call.width, call.height};
-    const Stage stage = stageNamed(call.stage);
-    const std::vector<Part> parts = buildParts(design, stage);
-    std::vector<std::vector<float>> walls;
-    if (call.wallMap) {
-        view.wallMap = wallScale(design, catalogue);
-        view.wallMap->legend = true;
-        walls = wallsOf(parts, design, stage);
-    }
-    const Scene scene = makeScene(design, parts, catalogue, view, walls);
-    writePng(render(scene, size), call.out);
+    writePicture(call.picture, design, catalogue, stageNamed(call.stage));
     return kDone;
 }
 
@@ -197,6 +171,13 @@ int runTheWindow(const Call& call) {
     return kDone;
 }
 
+std::string listed(const std::vector<std::string>& names) {
+    std::string text;
+    for (const std::string& name : names)
+        text += (text.empty() ? "" : ", ") + name;
+    return text;
+}
+
 void addOwnFiles(CLI::App& command, Call& call) {
     command.add_option("--materials", call.materials, "your own materials (JSON), beside the built-in ones");
     command.add_option("--limits", call.limits, "your own limits (JSON), in place of the built-in ones");
@@ -206,6 +187,37 @@ void addDesign(CLI::App& command, Call& call) {
     command.add_option("FILE", call.file, "the design, NAME.ring.json")->required();
     addOwnFiles(command, call);
     command.add_option("--stage", call.stage, "before-sizing or finished");
+}
+
+void describePicture(CLI::App& command, Call& call) {
+    PictureCall& picture = call.picture;
+    addDesign(command, call);
+    command.add_option("-o,--out", picture.out, "the file to write: .png, or .webp for a turntable")
+        ->required();
+    command.add_option("--width", picture.width, "pixels, of the whole")->capture_default_str();
+    command.add_option("--height", picture.height, "pixels, of the whole")->capture_default_str();
+    command
+        .add_option("--azimuth", picture.camera.azimuth, "degrees; 0 looks into the bore, 90 at the outside")
+        ->capture_default_str();
+    command.add_option("--elevation", picture.camera.elevation, "degrees above the floor")
+        ->capture_default_str();
+    command.add_option("--zoom", picture.camera.zoom, "1 fits the ring into the picture")
+        ->capture_default_str();
+    command
+        .add_option("--view", picture.views,
+                    "what to see; several, with commas, share the picture: " + listed(viewNames()))
+        ->delimiter(',');
+    command.add_option("--studio", picture.studio, "the light: " + listed(studioNames()))
+        ->capture_default_str();
+    command.add_flag("--transparent", picture.transparent, "nothing behind the ring but its shadow");
+    command.add_flag("--scale-bar", picture.scaleBar, "a bar of so many mm, true at the ring's middle");
+    command.add_option("--minutes-dark", picture.minutesDark, "since the lights went out: what glows fades")
+        ->capture_default_str();
+    command.add_flag(
+        "--wall-map", picture.wallMap,
+        "paint the metal by its wall: bright at the least allowed, dark at the band's thickness");
+    command.add_flag("--turntable", picture.turntable, "one turn round as a moving picture (.webp)");
+    command.add_option("--frames", picture.frames, "of the turntable")->capture_default_str();
 }
 
 void describeCommands(CLI::App& program, Call& call) {
@@ -227,21 +239,7 @@ void describeCommands(CLI::App& program, Call& call) {
     exporting->add_option("--tolerance", call.tolerance, "micrometres a facet may stand off the true surface")
         ->capture_default_str();
 
-    CLI::App* picture = program.add_subcommand("picture", "A picture of the ring, without a display");
-    addDesign(*picture, call);
-    picture->add_option("-o,--out", call.out, "the file to write: .png")->required();
-    picture->add_option("--width", call.width, "pixels")->capture_default_str();
-    picture->add_option("--height", call.height, "pixels")->capture_default_str();
-    picture->add_option("--azimuth", call.camera.azimuth, "degrees; 0 looks into the bore, 90 at the outside")
-        ->capture_default_str();
-    picture->add_option("--elevation", call.camera.elevation, "degrees above the floor")
-        ->capture_default_str();
-    picture->add_option("--zoom", call.camera.zoom, "1 fits the ring into the picture")
-        ->capture_default_str();
-
-    picture->add_flag(
-        "--wall-map", call.wallMap,
-        "paint the metal by its wall: bright at the least allowed, dark at the band's thickness");
+    describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
 
     CLI::App* size = program.add_subcommand("size", "The same finger in every ring-size system");
     size->add_option("SIZE", call.size, "as in \"US 9.5\", \"UK R 1/2\", \"ISO 60\", \"18.95 mm\"")

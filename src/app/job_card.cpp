@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "design/design_file.hpp"
 #include "pictograms.hpp"
 #include "trade/input_error.hpp"
 
@@ -98,8 +99,12 @@ void JobCard::readOptions(const Catalogue& catalogue) {
     const auto densityNote = [](const Sourced& density) {
         return formatNumber(density.value, {Unit::Count, 1, 2}) + " g/cm\u00B3";
     };
-    for (const Metal& metal : catalogue.metals)
+    for (const Metal& metal : catalogue.metals) {
         metals_.push_back({metal.id, metal.name, densityNote(metal.density)});
+        if (metal.substance == Substance::Metal && metal.layerReflectance) layeredMetals_.push_back(metal.id);
+        for (const Treatment treatment : {Treatment::None, Treatment::Anodised, Treatment::Blackened})
+            if (takes(metal, treatment)) treatments_[static_cast<std::size_t>(treatment)].push_back(metal.id);
+    }
     for (const Gem& gem : catalogue.gems)
         gems_.push_back({gem.id, gem.name, {}});
     for (const Filler& filler : catalogue.fillers)
@@ -121,6 +126,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     edges(draft.band);
     channels(draft);
     settings(draft);
+    finish(draft.band);
     allowances(draft);
     ImGui::Dummy({0, theme.px(16)});
     if (draft != session.design()) {
@@ -158,7 +164,10 @@ void JobCard::band(Design& draft) {
     static constexpr const char* kShapes[] = {"Flat", "Domed", "Knife", "Hollow"};
     Band& band = draft.band;
     fields_.heading("Band");
-    fields_.choice("band.metal", "Metal", band.metal, metals_);
+    if (fields_.choice("band.metal", "Metal", band.metal, metals_)) {
+        const auto& taking = treatments_[static_cast<std::size_t>(band.surface.treatment)];
+        if (std::ranges::find(taking, band.metal) == taking.end()) band.surface.treatment = Treatment::None;
+    }
     fields_.number("band.width", "Width", band.width, kLength);
     fields_.number("band.thickness", "Thickness", band.thickness, kLength);
     fields_.note("Outside \u00D8 " + mm(2 * outsideRadius(draft)) + ", bore \u00D8 " +
@@ -210,6 +219,53 @@ void JobCard::edge(const std::string& key, const char* name, Edge& edge) {
     fields_.number(key + ".width", edge.shape == EdgeShape::Bevel ? "Bevel width" : "Radius", edge.width,
                    kLength);
     if (edge.shape == EdgeShape::Bevel) fields_.number(key + ".angle", "Bevel angle", edge.angle, kAngle);
+}
+
+void JobCard::finish(Band& band) {
+    static const std::vector<Option> kNames = {{"0", "Polished", {}}, {"1", "Turned", {}},
+                                               {"2", "Satin", {}},    {"3", "Brushed", {}},
+                                               {"4", "Blasted", {}},  {"5", "Hammered", {}}};
+    fields_.heading("Finish");
+    const auto row = [&](const char* key, const char* label, Finish& finish) {
+        std::string name = std::to_string(static_cast<int>(finish));
+        if (fields_.choice(std::string("band.finish.") + key, label, name, kNames))
+            finish = static_cast<Finish>(std::stoi(name));
+    };
+    Surface& surface = band.surface;
+    row("outside", "Outside", surface.outside);
+    row("edges", "Edges", surface.edges);
+    row("bore", "Bore", surface.bore);
+    treatment(band);
+    const auto layered = std::ranges::find(layeredMetals_, band.metal);
+    if (layered != layeredMetals_.end()) layers(band.layers);
+}
+
+void JobCard::treatment(Band& band) {
+    static const std::vector<Option> kNames = {
+        {"0", "None", {}}, {"1", "Anodised", {}}, {"2", "Blackened", {}}};
+    Surface& surface = band.surface;
+    std::vector<Option> offered;
+    for (const Treatment treatment : {Treatment::None, Treatment::Anodised, Treatment::Blackened}) {
+        const auto& metals = treatments_[static_cast<std::size_t>(treatment)];
+        if (std::ranges::find(metals, band.metal) != metals.end())
+            offered.push_back(kNames[static_cast<std::size_t>(treatment)]);
+    }
+    if (offered.size() < 2) return;
+    std::string name = std::to_string(static_cast<int>(surface.treatment));
+    if (fields_.choice("band.finish.treatment", "Treatment", name, offered))
+        surface.treatment = static_cast<Treatment>(std::stoi(name));
+    if (surface.treatment == Treatment::Anodised)
+        fields_.number("band.finish.oxide", "Oxide, nm", surface.oxide, {Unit::Count, 1, 0});
+}
+
+void JobCard::layers(Layers& layers) {
+    static const std::vector<Option> kPatterns = {
+        {"0", "Random", {}}, {"1", "Ladder", {}}, {"2", "Twist", {}}, {"3", "Raindrop", {}}};
+    std::string name = std::to_string(static_cast<int>(layers.pattern));
+    if (fields_.choice("band.layers.pattern", "Pattern", name, kPatterns))
+        layers.pattern = static_cast<LayerPattern>(std::stoi(name));
+    fields_.number("band.layers.thickness", "Layer", layers.thickness, kFineLength);
+    fields_.number("band.layers.etch", "Etch", layers.etch, {Unit::Millimetre, 0.001, 3});
 }
 
 void JobCard::channels(Design& draft) {

@@ -17,6 +17,7 @@ namespace {
 constexpr double kDegreesPerPixel = 0.4;
 constexpr double kKeyTurn = 7.5;  ///< degrees a press of an arrow key
 constexpr double kLeastZoom = 0.6, kMostZoom = 14;
+constexpr double kLeastTrueZoom = 0.05;  ///< a ring at its own size may be small on a large stand
 
 bool same(const Camera& a, const Camera& b) {
     return a == b;
@@ -82,6 +83,7 @@ std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Findi
     }
     markLabel(corner, size);
     if (view_.wallMap) legend({corner.x + theme.px(16), most.y - theme.px(16)});
+    screenPixelsPerMm_ = painter.pixelsPerMm();
     viewButtons({corner.x + theme.px(12), corner.y + theme.px(10)}, room.x);
     stages(session, {corner.x, most.y}, room.x);
     return clicked;
@@ -321,9 +323,38 @@ void Stand::viewButtons(ImVec2 corner, float width) {
         if (i > 0) ImGui::SameLine(0, theme_->px(3));
         if (ImGui::Button(toggles[i].first)) toggle(static_cast<Toggle>(i));
     }
+    lightButtons({corner.x, corner.y + ImGui::GetFrameHeight() + theme_->px(4)});
     ImGui::PopStyleColor(4);
     ImGui::PopStyleVar();
     ImGui::PopFont();
+}
+
+void Stand::lightButtons(ImVec2 corner) {
+    static constexpr std::array<std::pair<Studio, const char*>, 3> kStudios = {
+        {{Studio::Tent, "Light tent"}, {Studio::Window, "Window light"}, {Studio::DarkField, "Dark field"}}};
+    ImGui::SetCursorScreenPos(corner);
+    for (std::size_t i = 0; i < kStudios.size(); ++i) {
+        if (kStudios[i].first != view_.studio) continue;
+        if (ImGui::Button(kStudios[i].second)) view_.studio = kStudios[(i + 1) % kStudios.size()].first;
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("The next light");
+        break;
+    }
+    ImGui::SameLine(0, theme_->px(3));
+    if (ImGui::Button("Scale bar")) view_.scaleBar = !view_.scaleBar;
+    if (screenPixelsPerMm_ <= 0) return;
+    ImGui::SameLine(0, theme_->px(3));
+    if (ImGui::Button("True size")) trueSize();
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("As large as the ring itself, if the screen is as large as it says");
+}
+
+void Stand::trueSize() {
+    const double now = viewpoint(scene_, drawn_.size).pixelsPerMm;
+    if (drawn_.size.width == 0 || now <= 0) return;
+    target_ = view_.camera;
+    target_.zoom = std::clamp(view_.camera.zoom * screenPixelsPerMm_ / now, kLeastTrueZoom, kMostZoom);
+    target_.pan = {};
+    easing_ = true;
 }
 
 void Stand::stages(Session& session, ImVec2 corner, float width) {

@@ -138,9 +138,31 @@ class Interface {
     Interface& operator=(const Interface&) = delete;
 };
 
+/// Framebuffer pixels a mm of the screen that the window's middle lies on; 0 where its size is not known.
+double screenPixelsPerMm(GLFWwindow* window) {
+    int x = 0, y = 0, width = 0, height = 0, across = 0, down = 0, count = 0;
+    glfwGetWindowPos(window, &x, &y);
+    glfwGetWindowSize(window, &width, &height);
+    glfwGetFramebufferSize(window, &across, &down);
+    GLFWmonitor** monitors = glfwGetMonitors(&count);
+    for (int i = 0; i < count; ++i) {
+        int left = 0, top = 0, wide = 0, high = 0;
+        glfwGetMonitorPos(monitors[i], &left, &top);
+        glfwGetMonitorPhysicalSize(monitors[i], &wide, &high);
+        const GLFWvidmode* mode = glfwGetVideoMode(monitors[i]);
+        const int middleX = x + width / 2, middleY = y + height / 2;
+        if (mode == nullptr || wide <= 0 || width <= 0) continue;
+        if (middleX < left || middleX >= left + mode->width || middleY < top || middleY >= top + mode->height)
+            continue;
+        return static_cast<double>(mode->width) / wide * across / width;
+    }
+    return 0;
+}
+
 class GlPainter : public Painter {
   public:
-    explicit GlPainter(const InputQueue& waiting) : waiting_(waiting), renderer_(glfwGetProcAddress) {}
+    GlPainter(GLFWwindow* window, const InputQueue& waiting)
+        : window_(window), waiting_(waiting), renderer_(glfwGetProcAddress) {}
     ImTextureID paint(const Scene& scene, Size size, bool moving) override {
         // Refining can wait while the person's hands are ahead of the picture.
         if (moving || waiting_.empty())
@@ -148,8 +170,10 @@ class GlPainter : public Painter {
         return std::bit_cast<ImTextureID>(std::uintptr_t{texture_});
     }
     bool settled() const override { return renderer_.settled(); }
+    double pixelsPerMm() const override { return screenPixelsPerMm(window_); }
 
   private:
+    GLFWwindow* window_;
     const InputQueue& waiting_;
     Renderer renderer_;
     unsigned texture_ = 0;
@@ -272,7 +296,7 @@ class Frames {
     Bench& bench_;
     Arrivals arrivals_;
     Theme theme_;
-    GlPainter painter_{arrivals_.queue};
+    GlPainter painter_{window_, arrivals_.queue};
     Cursors cursors_;
     std::string title_;
     Clock::time_point lastFrame_ = Clock::now(), lastKept_ = Clock::now();

@@ -14,7 +14,7 @@
 /// Reader, writer, validation and schema all walk it, so a new field is one line here. Private to the room.
 namespace bandwright {
 
-enum class FieldUnit : std::uint8_t { None, Millimetres, Degrees, Percent };
+enum class FieldUnit : std::uint8_t { None, Millimetres, Nanometres, Degrees, Percent };
 
 /// A number, both ends allowed.
 struct NumberField {
@@ -23,6 +23,9 @@ struct NumberField {
 };
 constexpr NumberField mm(double least, double most) {
     return {least, most, FieldUnit::Millimetres};
+}
+constexpr NumberField nanometres(double least, double most) {
+    return {least, most, FieldUnit::Nanometres};
 }
 constexpr NumberField degrees(double least, double most) {
     return {least, most, FieldUnit::Degrees};
@@ -77,6 +80,18 @@ inline constexpr WordField<EdgeShape, 3> kEdgeShapes{
     {{EdgeShape::Sharp, "sharp"}, {EdgeShape::Bevel, "bevel"}, {EdgeShape::Round, "round"}}};
 inline constexpr WordField<BoreShape, 2> kBoreShapes{
     {{BoreShape::Straight, "straight"}, {BoreShape::Comfort, "comfort"}}};
+inline constexpr WordField<Finish, 6> kFinishes{{{Finish::Polished, "polished"},
+                                                 {Finish::Turned, "turned"},
+                                                 {Finish::Satin, "satin"},
+                                                 {Finish::Brushed, "brushed"},
+                                                 {Finish::Blasted, "blasted"},
+                                                 {Finish::Hammered, "hammered"}}};
+inline constexpr WordField<Treatment, 3> kTreatments{
+    {{Treatment::None, "none"}, {Treatment::Anodised, "anodised"}, {Treatment::Blackened, "blackened"}}};
+inline constexpr WordField<LayerPattern, 4> kLayerPatterns{{{LayerPattern::Random, "random"},
+                                                            {LayerPattern::Ladder, "ladder"},
+                                                            {LayerPattern::Twist, "twist"},
+                                                            {LayerPattern::Raindrop, "raindrop"}}};
 inline constexpr WordField<HoleBottom, 4> kHoleBottoms{{{HoleBottom::Through, "through"},
                                                         {HoleBottom::Flat, "flat"},
                                                         {HoleBottom::Drill118, "drill-118"},
@@ -134,6 +149,24 @@ void visitFields(Visitor& visit, Like<Liner> auto& liner) {
 }
 
 template <class Visitor>
+void visitFields(Visitor& visit, Like<Surface> auto& surface) {
+    visit("outside", surface.outside, kFinishes, "How the outside is left");
+    visit("edges", surface.edges, kFinishes, "How bevels, rounds and edge faces are left");
+    visit("bore", surface.bore, kFinishes, "How the bore is left");
+    visit("treatment", surface.treatment, kTreatments,
+          "What is grown on these surfaces before channels and holes are cut; the metal must take it");
+    visit("oxide", surface.oxide, nanometres(0, 300),
+          "Clear oxide that gives an anodised metal its colour; of no meaning otherwise");
+}
+
+template <class Visitor>
+void visitFields(Visitor& visit, Like<Layers> auto& layers) {
+    visit("pattern", layers.pattern, kLayerPatterns, "How the layers of a pattern-welded billet lie");
+    visit("thickness", layers.thickness, mm(0.02, 2), "Of each layer");
+    visit("etch", layers.etch, mm(0, 0.2), "By which the darker layers lie below the brighter ones");
+}
+
+template <class Visitor>
 void visitFields(Visitor& visit, Like<Band> auto& band) {
     visit("metal", band.metal, MaterialField::Metal, "What the band is made of");
     visit("width", band.width, mm(1, 30), "Along the axis");
@@ -144,6 +177,8 @@ void visitFields(Visitor& visit, Like<Band> auto& band) {
     visit("right", band.right, kGroup, "The edge at the right, z = +width/2");
     visit("bore", band.bore, kGroup, "The inside");
     visit("liner", band.liner, kGroup, "A sleeve of another metal in the bore; left out or null = none");
+    visit("finish", band.surface, kGroup, "How its surfaces are left");
+    visit("layers", band.layers, kGroup, "The billet of a pattern-welded metal; of no meaning otherwise");
 }
 
 template <class Visitor>

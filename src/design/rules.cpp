@@ -39,6 +39,8 @@ std::string_view unitName(FieldUnit unit) {
             return "";
         case FieldUnit::Millimetres:
             return "mm";
+        case FieldUnit::Nanometres:
+            return "nm";
         case FieldUnit::Degrees:
             return "degrees";
         case FieldUnit::Percent:

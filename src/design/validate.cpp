@@ -59,7 +59,31 @@ void requireKnown(const std::string& path, const std::string& id, MaterialField 
         (close.empty() ? "; known: " + inWords(known, "and") : "; nearest known: " + inWords(close, "and")));
 }
 
+void requireTreatable(const Band& band, const Catalogue& catalogue) {
+    const Treatment treatment = band.surface.treatment;
+    const Metal* metal = catalogue.metal(band.metal);
+    if (metal == nullptr || takes(*metal, treatment)) return;
+    const auto word = std::ranges::find(kTreatments, treatment, [](const auto& w) { return w.first; });
+    std::vector<std::string_view> others;
+    for (const Metal& other : catalogue.metals)
+        if (takes(other, treatment)) others.push_back(other.id);
+    throw InputError("band.finish.treatment is " + inQuotes(std::string(word->second)) + ", which " +
+                     inQuotes(band.metal) + " does not take; it is for " + inWords(others, "and"));
+}
+
 }  // namespace
+
+bool takes(const Metal& metal, Treatment treatment) {
+    switch (treatment) {
+        case Treatment::None:
+            return true;
+        case Treatment::Anodised:
+            return metal.anodising.has_value();
+        case Treatment::Blackened:
+            return metal.blackOxide.has_value();
+    }
+    return false;
+}
 
 void requireValid(const Design& design) {
     auto leaf = [](const std::string& path, const auto& value, const auto& field) {
@@ -76,6 +100,7 @@ void requireMaterials(const Design& design, const Catalogue& catalogue) {
     };
     FieldWalk walk("", leaf);
     visitFields(walk, design);
+    requireTreatable(design.band, catalogue);
 }
 
 const double* numberAt(const Design& design, std::string_view path) {

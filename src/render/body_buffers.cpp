@@ -4,6 +4,9 @@
 #include <array>
 #include <cstddef>
 
+#include "shaders.hpp"
+#include "targets.hpp"
+
 namespace bandwright {
 
 namespace {
@@ -30,21 +33,25 @@ void append(Runs& runs, std::size_t first, std::size_t count) {
     runs.offsets.push_back(reinterpret_cast<const void*>(offset));  // NOLINT(performance-no-int-to-ptr)
 }
 
-bool inBore(Feature feature) {
-    return feature == Feature::Bore || feature == Feature::BoreCrown;
-}
-
-// The bore's triangles, and what lies between them.
+// Faces of one zone that lie together are one run; what no face names is outside.
 void splitRuns(BodyBuffers& body) {
-    body.bore = body.rest = {};
-    std::size_t restFrom = 0;
+    body.zones = {};
+    std::size_t from = 0, to = 0;
+    Zone zone = Zone::Outside;
+    const auto close = [&] { append(body.zones[static_cast<std::size_t>(zone)], from, to - from); };
     for (const MeshFace& face : body.mesh->faces) {
-        if (!inBore(face.tag.feature)) continue;
-        append(body.rest, restFrom, face.firstTriangle - restFrom);
-        append(body.bore, face.firstTriangle, face.triangleCount);
-        restFrom = face.firstTriangle + face.triangleCount;
+        if (const Zone next = zoneOf(face.tag.feature); next != zone) {
+            close();
+            from = to;
+            zone = next;
+        }
+        to = face.firstTriangle + face.triangleCount;
     }
-    append(body.rest, restFrom, body.mesh->indices.size() / 3 - restFrom);
+    close();
+    zone = Zone::Outside;
+    from = to;
+    to = body.mesh->indices.size() / 3;
+    close();
 }
 
 void upload(BodyBuffers& body) {
@@ -74,6 +81,15 @@ void uploadFacets(BodyBuffers& body, const GemLook& gem) {
     fillBuffer(GL_UNIFORM_BUFFER, body.facets, planes);
 }
 
+void uploadSkin(BodyBuffers& body, const Skin& skin) {
+    std::vector<std::array<float, 3>> row;
+    row.reserve(skin.size());
+    for (const LinearRgb& c : skin)
+        row.push_back({static_cast<float>(c[0]), static_cast<float>(c[1]), static_cast<float>(c[2])});
+    if (body.skin == 0) body.skin = GlTexture::make();
+    fillRow(body.skin, row);
+}
+
 }  // namespace
 
 void update(std::vector<BodyBuffers>& buffers, const std::vector<Body>& bodies) {
@@ -88,6 +104,8 @@ void update(std::vector<BodyBuffers>& buffers, const std::vector<Body>& bodies) 
         if (first || held.material != bodies[i].material) {
             held.material = bodies[i].material;
             if (const auto* gem = std::get_if<GemLook>(&held.material)) uploadFacets(held, *gem);
+            const auto* metal = std::get_if<MetalLook>(&held.material);
+            if (metal != nullptr && metal->skin) uploadSkin(held, *metal->skin);
         }
     }
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <memory>
 #include <vector>
 
@@ -20,7 +21,8 @@ struct BodyBuffers {
     Material material;
     GlVertexArray layout;
     GlBuffer vertices, indices, facets;  ///< facets of a gem only
-    Runs bore, rest;
+    GlTexture skin;                      ///< of a metal that has one
+    std::array<Runs, kZones> zones;
 };
 
 /// Brings `buffers` in step with the scene's bodies; what has not changed stays where it is.

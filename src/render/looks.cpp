@@ -30,6 +30,8 @@ FinishLook finishLook(Finish finish) {
             return {2, 0.32F, 0.17F, 0.09F, false};
         case Finish::Blasted:
             return {3, 0.5F, 0, 0, true};
+        case Finish::Hammered:
+            return {0, 0.08F, 0, 0, true, true};
     }
     return {};
 }

@@ -13,6 +13,7 @@ struct FinishLook {
     float spread = 0;         ///< radians
     float relief = 0;         ///< radians
     bool roundRing = true;
+    bool hammered = false;
 };
 FinishLook finishLook(Finish finish);
 

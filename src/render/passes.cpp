@@ -7,6 +7,8 @@
 #include "fresnel.hpp"
 #include "looks.hpp"
 #include "mark_lines.hpp"
+#include "scale_bar.hpp"
+#include "targets.hpp"
 #include "wall_legend.hpp"
 
 namespace bandwright {
@@ -17,7 +19,9 @@ constexpr std::size_t kMostCuts = 2;
 constexpr int kWallColours = 256;
 constexpr float kLightsOut =
     0.012F;  // what is left of the studio's light, so that the ring's outline stays visible
-constexpr float kGlow = 1.1F;
+constexpr double kGlow = 1.1;
+// The afterglow of strontium aluminate falls about as one over the time (from memory); minutes to half.
+constexpr double kGlowMinutes = 4;
 
 using Vec4f = std::array<float, 4>;
 
@@ -59,13 +63,7 @@ GlTexture wallColourTexture() {
         row.push_back({toFloat(c[0]), toFloat(c[1]), toFloat(c[2])});
     }
     auto texture = GlTexture::make();
-    glActiveTexture(GL_TEXTURE0 + kSourceUnit);
-    glBindTexture(GL_TEXTURE_2D, texture);
-    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB16F, kWallColours, 1, 0, GL_RGB, GL_FLOAT, row.data());
-    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
-    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
-    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
-    glBindTexture(GL_TEXTURE_2D, 0);
+    fillRow(texture, row);
     return texture;
 }
 
@@ -97,23 +95,35 @@ GlVertexArray floatLayout(GLuint buffer, std::initializer_list<std::pair<GLuint,
     return layout;
 }
 
-void setMetal(const Program& program, const MetalLook& look) {
-    const FinishLook finish = finishLook(look.finish);
+void setFinish(const Program& program, const FinishLook& finish) {
+    program.set("finishLevel", finish.level);
+    program.set("finishRoughness", finish.roughness);
+    program.set("spread", finish.spread);
+    program.set("relief", finish.relief);
+    program.set("roundRing", finish.roundRing ? 1 : 0);
+}
+
+void setMetal(const Program& program, const MetalLook& look, Zone zone) {
+    setFinish(program, finishLook(look.finish[static_cast<std::size_t>(zone)]));
     const LinearRgb dip = edgeDip(look.reflectance, look.reflectance82);
-    if (look.darkLayers) {
+    if (look.layers) {
         program.set("brightReflectance", look.reflectance);
         program.set("brightDip", dip);
-        program.set("darkReflectance", *look.darkLayers);
-        program.set("darkDip", edgeDip(*look.darkLayers, *look.darkLayers));
+        program.set("darkReflectance", look.layers->dark);
+        program.set("darkDip", edgeDip(look.layers->dark, look.layers->dark));
+        program.set("pattern", static_cast<int>(look.layers->billet.pattern));
+        program.set("layer", toFloat(look.layers->billet.thickness));
+        program.set("etch", toFloat(look.layers->billet.etch));
     } else {
         program.set("reflectance", look.reflectance);
         program.set("edgeDip", dip);
     }
-    program.set("level", finish.level);
-    program.set("roughness", finish.roughness);
-    program.set("spread", finish.spread);
-    program.set("relief", finish.relief);
-    program.set("roundRing", finish.roundRing ? 1 : 0);
+}
+
+void setFibre(const Program& program, const FibreLook& look, Zone zone) {
+    setFinish(program, finishLook(look.finish[static_cast<std::size_t>(zone)]));
+    program.set("lighter", look.light);
+    program.set("darker", look.dark);
 }
 
 void setFill(const Program& program, const FillLook& look) {
@@ -127,6 +137,10 @@ void setFill(const Program& program, const FillLook& look) {
     program.set("glow", look.glow);
 }
 
+LinearRgb unscattered(const LinearRgb& cloud) {
+    return {1 - cloud[0], 1 - cloud[1], 1 - cloud[2]};
+}
+
 void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, const PassOptions& options) {
     program.set("facetCount", static_cast<int>(look.facets.size()));
     program.set("bounces", options.bounces);
@@ -134,7 +148,34 @@ void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, c
     program.set("index", refractiveIndices(look, options.hue));
     program.set("absorbance", absorbance(look.transmission));
     program.set("seat", look.seat);
-    program.set("outward", outward(mesh));
+    program.set("cloud", absorbance(unscattered(look.cloud)));
+    if (!look.dome) {
+        program.set("outward", outward(mesh));
+        return;
+    }
+    const Dome& dome = *look.dome;
+    program.set("centre", floats(dome.centre));
+    program.set("inverseX", floats(dome.inverse[0]));
+    program.set("inverseY", floats(dome.inverse[1]));
+    program.set("inverseZ", floats(dome.inverse[2]));
+    program.set("up", floats(dome.up));
+    program.set("base", toFloat(dome.base));
+}
+
+// Takes the clip space of the whole picture to that of a part.
+struct TileClip {
+    double scaleX, scaleY, shiftX, shiftY;
+};
+TileClip tileClip(const Tile& tile) {
+    const double wide = tile.size.width, high = tile.size.height;
+    return {tile.whole.width / wide, tile.whole.height / high, (tile.whole.width - 2 * tile.x - wide) / wide,
+            -(tile.whole.height - 2 * tile.y - high) / high};
+}
+
+Matrix4 ontoTile(const Tile& tile) {
+    const TileClip c = tileClip(tile);
+    return {toFloat(c.scaleX), 0, 0, 0, 0, toFloat(c.scaleY), 0, 0, 0, 0, 1, 0, toFloat(c.shiftX),
+            toFloat(c.shiftY), 0, 1};
 }
 
 void enableClipping(std::size_t cuts) {
@@ -196,10 +237,13 @@ ScenePasses ScenePasses::reloaded() const {
     return fresh;
 }
 
-void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, Size size, const PassOptions& options) {
+void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, const Tile& tile,
+                           const PassOptions& options) {
+    const Size size = tile.whole;
     Matrix4 projection = view.projection;
     projection[8] += toFloat(2 * options.jitter[0] / size.width);
     projection[9] += toFloat(2 * options.jitter[1] / size.height);
+    projection = product(ontoTile(tile), projection);
     const double azimuth = scene.view.camera.azimuth * std::numbers::pi / 180;
     const Extent& extent = scene.extent;
     const bool dark = scene.view.lightsOut;
@@ -211,7 +255,7 @@ void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, Size size,
          toFloat(extent.floor)},
         {toFloat(size.width), toFloat(size.height), toFloat(view.pixelsPerMm), toFloat(options.number)},
         {toFloat(std::cos(azimuth)), toFloat(std::sin(azimuth)), dark ? kLightsOut : 1.0F,
-         dark ? kGlow : 0.0F},
+         dark ? toFloat(kGlow / (1 + scene.view.minutesDark / kGlowMinutes)) : 0.0F},
         {}};
     const std::vector<CutPlane> cuts = cutPlanes(scene.view);
     for (std::size_t i = 0; i < cuts.size(); ++i)
@@ -222,11 +266,17 @@ void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, Size size,
     glBindBufferBase(GL_UNIFORM_BUFFER, kFrameBlock, frame_);
 }
 
-void ScenePasses::drawBackdrop(const Scene& scene, const Viewpoint& view) {
+void ScenePasses::drawBackdrop(const Scene& scene, const Viewpoint& view, const Tile& tile) {
     glBindVertexArray(plain_);
     glDepthMask(GL_FALSE);
     if (scene.view.backdrop == Backdrop::Tent) {
         backdrop_.use();
+        const TileClip c = tileClip(tile);
+        backdrop_.set("studioKind", static_cast<int>(scene.view.studio));
+        backdrop_.set("tileScale", std::array{toFloat(1 / c.scaleX), toFloat(1 / c.scaleY)});
+        backdrop_.set("tileCorner", std::array{toFloat(static_cast<double>(tile.x) / tile.whole.width),
+                                               toFloat(1 - static_cast<double>(tile.y + tile.size.height) /
+                                                               tile.whole.height)});
         glDrawArrays(GL_TRIANGLES, 0, 3);
     }
     if (view.eye.y > scene.extent.floor) {
@@ -246,13 +296,30 @@ const Program& ScenePasses::use(const std::string& fragment, const std::vector<s
     return place->second;
 }
 
-const Program& ScenePasses::useMetal(const MetalLook& look, bool bore) {
+const Program& ScenePasses::useMetal(const MetalLook& look, Zone zone, GLuint skin) {
     std::vector<std::string> defines;
-    if (bore) defines.emplace_back("BORE");
-    if (finishLook(look.finish).spread > 0) defines.emplace_back("LINES");
-    if (look.darkLayers) defines.emplace_back("LAYERS");
+    const FinishLook finish = finishLook(look.finish[static_cast<std::size_t>(zone)]);
+    const bool skinned = look.skin && zone != Zone::Cuts;
+    if (zone == Zone::Bore) defines.emplace_back("BORE");
+    if (finish.spread > 0) defines.emplace_back("LINES");
+    if (finish.hammered) defines.emplace_back("HAMMERED");
+    if (look.layers) defines.emplace_back("LAYERS");
+    if (skinned) defines.emplace_back("SKIN");
     const Program& program = use("metal.frag", defines);
-    setMetal(program, look);
+    setMetal(program, look, zone);
+    if (skinned) {
+        glActiveTexture(GL_TEXTURE0 + kSourceUnit);
+        glBindTexture(GL_TEXTURE_2D, skin);
+    }
+    return program;
+}
+
+const Program& ScenePasses::useFibre(const FibreLook& look, Zone zone) {
+    const FinishLook finish = finishLook(look.finish[static_cast<std::size_t>(zone)]);
+    std::vector<std::string> defines = {look.wood ? "WOOD" : "CARBON"};
+    if (finish.hammered) defines.emplace_back("HAMMERED");
+    const Program& program = use("fibre.frag", defines);
+    setFibre(program, look, zone);
     return program;
 }
 
@@ -266,7 +333,10 @@ const Program& ScenePasses::useFill(const FillLook& look, bool fine) {
 }
 
 const Program& ScenePasses::useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options) {
-    const Program& program = use("gem.frag");
+    std::vector<std::string> defines;
+    if (look.cloud != LinearRgb{}) defines.emplace_back("CLOUD");
+    if (look.opalescent) defines.emplace_back("OPALESCENT");
+    const Program& program = use(look.dome ? "cabochon.frag" : "gem.frag", defines);
     setGem(program, look, *body.mesh, options);
     glBindBufferBase(GL_UNIFORM_BUFFER, kFacetBlock, body.facets);
     return program;
@@ -280,12 +350,13 @@ const Program& ScenePasses::useWallMap(const WallScale& scale) {
     return program;
 }
 
-const Program& ScenePasses::useMaterial(const BodyBuffers& body, bool bore,
+const Program& ScenePasses::useMaterial(const BodyBuffers& body, Zone zone,
                                         const std::optional<WallScale>& wallMap, const PassOptions& options) {
     if (const auto* gem = std::get_if<GemLook>(&body.material)) return useGem(*gem, body, options);
     if (const auto* fill = std::get_if<FillLook>(&body.material)) return useFill(*fill, options.fine);
     if (wallMap && body.mesh->hasWalls) return useWallMap(*wallMap);
-    return useMetal(std::get<MetalLook>(body.material), bore);
+    if (const auto* fibre = std::get_if<FibreLook>(&body.material)) return useFibre(*fibre, zone);
+    return useMetal(std::get<MetalLook>(body.material), zone, body.skin);
 }
 
 void ScenePasses::drawBody(const View& view, Vec3 away, const BodyBuffers& body, const PassOptions& options) {
@@ -293,14 +364,14 @@ void ScenePasses::drawBody(const View& view, Vec3 away, const BodyBuffers& body,
     const std::vector<CutPlane> cuts = whole ? std::vector<CutPlane>{} : cutPlanes(view);
     enableClipping(cuts.size());
     glBindVertexArray(body.layout);
-    for (const bool bore : {false, true}) {
-        const Runs& runs = bore ? body.bore : body.rest;
+    for (std::size_t zone = 0; zone < kZones; ++zone) {
+        const Runs& runs = body.zones[zone];
         if (runs.counts.empty()) continue;
-        useMaterial(body, bore, view.wallMap, options).set("shift", floats(away));
+        useMaterial(body, static_cast<Zone>(zone), view.wallMap, options).set("shift", floats(away));
         drawRuns(runs);
     }
     for (std::size_t i = 0; i < cuts.size(); ++i) {
-        useMaterial(body, false, std::nullopt, options).set("shift", floats(away));
+        useMaterial(body, Zone::Cuts, std::nullopt, options).set("shift", floats(away));
         drawCap(body, cuts, i);
     }
     enableClipping(0);
@@ -321,8 +392,8 @@ void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<CutPlane>& 
     enableClipping(0);
     glEnable(GL_CLIP_DISTANCE0 + static_cast<GLenum>(which));
     glBindVertexArray(body.layout);
-    drawRuns(body.bore);
-    drawRuns(body.rest);
+    for (const Runs& runs : body.zones)
+        drawRuns(runs);
 
     const auto corners = capCorners(*body.mesh, cuts[which]);
     glBindBuffer(GL_ARRAY_BUFFER, cap_);
@@ -340,13 +411,23 @@ void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<CutPlane>& 
     glClear(GL_STENCIL_BUFFER_BIT);
 }
 
-void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size, double scale) {
+void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, const Tile& tile, double scale) {
+    const Size size = tile.whole;
     std::vector<MarkVertex> triangles = markTriangles(scene, view, size, scale);
     if (scene.view.wallMap && scene.view.wallMap->legend) {
         const auto legend = wallLegend(*scene.view.wallMap, size, legendPoint(size));
         triangles.insert(triangles.end(), legend.begin(), legend.end());
     }
+    if (scene.view.scaleBar) {
+        const auto bar = scaleBar(view.pixelsPerMm, size, legendPoint(size));
+        triangles.insert(triangles.end(), bar.begin(), bar.end());
+    }
     if (triangles.empty()) return;
+    const TileClip c = tileClip(tile);
+    for (MarkVertex& corner : triangles) {
+        corner.position = {toFloat(c.scaleX * static_cast<double>(corner.position[0]) + c.shiftX),
+                           toFloat(c.scaleY * static_cast<double>(corner.position[1]) + c.shiftY)};
+    }
     glBindBuffer(GL_ARRAY_BUFFER, marks_);
     glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(triangles.size() * sizeof(MarkVertex)),
                  triangles.data(), GL_STREAM_DRAW);
@@ -359,10 +440,10 @@ void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, Size size
     glDisable(GL_BLEND);
 }
 
-void ScenePasses::draw(const Scene& scene, Size size, const std::vector<BodyBuffers>& bodies,
+void ScenePasses::draw(const Scene& scene, const Tile& tile, const std::vector<BodyBuffers>& bodies,
                        const PassOptions& options) {
-    const Viewpoint view = viewpoint(scene, size);
-    setFrame(scene, view, size, options);
+    const Viewpoint view = viewpoint(scene, tile.whole);
+    setFrame(scene, view, tile, options);
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LEQUAL);
     glEnable(GL_CULL_FACE);
@@ -372,8 +453,8 @@ void ScenePasses::draw(const Scene& scene, Size size, const std::vector<BodyBuff
     for (std::size_t i = bodies.size(); i-- > 0;)
         drawBody(scene.view, shift(scene, scene.bodies[i]), bodies[i], options);
     glDisable(GL_CULL_FACE);
-    drawBackdrop(scene, view);
-    drawMarks(scene, view, size, options.scale);
+    drawBackdrop(scene, view, tile);
+    drawMarks(scene, view, tile, options.scale);
     glDisable(GL_DEPTH_TEST);
 }
 

@@ -9,6 +9,7 @@
 
 #include "body_buffers.hpp"
 #include "gl_objects.hpp"
+#include "render/renderer.hpp"
 #include "scene/scene.hpp"
 #include "shaders.hpp"
 
@@ -32,25 +33,26 @@ class ScenePasses {
     /// The same from the folder's present shaders.
     ScenePasses reloaded() const;
 
-    void draw(const Scene& scene, Size size, const std::vector<BodyBuffers>& bodies,
+    void draw(const Scene& scene, const Tile& tile, const std::vector<BodyBuffers>& bodies,
               const PassOptions& options);
 
   private:
-    void setFrame(const Scene& scene, const Viewpoint& view, Size size, const PassOptions& options);
-    void drawBackdrop(const Scene& scene, const Viewpoint& view);
+    void setFrame(const Scene& scene, const Viewpoint& view, const Tile& tile, const PassOptions& options);
+    void drawBackdrop(const Scene& scene, const Viewpoint& view, const Tile& tile);
     void drawBody(const View& view, Vec3 away, const BodyBuffers& body, const PassOptions& options);
     void drawCap(const BodyBuffers& body, const std::vector<CutPlane>& cuts, std::size_t which);
 
     // Each leaves a program in use, ready to draw but for the body's shift.
-    const Program& useMaterial(const BodyBuffers& body, bool bore, const std::optional<WallScale>& wallMap,
+    const Program& useMaterial(const BodyBuffers& body, Zone zone, const std::optional<WallScale>& wallMap,
                                const PassOptions& options);
-    const Program& useMetal(const MetalLook& look, bool bore);
+    const Program& useMetal(const MetalLook& look, Zone zone, GLuint skin);
+    const Program& useFibre(const FibreLook& look, Zone zone);
     const Program& useFill(const FillLook& look, bool fine);
     const Program& useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options);
     const Program& useWallMap(const WallScale& scale);
     const Program& use(const std::string& fragment, const std::vector<std::string>& defines = {});
 
-    void drawMarks(const Scene& scene, const Viewpoint& view, Size size, double scale);
+    void drawMarks(const Scene& scene, const Viewpoint& view, const Tile& tile, double scale);
 
     std::filesystem::path shaderFolder_;
     std::map<std::pair<std::string, std::vector<std::string>>, Program>

@@ -86,6 +86,7 @@ struct Renderer::State {
     Targets targets;
     std::vector<BodyBuffers> bodies;
     std::optional<Scene> drawn;  // what the sum of passes shows
+    Tile tile;
     int passesDone = 0;
     bool showsMoving = false;  // the last picture lies in that target
 };
@@ -133,13 +134,19 @@ Renderer::Renderer(Renderer&&) noexcept = default;
 Renderer& Renderer::operator=(Renderer&&) noexcept = default;
 
 unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
-    State& s = *state_;
     const Size fitting{std::max(size.width, 1), std::max(size.height, 1)};
+    return draw(scene, Tile{fitting, 0, 0, fitting}, quality);
+}
+
+unsigned Renderer::draw(const Scene& scene, const Tile& tile, Quality quality) {
+    State& s = *state_;
+    const Size fitting = tile.size;
     s.reloadShaders();
     const bool resized = s.targets.fit(fitting);
     const bool moving = quality == Quality::Moving;
-    if (moving || resized || s.drawn != scene) {
+    if (moving || resized || s.tile != tile || s.drawn != scene) {
         s.drawn = scene;
+        s.tile = tile;
         s.passesDone = 0;
     }
     if (settled()) return s.targets.shown().texture;
@@ -147,13 +154,14 @@ unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
     update(s.bodies, scene.bodies);
     glDisable(GL_FRAMEBUFFER_SRGB);  // the shaders encode
     s.light.bind(scene.view.studio, scene.extent);
-    const bool atOnce = moving && scene.view.backdrop == Backdrop::Tent;
+    const bool atOnce = moving && scene.view.backdrop == Backdrop::Tent && tile.whole == tile.size;
     const Size part = atOnce ? s.targets.movingSize() : fitting;
+    const Tile drawnTile = atOnce ? Tile{part, 0, 0, part} : tile;
     const TextureTarget& target = atOnce ? s.targets.moving() : s.targets.pass();
     PassOptions options = moving ? movingPass() : stillPass(s.passesDone);
     options.scale = static_cast<double>(part.height) / fitting.height;
     s.targets.beginPass(target, part);
-    s.passes.draw(scene, part, s.bodies, options);
+    s.passes.draw(scene, drawnTile, s.bodies, options);
     s.targets.endPass(target);
     if (!atOnce) s.gatherPass(s.passesDone);
     if (!moving) ++s.passesDone;

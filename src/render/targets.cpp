@@ -5,6 +5,8 @@
 #include <stdexcept>
 #include <string_view>
 
+#include "shaders.hpp"
+
 namespace bandwright {
 
 namespace {
@@ -59,6 +61,17 @@ TextureTarget textureTarget(GLenum format, Size size) {
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, target.texture, 0);
     requireComplete();
     return target;
+}
+
+void fillRow(GLuint texture, const std::vector<std::array<float, 3>>& row) {
+    glActiveTexture(GL_TEXTURE0 + kSourceUnit);
+    glBindTexture(GL_TEXTURE_2D, texture);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB16F, static_cast<GLsizei>(row.size()), 1, 0, GL_RGB, GL_FLOAT,
+                 row.data());
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+    glBindTexture(GL_TEXTURE_2D, 0);
 }
 
 bool Targets::fit(Size size) {

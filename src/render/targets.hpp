@@ -1,5 +1,8 @@
 #pragma once
 
+#include <array>
+#include <vector>
+
 #include "gl_objects.hpp"
 #include "scene/camera.hpp"
 
@@ -44,6 +47,9 @@ class Targets {
 
 /// Allocates `texture` and attaches it. Filters linearly, clamps at the edge.
 TextureTarget textureTarget(GLenum format, Size size);
+
+/// Fills a texture of one row, linear light, and leaves none bound.
+void fillRow(GLuint texture, const std::vector<std::array<float, 3>>& row);
 
 /// Throws std::runtime_error when the bound framebuffer cannot be drawn on.
 void requireComplete();

@@ -57,4 +57,43 @@ std::vector<FacetPlane> facetPlanes(const Mesh& stone) {
     return planes;
 }
 
+Dome domeOf(const Mesh& cabochon) {
+    Dome dome;
+    std::vector<Vec3> crown;
+    for (const MeshFace& face : cabochon.faces) {
+        if (face.tag.feature == Feature::Pavilion)
+            dome.up = -1.0 * triangleNormal(cabochon, face.firstTriangle);
+        if (face.tag.feature != Feature::Crown) continue;
+        for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+            for (const std::uint32_t corner : cabochon.triangles[t])
+                crown.push_back(cabochon.points[cabochon.pointOf[corner]]);
+        }
+    }
+    const auto height = [&](const Vec3& p) { return dot(dome.up, p); };
+    double girdle = 1e30, top = -1e30;
+    dome.base = 1e30;
+    for (const Vec3& p : crown) {
+        girdle = std::min(girdle, height(p));
+        top = std::max(top, height(p));
+    }
+    for (const Vec3& p : cabochon.points)
+        dome.base = std::min(dome.base, height(p));
+    Vec3 summit;
+    for (const Vec3& p : crown)
+        if (height(p) > top - 1e-9) summit = p;
+    dome.centre = summit - (top - girdle) * dome.up;
+    Vec3 longest;
+    for (const Vec3& p : crown) {
+        const Vec3 across = p - dome.centre - (height(p) - girdle) * dome.up;
+        if (length(across) > length(longest)) longest = across;
+    }
+    const double a = length(longest), c = top - girdle;
+    const Vec3 along = (1 / a) * longest, side = cross(dome.up, along);
+    double b = 0;
+    for (const Vec3& p : crown)
+        b = std::max(b, std::abs(dot(side, p - dome.centre)));
+    dome.inverse = {(1 / a) * along, (1 / b) * side, (1 / c) * dome.up};
+    return dome;
+}
+
 }  // namespace bandwright

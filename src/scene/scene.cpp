@@ -4,9 +4,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "looks.hpp"
+#include "materials.hpp"
 #include "openness.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 
@@ -33,61 +32,7 @@ std::shared_ptr<const BodyMesh> bodyMesh(const Design& design, const Part& part,
     return std::make_shared<const BodyMesh>(std::move(body));
 }
 
-template <class T>
-const T& known(const T* entry, const std::string& kind, const std::string& id) {
-    if (entry == nullptr) throw InputError("The " + kind + " \"" + id + "\" is not in the catalogue.");
-    return *entry;
-}
-
-MetalLook metalLook(const Catalogue& catalogue, const std::string& id) {
-    const Metal& metal = known(catalogue.metal(id), "metal", id);
-    return {metal.reflectance, metal.reflectance82, Finish::Turned, metal.layerReflectance};
-}
-
-FillLook fillLook(const Design& design, const Catalogue& catalogue, const Part& part) {
-    const Filler& filler = known(catalogue.filler(part.material), "filler", part.material);
-    FillLook look{filler.colour, filler.colour2};
-    look.opalescent = filler.opalescent;
-    look.glows = filler.glows;
-    look.glow = filler.glowColour;
-    if (part.source < design.channels.size() && design.channels[part.source].fill) {
-        const Fill& fill = *design.channels[part.source].fill;
-        look.grainLeast = fill.grainLeast;
-        look.grainMost = fill.grainMost;
-        look.packing = fill.packing;
-    }
-    return look;
-}
-
-GemLook gemLook(const Design& design, const Catalogue& catalogue, const Part& part) {
-    const Gem& gem = known(catalogue.gem(part.material), "gem", part.material);
-    std::string seat = design.band.metal;
-    if (part.source < design.settings.size() && design.settings[part.source].tube) {
-        seat = design.settings[part.source].tube->metal;
-    }
-    return {gem.refractiveIndex.value, gem.dispersion.value, gem.transmission, facetPlanes(part.mesh),
-            known(catalogue.metal(seat), "metal", seat).reflectance};
-}
-
-Material materialOf(const Design& design, const Catalogue& catalogue, const Part& part) {
-    switch (part.role) {
-        case PartRole::Fill:
-            return fillLook(design, catalogue, part);
-        case PartRole::Stone:
-            return gemLook(design, catalogue, part);
-        case PartRole::Band:
-            return metalLook(catalogue, part.material);
-        case PartRole::Liner:
-        case PartRole::Tube: {
-            MetalLook look = metalLook(catalogue, part.material);
-            look.finish = Finish::Polished;
-            return look;
-        }
-    }
-    return MetalLook{};
-}
-
-// Stones and tubes leave along their holes, fills over the nearer edge, a liner over the left.
+// Stones and tubes leave along their holes, fills over the nearer edge.
 Vec3 apart(const Part& part, double bandHalfWidth) {
     constexpr double kTubeLift = 4.5, kStoneLift = 8, kGap = 1.5;  // mm
     Vec3 sum;

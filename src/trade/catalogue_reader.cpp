@@ -1,6 +1,7 @@
 #include "catalogue_reader.hpp"
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "json_fields.hpp"
@@ -14,8 +15,49 @@ constexpr JsonRange kLimit{0.05, 5, " mm"};
 constexpr JsonRange kSpeed{1, 500, " m/min"};
 constexpr JsonRange kRefractiveIndex{1, 4, ""};
 constexpr JsonRange kDispersion{0, 0.5, ""};
+constexpr JsonRange kWavelength{100, 2000, " nm"};
+constexpr JsonRange kConstant{0, 20, ""};
 constexpr JsonRange kMohs{1, 10, ""};
 constexpr JsonRange kTemperature{0, 1000, " degrees C"};
+
+void readSubstance(JsonFields& fields, Substance& into) {
+    static const std::map<std::string, Substance> kNames = {
+        {"metal", Substance::Metal}, {"carbon-fibre", Substance::CarbonFibre}, {"wood", Substance::Wood}};
+    const json* value = fields.optional("substance");
+    if (!value) return;
+    const auto found = kNames.find(fields.textOf(*value, "substance"));
+    if (found == kNames.end())
+        fields.place().member("substance").refuse(shownJson(*value), "metal, carbon-fibre or wood");
+    into = found->second;
+}
+
+OpticalConstants constantsOf(const json& row, const JsonPlace& place) {
+    if (!row.is_array() || row.size() != 4)
+        place.refuse(shownJson(row), "four numbers: wavelength in nm, n, k, and the oxide's index");
+    const auto number = [&](std::size_t i, const JsonRange& range) {
+        return JsonFields::numberOf(row[i], place.element(i), range);
+    };
+    return {number(0, kWavelength), number(1, kConstant), number(2, kConstant), number(3, kRefractiveIndex)};
+}
+
+void readAnodising(JsonFields& fields, std::optional<Anodising>& into) {
+    const json* value = fields.optional("anodising");
+    if (!value) return;
+    const JsonPlace here = fields.place().member("anodising"), list = here.member("constants");
+    JsonFields inside(*value, here, true);
+    Anodising read;
+    inside.text("source", read.source);
+    const json* rows = inside.wanted("constants");
+    if (!rows->is_array() || rows->size() < 2) list.refuse(shownJson(*rows), "a list of two rows or more");
+    for (std::size_t i = 0; i < rows->size(); ++i) {
+        read.constants.push_back(constantsOf((*rows)[i], list.element(i)));
+        if (i > 0 && read.constants[i].wavelength <= read.constants[i - 1].wavelength)
+            list.element(i).element(0).refuse(shownJson((*rows)[i][0]),
+                                              "a longer wavelength than the row before");
+    }
+    inside.finish();
+    into = std::move(read);
+}
 
 void readFields(JsonFields& fields, Metal& metal) {
     fields.number("density", metal.density, kDensity);
@@ -29,6 +71,9 @@ void readFields(JsonFields& fields, Metal& metal) {
     fields.colour("reflectance82", metal.reflectance82);
     fields.optionalColour("layerReflectance", metal.layerReflectance);
     fields.text("reflectanceSource", metal.reflectanceSource);
+    readSubstance(fields, metal.substance);
+    readAnodising(fields, metal.anodising);
+    fields.optionalNumber("blackOxide", metal.blackOxide, kRefractiveIndex);
 }
 
 void readFields(JsonFields& fields, Gem& gem) {
@@ -37,6 +82,8 @@ void readFields(JsonFields& fields, Gem& gem) {
     fields.number("dispersion", gem.dispersion, kDispersion);
     fields.number("mohs", gem.mohs, kMohs);
     fields.colour("transmission", gem.transmission);
+    fields.optionalColour("cloud", gem.cloud);
+    fields.flag("opalescent", gem.opalescent);
     fields.text("transmissionSource", gem.transmissionSource);
 }
 

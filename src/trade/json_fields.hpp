@@ -94,8 +94,21 @@ class JsonFields {
         if (const json* value = wanted(key)) into = colourOf(*value, place_.member(key));
     }
 
+    void optionalColour(const char* key, LinearRgb& into) {
+        if (const json* value = optional(key)) into = colourOf(*value, place_.member(key));
+    }
+
     void optionalColour(const char* key, std::optional<LinearRgb>& into) {
         if (const json* value = optional(key)) into = colourOf(*value, place_.member(key));
+    }
+
+    /// A number that may be left out.
+    void optionalNumber(const char* key, std::optional<Sourced>& into, const JsonRange& range) {
+        if (object_.contains(key)) {
+            number(key, into.emplace(), range);
+        } else {
+            known_.push_back(key);
+        }
     }
 
     void cautions(std::vector<Caution>& into) {
@@ -139,7 +152,6 @@ class JsonFields {
 
     const JsonPlace& place() const { return place_; }
 
-  private:
     static double numberOf(const json& value, const JsonPlace& place, const JsonRange& range) {
         const double number = value.is_number() ? value.get<double>() : range.least - 1;
         if (number >= range.least && number <= range.most) return number;
@@ -147,6 +159,7 @@ class JsonFields {
                                            shortestNumber(range.most) + std::string(range.unit));
     }
 
+  private:
     static LinearRgb colourOf(const json& value, const JsonPlace& place) {
         LinearRgb colour{};
         if (!value.is_array() || value.size() != colour.size()) {

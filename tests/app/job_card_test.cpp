@@ -178,12 +178,28 @@ TEST(JobCard, AStoneIsSetAndTubeAndHoleFollowItsSize) {
 
 TEST(JobCard, EveryRowOfADesignIsKnownByItsPathInTheFile) {
     Headless desk(harbour());
-    for (const std::string key :
-         {"title", "note", "finger.size", "finger.width-correction", "band.metal", "band.width",
-          "band.thickness", "band.bore.rise", "band.bore.ease", "band.left.width", "channels[0].width",
-          "channels[0].fill.filler", "channels[0].fill.grain-most", "settings[0].stone.gem",
-          "settings[0].tube.height", "settings[0].hole.steps[0].depth", "settings[0].placement.count",
-          "allowances.sizing"}) {
+    for (const std::string key : {"title",
+                                  "note",
+                                  "finger.size",
+                                  "finger.width-correction",
+                                  "band.metal",
+                                  "band.width",
+                                  "band.finish.outside",
+                                  "band.finish.edges",
+                                  "band.finish.bore",
+                                  "band.finish.treatment",
+                                  "band.thickness",
+                                  "band.bore.rise",
+                                  "band.bore.ease",
+                                  "band.left.width",
+                                  "channels[0].width",
+                                  "channels[0].fill.filler",
+                                  "channels[0].fill.grain-most",
+                                  "settings[0].stone.gem",
+                                  "settings[0].tube.height",
+                                  "settings[0].hole.steps[0].depth",
+                                  "settings[0].placement.count",
+                                  "allowances.sizing"}) {
         EXPECT_TRUE(desk.fields().places().contains(key)) << key;
     }
 }

@@ -44,9 +44,9 @@ Scene ballInEvenLight(const MetalLook& metal) {
 
 TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
     // The white furnace: a surface that absorbs nothing cannot be told from the light around it.
-    for (const Finish finish :
-         {Finish::Polished, Finish::Turned, Finish::Satin, Finish::Brushed, Finish::Blasted}) {
-        const Image image = settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, finish}));
+    for (const Finish finish : {Finish::Polished, Finish::Turned, Finish::Satin, Finish::Brushed,
+                                Finish::Blasted, Finish::Hammered}) {
+        const Image image = settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, allOver(finish)}));
         for (int x = 0; x < kSize.width; ++x) {
             const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
             if (pixel[3] < 255) continue;
@@ -59,8 +59,8 @@ TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
 }
 
 TEST_F(Picture, LayersOfTwoWhiteSteelsAbsorbNothingEither) {
-    const Image image =
-        settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, Finish::Polished, LinearRgb{1, 1, 1}}));
+    const Image image = settled(
+        ballInEvenLight({{1, 1, 1}, {1, 1, 1}, allOver(Finish::Polished), LayersLook{{1, 1, 1}, {}}}));
     for (int x = 0; x < kSize.width; ++x) {
         const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
         if (pixel[3] == 255) {
@@ -69,8 +69,49 @@ TEST_F(Picture, LayersOfTwoWhiteSteelsAbsorbNothingEither) {
     }
 }
 
+TEST_F(Picture, AWhiteSkinOnABlackMetalAbsorbsNothing) {
+    MetalLook look{{0, 0, 0}, {0, 0, 0}, allOver(Finish::Satin)};
+    look.skin.emplace().fill({1, 1, 1});
+    const Image image = settled(ballInEvenLight(look));
+    const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
+    EXPECT_NEAR(linear(middle[1]), neutral(1), 0.012);
+}
+
+TEST_F(Picture, ACloudedDomeInEvenLightIsNoBrighterThanTheLight) {
+    // A white furnace for a stone: what neither absorbs nor sits in metal gives back what comes, all but the
+    // last legs of the light that is followed.
+    Stone stone;
+    stone.cut = StoneCut::Cabochon;
+    stone.diameter = 14;
+    stone.dome = 45;
+    const Mesh mesh = stoneMesh(stone);
+    BodyMesh body;
+    for (std::size_t v = 0; v < mesh.pointOf.size(); ++v) {
+        const Vec3& p = mesh.points[mesh.pointOf[v]];
+        body.vertices.push_back({shapes::floats(p), mesh.normals[v]});
+    }
+    for (const auto& triangle : mesh.triangles)
+        body.indices.insert(body.indices.end(), triangle.begin(), triangle.end());
+    GemLook gem{1.5, 0, {1, 1, 1}, {}, {1, 1, 1}};
+    gem.cloud = {.3, .3, .3};
+    const double edge = heights(stone).girdle / 2, height = heights(stone).crown;
+    gem.dome = {{0, 0, edge}, {{{1 / 7.0, 0, 0}, {0, 1 / 7.0, 0}, {0, 0, 1 / height}}}, {0, 0, 1}, -edge};
+    Scene scene = shapes::sceneOf(std::move(body), gem, {8, 8, 0, -8});
+    scene.view.studio = Studio::Even;
+    scene.view.backdrop = Backdrop::Transparent;
+    scene.view.camera = {0, 30, 1};
+    const Image image = settled(scene);
+    for (int x = 0; x < kSize.width; ++x) {
+        const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
+        if (pixel[3] < 255) continue;
+        EXPECT_LE(linear(pixel[1]), neutral(1) + 0.012) << x;
+        EXPECT_GE(linear(pixel[1]), neutral(0.5)) << x;
+    }
+}
+
 TEST_F(Picture, PatternWeldedSteelShowsBothItsSteelsStraightOnAndNothingBeyondThem) {
-    Scene scene = ballInEvenLight({{.5, .5, .5}, {.5, .5, .5}, Finish::Polished, LinearRgb{.2, .2, .2}});
+    Scene scene = ballInEvenLight(
+        {{.5, .5, .5}, {.5, .5, .5}, allOver(Finish::Polished), LayersLook{{.2, .2, .2}, {}}});
     scene.view.camera = {90, 0, 3};  // along the layers
     const Image image = settled(scene);
     int dark = 0, bright = 0;
@@ -91,15 +132,16 @@ TEST_F(Picture, APolishedMetalStraightOnHasItsOwnReflectance) {
     for (const double reflectance : {.984, .640, .580, .513}) {
         const Image image = settled(ballInEvenLight({{reflectance, reflectance, reflectance},
                                                      {reflectance, reflectance, reflectance},
-                                                     Finish::Polished}));
+                                                     allOver(Finish::Polished)}));
         const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
         EXPECT_NEAR(linear(middle[1]), neutral(reflectance), 0.006) << reflectance;
     }
 }
 
 TEST_F(Picture, GoldIsYellowAndSilverIsGrey) {
-    const Image gold = settled(ballInEvenLight({{1, .73, .364}, {.99, .86, .65}, Finish::Polished}));
-    const Image silver = settled(ballInEvenLight({{.989, .984, .978}, {.99, .99, .99}, Finish::Polished}));
+    const Image gold = settled(ballInEvenLight({{1, .73, .364}, {.99, .86, .65}, allOver(Finish::Polished)}));
+    const Image silver =
+        settled(ballInEvenLight({{.989, .984, .978}, {.99, .99, .99}, allOver(Finish::Polished)}));
     const std::uint8_t* g = gold.pixel(kSize.width / 2, kSize.height / 2);
     const std::uint8_t* s = silver.pixel(kSize.width / 2, kSize.height / 2);
     // sRGB of gold straight on: 255 222 163 before the tone curve, which keeps the hue and takes 0.04.

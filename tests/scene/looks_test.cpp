@@ -59,5 +59,28 @@ TEST(WallColour, RunsFromBrightToDarkInEvenSteps) {
     }
 }
 
+TEST(Dome, IsTheEllipsoidThatTheCabochonWasMadeOf) {
+    Stone stone;
+    stone.cut = StoneCut::Cabochon;
+    stone.diameter = 5;
+    stone.length = 7;
+    stone.dome = 40;
+    const Mesh mesh = stoneMesh(stone);
+    const Dome dome = domeOf(mesh);
+    for (const MeshFace& face : mesh.faces) {
+        if (face.tag.feature != Feature::Crown) continue;
+        for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+            for (const std::uint32_t corner : mesh.triangles[t]) {
+                const Vec3 p = mesh.points[mesh.pointOf[corner]] - dome.centre;
+                const Vec3 q{dot(dome.inverse[0], p), dot(dome.inverse[1], p), dot(dome.inverse[2], p)};
+                // The end of the shorter half axis may fall between two points of the equator.
+                EXPECT_NEAR(length(q), 1, 1e-4);
+            }
+        }
+    }
+    EXPECT_NEAR(dome.up.z, 1, 1e-12);
+    EXPECT_NEAR(dome.base, -heights(stone).girdle / 2, 1e-12);
+}
+
 }  // namespace
 }  // namespace bandwright

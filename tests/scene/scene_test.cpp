@@ -2,6 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
+#include "design/design_file.hpp"
+#include "geometry/ring.hpp"
+
 #include "trade/input_error.hpp"
 
 namespace bandwright {
@@ -142,6 +147,38 @@ TEST(Scene, SpreadApartLiftsTheStoneOffTheRingAndKeepsAllInThePicture) {
     ASSERT_TRUE(found);
     EXPECT_EQ(scene.bodies[found->body].role, PartRole::Stone);
     EXPECT_LT(distance(found->point, {11, 0, 0}), 1e-3);  // of the part in its place
+}
+
+TEST(Scene, GivesEachSurfaceTheFinishOfTheDesignAndLeavesTheChannelBare) {
+    Design design;
+    design.band.metal = "titanium-grade-5";
+    design.band.surface = {Finish::Satin, Finish::Polished, Finish::Blasted, Treatment::Anodised, 50};
+    const auto metal = [](const Design& d) {
+        return std::get<MetalLook>(makeScene(d, buildParts(d), builtInCatalogue()).bodies[0].material);
+    };
+    const MetalLook look = metal(design);
+    const auto of = [&](Feature feature) { return look.finish[static_cast<std::size_t>(zoneOf(feature))]; };
+    EXPECT_EQ(of(Feature::Outside), Finish::Satin);
+    EXPECT_EQ(of(Feature::Bevel), Finish::Polished);
+    EXPECT_EQ(of(Feature::BoreCrown), Finish::Blasted);
+    EXPECT_EQ(zoneOf(Feature::ChannelFloor), Zone::Cuts);
+    EXPECT_EQ(zoneOf(Feature::Seat), Zone::Cuts);
+    ASSERT_TRUE(look.skin);
+    EXPECT_GT(look.skin->back()[2], 3 * look.skin->back()[0]) << "50 nm of oxide are blue straight on";
+    design.band.surface.treatment = Treatment::None;
+    EXPECT_FALSE(metal(design).skin);
+}
+
+TEST(Scene, PutsABlackOxideOnZirconiumOnly) {
+    Design design;
+    design.band.metal = "zirconium";
+    design.band.surface.treatment = Treatment::Blackened;
+    const auto look =
+        std::get<MetalLook>(makeScene(design, buildParts(design), builtInCatalogue()).bodies[0].material);
+    ASSERT_TRUE(look.skin);
+    EXPECT_NEAR(look.skin->back()[1], std::pow(1.17 / 3.17, 2), 1e-3) << "Fresnel of index 2.17";
+    design.band.metal = "silver-fine";
+    EXPECT_THROW(requireMaterials(design, builtInCatalogue()), InputError);
 }
 
 }  // namespace

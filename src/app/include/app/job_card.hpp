@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <string>
 
 #include "app/fields.hpp"
@@ -8,8 +9,8 @@
 namespace bandwright {
 
 /// The column of all that is decided, in the order a maker decides it: finger, band, bore, edges, channels
-/// with their fill, settings with their tube and stone, allowances. Draws into the current ImGui window and
-/// changes the session.
+/// with their fill, settings with their tube and stone, finish, allowances. Draws into the current ImGui
+/// window and changes the session.
 class JobCard {
   public:
     void draw(Session& session, const Theme& theme);
@@ -28,6 +29,9 @@ class JobCard {
     void liner(std::optional<Liner>& liner);
     void edges(Band& band);
     void edge(const std::string& key, const char* name, Edge& edge);
+    void finish(Band& band);
+    void treatment(Band& band);
+    void layers(Layers& layers);
     void channels(Design& draft);
     void channel(Design& draft, std::size_t at);
     void fill(const std::string& key, Fill& fill);
@@ -41,6 +45,8 @@ class JobCard {
 
     Fields fields_;
     bool edgesAlike_ = true;  ///< both edges are shown as one and changed together
+    std::vector<std::string> layeredMetals_;
+    std::array<std::vector<std::string>, 3> treatments_;       ///< the metals that take each
     std::vector<Option> metals_, gems_, fillers_, adhesives_;  ///< of the catalogue, read on the first draw
 };
 

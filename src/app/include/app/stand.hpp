@@ -19,6 +19,8 @@ class Painter {
     /// is settled. The texture's rows run from the bottom.
     virtual ImTextureID paint(const Scene& scene, Size size, bool moving) = 0;
     virtual bool settled() const = 0;
+    /// Of the screen, as its maker states it; 0 where that is not known.
+    virtual double pixelsPerMm() const { return 0; }
 };
 
 /// The ring itself in its light tent: dragged round, zoomed, lit or dark, at one of its stages. The picture
@@ -58,11 +60,14 @@ class Stand {
     void markLabel(ImVec2 least, Size size) const;
     void legend(ImVec2 bottomLeft) const;
     void viewButtons(ImVec2 corner, float width);
+    void lightButtons(ImVec2 corner);
+    void trueSize();
     void stages(Session& session, ImVec2 corner, float width);
 
     const Theme* theme_ = nullptr;
     View view_;
     Camera target_;
+    double screenPixelsPerMm_ = 0;
     bool showsWalls_ = false;
     bool easing_ = false;
     double wantedSpread_ = 0;  ///< of the view, towards which it eases

@@ -62,6 +62,50 @@ struct Liner {
     bool operator==(const Liner&) const = default;
 };
 
+/// How the last tool leaves a surface.
+enum class Finish {
+    Polished,
+    Turned,    ///< polished over fine turning marks that run round the ring
+    Satin,     ///< fine lines round the ring, from a pad
+    Brushed,   ///< coarser lines across the ring
+    Blasted,   ///< matt, without direction
+    Hammered,  ///< dents side by side, polished
+};
+
+/// What is grown on the finished surface before channels and holes are cut through it.
+enum class Treatment {
+    None,
+    Anodised,   ///< a clear oxide, whose thickness gives the colour
+    Blackened,  ///< the black oxide of heat
+};
+
+struct Surface {
+    Finish outside = Finish::Turned;
+    Finish edges = Finish::Turned;
+    Finish bore = Finish::Turned;
+    Treatment treatment = Treatment::None;
+    double oxide = 50;  ///< nm of clear oxide; of no meaning unless anodised
+
+    bool operator==(const Surface&) const = default;
+};
+
+/// How the layers of a pattern-welded billet lie.
+enum class LayerPattern {
+    Random,    ///< across the axis, bent by the hammer
+    Ladder,    ///< round the ring, pressed in by bars across it
+    Twist,     ///< a twisted bar bent round
+    Raindrop,  ///< round the ring, dimpled
+};
+
+/// Of no meaning in a metal that is not pattern-welded.
+struct Layers {
+    LayerPattern pattern = LayerPattern::Random;
+    double thickness = 0.24;  ///< mm of each
+    double etch = 0.006;      ///< mm that the darker layers lie below the brighter ones
+
+    bool operator==(const Layers&) const = default;
+};
+
 struct Band {
     std::string metal = "titanium-grade-5";
     double width = 8;        ///< mm along the axis
@@ -71,6 +115,8 @@ struct Band {
     Edge right;  ///< at z = +width/2
     Bore bore;   ///< the liner's, where there is one
     std::optional<Liner> liner;
+    Surface surface;
+    Layers layers;
 
     bool operator==(const Band&) const = default;
 };

@@ -41,8 +41,11 @@ void saveDesign(const Design& design, const std::filesystem::path& file);
 void requireValid(const Design& design);
 
 /// Throws InputError, naming the path, the id and the nearest known ids, when a material is not in the
-/// catalogue.
+/// catalogue, and when the band's metal does not take the treatment asked for.
 void requireMaterials(const Design& design, const Catalogue& catalogue);
+
+/// Whether the treatment can be given to the metal.
+bool takes(const Metal& metal, Treatment treatment);
 
 /// The number at a path of the file ("band.width", "channels[0].depth"), whole numbers left out; nullptr when
 /// the design has none there.

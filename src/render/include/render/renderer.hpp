@@ -10,6 +10,15 @@
 /// Scenes into pictures, by OpenGL 4.1 core.
 namespace bandwright {
 
+/// A part of a picture, for one too large to be drawn at once.
+struct Tile {
+    Size whole;
+    int x = 0, y = 0;  ///< pixels from the whole's top left corner
+    Size size;
+
+    bool operator==(const Tile&) const = default;
+};
+
 enum class Quality : std::uint8_t {
     Moving,  ///< one pass with short light paths: for every frame while something changes
     Still,   ///< each call with the same scene refines the picture, until `settled`
@@ -38,6 +47,9 @@ class Renderer {
     /// shown at that size; it has fewer pixels when a processor draws it while it moves. It belongs to the
     /// renderer and holds until the next draw.
     unsigned draw(const Scene& scene, Size size, Quality quality = Quality::Still);
+
+    /// The same for a part of a picture; tiles drawn side by side make the whole.
+    unsigned draw(const Scene& scene, const Tile& tile, Quality quality = Quality::Still);
 
     /// Whether drawing the last scene again would leave the picture as it is.
     bool settled() const;

@@ -6,29 +6,53 @@
 #include <variant>
 #include <vector>
 
+#include "design/design.hpp"
+#include "geometry/feature.hpp"
+#include "geometry/vector.hpp"
 #include "trade/catalogue.hpp"
 
 /// What a surface looks like, as plain numbers taken from the catalogue and the design. Colours are linear
 /// sRGB.
 namespace bandwright {
 
-/// How the last tool left the metal.
-enum class Finish : std::uint8_t {
-    Polished,
-    Turned,   ///< polished over fine turning marks that run round the ring
-    Satin,    ///< fine lines round the ring, from a pad
-    Brushed,  ///< coarser lines across the ring
-    Blasted,  ///< matt, without direction
+/// The surfaces of a part that a maker finishes apart. Cuts are channels, holes and where a view cuts it
+/// open.
+enum class Zone : std::uint8_t { Outside, Edges, Bore, Cuts };
+inline constexpr std::size_t kZones = 4;
+Zone zoneOf(Feature feature);
+
+using ZoneFinishes = std::array<Finish, kZones>;
+constexpr ZoneFinishes allOver(Finish finish) {
+    return {finish, finish, finish, finish};
+}
+
+/// What is grown on the metal: its reflectance at cosines from 0 to 1 in even steps, taken in their middles.
+using Skin = std::array<LinearRgb, 32>;
+
+struct LayersLook {
+    LinearRgb dark{};  ///< reflectance of the second steel
+    Layers billet;
+
+    bool operator==(const LayersLook&) const = default;
 };
 
 struct MetalLook {
     LinearRgb reflectance{};    ///< at normal incidence
     LinearRgb reflectance82{};  ///< at 82 degrees
-    Finish finish = Finish::Turned;
-    std::optional<LinearRgb>
-        darkLayers{};  ///< reflectance of the second steel where two are forged in layers
+    ZoneFinishes finish = allOver(Finish::Turned);
+    std::optional<LayersLook> layers{};  ///< where two steels are forged in layers
+    std::optional<Skin> skin{};          ///< on all but the cuts
 
     bool operator==(const MetalLook&) const = default;
+};
+
+/// Cloth in resin, or wood, under a clear coat.
+struct FibreLook {
+    bool wood = false;  ///< or carbon fibre
+    LinearRgb light{}, dark{};
+    ZoneFinishes finish = allOver(Finish::Polished);
+
+    bool operator==(const FibreLook&) const = default;
 };
 
 /// Grains packed in clear adhesive, flush with the metal and polished.
@@ -51,17 +75,30 @@ struct FacetPlane {
     bool operator==(const FacetPlane&) const = default;
 };
 
-/// A clear convex stone: light is traced inside it from facet to facet.
+/// The inside of a cabochon: half an ellipsoid over a flat base. Ring frame, mm.
+struct Dome {
+    Vec3 centre;                  ///< of the ellipsoid
+    std::array<Vec3, 3> inverse;  ///< rows of the matrix that takes the ellipsoid to the unit sphere
+    Vec3 up;                      ///< unit, away from the base
+    double base = 0;              ///< dot(up, p) on the base
+
+    bool operator==(const Dome&) const = default;
+};
+
+/// A convex stone: light is traced inside it from facet to facet, or under its dome.
 struct GemLook {
     double refractiveIndex = 1.5;     ///< at 589 nm
     double dispersion = 0;            ///< n(430.8 nm) - n(686.7 nm)
     LinearRgb transmission{1, 1, 1};  ///< share of light left after 1 mm
     std::vector<FacetPlane> facets;
-    LinearRgb seat{};  ///< reflectance of the metal the stone sits in, seen through the stone
+    LinearRgb seat{};            ///< reflectance of the metal the stone sits in, seen through the stone
+    LinearRgb cloud{};           ///< share of light that 1 mm scatters
+    bool opalescent = false;     ///< patches flash in colours that change with the direction
+    std::optional<Dome> dome{};  ///< of a cabochon, which has no facets
 
     bool operator==(const GemLook&) const = default;
 };
 
-using Material = std::variant<MetalLook, FillLook, GemLook>;
+using Material = std::variant<MetalLook, FillLook, GemLook, FibreLook>;
 
 }  // namespace bandwright

@@ -67,8 +67,10 @@ struct WallScale {
 /// What lights the ring. All are the photographer's: they keep their place to the camera as the ring is
 /// turned.
 enum class Studio : std::uint8_t {
-    Tent,  ///< a light tent: soft boxes and dark cards round a pale floor
-    Even,  ///< the same light from everywhere, for comparing colours
+    Tent,       ///< a light tent: soft boxes and dark cards round a pale floor
+    Even,       ///< the same light from everywhere, for comparing colours
+    Window,     ///< one tall window to the left and a dim room
+    DarkField,  ///< strips of light from the sides and below before black: for clear stones
 };
 
 /// The wall map's colour at a share 0 (thin, bright) .. 1 (thick, dark) of its scale; linear sRGB.
@@ -80,10 +82,12 @@ struct View {
     Studio studio = Studio::Tent;
     Backdrop backdrop = Backdrop::Tent;
     bool lightsOut = false;         ///< only what glows is seen
+    double minutesDark = 0;         ///< since the lights went out: what glows fades
     std::optional<double> cutAway;  ///< mm along the ring's axis: what lies beyond, towards +z, is taken away
     std::optional<double> cutThrough;  ///< degrees round the ring: a cut along the axis; the half ring that
                                        ///< lies before it, at lesser angles, is taken away
-    double spread = 0;  ///< how far the parts stand from one another: 0 in their places, 1 apart
+    double spread = 0;      ///< how far the parts stand from one another: 0 in their places, 1 apart
+    bool scaleBar = false;  ///< a bar of a round number of mm, true at the ring's middle
     std::optional<WallScale> wallMap;  ///< paint the metal by its wall instead
 
     bool operator==(const View&) const = default;

@@ -1,13 +1,15 @@
 #pragma once
 
-#include <array>
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "trade/linear_rgb.hpp"
 #include "trade/own_limits.hpp"
+#include "trade/thin_film.hpp"
 
 namespace bandwright {
 
@@ -28,24 +30,33 @@ struct Caution {
     bool operator==(const Caution&) const = default;
 };
 
-/// Linear sRGB, 0..1.
-using LinearRgb = std::array<double, 3>;
+/// How a solid takes up light.
+enum class Substance : std::uint8_t {
+    Metal,
+    CarbonFibre,  ///< twill cloth in resin
+    Wood,
+};
 
-/// A metal (or other solid) a band, liner or tube is made of.
+/// A metal or other solid that a band, liner or tube is made of.
 struct Metal {
-    std::string id;             ///< key in design files, e.g. "titanium-grade-5"
-    std::string name;           ///< as a maker writes it, e.g. "Titanium grade 5"
-    Sourced density;            ///< g/cm3
-    Sourced leastFloor;         ///< mm of metal under a channel or a seat
-    Sourced leastRim;           ///< mm of metal beside a channel
-    Sourced leastWall;          ///< mm, anywhere in the band
-    Sourced leastHoleToEdge;    ///< mm between a hole and the band's edge
-    Sourced turningSpeed;       ///< m/min, carbide, roughing; a place to begin
-    Sourced drillingSpeed;      ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
-    LinearRgb reflectance{};    ///< at normal incidence
+    std::string id;           ///< key in design files, e.g. "titanium-grade-5"
+    std::string name;         ///< as a maker writes it, e.g. "Titanium grade 5"
+    Sourced density;          ///< g/cm3
+    Sourced leastFloor;       ///< mm of metal under a channel or a seat
+    Sourced leastRim;         ///< mm of metal beside a channel
+    Sourced leastWall;        ///< mm, anywhere in the band
+    Sourced leastHoleToEdge;  ///< mm between a hole and the band's edge
+    Sourced turningSpeed;     ///< m/min, carbide, roughing; a place to begin
+    Sourced drillingSpeed;    ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
+    Substance substance = Substance::Metal;
+    LinearRgb reflectance{};    ///< at normal incidence; of cloth or wood: the colour of its lighter part
     LinearRgb reflectance82{};  ///< at 82 degrees, for the edge colour
-    std::optional<LinearRgb> layerReflectance;  ///< of the darker layers, when the metal is pattern-welded
-    std::string reflectanceSource;              ///< of the three above
+    /// Of the darker layers, when the metal is pattern-welded; of cloth or wood: the colour of its darker
+    /// part.
+    std::optional<LinearRgb> layerReflectance;
+    std::string reflectanceSource;       ///< of the three above
+    std::optional<Anodising> anodising;  ///< when it takes colours from a clear oxide
+    std::optional<Sourced> blackOxide;  ///< index of the black oxide that heat grows on it, when there is one
     std::vector<Caution> cautions;
 
     bool operator==(const Metal&) const = default;
@@ -60,6 +71,8 @@ struct Gem {
     Sourced dispersion;        ///< n(430.8 nm) - n(686.7 nm); 0 when none is published
     Sourced mohs;              ///< the least of the range
     LinearRgb transmission{};  ///< share of light left after 1 mm
+    LinearRgb cloud{};         ///< share of light that 1 mm scatters; none in a clear stone
+    bool opalescent = false;   ///< shows flashes of colour that change with the direction
     std::string transmissionSource;
     std::vector<Caution> cautions;
 

@@ -1,0 +1,100 @@
+// A polished dome over a flat base. The view ray is bent at the surface and followed inside the ellipsoid, down to the base
+// and back; on its way a cloudy stone scatters light from above into it, and opal shows its patches.
+#include "dielectric.glsl"
+#include "light.glsl"
+#ifdef OPALESCENT
+#include "opal.glsl"
+#endif
+
+uniform vec3 centre, inverseX, inverseY, inverseZ;  // ring frame: the ellipsoid, as takes it to the unit sphere
+uniform vec3 up;          // ring frame, away from the base
+uniform float base;       // dot(up, p) there
+uniform vec3 index;
+uniform vec3 absorbance;  // per mm
+uniform vec3 cloud;       // scattered, per mm
+uniform vec3 seat;        // reflectance of the metal below
+in vec3 ringPosition, stagePosition, stageNormal;
+out vec4 colour;
+
+const int LEGS = 3;
+
+vec3 unitSphere(vec3 v) { return vec3(dot(inverseX, v), dot(inverseY, v), dot(inverseZ, v)); }
+
+vec3 lit(vec3 d, float level) { return studioLight(stagePosition, mat3(ringToStage) * d, level); }
+
+// From inside to the dome; p itself may lie on it.
+float toDome(vec3 p, vec3 d) {
+    vec3 q = unitSphere(p - centre), e = unitSphere(d);
+    float a = dot(e, e), b = dot(q, e), c = dot(q, q) - 1.0;
+    return (-b + sqrt(max(b * b - a * c, 0.0))) / a;
+}
+
+#ifdef OPALESCENT
+const float PATCH = 0.85;  // mm
+
+// Patches are the cells nearest to scattered points, each a crystal of its own.
+vec3 patchFlash(vec3 p, vec3 d) {
+    vec3 q = p / PATCH - 0.5, cell = floor(q), at = q - cell, id = vec3(0.0), within = vec3(0.0);
+    uint number = cellNumber(ivec3(cell));
+    float nearest = 1e9, second = 1e9;
+    for (int i = 0; i < 8; ++i) {
+        ivec3 corner = ivec3(i & 1, (i >> 1) & 1, i >> 2);
+        vec3 own = random3(number + cellNumber(corner)), from = at - vec3(corner) - 0.8 * (own - 0.5);
+        float far = dot(from, from) * mix(0.7, 1.3, own.z);
+        if (far < nearest) {
+            second = nearest;
+            nearest = far;
+            id = own;
+            within = from;
+        } else {
+            second = min(second, far);
+        }
+    }
+    vec3 lattice = normalize(up + 1.3 * (id - 0.5) + 0.12 * within);
+    vec3 bounced = reflect(d, lattice);
+    // Stacking faults stripe the crystal and shade its brightness.
+    float stripes = 0.8 + 0.2 * sin(40.0 * dot(within, id - 0.5));
+    float strength = smoothstep(0.15, 0.5, id.x) * stripes * smoothstep(0.0, 0.08, second - nearest);
+    return braggHue(d, lattice, mix(168.0, 240.0, id.z)) * lit(normalize(mix(up, bounced, 0.8)), SOFT) * strength;
+}
+#endif
+
+// Light that leaves the stone at its base finds the metal of the seat, in the stone's own shade.
+vec3 fromSeat(vec3 d) { return 0.4 * seat * lit(up, BROAD); }
+
+vec3 traced(vec3 p, vec3 d, float eta) {
+    vec3 sum = vec3(0.0), left = vec3(1.0);
+    vec3 above = lit(up, MATT);
+    for (int leg = 0; leg < LEGS; ++leg) {
+        float fall = dot(d, up), floor_ = fall < -1e-5 ? (base - dot(up, p)) / fall : 1e9, wall = toDome(p, d);
+        float way = max(min(floor_, wall), 0.0);
+        // Light scattered towards the eye has come down through half of what the ray passes, on the mean.
+        vec3 kept = exp(-cloud * way), deep = exp(-absorbance * way), half_ = exp(-0.7 * absorbance * way);
+        sum += left * (1.0 - kept) * half_ * above;
+#ifdef OPALESCENT
+        if (leg == 0) {
+            sum += 0.9 * patchFlash(p + 0.22 * d, d) + 0.55 * left * exp(-(absorbance + cloud) * 0.9) * patchFlash(p + 0.9 * d, d);
+        }
+#endif
+        left *= kept * deep;
+        p += way * d;
+        bool onBase = floor_ < wall;
+        vec3 n = onBase ? -up : normalize(inverseX * dot(inverseX, p - centre) + inverseY * dot(inverseY, p - centre) +
+                                          inverseZ * dot(inverseZ, p - centre));
+        float share = dielectric(max(dot(d, n), 0.0), 1.0 / eta);
+        vec3 out_ = share < 1.0 ? refract(d, -n, eta) : vec3(0.0);
+        if (share < 1.0) sum += left * (1.0 - share) * (onBase ? fromSeat(out_) : dot(out_, up) > 0.0 ? lit(out_, SHARP) : fromSeat(out_));
+        left *= share;
+        d = reflect(d, n);
+    }
+    return sum + left * 0.5 * above;
+}
+
+void main() {
+    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
+    mat3 toRing = transpose(mat3(ringToStage));
+    vec3 into = refract(toRing * -toEye, toRing * n, 1.0 / index.g);
+    vec3 light = traced(ringPosition, into, index.g);
+    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), dielectric(max(dot(n, toEye), 0.0), index.g));
+    colour = shown(light);
+}

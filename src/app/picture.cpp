@@ -1,0 +1,202 @@
+#include "picture.hpp"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <cmath>
+#include <cstdio>
+#include <filesystem>
+#include <utility>
+
+#include "app/session.hpp"
+#include "render/still.hpp"
+#include "trade/input_error.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kLargest = 8192;
+constexpr std::size_t kMostViews = 12;
+
+enum class Named { Corner, Bore, Outside, Above, CutAway, Apart, LightsOut, WallMap };
+constexpr std::array<std::pair<Named, const char*>, 8> kViews = {{{Named::Corner, "corner"},
+                                                                  {Named::Bore, "bore"},
+                                                                  {Named::Outside, "outside"},
+                                                                  {Named::Above, "above"},
+                                                                  {Named::CutAway, "cut-away"},
+                                                                  {Named::Apart, "apart"},
+                                                                  {Named::LightsOut, "lights-out"},
+                                                                  {Named::WallMap, "wall-map"}}};
+constexpr std::array<std::pair<Studio, const char*>, 4> kStudios = {{{Studio::Tent, "tent"},
+                                                                     {Studio::Window, "window"},
+                                                                     {Studio::DarkField, "dark-field"},
+                                                                     {Studio::Even, "even"}}};
+
+template <class Table>
+std::vector<std::string> names(const Table& table) {
+    std::vector<std::string> all;
+    for (const auto& [value, name] : table)
+        all.emplace_back(name);
+    return all;
+}
+
+template <class Table>
+auto named(const Table& table, const std::string& name, const char* option) {
+    for (const auto& [value, known] : table)
+        if (name == known) return value;
+    const std::vector<std::string> all = names(table);
+    throw InputError(std::string(option) + ": found " + inQuotes(name) + "; allowed is " +
+                     inWords(std::vector<std::string_view>(all.begin(), all.end()), "or") + ".");
+}
+
+void requireRange(double value, double least, double most, const char* option) {
+    if (value >= least && value <= most) return;
+    std::array<char, 160> text{};
+    std::snprintf(text.data(), text.size(), "%s: found %g; allowed is %g to %g.", option, value, least, most);
+    throw InputError(text.data());
+}
+
+std::string ending(const std::string& file) {
+    std::string text = std::filesystem::path(file).extension().string();
+    std::ranges::transform(text, text.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return text;
+}
+
+/// "Painting the picture 40 %" on one line of a terminal, taken away in the end.
+class Progress {
+  public:
+    Progress() : shown_(isatty(STDERR_FILENO) != 0) { show(0); }
+    ~Progress() {
+        if (shown_) std::fputs("\r\033[K", stderr);
+    }
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+    void show(double share) const {
+        if (shown_) std::fprintf(stderr, "\rPainting the picture %3.0f %%", 100 * share);
+    }
+
+  private:
+    bool shown_;
+};
+
+/// The angle round the ring at which a cut shows most: through the first stone.
+double cutAngle(const Design& design, double top) {
+    const std::vector<double> angles =
+        design.settings.empty() ? std::vector<double>{} : placedAngles(design.settings.front().placement);
+    return angles.empty() ? top : angles.front();
+}
+
+void look(Scene& scene, Named what, const Design& design) {
+    View& view = scene.view;
+    const auto from = [&](double azimuth, double elevation) {
+        view.camera.azimuth = azimuth;
+        view.camera.elevation = elevation;
+    };
+    switch (what) {
+        case Named::Corner:
+        case Named::WallMap:
+            break;
+        case Named::Bore:
+            return from(0, 0);
+        case Named::Outside:
+            return from(90, 0);
+        case Named::Above:
+            return from(90, 89);
+        case Named::CutAway:
+            // The half towards the eye goes.
+            view.cutThrough =
+                cutAngle(design, scene.top) + (std::remainder(view.camera.azimuth, 360.0) < 0 ? 180 : 0);
+            break;
+        case Named::Apart:
+            view.spread = 1;
+            break;
+        case Named::LightsOut:
+            view.lightsOut = true;
+            break;
+    }
+}
+
+std::vector<Scene> scenesOf(const PictureCall& call, const Design& design, const Catalogue& catalogue,
+                            Stage stage) {
+    View view;
+    view.camera = call.camera;
+    view.studio = named(kStudios, call.studio, "--studio");
+    view.backdrop = call.transparent ? Backdrop::Transparent : Backdrop::Tent;
+    view.scaleBar = call.scaleBar;
+    view.minutesDark = call.minutesDark;
+    std::vector<Named> wanted;
+    for (const std::string& name : call.views)
+        wanted.push_back(named(kViews, name, "--view"));
+    if (wanted.empty()) wanted.push_back(call.wallMap ? Named::WallMap : Named::Corner);
+    const bool maps = call.wallMap || std::ranges::find(wanted, Named::WallMap) != wanted.end();
+
+    const std::vector<Part> parts = buildParts(design, stage);
+    std::vector<std::vector<float>> walls;
+    if (maps) walls = wallsOf(parts, design, stage);
+    const Scene plain = makeScene(design, parts, catalogue, view, walls);
+    std::vector<Scene> scenes;
+    for (const Named what : wanted) {
+        Scene& scene = scenes.emplace_back(plain);
+        look(scene, what, design);
+        if (call.wallMap || what == Named::WallMap) {
+            scene.view.wallMap = wallScale(design, catalogue);
+            scene.view.wallMap->legend = true;
+        }
+    }
+    return scenes;
+}
+
+}  // namespace
+
+std::vector<std::string> viewNames() {
+    return names(kViews);
+}
+
+std::vector<std::string> studioNames() {
+    return names(kStudios);
+}
+
+void requireDrawable(const PictureCall& call) {
+    const std::string format = ending(call.out);
+    const std::string allowed = call.turntable ? ".webp" : ".png";
+    if (format != allowed) {
+        throw InputError("-o " + call.out + ": the ending says the format; known is " + allowed +
+                         (call.turntable ? " for a turntable." : ", and .webp for a turntable."));
+    }
+    requireRange(call.width, 16, kLargest, "--width");
+    requireRange(call.height, 16, kLargest, "--height");
+    if (!std::isfinite(call.camera.azimuth)) throw InputError("--azimuth: a finite number is needed.");
+    requireRange(call.camera.elevation, -89, 89, "--elevation");
+    requireRange(call.camera.zoom, 0.1, 50, "--zoom");
+    requireRange(call.frames, 2, 720, "--frames");
+    requireRange(call.minutesDark, 0, 1440, "--minutes-dark");
+    static_cast<void>(named(kStudios, call.studio, "--studio"));
+    for (const std::string& view : call.views)
+        static_cast<void>(named(kViews, view, "--view"));
+    if (call.views.size() > (call.turntable ? 1 : kMostViews)) {
+        throw InputError(
+            "--view: found " + std::to_string(call.views.size()) + " views; allowed is " +
+            (call.turntable ? "one for a turntable." : "at most " + std::to_string(kMostViews) + "."));
+    }
+}
+
+void writePicture(const PictureCall& call, const Design& design, const Catalogue& catalogue, Stage stage) {
+    const Progress progress;
+    std::vector<Scene> scenes = scenesOf(call, design, catalogue, stage);
+    const auto report = [&](double share) { progress.show(share); };
+    const Size whole{call.width, call.height};
+    if (call.turntable) {
+        writeTurntable(scenes.front(), whole, {.frames = call.frames}, call.out, report);
+        return;
+    }
+    const Sheet shape = sheetOf(scenes, {1, 1});
+    const Size each{call.width / shape.size.width, call.height / shape.size.height};
+    writeStill(sheetOf(std::move(scenes), each), call.out, report);
+}
+
+}  // namespace bandwright

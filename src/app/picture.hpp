@@ -1,0 +1,36 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "design/design.hpp"
+#include "geometry/ring.hpp"
+#include "scene/scene.hpp"
+#include "trade/catalogue.hpp"
+
+/// The command `picture`. Private to the room.
+namespace bandwright {
+
+struct PictureCall {
+    std::string out;
+    int width = 1600, height = 1200;
+    Camera camera;
+    std::vector<std::string> views;  ///< names of viewNames(); one for each panel
+    std::string studio = "tent";
+    bool transparent = false, scaleBar = false, wallMap = false, turntable = false;
+    int frames = 72;
+    double minutesDark = 0;
+};
+
+/// What may be asked to be seen, and under what light.
+std::vector<std::string> viewNames();
+std::vector<std::string> studioNames();
+
+/// Throws InputError for what cannot be drawn, before anything is built.
+void requireDrawable(const PictureCall& call);
+
+/// Shows how far it is on stderr where that is a terminal. Throws InputError, or std::runtime_error without
+/// OpenGL.
+void writePicture(const PictureCall& call, const Design& design, const Catalogue& catalogue, Stage stage);
+
+}  // namespace bandwright

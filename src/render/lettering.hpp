@@ -1,0 +1,19 @@
+#pragma once
+
+#include <string_view>
+
+#include "pen.hpp"
+
+/// Numbers of mm written into a picture, as strokes on a grid 4 wide and 6 high.
+namespace bandwright {
+
+inline constexpr std::array<float, 4> kInk = {0.13F, 0.14F, 0.15F, 1};
+
+/// In steps of the grid.
+double widthOf(std::string_view text);
+
+/// `unit` is the pixels of a step of the grid; `place` is the text's lower left corner. What is no digit,
+/// point, space or m is left out.
+void writeText(const Pen& pen, std::string_view text, Pixel place, double unit, double stroke);
+
+}  // namespace bandwright

@@ -1,0 +1,45 @@
+#include "scale_bar.hpp"
+
+#include <array>
+#include <cstdio>
+
+#include "lettering.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kLongest = 0.25;                                      // share of the picture's width
+constexpr double kMargin = 28, kTick = 8, kDigit = 11, kStroke = 1.5;  // points
+
+// The greatest of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that is no longer.
+double roundLength(double most) {
+    double length = 0.1;
+    for (double decade = 0.1; decade <= most; decade *= 10) {
+        for (const double step : {1.0, 2.0, 5.0})
+            if (step * decade <= most) length = step * decade;
+    }
+    return length;
+}
+
+}  // namespace
+
+std::vector<MarkVertex> scaleBar(double pixelsPerMm, Size size, double pixelsAPoint) {
+    std::vector<MarkVertex> triangles;
+    const Pen pen{size, triangles};
+    const double k = pixelsAPoint, mm = roundLength(kLongest * size.width / pixelsPerMm),
+                 length = mm * pixelsPerMm;
+    const double right = size.width - k * kMargin, left = right - length, y = size.height - k * kMargin;
+    const double half = k * kStroke / 2;
+    pen.rectangle({left, y - half}, {right, y + half}, kInk);
+    for (const double end : {left + half, right - half})
+        pen.rectangle({end - half, y - k * kTick / 2}, {end + half, y + k * kTick / 2}, kInk);
+    std::array<char, 16> text{};
+    std::snprintf(text.data(), text.size(), "%g mm", mm);
+    const double unit = k * kDigit / 6;
+    writeText(pen, text.data(), {(left + right - unit * widthOf(text.data())) / 2, y - k * (kTick / 2 + 4)},
+              unit, k * kStroke);
+    return triangles;
+}
+
+}  // namespace bandwright

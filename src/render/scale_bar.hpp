@@ -1,0 +1,13 @@
+#pragma once
+
+#include <vector>
+
+#include "pen.hpp"
+
+namespace bandwright {
+
+/// A bar of a round number of mm with that number over it, in the picture's lower right corner. It is true at
+/// the ring's middle. `scale` is in pixels a point.
+std::vector<MarkVertex> scaleBar(double pixelsPerMm, Size size, double pixelsAPoint);
+
+}  // namespace bandwright

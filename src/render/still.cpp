@@ -1,0 +1,85 @@
+#include "render/still.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "design/atomic_file.hpp"
+#include "png_rows.hpp"
+#include "render/offscreen_context.hpp"
+#include "render/renderer.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kTileSide = 1024;
+
+Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
+    do {
+        renderer.draw(scene, tile, Quality::Still);
+    } while (!renderer.settled());
+    return renderer.read();
+}
+
+// Rows of the sheet from `top`, as RGBA.
+struct Strip {
+    int top = 0;
+    Size size;
+    std::vector<std::uint8_t> rgba;
+
+    void put(const Image& image, int x, int y) {
+        for (int row = 0; row < image.size.height; ++row) {
+            const std::uint8_t* from = image.pixel(0, row);
+            const std::size_t place =
+                4 * (static_cast<std::size_t>(y - top + row) * static_cast<std::size_t>(size.width) +
+                     static_cast<std::size_t>(x));
+            std::copy_n(from, 4 * static_cast<std::size_t>(image.size.width), &rgba[place]);
+        }
+    }
+};
+
+// The part of a panel that lies in the band, tile by tile.
+void drawPanel(Renderer& renderer, const Panel& panel, Strip& strip) {
+    const int from = std::max(strip.top - panel.y, 0);
+    const int to = std::min(strip.top + strip.size.height - panel.y, panel.size.height);
+    if (from >= to) return;
+    for (int x = 0; x < panel.size.width; x += kTileSide) {
+        const Size part{std::min(kTileSide, panel.size.width - x), to - from};
+        strip.put(settled(renderer, panel.scene, {panel.size, x, from, part}), panel.x + x, panel.y + from);
+    }
+}
+
+}  // namespace
+
+Sheet sheetOf(std::vector<Scene> scenes, Size each) {
+    const auto count = static_cast<int>(scenes.size());
+    const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count)))),
+              rows = (count + columns - 1) / columns;
+    Sheet sheet{{columns * each.width, rows * each.height}, {}};
+    for (int i = 0; i < count; ++i) {
+        sheet.panels.push_back({std::move(scenes[static_cast<std::size_t>(i)]), i % columns * each.width,
+                                i / columns * each.height, each});
+    }
+    return sheet;
+}
+
+void writeStill(const Sheet& sheet, const std::filesystem::path& file, const ProgressReport& progress) {
+    const OffscreenContext context;
+    Renderer renderer(context.loader());
+    writeFileAtomically(file, [&](const ByteSink& bytes) {
+        PngRows png(sheet.size, bytes);
+        for (int top = 0; top < sheet.size.height; top += kTileSide) {
+            Strip strip{top, {sheet.size.width, std::min(kTileSide, sheet.size.height - top)}, {}};
+            strip.rgba.assign(
+                4 * static_cast<std::size_t>(strip.size.width) * static_cast<std::size_t>(strip.size.height),
+                0);
+            for (const Panel& panel : sheet.panels)
+                drawPanel(renderer, panel, strip);
+            png.write(strip.rgba);
+            if (progress) progress(static_cast<double>(top + strip.size.height) / sheet.size.height);
+        }
+        png.finish();
+    });
+}
+
+}  // namespace bandwright

@@ -1,0 +1,155 @@
+#include "materials.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "looks.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+// Share of light that 1 mm of a cabochon scatters even in a clear gem: what is clean is cut with facets. By
+// eye.
+constexpr double kSilk = 0.05;
+
+template <class T>
+const T& known(const T* entry, const std::string& kind, const std::string& id) {
+    if (entry == nullptr) throw InputError("The " + kind + " \"" + id + "\" is not in the catalogue.");
+    return *entry;
+}
+
+template <class Reflectance>
+Skin skin(const Reflectance& at) {
+    Skin skin{};
+    for (std::size_t i = 0; i < skin.size(); ++i)
+        skin[i] = at((static_cast<double>(i) + 0.5) / static_cast<double>(skin.size()));
+    return skin;
+}
+
+std::optional<Skin> skinOf(const Metal& metal, const Surface& surface) {
+    if (surface.treatment == Treatment::Anodised && metal.anodising) {
+        return skin([&](double cosine) { return filmColour(*metal.anodising, surface.oxide, cosine); });
+    }
+    if (surface.treatment == Treatment::Blackened && metal.blackOxide) {
+        return skin([&](double cosine) {
+            const double share = surfaceReflectance(cosine, metal.blackOxide->value);
+            return LinearRgb{share, share, share};
+        });
+    }
+    return std::nullopt;
+}
+
+Material metalLook(const Metal& metal, const Surface& surface, const Layers& layers) {
+    const ZoneFinishes finish = {surface.outside, surface.edges, surface.bore, Finish::Turned};
+    if (metal.substance != Substance::Metal) {
+        return FibreLook{metal.substance == Substance::Wood, metal.reflectance,
+                         metal.layerReflectance.value_or(metal.reflectance), finish};
+    }
+    MetalLook look{metal.reflectance, metal.reflectance82, finish};
+    if (metal.layerReflectance) look.layers = LayersLook{*metal.layerReflectance, layers};
+    look.skin = skinOf(metal, surface);
+    return look;
+}
+
+FillLook fillLook(const Design& design, const Catalogue& catalogue, const Part& part) {
+    const Filler& filler = known(catalogue.filler(part.material), "filler", part.material);
+    FillLook look{filler.colour, filler.colour2};
+    look.opalescent = filler.opalescent;
+    look.glows = filler.glows;
+    look.glow = filler.glowColour;
+    if (part.source < design.channels.size() && design.channels[part.source].fill) {
+        const Fill& fill = *design.channels[part.source].fill;
+        look.grainLeast = fill.grainLeast;
+        look.grainMost = fill.grainMost;
+        look.packing = fill.packing;
+    }
+    return look;
+}
+
+GemLook gemLook(const Design& design, const Catalogue& catalogue, const Part& part) {
+    const Gem& gem = known(catalogue.gem(part.material), "gem", part.material);
+    std::string seat = design.band.metal;
+    const bool set = part.source < design.settings.size();
+    if (set && design.settings[part.source].tube) seat = design.settings[part.source].tube->metal;
+    GemLook look{gem.refractiveIndex.value,
+                 gem.dispersion.value,
+                 gem.transmission,
+                 {},
+                 known(catalogue.metal(seat), "metal", seat).reflectance};
+    look.cloud = gem.cloud;
+    look.opalescent = gem.opalescent;
+    if (set && design.settings[part.source].stone &&
+        design.settings[part.source].stone->cut == StoneCut::Cabochon) {
+        look.dome = domeOf(part.mesh);
+        for (double& share : look.cloud)
+            share = std::max(share, kSilk);
+    } else {
+        look.facets = facetPlanes(part.mesh);
+    }
+    return look;
+}
+
+}  // namespace
+
+Zone zoneOf(Feature feature) {
+    switch (feature) {
+        case Feature::Bore:
+        case Feature::BoreCrown:
+            return Zone::Bore;
+        case Feature::Ease:
+        case Feature::EdgeFace:
+        case Feature::Bevel:
+        case Feature::EdgeRound:
+            return Zone::Edges;
+        case Feature::LinerJoint:
+        case Feature::ChannelSide:
+        case Feature::ChannelCorner:
+        case Feature::ChannelFloor:
+        case Feature::Pilot:
+        case Feature::Seat:
+        case Feature::Ledge:
+        case Feature::Bearing:
+        case Feature::HoleBottom:
+        case Feature::Countersink:
+            return Zone::Cuts;
+        case Feature::Outside:
+        case Feature::FillTop:
+        case Feature::TubeOutside:
+        case Feature::TubeInside:
+        case Feature::TubeSeat:
+        case Feature::TubeLedge:
+        case Feature::TubeEnd:
+        case Feature::TubeLip:
+        case Feature::Table:
+        case Feature::Crown:
+        case Feature::Girdle:
+        case Feature::Pavilion:
+            return Zone::Outside;
+    }
+    return Zone::Outside;
+}
+
+Material materialOf(const Design& design, const Catalogue& catalogue, const Part& part) {
+    constexpr Surface kPolished{Finish::Polished, Finish::Polished, Finish::Polished};
+    switch (part.role) {
+        case PartRole::Fill:
+            return fillLook(design, catalogue, part);
+        case PartRole::Stone:
+            return gemLook(design, catalogue, part);
+        case PartRole::Band:
+            return metalLook(known(catalogue.metal(part.material), "metal", part.material),
+                             design.band.surface, design.band.layers);
+        case PartRole::Liner: {
+            Surface surface = design.band.surface;
+            surface.treatment = Treatment::None;
+            return metalLook(known(catalogue.metal(part.material), "metal", part.material), surface, {});
+        }
+        case PartRole::Tube:
+            return metalLook(known(catalogue.metal(part.material), "metal", part.material), kPolished, {});
+    }
+    return MetalLook{};
+}
+
+}  // namespace bandwright

@@ -1,0 +1,90 @@
+
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+
+#include "design/design_file.hpp"
+#include "geometry/ring.hpp"
+#include "gl_fixture.hpp"
+#include "read_png.hpp"
+#include "render/renderer.hpp"
+
+/// Pictures of the samples against small ones that a person has looked at. UPDATE_GOLDENS=1 writes them anew:
+/// look at each before it is committed.
+namespace bandwright {
+namespace {
+
+constexpr Size kSize{192, 144};
+constexpr int kBlock = 4;  // pixels: the eye, at arm's length, tells no more apart in these
+
+struct Lab {
+    double l = 0, a = 0, b = 0;
+};
+
+// CIE 1976 L*a*b* under D65 of the mean light of a block.
+Lab labOf(const Image& image, int left, int top) {
+    std::array<double, 3> c{};
+    for (int y = top; y < top + kBlock; ++y) {
+        for (int x = left; x < left + kBlock; ++x) {
+            for (std::size_t i = 0; i < 3; ++i) {
+                const double v = image.pixel(x, y)[i] / 255.0;
+                c[i] += (v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4)) / (kBlock * kBlock);
+            }
+        }
+    }
+    const auto f = [](double t) { return t > 0.008856 ? std::cbrt(t) : 7.787 * t + 16 / 116.0; };
+    const double x = f((0.4124 * c[0] + 0.3576 * c[1] + 0.1805 * c[2]) / 0.9505);
+    const double y = f(0.2126 * c[0] + 0.7152 * c[1] + 0.0722 * c[2]);
+    const double z = f((0.0193 * c[0] + 0.1192 * c[1] + 0.9505 * c[2]) / 1.089);
+    return {116 * y - 16, 500 * (x - y), 200 * (y - z)};
+}
+
+class Reference : public GlTest, public testing::WithParamInterface<const char*> {};
+
+TEST_P(Reference, LooksAsItDid) {
+    const std::filesystem::path folder = BANDWRIGHT_REFERENCES;
+    const std::string name = GetParam();
+    const Design design = readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
+    Scene scene = makeScene(design, buildParts(design), builtInCatalogue());
+    Renderer renderer(context_.loader());
+    do {
+        renderer.draw(scene, kSize);
+    } while (!renderer.settled());
+    const Image image = renderer.read();
+    const std::filesystem::path file = folder / (name + ".png");
+    if (std::getenv("UPDATE_GOLDENS") != nullptr) writePng(image, file);  // NOLINT(concurrency-mt-unsafe)
+    const Image reference = readPng(file);
+    ASSERT_EQ(reference.size, kSize) << file;
+    double sum = 0, most = 0;
+    int blocks = 0;
+    for (int y = 0; y + kBlock <= kSize.height; y += kBlock) {
+        for (int x = 0; x + kBlock <= kSize.width; x += kBlock) {
+            const Lab a = labOf(image, x, y), b = labOf(reference, x, y);
+            const double apart = std::hypot(a.l - b.l, a.a - b.a, a.b - b.b);
+            sum += apart;
+            most = std::max(most, apart);
+            ++blocks;
+        }
+    }
+    // A difference of 2.3 is just noticed (Mahy, Van Eycken and Oosterlinck 1994); grains and glints may
+    // move.
+    EXPECT_LT(sum / blocks, 1.0) << name;
+    EXPECT_LT(most, 20.0) << name;
+    if (HasFailure()) {
+        const auto actual = std::filesystem::path(testing::TempDir()) / (name + "-actual.png");
+        writePng(image, actual);
+        ADD_FAILURE() << "see " << actual << " beside " << file;
+    }
+}
+
+INSTANTIATE_TEST_SUITE_P(Samples, Reference,
+                         testing::Values("harbour", "anvil-road", "first-frost", "lantern", "night-ferry",
+                                         "orchard-gate"),
+                         [](const auto& sample) {
+                             std::string name = sample.param;
+                             std::erase(name, '-');
+                             return name;
+                         });
+
+}  // namespace
+}  // namespace bandwright
