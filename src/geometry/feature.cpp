@@ -64,4 +64,30 @@ std::string name(Feature feature) {
     return {};
 }
 
+bool isHoleWall(Feature feature) {
+    switch (feature) {
+        case Feature::Pilot:
+        case Feature::Seat:
+        case Feature::Ledge:
+        case Feature::Bearing:
+        case Feature::HoleBottom:
+        case Feature::Countersink:
+            return true;
+        default:
+            return false;
+    }
+}
+
+std::optional<std::size_t> channelOf(Tag tag) {
+    switch (tag.feature) {
+        case Feature::ChannelFloor:
+            return tag.index;
+        case Feature::ChannelSide:
+        case Feature::ChannelCorner:
+            return tag.index / 2U;
+        default:
+            return std::nullopt;
+    }
+}
+
 }  // namespace bandwright

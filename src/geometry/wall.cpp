@@ -287,20 +287,6 @@ class WallField {
     std::unordered_map<Standing, double, HashOfStanding> stops_;  ///< radius at which the band stops a ball
 };
 
-bool isHoleWall(Feature feature) {
-    switch (feature) {
-        case Feature::Pilot:
-        case Feature::Seat:
-        case Feature::Ledge:
-        case Feature::Bearing:
-        case Feature::HoleBottom:
-        case Feature::Countersink:
-            return true;
-        default:
-            return false;
-    }
-}
-
 }  // namespace
 
 std::vector<float> wallMap(const Part& band, const Design& design, Stage stage) {

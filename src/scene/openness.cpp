@@ -23,27 +23,16 @@ double widestBore(const Hole& hole) {
 
 // The opening below which a face lies; width 0 where the face lies open.
 Mouth mouthOf(const Design& design, Tag tag, double outside) {
+    if (const auto channel = channelOf(tag); channel && *channel < design.channels.size())
+        return {outside, design.channels[*channel].width, false};
+    if (isHoleWall(tag.feature) && tag.index < design.settings.size())
+        return {outside, widestBore(design.settings[tag.index].hole), true};
     switch (tag.feature) {
-        case Feature::ChannelSide:
-        case Feature::ChannelCorner:
-        case Feature::ChannelFloor:
-            if (tag.index < design.channels.size()) return {outside, design.channels[tag.index].width, false};
-            return {};
-        case Feature::Pilot:
-        case Feature::Seat:
-        case Feature::Ledge:
-        case Feature::Bearing:
-        case Feature::HoleBottom:
-        case Feature::Countersink:
-            if (tag.index < design.settings.size())
-                return {outside, widestBore(design.settings[tag.index].hole), true};
-            return {};
         case Feature::TubeInside:
         case Feature::TubeSeat:
         case Feature::TubeLedge:
-            if (tag.index < design.settings.size() && design.settings[tag.index].tube) {
+            if (tag.index < design.settings.size() && design.settings[tag.index].tube)
                 return {outside, design.settings[tag.index].tube->seatDiameter, true};
-            }
             return {};
         default:
             return {};

@@ -2,8 +2,13 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <numbers>
+#include <vector>
+
+#include "geometry/ring.hpp"
 
 namespace bandwright {
 namespace {
@@ -40,6 +45,27 @@ TEST(Openness, AtTheMouthIsWholeOnTheFlatAndHalfOnTheWall) {
     EXPECT_DOUBLE_EQ(slotOpenness(0, 3, false), 1);
     EXPECT_DOUBLE_EQ(slotOpenness(0, 3, true), 0.5);
     EXPECT_DOUBLE_EQ(wellOpenness(0, 3, false), 1);
+}
+
+TEST(Openness, BothSidesOfEachChannelLieAsDeepInTheShade) {
+    Design design;
+    design.settings.clear();
+    design.channels = {{.offset = -2, .width = 1.5, .depth = 1}, {.offset = 2, .width = 1.5, .depth = 1}};
+    const Part band = buildParts(design).front();
+    const std::vector<float> open = openness(design, band);
+    std::vector<float> least;  // of each side, at the floor
+    for (const MeshFace& face : band.mesh.faces) {
+        if (face.tag.feature != Feature::ChannelSide) continue;
+        float here = 1;
+        for (std::uint32_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+            for (const std::uint32_t vertex : band.mesh.triangles[t])
+                here = std::min(here, open[vertex]);
+        }
+        least.push_back(here);
+    }
+    ASSERT_EQ(least.size(), 4U);
+    for (const float here : least)
+        EXPECT_NEAR(here, slotOpenness(1, 1.5, true), 1e-5);
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 
 namespace bandwright {
@@ -48,5 +50,11 @@ struct Tag {
 
 /// As a maker says it, e.g. "channel floor".
 std::string name(Feature feature);
+
+/// Whether faces of this kind belong to the wall or the bottom of a hole.
+bool isHoleWall(Feature feature);
+
+/// The channel, from 0, that a side, corner or floor belongs to; nothing for any other feature.
+std::optional<std::size_t> channelOf(Tag tag);
 
 }  // namespace bandwright
