@@ -1,6 +1,8 @@
 #include "scale_bar.hpp"
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdio>
 
 #include "lettering.hpp"
@@ -14,12 +16,10 @@ constexpr double kMargin = 28, kTick = 8, kDigit = 11, kStroke = 1.5;  // points
 
 // The greatest of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that is no longer.
 double roundLength(double most) {
-    double length = 0.1;
-    for (double decade = 0.1; decade <= most; decade *= 10) {
-        for (const double step : {1.0, 2.0, 5.0})
-            if (step * decade <= most) length = step * decade;
-    }
-    return length;
+    const double decade = std::pow(10, std::max(-1.0, std::floor(std::log10(most) + 1e-9)));
+    for (const double step : {5.0, 2.0})
+        if (step * decade <= most) return step * decade;
+    return decade;
 }
 
 }  // namespace

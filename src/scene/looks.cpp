@@ -89,9 +89,15 @@ Dome domeOf(const Mesh& cabochon) {
     }
     const double a = length(longest), c = top - girdle;
     const Vec3 along = (1 / a) * longest, side = cross(dome.up, along);
-    double b = 0;
-    for (const Vec3& p : crown)
-        b = std::max(b, std::abs(dot(side, p - dome.centre)));
+    // The end of the shorter half axis may fall between two points; the ellipsoid's equation at the nearest
+    // does not.
+    Vec3 widest;
+    for (const Vec3& p : crown) {
+        const Vec3 q = p - dome.centre;
+        if (std::abs(dot(side, q)) > std::abs(dot(side, widest))) widest = q;
+    }
+    const double x = dot(along, widest) / a, z = dot(dome.up, widest) / c;
+    const double b = std::abs(dot(side, widest)) / std::sqrt(1 - x * x - z * z);
     dome.inverse = {(1 / a) * along, (1 / b) * side, (1 / c) * dome.up};
     return dome;
 }
