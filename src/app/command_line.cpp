@@ -32,8 +32,9 @@ constexpr int kDone = 0, kNoGo = 1, kWrong = 2;
 
 /// Everything that can be said on the command line.
 struct Call {
-    std::string file, materials, limits, out, stage, size;
-    bool json = false, all = false, closeWhenShown = false;
+    std::string file, materials, limits, out, stage, size, at = "nominal";
+    std::vector<std::string> lock, free;
+    bool json = false, all = false, tolerances = false, closeWhenShown = false;
     double tolerance = 10;
     PictureCall picture;
 };
@@ -118,22 +119,61 @@ void requireEnding(const std::string& file, std::initializer_list<std::string_vi
     throw InputError("-o " + file + ": the ending says the format; known is " + known + ".");
 }
 
+void requireOneOf(const std::string& word, std::initializer_list<std::string_view> known,
+                  const char* option) {
+    if (std::ranges::find(known, word) != known.end()) return;
+    throw InputError(std::string(option) + ": found " + inQuotes(word) + "; allowed is " +
+                     inWords(known, "or") + ".");
+}
+
 int runCheck(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
     const Stage stage = stageNamed(call.stage);
     CheckOptions options;
     if (!call.stage.empty()) options.stage = stage;
-    const Report report = check(design, catalogue, options);
+    requireOneOf(call.at, {"nominal", "worst"}, "--at");
+    const bool atWorst = call.at == "worst";
+    Report report = check(design, catalogue, options);
+    StackSummary summary;
+    if (call.tolerances || atWorst) {
+        const Progress progress("Drawing rings by lot");
+        summary = addSpreads(design, catalogue, report, {.stage = options.stage});
+    }
+    if (atWorst) judgeAtWorst(design, catalogue, report);
     if (call.json) {
         print(reportJson(design, report));
     } else {
         constexpr double kCoarse = 100;  // um; only the exact volumes of the parts are asked for
         TextStyle style = terminalStyle();
         style.all = call.all;
-        print(reportText(design, report, buildParts(design, stage, {kCoarse}), catalogue, style));
+        std::string text = reportText(design, report, buildParts(design, stage, {kCoarse}), catalogue, style);
+        if (call.tolerances || atWorst) text += tolerancesText(summary, style);
+        print(text);
     }
     return report.verdict == Verdict::NoGo ? kNoGo : kDone;
+}
+
+int runMend(const Call& call) {
+    const Catalogue catalogue = catalogueFor(call);
+    const Design design = designFor(call, catalogue);
+    std::vector<std::string> locked = usualWishes();
+    for (const std::string& freed : call.free) {
+        if (std::erase(locked, freed) == 0) {
+            throw InputError("--free: found " + inQuotes(freed) + "; locked are " +
+                             inWords({locked.begin(), locked.end()}, "and") + ".");
+        }
+    }
+    locked.insert(locked.end(), call.lock.begin(), call.lock.end());
+    Mended mended;
+    {
+        const Progress progress("Seeking a ring without no-go");
+        mended = mend(design, catalogue, locked);
+    }
+    const bool found = mended.report.verdict != Verdict::NoGo;
+    if (found) saveDesign(mended.design, call.out);
+    print(mendedText(mended, locked, terminalStyle()));
+    return found ? kDone : kNoGo;
 }
 
 int runRules(const Call& call) {
@@ -227,6 +267,24 @@ void describeCommands(CLI::App& program, Call& call) {
     check->add_flag("--json", call.json, "one JSON object instead of text");
     check->add_flag("--all", call.all, "every gauge that is go too, not only those nearest to their limits");
 
+    check->add_flag("--tolerances", call.tolerances,
+                    "the worst case and the chance of no-go of each gauge beside its value");
+    check->add_option("--at", call.at, "judge the ring as drawn (nominal) or at the worst case (worst)")
+        ->capture_default_str();
+
+    CLI::App* mending = program.add_subcommand("mend", "A design near this one in which nothing is no-go");
+    mending->add_option("FILE", call.file, "the design, NAME.ring.json")->required();
+    addOwnFiles(*mending, call);
+    mending->add_option("-o,--out", call.out, "the design to write")->required();
+    mending
+        ->add_option(
+            "--lock", call.lock,
+            "numbers to leave alone, as in band.thickness,settings[0].hole, beside the client's wishes: "
+            "finger, band.width, the stones' sizes")
+        ->delimiter(',');
+    mending->add_option("--free", call.free, "wishes that may be changed after all, as in band.width")
+        ->delimiter(',');
+
     CLI::App* rules = program.add_subcommand("rules", "Every rule, its limits, their sources and the reason");
     addOwnFiles(*rules, call);
     rules->add_flag("--json", call.json, "one JSON object instead of text");
@@ -260,6 +318,7 @@ int complain(std::string message) {
 
 int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("check")) return runCheck(call);
+    if (program.got_subcommand("mend")) return runMend(call);
     if (program.got_subcommand("rules")) return runRules(call);
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);

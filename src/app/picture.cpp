@@ -39,6 +39,7 @@ constexpr std::array<std::pair<Studio, const char*>, 4> kStudios = {{{Studio::Te
 template <class Table>
 std::vector<std::string> names(const Table& table) {
     std::vector<std::string> all;
+    all.reserve(table.size());
     for (const auto& [value, name] : table)
         all.emplace_back(name);
     return all;

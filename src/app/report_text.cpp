@@ -55,9 +55,21 @@ std::string spaced(std::string word) {
     return word;
 }
 
+/// A chance in percent, as exactly as a thousand rings tell it.
+std::string percent(double share) {
+    if (share > 0 && share < 0.001) return "<0.1 %";
+    return fixed(100 * share, 1) + " %";
+}
+
+std::string chances(const Spread& spread) {
+    return percent(spread.noGoBySquares) + (spread.noGoByLot ? " / " + percent(*spread.noGoByLot) : "");
+}
+
+using Cells = std::array<std::string, 8>;
+
 struct GaugeRow {
     Verdict verdict;
-    std::array<std::string, 6> cells;  ///< gauge, value, limit, comfortable, stage, place
+    Cells cells;  ///< gauge, value, limit, comfortable, worst case, chance of no-go, stage, place
     const Finding* finding;
 };
 
@@ -70,7 +82,8 @@ std::vector<GaugeRow> gaugeRows(const Report& report) {
             {finding.verdict,
              {measure.label, withUnit(measure.value, measure.unit),
               side + withUnit(finding.limit, measure.unit), withUnit(finding.comfortable, measure.unit),
-              spaced(name(finding.stage)), between(measure)},
+              finding.spread ? withUnit(finding.spread->worst, measure.unit) : "",
+              finding.spread ? chances(*finding.spread) : "", spaced(name(finding.stage)), between(measure)},
              &finding});
     }
     return rows;
@@ -84,23 +97,26 @@ void addSentence(std::string& out, const char* label, const std::string& sentenc
 }
 
 void addGauges(std::string& out, const Report& report, const TextStyle& style) {
-    static const std::array<std::string, 6> kHeadings = {"gauge",       "measures", "limit",
-                                                         "comfortable", "stage",    "between"};
+    static const Cells kHeadings = {"gauge",       "measures",   "limit",
+                                    "comfortable", "worst case", "no-go: squares / lot",
+                                    "stage",       "between"};
     std::vector<GaugeRow> rows = gaugeRows(report);
     constexpr std::ptrdiff_t kGoShown = 3, kWorthFolding = 3;
     const std::ptrdiff_t folded = std::ranges::count(rows, Verdict::Go, &GaugeRow::verdict) - kGoShown;
     const bool folds = !style.all && folded >= kWorthFolding;
     if (folds) rows.resize(rows.size() - static_cast<std::size_t>(folded));
-    std::array<int, 6> widths{};
+    const bool spreads = !rows.empty() && rows.front().finding->spread.has_value();
+    std::array<int, 8> widths{};
     for (std::size_t c = 0; c < widths.size(); ++c) {
         widths[c] = columns(kHeadings[c]);
         for (const GaugeRow& row : rows)
             widths[c] = std::max(widths[c], columns(row.cells[c]));
     }
-    const auto line = [&](const std::array<std::string, 6>& cells) {
-        return padded(cells[0], widths[0]) + "  " + rightAligned(cells[1], widths[1]) + "  " +
-               rightAligned(cells[2], widths[2]) + "  " + rightAligned(cells[3], widths[3]) + "  " +
-               padded(cells[4], widths[4]) + "  " + cells[5] + "\n";
+    const auto line = [&](const Cells& cells) {
+        std::string text = padded(cells[0], widths[0]);
+        for (std::size_t c = 1; c < (spreads ? 6U : 4U); ++c)
+            text += "  " + rightAligned(cells[c], widths[c]);
+        return text + "  " + padded(cells[6], widths[6]) + "  " + cells[7] + "\n";
     };
     out += std::string(kIndent, ' ') + line(kHeadings);
     for (const GaugeRow& row : rows) {
@@ -259,17 +275,24 @@ std::string reportJson(const Design& design, const Report& report) {
     }
     for (const Finding& finding : report.findings) {
         const Measure& measure = report.measures[finding.measure];
-        findings.push_back({{"rule", finding.rule},
-                            {"stage", name(finding.stage)},
-                            {"verdict", name(finding.verdict)},
-                            {"measure", measure.id},
-                            {"value", measure.value},
-                            {"limit", finding.limit},
-                            {"sense", name(finding.sense)},
-                            {"unit", measure.unit},
-                            {"why", finding.why},
-                            {"remedy", finding.remedy},
-                            {"source", finding.source}});
+        Json entry = {{"rule", finding.rule},
+                      {"stage", name(finding.stage)},
+                      {"verdict", name(finding.verdict)},
+                      {"measure", measure.id},
+                      {"value", measure.value},
+                      {"limit", finding.limit},
+                      {"sense", name(finding.sense)},
+                      {"unit", measure.unit},
+                      {"why", finding.why},
+                      {"remedy", finding.remedy},
+                      {"source", finding.source}};
+        if (finding.spread) {
+            entry["worst"] = finding.spread->worst;
+            entry["verdict-at-worst"] = name(finding.spread->atWorst);
+            entry["no-go-by-squares"] = finding.spread->noGoBySquares;
+            if (finding.spread->noGoByLot) entry["no-go-by-lot"] = *finding.spread->noGoByLot;
+        }
+        findings.push_back(std::move(entry));
     }
     const Json object = {{"design", design.title},
                          {"verdict", name(report.verdict)},

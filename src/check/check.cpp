@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "design/design_file.hpp"
+#include "findings.hpp"
 #include "measure.hpp"
 #include "remedy.hpp"
 #include "rules.hpp"
@@ -29,17 +30,13 @@ Measures allMeasures(const Design& design, const Catalogue& catalogue, std::opti
         measureStones(ring, catalogue, measures);
         measureFills(ring, measures);
         measureWork(ring, measures);
+        measureInChannels(ring, measures);
+        measureMaterials(ring, catalogue, measures);
+        measureFit(ring, catalogue, measures);
+        measureStrength(ring, catalogue, measures);
         measureMasses(ring, catalogue, measures);
     }
     return measures;
-}
-
-/// How far a finding stands on the good side of its limit, as a share of it.
-double standing(const Report& report, const Finding& finding) {
-    constexpr double kLeastScale = 0.1;  // of limits that are nothing
-    const double sign = finding.sense == Sense::AtLeast ? 1 : -1;
-    return sign * (report.measures[finding.measure].value - finding.limit) /
-           std::max(kLeastScale, std::abs(finding.limit));
 }
 
 /// One finding for each rule and place, at the stage where it stands worst; at equal standing the finished
@@ -74,11 +71,7 @@ void judge(const Design& design, const Catalogue& catalogue, const Rule& rule, R
 void judgeAll(const Design& design, const Catalogue& catalogue, Report& report) {
     for (const Rule& rule : rules())
         judge(design, catalogue, rule, report);
-    std::stable_sort(report.findings.begin(), report.findings.end(), [&](const Finding& a, const Finding& b) {
-        if (a.verdict != b.verdict) return a.verdict > b.verdict;
-        return standing(report, a) < standing(report, b);
-    });
-    if (!report.findings.empty()) report.verdict = report.findings.front().verdict;
+    sortWorstFirst(report);
 }
 
 }  // namespace

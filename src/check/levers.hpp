@@ -8,6 +8,9 @@ namespace bandwright {
 inline constexpr Lever kThickerBand{"band.thickness", "the thickness of the band", 1};
 inline constexpr Lever kThinnerBand{"band.thickness", "the thickness of the band", -1};
 inline constexpr Lever kWiderBand{"band.width", "the width of the band", 1};
+inline constexpr Lever kNarrowerBand{"band.width", "the width of the band", -1};
+inline constexpr Lever kMoreCorrection{"finger.width-correction", "the correction for the band's width", 1};
+inline constexpr Lever kMoreBoreFlat{"band.bore.flat", "the straight middle of the bore", 1};
 inline constexpr Lever kLowerBoreRise{"band.bore.rise", "the rise of the comfort bore", -1};
 inline constexpr Lever kLowerOutsideRise{"band.outside.rise", "the rise of the outside", -1};
 inline constexpr Lever kThickerLiner{"band.liner.thickness", "the thickness of the liner", 1};

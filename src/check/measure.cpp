@@ -94,30 +94,4 @@ bool isEdge(Tag tag, std::uint16_t side) {
     }
 }
 
-bool isHole(Tag tag) {
-    switch (tag.feature) {
-        case Feature::Pilot:
-        case Feature::Seat:
-        case Feature::Ledge:
-        case Feature::Bearing:
-        case Feature::HoleBottom:
-        case Feature::Countersink:
-            return true;
-        default:
-            return false;
-    }
-}
-
-bool isChannel(Tag tag, std::size_t channel) {
-    switch (tag.feature) {
-        case Feature::ChannelFloor:
-            return tag.index == channel;
-        case Feature::ChannelSide:
-        case Feature::ChannelCorner:
-            return tag.index / 2U == channel;
-        default:
-            return false;
-    }
-}
-
 }  // namespace bandwright

@@ -32,7 +32,20 @@ void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures&
 void measureFills(const StagedRing& ring, Measures& measures);
 void measureWork(const StagedRing& ring, Measures& measures);
 
-/// Masses of all bodies, which no rule judges.
+/// Metals against skin, each other and tools; fills, tubes and stones against the etch; what the fill stands.
+void measureMaterials(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+
+/// The ring on the finger. Needs the walls measured before.
+void measureFit(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+
+/// Holes that open into a channel.
+void measureInChannels(const StagedRing& ring, Measures& measures);
+
+/// The band alone squeezed across its diameter: the force at which it first yields, and its stiffness. Fills,
+/// tubes and a liner are taken to carry nothing.
+void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+
+/// Masses of all bodies; only that of the whole ring is judged.
 void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
 
 /// "floor-wall" for the first, "floor-wall@2" for the second.
@@ -83,8 +96,5 @@ bool isBore(Tag tag);
 bool isInside(Tag tag);
 /// Edge face, bevel or rounded edge on a side, 0 left and 1 right.
 bool isEdge(Tag tag, std::uint16_t side);
-bool isHole(Tag tag);
-/// Side, corner or floor of a channel.
-bool isChannel(Tag tag, std::size_t channel);
 
 }  // namespace bandwright

@@ -10,7 +10,7 @@ namespace {
 constexpr double kTouch = 1e-6;
 
 std::vector<Segment> channelSegments(const Section& band, std::size_t channel) {
-    return segmentsWhere(band, [&](Tag tag) { return isChannel(tag, channel); });
+    return segmentsWhere(band, [&](Tag tag) { return channelOf(tag) == channel; });
 }
 
 Gap nothing(Vec2 place, Feature from, std::size_t channel, Feature to) {
@@ -34,7 +34,7 @@ bool cutThrough(const Design& design, Stage stage, std::size_t channel) {
 void measureFloor(const StagedRing& ring, std::size_t channel, Measures& measures) {
     const Section& band = ring.plain.band;
     const auto floor = segmentsWhere(
-        band, [&](Tag tag) { return isChannel(tag, channel) && tag.feature != Feature::ChannelSide; });
+        band, [&](Tag tag) { return channelOf(tag) == channel && tag.feature != Feature::ChannelSide; });
     std::optional<Gap> gap = shortest(floor, segmentsWhere(band, isInside));
     if (!gap && !cutThrough(ring.design, ring.stage, channel)) return;
     if (!gap) gap = nothing(floorMiddle(ring.design, channel), Feature::ChannelFloor, channel, Feature::Bore);
@@ -60,7 +60,7 @@ void measureRim(const StagedRing& ring, std::size_t channel, std::uint16_t side,
     const double sign = side == 0 ? -1 : 1;
     if (screened(design, channel, sign)) return;
     const auto flank = segmentsWhere(ring.plain.band, [&](Tag tag) {
-        return isChannel(tag, channel) && tag.feature != Feature::ChannelFloor && tag.index % 2U == side;
+        return channelOf(tag) == channel && tag.feature != Feature::ChannelFloor && tag.index % 2U == side;
     });
     std::optional<Gap> gap =
         shortest(flank, segmentsWhere(ring.plain.band, [&](Tag tag) { return isEdge(tag, side); }));

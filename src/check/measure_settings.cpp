@@ -47,8 +47,8 @@ void measureToEdge(const HoleInRing& hole, Measures& measures) {
 void measureToChannels(const HoleInRing& hole, Measures& measures) {
     std::optional<Gap> best;
     for (std::size_t channel = 0; channel < hole.ring.design.channels.size(); ++channel) {
-        const auto gap =
-            shortest(hole.wall, segmentsWhere(hole.band(), [&](Tag tag) { return isChannel(tag, channel); }));
+        const auto gap = shortest(
+            hole.wall, segmentsWhere(hole.band(), [&](Tag tag) { return channelOf(tag) == channel; }));
         if (gap && gap->value >= kTouch && (!best || gap->value < best->value)) best = gap;
     }
     if (best) hole.add(measures, "seat-to-channel", "Hole" + hole.of + " to the channel beside it", *best);
@@ -103,7 +103,9 @@ void measureCulet(const HoleInRing& hole, Measures& measures) {
 void measureSettings(const StagedRing& ring, Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t i = 0; i < count; ++i) {
-        const HoleInRing hole{ring, i, segmentsWhere(ring.drilled[i], isHole), ofSetting(ring.design, i)};
+        const HoleInRing hole{ring, i,
+                              segmentsWhere(ring.drilled[i], [](Tag tag) { return isHoleWall(tag.feature); }),
+                              ofSetting(ring.design, i)};
         measureToEdge(hole, measures);
         measureToChannels(hole, measures);
         measureSeatFloor(hole, measures);

@@ -135,6 +135,23 @@ void measureInMetal(const SetStone& stone, Measures& measures) {
                {Feature::Seat, index}});
 }
 
+/// How far girdle and stone stand above the outside.
+void measureProud(const SetStone& stone, Measures& measures) {
+    const auto girdle = girdleTop(stone.outline());
+    if (!girdle || stone.outline().front().empty()) return;
+    const double z = stone.setting().placement.offset;
+    const double mouth = outsideAt(stone.ring.design, z);
+    double top = girdle->r;
+    for (const Segment& s : stone.outline().front())
+        top = std::max({top, s.from.r, s.isArc() ? nearestOn(s, s.centre + Vec2{0, 2 * s.radius}).r : top});
+    const auto index = static_cast<std::uint16_t>(stone.number);
+    const auto above = [&](double height, Feature feature) {
+        return Gap{height - mouth, {z, mouth}, {z, height}, {Feature::Outside, 0}, {feature, index}};
+    };
+    stone.add(measures, "girdle-proud", "Girdle above the outside", above(girdle->r, Feature::Girdle));
+    stone.add(measures, "stone-proud", "Stone above the outside", above(top, Feature::Crown));
+}
+
 /// Below its seat the stone touches nothing.
 void measureRoom(const SetStone& stone, Measures& measures) {
     const auto below =
@@ -162,6 +179,7 @@ void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures&
             measureInMetal(stone, measures);
         }
         measureRoom(stone, measures);
+        measureProud(stone, measures);
         const auto girdle = girdleTop(stone.outline());
         measures.push_back(countOf(
             numbered("stone-hardness", i), "Hardness of the stone" + ofSetting(ring.design, i), ring.stage,

@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <numbers>
 
 #include "measure.hpp"
 
@@ -63,12 +65,79 @@ void measureDrilling(const StagedRing& ring, Measures& measures) {
     }
 }
 
+/// The steepest the outside stands under the rim of the pilot where the drill starts: across the width, and
+/// round the band.
+void measureDrillStart(const StagedRing& ring, Measures& measures) {
+    constexpr double kStep = 1e-3;
+    const Design& design = ring.design;
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const Setting& setting = design.settings[i];
+        const double z = setting.placement.offset, radius = setting.hole.pilotDiameter / 2;
+        const double mouth = outsideAt(design, z);
+        double steepest = std::asin(std::min(1.0, radius / mouth));
+        for (const double at : {z - radius, z + radius}) {
+            const double inside =
+                std::clamp(at, kStep - design.band.width / 2, design.band.width / 2 - kStep);
+            const double slope =
+                (outsideAt(design, inside + kStep) - outsideAt(design, inside - kStep)) / (2 * kStep);
+            steepest = std::max(steepest, std::abs(std::atan(slope)));
+        }
+        measures.push_back(countOf(numbered("drill-start", i),
+                                   "Slope under the drill's rim" + ofSetting(design, i), ring.stage,
+                                   steepest * 180 / std::numbers::pi, "degrees", {z, mouth},
+                                   {Feature::Pilot, static_cast<std::uint16_t>(i)}, holeAngle(design, i), i));
+    }
+}
+
+/// The length of bore that bears on a mandrel: what lies within a fiftieth of a millimetre of the narrowest
+/// place.
+void measureHolding(const StagedRing& ring, Measures& measures) {
+    constexpr double kBears = 0.02;
+    const Band& band = ring.design.band;
+    const double most = band.width / 2 - band.bore.ease;
+    double half = most;
+    if (band.bore.shape == BoreShape::Comfort && band.bore.rise > 0) {
+        const double run = (band.width - band.bore.flat) / 2;
+        const double radius = (run * run + band.bore.rise * band.bore.rise) / (2 * band.bore.rise);
+        const double bears = std::min(kBears, band.bore.rise);
+        half = std::min(most, band.bore.flat / 2 + std::sqrt(2 * radius * bears - bears * bears));
+    }
+    const double bore = boreRadius(ring.design);
+    measures.push_back(measureOf(
+        "mandrel-grip", "Bore that bears on a mandrel", ring.stage,
+        {2 * half, {-half, bore}, {half, bore}, {Feature::Bore, 0}, {Feature::Bore, 0}}, ring.quietAngle, 0));
+    // A bar seven tenths of the bore thick, which leaves room for chips, and 2 mm to reach past the edge.
+    constexpr double kBar = 0.7, kPast = 2;
+    measures.push_back(countOf("boring-reach", "Reach of the boring bar in its diameters", ring.stage,
+                               (band.width + kPast) / (kBar * 2 * bore), "times", {0, bore},
+                               {Feature::Bore, 0}, ring.quietAngle, 0));
+}
+
+void measureGrooving(const StagedRing& ring, Measures& measures) {
+    for (std::size_t i = 0; i < ring.design.channels.size(); ++i) {
+        const Channel& c = ring.design.channels[i];
+        const double mouth = outsideAt(ring.design, c.offset);
+        const auto side = static_cast<std::uint16_t>(2 * i);
+        measures.push_back(measureOf(numbered("channel-width", i), "Width of " + channelName(ring.design, i),
+                                     ring.stage,
+                                     {c.width,
+                                      {c.offset - c.width / 2, mouth},
+                                      {c.offset + c.width / 2, mouth},
+                                      {Feature::ChannelSide, side},
+                                      {Feature::ChannelSide, static_cast<std::uint16_t>(side + 1)}},
+                                     ring.quietAngle, i));
+    }
+}
+
 }  // namespace
 
 void measureWork(const StagedRing& ring, Measures& measures) {
     measureEdges(ring, measures);
     measureBore(ring, measures);
     measureDrilling(ring, measures);
+    measureDrillStart(ring, measures);
+    measureHolding(ring, measures);
+    measureGrooving(ring, measures);
 }
 
 }  // namespace bandwright

@@ -5,7 +5,8 @@
 #include <cstdio>
 
 #include "design/design_file.hpp"
-#include "measure.hpp"
+#include "findings.hpp"
+#include "handle.hpp"
 #include "trade/input_error.hpp"
 #include "trade/wording.hpp"
 
@@ -29,70 +30,9 @@ std::string unitOf(const std::string& field) {
     return field.ends_with(".packing") ? "" : "mm";
 }
 
-void replaceMark(std::string& text, const std::string& by) {
-    const std::size_t at = text.find('#');
-    if (at != std::string::npos) text.replace(at, 1, by);
-}
-
-/// The channel a measure touches, by its witnesses' tags.
-std::optional<std::size_t> channelOf(const Design& design, const Measure& measure) {
-    for (const Tag tag : {measure.fromTag, measure.toTag}) {
-        for (std::size_t i = 0; i < design.channels.size(); ++i) {
-            if (isChannel(tag, i)) return i;
-        }
-    }
-    return std::nullopt;
-}
-
-std::optional<std::uint16_t> edgeOf(const Measure& measure) {
-    for (const Tag tag : {measure.fromTag, measure.toTag}) {
-        if (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound) return tag.index;
-    }
-    return std::nullopt;
-}
-
-/// A lever at the place of a measure.
-struct Handle {
-    std::string field;
-    std::string label;
-    int direction = 1;
-    double step = 0.01;
-};
-
-std::optional<Handle> handle(const Lever& lever, const Design& design, const Measure& measure) {
-    Handle result{std::string(lever.field), std::string(lever.label), lever.direction, lever.step};
-    if (lever.field.starts_with("channels[")) {
-        const auto channel = channelOf(design, measure);
-        if (!channel) return std::nullopt;
-        replaceMark(result.field, std::to_string(*channel));
-        result.label += " of " + channelName(design, *channel);
-    } else if (lever.field.starts_with("settings[")) {
-        const std::size_t steps = design.settings[measure.number].hole.steps.size();
-        replaceMark(result.field, std::to_string(measure.number));
-        replaceMark(result.field, std::to_string(steps - 1));
-        result.label += ofSetting(design, measure.number);
-    } else if (lever.field.starts_with("band.#")) {
-        const auto side = edgeOf(measure);
-        if (!side) return std::nullopt;
-        const std::string name = *side == 0 ? "left" : "right";
-        replaceMark(result.field, name);
-        result.label += " of the " + name + " edge";
-    }
-    if (numberAt(design, result.field) == nullptr) return std::nullopt;
-    return result;
-}
-
-/// The finding of the same rule at the same place.
-const Finding* same(const Report& report, const std::string& rule, const Measure& measure) {
-    const auto found = std::find_if(report.findings.begin(), report.findings.end(), [&](const Finding& f) {
-        return f.rule == rule && report.measures[f.measure].id == measure.id;
-    });
-    return found == report.findings.end() ? nullptr : &*found;
-}
-
 bool noneWorse(const Report& before, const Report& after) {
     return std::all_of(after.findings.begin(), after.findings.end(), [&](const Finding& f) {
-        const Finding* old = same(before, f.rule, after.measures[f.measure]);
+        const Finding* old = findingAt(before, f.rule, after.measures[f.measure].id);
         return f.verdict <= (old == nullptr ? Verdict::Go : old->verdict);
     });
 }
@@ -115,10 +55,7 @@ struct Trial {
 /// The design with a handle turned so many steps, checked; nothing when there is no such ring.
 std::optional<Trial> turned(const Search& search, const Handle& handle, int steps) {
     const double from = *numberAt(search.design, handle.field);
-    // Counted in whole steps, and divided, so that the number reads as typed.
-    const double inSteps = from / handle.step;
-    const double whole = handle.direction > 0 ? std::floor(inSteps + 1e-9) : std::ceil(inSteps - 1e-9);
-    Trial trial{{handle.field, from, (whole + handle.direction * steps) / std::round(1 / handle.step)}, {}};
+    Trial trial{{handle.field, from, moved(from, handle, steps)}, {}};
     try {
         const Design design = changed(search.design, trial.change);
         requireValid(design);
@@ -130,7 +67,7 @@ std::optional<Trial> turned(const Search& search, const Handle& handle, int step
 }
 
 bool reaches(const Search& search, const Trial& trial) {
-    const Finding* now = same(trial.report, search.finding.rule, search.measure);
+    const Finding* now = findingAt(trial.report, search.finding.rule, search.measure.id);
     return now != nullptr && now->verdict <= search.wanted;
 }
 
@@ -204,7 +141,7 @@ void addRemedy(const Design& design, const Catalogue& catalogue, Report& report,
                    withUnit(f.comfortable, measure.unit) + ".";
         return;
     }
-    const Measure& now = trial->report.measures[same(trial->report, f.rule, measure)->measure];
+    const Measure& now = trial->report.measures[findingAt(trial->report, f.rule, measure.id)->measure];
     const std::string unit = unitOf(trial->change.field);
     f.change = trial->change;
     f.remedy = "Make " + label + " " + withUnit(trial->change.to, unit) + " instead of " +

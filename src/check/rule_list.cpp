@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "design/design_file.hpp"
 #include "rules.hpp"
 #include "trade/input_error.hpp"
 #include "trade/wording.hpp"
@@ -44,7 +45,39 @@ std::vector<ListedRule> listedRules(const Catalogue& catalogue) {
     return result;
 }
 
+namespace {
+
+/// A design with one of everything.
+Design wholeDesign() {
+    Design design;
+    design.band.liner.emplace();
+    design.channels.emplace_back();
+    design.settings.emplace_back();
+    design.settings[0].placement.angles = {0};
+    return design;
+}
+
+std::string suchAs(const std::string& word, const std::vector<std::string_view>& names) {
+    const std::vector<std::string_view> near = nearestNames(word, names, 3);
+    return near.empty() ? "" : ", such as " + inWords(near, "or");
+}
+
+void requireTolerances(const Catalogue& catalogue) {
+    std::vector<std::string> known{"finger.size"};
+    for (const DesignNumber& number : numbersIn(wholeDesign()))
+        known.push_back(withoutPlaces(number.path));
+    const std::vector<std::string_view> names(known.begin(), known.end());
+    for (const OwnTolerance& own : catalogue.tolerances) {
+        if (std::ranges::find(known, withoutPlaces(own.field)) != known.end()) continue;
+        throw InputError(own.place + ".field: found " + inQuotes(own.field) +
+                         "; allowed is the path of a number of a design" + suchAs(own.field, names));
+    }
+}
+
+}  // namespace
+
 void requireLimits(const Catalogue& catalogue) {
+    requireTolerances(catalogue);
     std::vector<std::string_view> names;
     for (const Rule& rule : rules())
         names.push_back(rule.id);
@@ -52,8 +85,7 @@ void requireLimits(const Catalogue& catalogue) {
         const Rule* rule = ruleNamed(own.rule);
         if (rule == nullptr) {
             throw InputError(own.place + ".rule: found " + inQuotes(own.rule) +
-                             "; allowed is the name of a rule, such as " +
-                             inWords(nearestNames(own.rule, names, 3), "or"));
+                             "; allowed is the name of a rule" + suchAs(own.rule, names));
         }
         const double good = rule->sense == Sense::AtLeast ? 1 : -1;
         if (good * (own.comfortable - own.limit) < 0) {

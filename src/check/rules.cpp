@@ -10,7 +10,8 @@ namespace {
 
 std::vector<Rule> allRules() {
     std::vector<Rule> all;
-    for (std::vector<Rule>& part : std::vector{metalRules(), settingRules(), fillRules(), workRules()})
+    for (std::vector<Rule>& part :
+         std::vector{metalRules(), settingRules(), fillRules(), materialRules(), fitRules(), workRules()})
         std::move(part.begin(), part.end(), std::back_inserter(all));
     return all;
 }

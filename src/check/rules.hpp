@@ -64,6 +64,8 @@ Rule onMeasure(std::string_view measure, Rule rule);
 std::vector<Rule> metalRules();
 std::vector<Rule> settingRules();
 std::vector<Rule> fillRules();
+std::vector<Rule> materialRules();
+std::vector<Rule> fitRules();
 std::vector<Rule> workRules();
 
 /// All of them, in the order a maker would read them.
@@ -72,7 +74,7 @@ std::span<const Rule> rules();
 /// Nothing of that name: nullptr.
 const Rule* ruleNamed(std::string_view id);
 
-/// Whether a rule judges a measure; none judges a mass.
+/// Whether a rule judges a measure.
 bool judges(const Rule& rule, const Measure& measure);
 
 Verdict judged(double value, Sense sense, const Limit& limit);

@@ -24,6 +24,24 @@ std::vector<Rule> workRules() {
             {6, 3,
              "Kennametal/Greenfield tips: one pass to 2 to 3 diameters, then in pecks; beyond 6 from memory"},
             "So deep a hole jams its chips and breaks the drill in the band.", {kWiderPilot}),
+        atMost({"drill-start", "the slope of the outside under the rim of the first drill", "degrees"},
+               {31, 20,
+                "ctemag 2021: a drill walks where a lip touches before its point; the lips of a 118 degree "
+                "drill "
+                "stand at 31 degrees"},
+               "On such a slope the drill walks off before its point bites: mill a flat first.",
+               {kHoleToLeft, kHoleToRight, kNarrowerPilot, kLowerOutsideRise}),
+        atLeast({"mandrel-grip", "the length of bore within 0.02 mm of its narrowest place"},
+                {0.5, 1, "common practice, no source"},
+                "So short a bearing rocks on the mandrel, and what is turned there comes out askew.",
+                {kMoreBoreFlat, kLowerBoreRise, kLessEase}),
+        atMost({"boring-reach", "how far the boring bar reaches, in diameters of a bar 0.7 of the bore",
+                "times"},
+               {4, 3, "Widia; cuttingtoolsai.eu: steel boring bars to 4 diameters"},
+               "So long a bar chatters and leaves the bore tapered.", {kNarrowerBand}),
+        atLeast({"channel-width", "the width of a channel"},
+                {0.4, 0.8, "common practice, no source: grooving tools down to 0.5 mm, ground by hand below"},
+                "A tool so narrow breaks in the channel, and the fill does not go in.", {kWiderChannel}),
     };
 }
 

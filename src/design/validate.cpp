@@ -71,6 +71,21 @@ void requireTreatable(const Band& band, const Catalogue& catalogue) {
                      inQuotes(band.metal) + " does not take; it is for " + inWords(others, "and"));
 }
 
+NumberUnit unitOf(const NumberField& field) {
+    switch (field.unit) {
+        case FieldUnit::None:
+        case FieldUnit::Nanometres:
+            return NumberUnit::Plain;
+        case FieldUnit::Millimetres:
+            return NumberUnit::Millimetres;
+        case FieldUnit::Degrees:
+            return NumberUnit::Degrees;
+        case FieldUnit::Percent:
+            return NumberUnit::Percent;
+    }
+    return NumberUnit::Plain;
+}
+
 }  // namespace
 
 bool takes(const Metal& metal, Treatment treatment) {
@@ -113,6 +128,39 @@ const double* numberAt(const Design& design, std::string_view path) {
     FieldWalk walk("", leaf);
     visitFields(walk, design);
     return found;
+}
+
+std::vector<DesignNumber> numbersIn(const Design& design) {
+    std::vector<DesignNumber> numbers;
+    auto leaf = [&](const std::string& at, const auto& value, const auto& field) {
+        if constexpr (std::is_same_v<std::decay_t<decltype(field)>, NumberField>)
+            numbers.push_back({at, value, unitOf(field)});
+    };
+    FieldWalk walk("", leaf);
+    visitFields(walk, design);
+    return numbers;
+}
+
+std::string withoutPlaces(std::string_view path) {
+    std::string result;
+    bool inside = false;
+    for (const char c : path) {
+        if (c == ']') inside = false;
+        if (!inside) result += c;
+        if (c == '[') {
+            inside = true;
+            result += '#';
+        }
+    }
+    return result;
+}
+
+bool covers(std::string_view pattern, std::string_view path) {
+    const auto begins = [](std::string_view whole, std::string_view part) {
+        return whole.starts_with(part) &&
+               (whole.size() == part.size() || whole[part.size()] == '.' || whole[part.size()] == '[');
+    };
+    return begins(path, pattern) || begins(withoutPlaces(path), pattern);
 }
 
 double* numberAt(Design& design, std::string_view path) {

@@ -186,6 +186,21 @@ SectionProperties properties(const Section& section) {
     return result;
 }
 
+double areaOverRadius(const Section& section) {
+    double sum = 0;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            // Green's theorem: the closed integral of (z / r) dr.
+            const double length = arcLength(s);
+            gauss([&](double t, double weight) {
+                const Vec2 p = pointAt(s, t);
+                sum += weight * length * tangentAt(s, t).r * p.z / p.r;
+            });
+        }
+    }
+    return sum;
+}
+
 Vec2 nearestOn(const Segment& s, Vec2 p) {
     if (!s.isArc()) {
         const Vec2 along = s.to - s.from;

@@ -12,6 +12,12 @@ namespace {
 
 constexpr JsonRange kDensity{0.1, 25, " g/cm3"};
 constexpr JsonRange kLimit{0.05, 5, " mm"};
+constexpr JsonRange kModulus{1, 1000, " GPa"};
+constexpr JsonRange kStrength{1, 5000, " MPa"};
+constexpr JsonRange kVickers{1, 3000, " HV"};
+constexpr JsonRange kVolt{0, 3, " V"};
+constexpr JsonRange kRelease{0, 100, " ug/cm2 a week"};
+constexpr JsonRange kResistance{0, 2, ""};
 constexpr JsonRange kSpeed{1, 500, " m/min"};
 constexpr JsonRange kRefractiveIndex{1, 4, ""};
 constexpr JsonRange kDispersion{0, 0.5, ""};
@@ -65,6 +71,12 @@ void readFields(JsonFields& fields, Metal& metal) {
     fields.number("leastRim", metal.leastRim, kLimit);
     fields.number("leastWall", metal.leastWall, kLimit);
     fields.number("leastHoleToEdge", metal.leastHoleToEdge, kLimit);
+    fields.number("youngsModulus", metal.youngsModulus, kModulus);
+    fields.number("yieldStrength", metal.yieldStrength, kStrength);
+    fields.number("hardness", metal.hardness, kVickers);
+    fields.number("anodicIndex", metal.anodicIndex, kVolt);
+    fields.number("nickelRelease", metal.nickelRelease, kRelease);
+    fields.number("etchResistance", metal.etchResistance, kResistance);
     fields.number("turningSpeed", metal.turningSpeed, kSpeed);
     fields.number("drillingSpeed", metal.drillingSpeed, kSpeed);
     fields.colour("reflectance", metal.reflectance);
@@ -81,6 +93,7 @@ void readFields(JsonFields& fields, Gem& gem) {
     fields.number("refractiveIndex", gem.refractiveIndex, kRefractiveIndex);
     fields.number("dispersion", gem.dispersion, kDispersion);
     fields.number("mohs", gem.mohs, kMohs);
+    fields.number("etchResistance", gem.etchResistance, kResistance);
     fields.colour("transmission", gem.transmission);
     fields.optionalColour("cloud", gem.cloud);
     fields.flag("opalescent", gem.opalescent);
@@ -89,6 +102,8 @@ void readFields(JsonFields& fields, Gem& gem) {
 
 void readFields(JsonFields& fields, Filler& filler) {
     fields.number("density", filler.density, kDensity);
+    fields.number("mohs", filler.mohs, kMohs);
+    fields.number("etchResistance", filler.etchResistance, kResistance);
     fields.colour("colour", filler.colour);
     fields.colour("colour2", filler.colour2);
     fields.text("colourSource", filler.colourSource);
@@ -104,6 +119,7 @@ void readFields(JsonFields& fields, Adhesive& adhesive) {
     fields.number("serviceTemperature", adhesive.serviceTemperature, kTemperature);
     fields.number("layer", adhesive.layer, kLimit);
     fields.number("shrinkage", adhesive.shrinkage, kShare);
+    fields.number("etchResistance", adhesive.etchResistance, kResistance);
 }
 
 /// Lower-case words and numbers joined by single hyphens, at most 64 characters.

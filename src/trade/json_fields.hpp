@@ -13,7 +13,6 @@
 #include "trade/wording.hpp"
 
 /// Reading the trade's JSON files field by field, with one sentence for what is wrong. Private to the room.
-/// Its names tell it from the job card's fields, which share the namespace.
 namespace bandwright {
 
 using nlohmann::json;

@@ -9,6 +9,14 @@ namespace {
 
 constexpr JsonRange kAnyLimit{-1000, 100000, ""};
 
+/// What every entry ends with: where it comes from and where it stands.
+void finish(auto& own, JsonFields& fields, const JsonPlace& place) {
+    const json* source = fields.optional("source");
+    own.source = "the maker's own: " + (source ? fields.textOf(*source, "source") : place.file);
+    own.place = place.file + ", " + place.path;
+    fields.finish();
+}
+
 OwnLimit readLimit(const json& object, const JsonPlace& place, const Catalogue& catalogue) {
     JsonFields fields(object, place, true);
     OwnLimit own;
@@ -21,12 +29,38 @@ OwnLimit readLimit(const json& object, const JsonPlace& place, const Catalogue& 
     own.limit = fields.plainNumber("limit", kAnyLimit);
     own.comfortable = own.limit;
     if (object.contains("comfortable")) own.comfortable = fields.plainNumber("comfortable", kAnyLimit);
-    own.source = place.file;
-    if (const json* source = fields.optional("source")) own.source = fields.textOf(*source, "source");
-    own.source = "the maker's own: " + own.source;
-    own.place = place.file + ", " + place.path;
-    fields.finish();
+    finish(own, fields, place);
     return own;
+}
+
+OwnTolerance readTolerance(const json& object, const JsonPlace& place) {
+    constexpr JsonRange kTolerance{0, 10, ""};
+    JsonFields fields(object, place, true);
+    OwnTolerance own;
+    fields.text("field", own.field);
+    own.plusMinus = fields.plainNumber("tolerance", kTolerance);
+    finish(own, fields, place);
+    return own;
+}
+
+ToleranceClass classOf(const json& value, const JsonPlace& place) {
+    std::vector<std::string> names;
+    for (const ToleranceClass grade :
+         {ToleranceClass::Fine, ToleranceClass::Medium, ToleranceClass::Coarse, ToleranceClass::VeryCoarse}) {
+        if (value == name(grade)) return grade;
+        names.push_back(name(grade));
+    }
+    place.refuse(shownJson(value), inWords({names.begin(), names.end()}, "or"));
+}
+
+/// Calls read(entry, place) for each entry of a list that may be missing.
+void forEachOf(JsonFields& document, const char* key, const auto& read) {
+    const json* list = document.optional(key);
+    if (list == nullptr) return;
+    const JsonPlace place = document.place().member(key);
+    if (!list->is_array()) place.refuse(shownJson(*list), "a list");
+    for (std::size_t i = 0; i < list->size(); ++i)
+        read((*list)[i], place.element(i));
 }
 
 }  // namespace
@@ -46,12 +80,14 @@ Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file) {
     const json value = parsedOnce(wholeText(file, "limits"), name);
     JsonFields document(value, {name, "$"}, false);
     if (const json* schema = document.optional("$schema")) document.textOf(*schema, "$schema");
-    if (const json* list = document.optional("limits")) {
-        const JsonPlace place = document.place().member("limits");
-        if (!list->is_array()) place.refuse(shownJson(*list), "a list");
-        for (std::size_t i = 0; i < list->size(); ++i)
-            result.limits.push_back(readLimit((*list)[i], place.element(i), base));
-    }
+    forEachOf(document, "limits", [&](const json& entry, const JsonPlace& place) {
+        result.limits.push_back(readLimit(entry, place, base));
+    });
+    if (const json* grade = document.optional("tolerance-class"))
+        result.toleranceClass = classOf(*grade, document.place().member("tolerance-class"));
+    forEachOf(document, "tolerances", [&](const json& entry, const JsonPlace& place) {
+        result.tolerances.push_back(readTolerance(entry, place));
+    });
     document.finish();
     return result;
 }

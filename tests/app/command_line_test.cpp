@@ -26,7 +26,7 @@ void expectRefused(const Outcome& outcome, const std::string& mentions) {
 }
 
 TEST(CommandLine, EveryCommandHasHelpAndVersion) {
-    for (const std::string command : {"", "check", "rules", "export", "picture", "size"}) {
+    for (const std::string command : {"", "check", "rules", "mend", "export", "picture", "size"}) {
         std::vector<std::string> words;
         if (!command.empty()) words.push_back(command);
         std::vector<std::string> help = words, version = words;
@@ -73,6 +73,10 @@ TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
         {{"size", "fifty elephants"}, "fifty elephants"},
         {{"check", harbour, "--materials", folder / "none.json"}, "none.json"},
         {{"check", harbour, "--limits", folder / "none.json"}, "none.json"},
+        {{"check", harbour, "--at", "best"}, "'nominal' or 'worst'"},
+        {{"mend", harbour}, "--out"},
+        {{"mend", harbour, "-o", folder / "x.ring.json", "--lock", "band.wdth"}, "band.width"},
+        {{"mend", harbour, "-o", folder / "x.ring.json", "--free", "band.metal"}, "band.width"},
         {{"rules", "--limits", folder / "none.json"}, "none.json"},
     };
     for (const auto& [call, mentions] : calls)
@@ -266,6 +270,9 @@ TEST(CommandLine, WrongLimitsAreRefusedWithTheirPlace) {
         {R"({"limits": [{"rule": "floor-wall", "limit": 1, "metal": "unobtainium"}]})", "unobtainium"},
         {R"({"limits": [{"rule": "floor-wall", "limit": 1, "colour": "red"}]})", "colour"},
         {R"({"limits": 3})", "a list"},
+        {R"({"tolerance-class": "exact"})", "'fine', 'medium', 'coarse' or 'very-coarse'"},
+        {R"({"tolerances": [{"field": "channel[#].depth", "tolerance": 1}]})", "channels[#].depth"},
+        {R"({"tolerances": [{"field": "band.width", "tolerance": -1}]})", "$.tolerances[0].tolerance"},
         {R"({"limit": []})", "unknown key"},
         {R"({"limits": [)", "no JSON text"},
     };
@@ -283,6 +290,51 @@ TEST(CommandLine, TheTextFoldsTheGaugesThatAreGoUnlessAskedForAll) {
     EXPECT_NE(some.find("more, further from their limits"), std::string::npos);
     EXPECT_EQ(all.find("more, further from their limits"), std::string::npos);
     EXPECT_NE(all.find("Floor under the channel"), std::string::npos);
+}
+
+TEST(CommandLine, CheckWithTolerancesTellsWorstCaseAndChances) {
+    const std::string limits = std::string(BANDWRIGHT_MODELS) + "/my-limits.json";
+    const Json report =
+        Json::parse(run({"check", sample("harbour"), "--json", "--tolerances", "--limits", limits}).out);
+    for (const Json& finding : report.at("findings")) {
+        const double good = finding.at("sense") == "at-least" ? 1 : -1;
+        EXPECT_LE(good * finding.at("worst").get<double>(), good * finding.at("value").get<double>() + 1e-9);
+        for (const char* chance : {"no-go-by-squares", "no-go-by-lot"}) {
+            EXPECT_GE(finding.at(chance), 0) << finding;
+            EXPECT_LE(finding.at(chance), 1) << finding;
+        }
+    }
+    const std::string text = run({"check", sample("harbour"), "--tolerances", "--limits", limits}).out;
+    for (const char* words : {"worst case", "ISO 2768-1, fine", "the cross slide's dial", "1000 rings"})
+        EXPECT_NE(text.find(words), std::string::npos) << words << " is not in\n" << text;
+}
+
+TEST(CommandLine, CheckAtWorstJudgesTheWorstCase) {
+    const Outcome outcome = run({"check", sample("harbour"), "--json", "--at", "worst"});
+    const Json report = Json::parse(outcome.out);
+    std::string worst = "go";
+    for (const Json& finding : report.at("findings")) {
+        EXPECT_EQ(finding.at("verdict"), finding.at("verdict-at-worst")) << finding;
+        EXPECT_EQ(finding.at("remedy") == "", finding["verdict"] == "go") << finding;
+    }
+    EXPECT_EQ(report.at("verdict"), report["findings"][0]["verdict"]);
+    EXPECT_EQ(outcome.code, report["verdict"] == "no-go" ? 1 : 0);
+}
+
+TEST(CommandLine, MendWritesADesignWithoutNoGo) {
+    const ScratchFolder folder;
+    const std::string mended = folder / "mended.ring.json";
+    const Outcome outcome = run({"mend", sample("shallows"), "-o", mended});
+    EXPECT_EQ(outcome.code, 0) << outcome.out << outcome.err;
+    EXPECT_NE(outcome.out.find("instead of"), std::string::npos) << outcome.out;
+    EXPECT_EQ(run({"check", mended}).code, 0);
+    // With everything locked there is no way, and nothing is written.
+    const std::string none = folder / "none.ring.json";
+    const Outcome locked =
+        run({"mend", sample("shallows"), "-o", none, "--lock", "band,channels,allowances"});
+    EXPECT_EQ(locked.code, 1);
+    EXPECT_NE(locked.out.find("floor-wall"), std::string::npos) << locked.out;
+    EXPECT_FALSE(std::filesystem::exists(none));
 }
 
 TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {

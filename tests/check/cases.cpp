@@ -97,6 +97,38 @@ Design withLipOver(double reach) {
     });
 }
 
+/// The thickness at which something that grows with it reaches a value.
+double thicknessFor(double value, const std::function<double(double)>& of) {
+    double low = 0.5, high = 4;
+    for (int i = 0; i < 100; ++i)
+        (of((low + high) / 2) < value ? low : high) = (low + high) / 2;
+    return low;
+}
+
+/// A ring 2 mm wide, so thick that `of`, told from its curved beam, is the value asked for.
+struct Hoop {
+    double thickness, R, e;
+
+    explicit Hoop(double t) : thickness(t), R(10 + t / 2), e(R - t / std::log(1 + t / 10)) {}
+    /// Titanium grade 5: 828 MPa; Winkler and Bach at the inside, Roark's moment under the force.
+    double firstYield() const {
+        const double moment = (R - e) / std::numbers::pi;
+        return 828 * 2 * thickness * e * 10 / (moment * (R - e - 10));
+    }
+    /// 114 GPa; Roark, circular rings, case 1, thick.
+    double stiffness() const {
+        const double k1 = 1 + e / R * (2 * 1.2 * 1.3 - 1), k2 = 1 - e / R, pi = std::numbers::pi;
+        return 114e3 * 2 * thickness * e / (R * R) / (pi * k1 / 4 - 2 * k2 * k2 / pi);
+    }
+};
+
+Design hoop(double value, double (Hoop::*of)() const) {
+    Design design = plainRing();
+    design.band.width = 2;
+    design.band.thickness = thicknessFor(value, [&](double t) { return (Hoop(t).*of)(); });
+    return design;
+}
+
 std::vector<Case> ofMetal() {
     return {
         {"floor-wall", 0.5, 0.6, [](double wall) { return with({channel(0, 4, 2.4 - wall)}); }},
@@ -123,6 +155,8 @@ std::vector<Case> ofMetal() {
          [](double wall) { return with({channel(-2.5, 1, 1.5)}, {bareHole(wall - 1, 1.2, 2, 1)}); }},
         {"hole-to-hole", 0.5, 0.6, withHolesApart},
         {"seat-floor", 0.5, 0.6, [](double wall) { return with({}, {bareHole(0, 1.5, 3, 2.4 - wall)}); }},
+        {"first-yield", 50, 75, [](double force) { return hoop(force, &Hoop::firstYield); }},
+        {"stiffness", 300, 600, [](double stiffness) { return hoop(stiffness, &Hoop::stiffness); }},
         {"edge-face-left", 0.2, 0.3,
          [](double flat) {
              Design design = plainRing();
@@ -212,6 +246,12 @@ std::vector<Case> ofStones() {
              design.settings[0].hole.steps[0].depth += wider - saddle;
              return design;
          }},
+        // A cabochon's dome is 35 % of 4 mm high, on a girdle of 0.08 mm.
+        {"stone-proud", 2, 1.2,
+         [](double height) {
+             return withSetting([&](Setting& s) { s.tube->height = 1.4 + 0.8 - 0.08 - 1.4 + height; });
+         },
+         true},
         {"pavilion-room", 0.05, 0.1,
          [](double room) { return withSetting([&](Setting& s) { s.tube->seatDepth = 1.7 - room; }); }},
     };
@@ -262,11 +302,155 @@ std::vector<Case> ofWork() {
     };
 }
 
+Design withTube() {
+    return withSetting([](Setting&) {});
+}
+
+Design layered(Design design) {
+    design.band.metal = "steel-304l-316l-layered";
+    return design;
+}
+
+/// A channel 4 mm wide and 1 mm deep with a tube in it.
+Design tubeInChannel(const std::function<void(Setting&)>& change) {
+    Design design = withSetting(change);
+    design.channels = {channel(0, 4, 1)};
+    return design;
+}
+
+std::vector<Case> ofMaterials() {
+    const auto any = [](double) { return withTube(); };
+    const auto filled = [](double) { return with({channel(0, 4, 1)}); };
+    return {
+        {"nickel-release", 0.5, 0.35, any, true,
+         [](Catalogue& c, double value) {
+             for (Metal& m : c.metals)
+                 m.nickelRelease.value = value;
+         }},
+        {"galvanic-pair", 0.5, 0.35, any, true,
+         [](Catalogue& c, double value) {
+             for (Metal& m : c.metals)
+                 m.anodicIndex.value = m.id == "titanium-grade-5" ? 0.1 + value : 0.1;
+         }},
+        {"etch-fill", 0, 1, [](double) { return layered(with({channel(0, 4, 1)})); }, false,
+         [](Catalogue& c, double value) {
+             for (Filler& f : c.fillers)
+                 f.etchResistance.value = value;
+             for (Adhesive& a : c.adhesives)
+                 a.etchResistance.value = 2;
+         }},
+        {"etch-setting", 0, 1, [](double) { return layered(withTube()); }, false,
+         [](Catalogue& c, double value) {
+             for (Gem& g : c.gems)
+                 g.etchResistance.value = value;
+         }},
+        {"cut-off", 700, 400, any, true,
+         [](Catalogue& c, double value) {
+             for (Metal& m : c.metals)
+                 m.hardness.value = value;
+         }},
+        {"wear-hardness", 25, 60, any, false,
+         [](Catalogue& c, double value) {
+             for (Metal& m : c.metals)
+                 m.hardness.value = value;
+         }},
+        {"fill-heat", 40, 45, filled, false,
+         [](Catalogue& c, double value) {
+             for (Adhesive& a : c.adhesives)
+                 a.serviceTemperature.value = value;
+         }},
+        {"fill-softness", 2, 3, filled, false,
+         [](Catalogue& c, double value) {
+             for (Filler& f : c.fillers)
+                 f.mohs.value = value;
+         }},
+        // Cyanoacrylate: layers of 0.4 mm, 12 % lost.
+        {"fill-layers", 5, 3, [](double layers) { return with({channel(0, 4, 0.4 * layers)}); }, true},
+        {"fill-shrinkage", 0.12, 0.06,
+         [](double sunk) {
+             return withFill(4, 2, [&](Channel&, Fill& f) { f.packing = 1 - sunk / 0.12 / 2; });
+         },
+         true},
+    };
+}
+
+std::vector<Case> ofFit() {
+    constexpr double kUsSize = 0.8128;
+    return {
+        // Half a US size for a straight bore.
+        {"width-correction", 0.6, 0.3,
+         [](double lacking) {
+             Design design = plainRing();
+             design.finger.widthCorrection = kUsSize / 2 - lacking;
+             return design;
+         },
+         true},
+        {"band-width", 14, 10,
+         [](double width) {
+             Design design = plainRing();
+             design.band.width = width;
+             return design;
+         },
+         true},
+        // Titanium, 4.42 g/cm3, as a plain tube.
+        {"ring-mass", 30, 18,
+         [](double mass) {
+             Design design = plainRing();
+             design.band.width = 20;
+             design.band.thickness = std::sqrt(100 + mass / 4.42e-3 / 20 / std::numbers::pi) - 10;
+             return design;
+         },
+         true},
+    };
+}
+
+std::vector<Case> ofHolding() {
+    return {
+        {"seat-bite", 0.1, 0.2,
+         [](double bite) {
+             return tubeInChannel([&](Setting& s) { s.hole.steps[0].diameter = 4 + 2 * bite; });
+         }},
+        {"seat-in-floor", 0.2, 0.3,
+         [](double depth) { return tubeInChannel([&](Setting& s) { s.hole.steps[0].depth = 1 + depth; }); }},
+        // The stone's flat base lies on the ledge, its girdle is 0.08 mm thick.
+        {"girdle-proud", 0.5, 0.3,
+         [](double height) {
+             return withSetting([&](Setting& s) { s.tube->height = 1.4 + 0.8 - 0.08 + height; });
+         },
+         true},
+        {"drill-start", 31, 20,
+         [](double slope) {
+             Design design = with({}, {bareHole(2, 0.5, 0.8, 1)});
+             design.band.thickness = 4;
+             design.band.outside = {OutsideShape::KnifeEdge, 4 * std::tan(slope * std::numbers::pi / 180)};
+             return design;
+         },
+         true},
+        {"mandrel-grip", 0.5, 1,
+         [](double length) {
+             Design design = plainRing();
+             design.band.width = 2;
+             design.band.bore.ease = 1 - length / 2;
+             return design;
+         }},
+        {"boring-reach", 4, 3,
+         [](double reach) {
+             Design design = plainRing();
+             design.finger.size = {SizeSystem::Diameter, 9};
+             design.band.width = reach * 0.7 * 9 - 2;
+             return design;
+         },
+         true},
+        {"channel-width", 0.4, 0.8, [](double width) { return with({channel(0, width, 0.5)}); }},
+    };
+}
+
 }  // namespace
 
 std::vector<Case> cases() {
     std::vector<Case> all;
-    for (const std::vector<Case>& part : {ofMetal(), ofTubes(), ofStones(), ofFills(), ofWork()})
+    for (const std::vector<Case>& part :
+         {ofMetal(), ofTubes(), ofStones(), ofFills(), ofMaterials(), ofFit(), ofHolding(), ofWork()})
         all.insert(all.end(), part.begin(), part.end());
     return all;
 }

@@ -10,13 +10,19 @@
 namespace bandwright {
 
 /// A ring in which one rule finds just the value asked for, told from the plain ring's numbers by school
-/// geometry.
+/// geometry, or materials in which it does.
 struct Case {
     std::string rule;
     double limit = 0, comfortable = 0;  ///< for titanium
     std::function<Design(double)> with;
-    bool most = false;  ///< the value is good below the limits
+    bool most = false;                                           ///< the value is good below the limits
+    std::function<void(Catalogue&, double)> material = nullptr;  ///< sets the value in the materials instead
 
+    Catalogue catalogue(double value) const {
+        Catalogue result = builtInCatalogue();
+        if (material) material(result, value);
+        return result;
+    }
     Sense sense() const { return most ? Sense::AtMost : Sense::AtLeast; }
 };
 
@@ -24,7 +30,7 @@ inline std::ostream& operator<<(std::ostream& out, const Case& c) {
     return out << c.rule;
 }
 
-/// One for each rule of lengths and numbers of the design.
+/// One for each rule but those that never say no-go.
 std::vector<Case> cases();
 
 }  // namespace bandwright

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <functional>
 #include <numbers>
-#include <optional>
 
+#include "drawn_design.hpp"
 #include "geometry/ring.hpp"
 #include "plain_ring.hpp"
 #include "random_design.hpp"
@@ -13,29 +13,6 @@
 
 namespace bandwright {
 namespace {
-
-/// A design by lot that can be built and is of known materials.
-std::optional<Design> drawn(std::uint64_t seed) {
-    Design design = randomDesign(seed);
-    const Design usual;
-    if (design.band.liner) design.band.liner->metal = Liner{}.metal;
-    design.band.metal = usual.band.metal;
-    for (Channel& c : design.channels) {
-        if (!c.fill) continue;
-        c.fill->filler = Fill{}.filler;
-        c.fill->adhesive = Fill{}.adhesive;
-    }
-    for (Setting& s : design.settings) {
-        if (s.tube) s.tube->metal = Tube{}.metal;
-        if (s.stone) s.stone->gem = Stone{}.gem;
-    }
-    try {
-        requireBuildable(design);
-    } catch (const InputError&) {
-        return std::nullopt;
-    }
-    return design;
-}
 
 void forEachDrawn(const std::function<void(const Design&)>& test) {
     const std::uint64_t count = designsToDraw(300);

@@ -18,8 +18,11 @@ class Sample : public testing::TestWithParam<const char*> {};
 TEST_P(Sample, CanBeMade) {
     const Report report = checkedSample(GetParam());
     EXPECT_FALSE(report.findings.empty());
-    for (const Finding& f : report.findings)
-        EXPECT_EQ(f.verdict, Verdict::Go) << report.measures[f.measure].id << ": " << f.remedy;
+    for (const Finding& f : report.findings) {
+        // Turquoise in layered steel: it has to be etched before it is filled.
+        const Verdict expected = f.rule == "etch-fill" ? Verdict::Marginal : Verdict::Go;
+        EXPECT_EQ(f.verdict, expected) << report.measures[f.measure].id << ": " << f.remedy;
+    }
 }
 
 INSTANTIATE_TEST_SUITE_P(Samples, Sample,

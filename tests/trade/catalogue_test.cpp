@@ -22,19 +22,25 @@ const std::filesystem::path kExample = std::filesystem::path(BANDWRIGHT_MODELS) 
 template <typename See>
 void forEachFigure(const Catalogue& catalogue, See see) {
     for (const Metal& m : catalogue.metals) {
-        for (const Sourced* figure : {&m.density, &m.leastFloor, &m.leastRim, &m.leastWall,
-                                      &m.leastHoleToEdge, &m.turningSpeed, &m.drillingSpeed}) {
+        for (const Sourced* figure :
+             {&m.density, &m.leastFloor, &m.leastRim, &m.leastWall, &m.leastHoleToEdge, &m.youngsModulus,
+              &m.yieldStrength, &m.hardness, &m.anodicIndex, &m.nickelRelease, &m.etchResistance,
+              &m.turningSpeed, &m.drillingSpeed}) {
             see(m.id, *figure);
         }
     }
     for (const Gem& g : catalogue.gems) {
-        for (const Sourced* figure : {&g.density, &g.refractiveIndex, &g.dispersion, &g.mohs})
+        for (const Sourced* figure :
+             {&g.density, &g.refractiveIndex, &g.dispersion, &g.mohs, &g.etchResistance})
             see(g.id, *figure);
     }
-    for (const Filler& f : catalogue.fillers)
-        see(f.id, f.density);
+    for (const Filler& f : catalogue.fillers) {
+        for (const Sourced* figure : {&f.density, &f.mohs, &f.etchResistance})
+            see(f.id, *figure);
+    }
     for (const Adhesive& a : catalogue.adhesives) {
-        for (const Sourced* figure : {&a.density, &a.serviceTemperature, &a.layer, &a.shrinkage})
+        for (const Sourced* figure :
+             {&a.density, &a.serviceTemperature, &a.layer, &a.shrinkage, &a.etchResistance})
             see(a.id, *figure);
     }
 }

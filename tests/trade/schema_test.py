@@ -39,5 +39,8 @@ for document in [
     {"limits": [{"limit": 1}]},
     {"limits": [{"rule": "floor-wall", "limit": "1"}]},
     {"limits": [{"rule": "floor-wall", "limit": 1, "unit": "mm"}]},
+    {"tolerance-class": "exact"},
+    {"tolerances": [{"field": "band.width"}]},
+    {"tolerances": [{"field": "band.width", "tolerance": -1}]},
 ]:
     assert not validator.is_valid(document), document

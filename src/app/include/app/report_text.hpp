@@ -5,7 +5,9 @@
 #include <vector>
 
 #include "check/check.hpp"
+#include "check/mend.hpp"
 #include "check/rule_list.hpp"
+#include "check/tolerance_stack.hpp"
 #include "design/design.hpp"
 #include "geometry/part.hpp"
 #include "trade/catalogue.hpp"
@@ -29,6 +31,13 @@ std::string reportText(const Design& design, const Report& report, const std::ve
 
 /// The object that `check --json` prints. Ends with a newline.
 std::string reportJson(const Design& design, const Report& report);
+
+/// What the spreads of a report rest on: the tolerances by their sources, and the rings drawn by lot.
+std::string tolerancesText(const StackSummary& summary, const TextStyle& style = {});
+
+/// What mending changed, in order, and where the ring then stands; or what stands in its way.
+std::string mendedText(const Mended& mended, const std::vector<std::string>& locked,
+                       const TextStyle& style = {});
 
 /// Every rule with its limits, their sources and the reason. Ends with a newline.
 std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& catalogue,

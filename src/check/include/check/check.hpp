@@ -47,6 +47,14 @@ struct Change {
 /// The design with that number changed; the same design when it has no such field.
 Design changed(const Design& design, const Change& change);
 
+/// What tolerances do to a finding; see tolerance_stack.hpp.
+struct Spread {
+    double worst = 0;  ///< the measure in the worst case
+    Verdict atWorst = Verdict::Go;
+    double noGoBySquares = 0;         ///< chance of no-go, 0..1, by root sum of squares
+    std::optional<double> noGoByLot;  ///< the same by rings drawn by lot; nothing when none were
+};
+
 /// A measure held against a limit.
 struct Finding {
     std::string rule;  ///< e.g. "floor-wall"; two rules may judge one measure
@@ -60,6 +68,7 @@ struct Finding {
     std::string remedy;            ///< one sentence with a number in it; empty when go
     std::optional<Change> change;  ///< what the remedy changes, when one number is enough
     std::string source;            ///< where the limit comes from
+    std::optional<Spread> spread;  ///< where it was asked for
 };
 
 struct Report {
@@ -73,8 +82,8 @@ struct CheckOptions {
     std::optional<Stage> stage = std::nullopt;  ///< measure and judge this stage alone
 };
 
-/// Throws InputError when a limit of the maker's own names no rule, or its comfortable value lies on the
-/// wrong side of the limit.
+/// Throws InputError when a limit of the maker's own names no rule, its comfortable value lies on the wrong
+/// side of the limit, or a tolerance names no number of a design.
 void requireLimits(const Catalogue& catalogue);
 
 /// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst. A

@@ -65,6 +65,10 @@ struct SectionProperties {
 /// Exact, by closed forms over lines and arcs (Green's theorem).
 SectionProperties properties(const Section& section);
 
+/// The integral of dA / r in mm over the section, of the theory of curved beams; by the Gauss-Legendre rule
+/// along each segment, exact to rounding for what stands off the axis by more than its own height.
+double areaOverRadius(const Section& section);
+
 /// A shortest join between two places of a section.
 struct Gap {
     double value = 0;  ///< mm

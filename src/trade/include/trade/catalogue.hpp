@@ -10,6 +10,7 @@
 #include "trade/linear_rgb.hpp"
 #include "trade/own_limits.hpp"
 #include "trade/thin_film.hpp"
+#include "trade/tolerance.hpp"
 
 namespace bandwright {
 
@@ -37,7 +38,10 @@ enum class Substance : std::uint8_t {
     Wood,
 };
 
-/// A metal or other solid that a band, liner or tube is made of.
+// What stands a bath of iron chloride with hydrochloric acid, which brings out the layers of pattern-welded
+// steel: 0 is dissolved, 1 is attacked or stained, 2 stands it.
+
+/// A metal (or other solid) a band, liner or tube is made of.
 struct Metal {
     std::string id;           ///< key in design files, e.g. "titanium-grade-5"
     std::string name;         ///< as a maker writes it, e.g. "Titanium grade 5"
@@ -46,6 +50,12 @@ struct Metal {
     Sourced leastRim;         ///< mm of metal beside a channel
     Sourced leastWall;        ///< mm, anywhere in the band
     Sourced leastHoleToEdge;  ///< mm between a hole and the band's edge
+    Sourced youngsModulus;    ///< GPa
+    Sourced yieldStrength;    ///< MPa, 0.2 % proof stress in the softest state a maker works it in
+    Sourced hardness;         ///< HV, as a maker works it
+    Sourced anodicIndex;      ///< V below gold in sea water, after MIL-STD-889
+    Sourced nickelRelease;    ///< ug/cm2 in a week, as EN 1811 measures it; 0 = holds none
+    Sourced etchResistance;   ///< see below
     Sourced turningSpeed;     ///< m/min, carbide, roughing; a place to begin
     Sourced drillingSpeed;    ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
     Substance substance = Substance::Metal;
@@ -70,6 +80,7 @@ struct Gem {
     Sourced refractiveIndex;   ///< at 589 nm, the mean of the range
     Sourced dispersion;        ///< n(430.8 nm) - n(686.7 nm); 0 when none is published
     Sourced mohs;              ///< the least of the range
+    Sourced etchResistance;    ///< as of a metal
     LinearRgb transmission{};  ///< share of light left after 1 mm
     LinearRgb cloud{};         ///< share of light that 1 mm scatters; none in a clear stone
     bool opalescent = false;   ///< shows flashes of colour that change with the direction
@@ -83,7 +94,9 @@ struct Gem {
 struct Filler {
     std::string id;
     std::string name;
-    Sourced density;  ///< g/cm3 of the solid
+    Sourced density;         ///< g/cm3 of the solid
+    Sourced mohs;            ///< the least of the range
+    Sourced etchResistance;  ///< as of a metal
     LinearRgb colour{};
     LinearRgb colour2{};  ///< the second colour of its grains
     std::string colourSource;
@@ -102,6 +115,7 @@ struct Adhesive {
     Sourced serviceTemperature;  ///< degrees C, the most it stands in use
     Sourced layer;               ///< mm, the thickest layer that is cured at once
     Sourced shrinkage;           ///< share of the volume lost in curing, 0..1
+    Sourced etchResistance;      ///< as of a metal
     std::vector<Caution> cautions;
 
     bool operator==(const Adhesive&) const = default;
@@ -115,6 +129,9 @@ struct Catalogue {
     std::vector<Filler> fillers;
     std::vector<Adhesive> adhesives;
     std::vector<OwnLimit> limits;  ///< the maker's own, which stand in for those of the checks
+    ToleranceClass toleranceClass =
+        ToleranceClass::Medium;            ///< of ISO 2768-1, kept where nothing else is said
+    std::vector<OwnTolerance> tolerances;  ///< the maker's own
 
     /// By id; nullptr when there is none.
     const Metal* metal(std::string_view id) const;
@@ -135,9 +152,10 @@ const Catalogue& builtInCatalogue();
 /// found and what is allowed.
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file);
 
-/// Adds the limits of the maker's own JSON file to `base`; a later one for the same rule and metal stands in
-/// for an earlier one. The format is models/limits.schema.json, with models/my-limits.json as an example. The
-/// names of rules are for requireLimits. Throws InputError as extendedCatalogue does.
+/// Adds the limits and tolerances of the maker's own JSON file to `base`; a later one for the same rule and
+/// metal, or the same field, stands in for an earlier one. The format is models/limits.schema.json, with
+/// models/my-limits.json as an example. The names of rules and fields are for requireLimits. Throws
+/// InputError as extendedCatalogue does.
 Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file);
 
 /// The density in g/cm3 of an alloy from the mass share and density of each part, their volumes added up; a

@@ -1,0 +1,71 @@
+#include <algorithm>
+#include <utility>
+
+#include "app/report_text.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace {
+
+std::string unitOf(const std::string& field) {
+    if (field.ends_with(".draft")) return " degrees";
+    return field.ends_with(".packing") ? "" : " mm";
+}
+
+std::string bullet(const std::string& text, const TextStyle& style) {
+    return "  - " + wrapped(text, style.width, 4) + "\n";
+}
+
+}  // namespace
+
+std::string tolerancesText(const StackSummary& summary, const TextStyle& style) {
+    std::vector<std::pair<std::string, std::string>> bySource;
+    for (const Tolerance& t : summary.tolerances) {
+        const std::string entry = t.field + " \u00B1" + shortestNumber(t.plusMinus);
+        const auto known = std::ranges::find_if(bySource, [&](const auto& s) { return s.first == t.source; });
+        if (known == bySource.end()) {
+            bySource.emplace_back(t.source, entry);
+        } else {
+            known->second += ", " + entry;
+        }
+    }
+    std::string out = "\nTolerances\n";
+    for (auto& [source, entries] : bySource)
+        out += bullet(source.append(": ").append(entries), style);
+    std::string lot = "Chances of no-go: by root sum of squares, three sigma in each tolerance";
+    if (summary.rings + summary.unmade > 0)
+        lot += "; and by " + std::to_string(summary.rings) + " rings drawn by lot, each measured anew";
+    if (summary.unmade > 0)
+        lot += " (" + std::to_string(summary.unmade) +
+               " more were drawn, but no ring can be made of such numbers)";
+    return out + bullet(lot + ".", style);
+}
+
+std::string mendedText(const Mended& mended, const std::vector<std::string>& locked, const TextStyle& style) {
+    std::string out;
+    int number = 0;
+    for (const Mending& m : mended.changes) {
+        const std::string unit = unitOf(m.change.field);
+        std::string sentence = "Make " + m.label + " " + shortestNumber(m.change.to);
+        sentence.append(unit).append(" instead of ").append(shortestNumber(m.change.from));
+        sentence.append(unit).append(" (").append(m.rule).append(").");
+        out.append(padded(std::to_string(++number) + ".", 4))
+            .append(wrapped(sentence, style.width, 4))
+            .append("\n");
+    }
+    std::string left;
+    for (const Finding& f : mended.report.findings) {
+        if (f.verdict == Verdict::NoGo) left += (left.empty() ? "" : ", ") + f.rule;
+    }
+    if (!left.empty()) {
+        return wrapped("No way was found to a ring without no-go; what stays: " + left +
+                           ". Left alone: " + inWords({locked.begin(), locked.end()}, "and") + ".",
+                       style.width, 0) +
+               "\n";
+    }
+    if (mended.changes.empty()) return "There is no no-go to mend; nothing was changed.\n";
+    return out + "\nThe ring is then " + name(mended.report.verdict) + ".\n";
+}
+
+}  // namespace bandwright

@@ -1,0 +1,24 @@
+#pragma once
+
+#include <string>
+
+#include "check/check.hpp"
+
+namespace bandwright {
+
+/// The finding of a rule at the place of a measure, told by its id; nullptr when there is none.
+const Finding* findingAt(const Report& report, const std::string& rule, const std::string& measure);
+
+/// The value it judges.
+double valueOf(const Report& report, const Finding& finding);
+
+/// +1 when more is better, -1 when less is.
+double goodDirection(const Finding& finding);
+
+/// How far a finding stands on the good side of its limit, as a share of it.
+double standing(const Report& report, const Finding& finding);
+
+/// Worst verdict first, and of those that are equal the one that stands worst.
+void sortWorstFirst(Report& report);
+
+}  // namespace bandwright

@@ -1,0 +1,52 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "check/check.hpp"
+
+/// What becomes of the findings when the ring comes out as a workshop makes it and not as it is drawn.
+namespace bandwright {
+
+/// Plus or minus on one number of the design.
+struct Tolerance {
+    std::string field;  ///< its path; "finger.size" is the diameter of the bore
+    double plusMinus = 0;
+    std::string source;
+};
+
+/// What is not simply as large as it is drawn: every length and angle that is made or bought, by the maker's
+/// own tolerances, else by ISO 2768-1, stones by the trade's. Proportions of stones, grain sizes and what is
+/// not there (a length of nothing that is no position) have none.
+std::vector<Tolerance> tolerances(const Design& design, const Catalogue& catalogue);
+
+struct StackOptions {
+    std::size_t rings = 1000;                   ///< drawn by lot; 0 = none
+    std::uint64_t seed = 20'250'101;            ///< the same seed draws the same rings
+    std::optional<Stage> stage = std::nullopt;  ///< as in CheckOptions
+};
+
+struct StackSummary {
+    std::vector<Tolerance> tolerances;
+    std::size_t rings = 0;   ///< drawn and judged
+    std::size_t unmade = 0;  ///< drawn, but no ring can be made of such numbers
+};
+
+/// Fills in the spread of each finding (Finding::spread):
+/// - the worst case, all numbers at that end of their tolerance which makes it worse, by the sum of what each
+///   does alone, or the ring with all of them there if that is worse still;
+/// - the chance of no-go by root sum of squares, each number normal with three sigma in its tolerance, the
+///   measure taken as linear;
+/// - the same by rings drawn by lot, numbers normal in the same way but cut off at their tolerance, each
+///   measured and judged anew.
+StackSummary addSpreads(const Design& design, const Catalogue& catalogue, Report& report,
+                        const StackOptions& options = {});
+
+/// Judges the findings of a report with spreads at their worst case instead of as drawn. A remedy then leaves
+/// room for what the tolerances take away from the measure now.
+void judgeAtWorst(const Design& design, const Catalogue& catalogue, Report& report);
+
+}  // namespace bandwright

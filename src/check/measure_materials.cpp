@@ -1,0 +1,133 @@
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "measure.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// A metal of the ring and where it is.
+struct MetalPart {
+    const Metal* metal;
+    Tag tag;
+    Vec2 place;
+    double angle;
+    std::size_t number;
+};
+
+std::vector<MetalPart> metalParts(const StagedRing& ring, const Catalogue& catalogue) {
+    const Design& design = ring.design;
+    const double outside = outsideRadius(design);
+    std::vector<MetalPart> parts{
+        {catalogue.metal(design.band.metal), {Feature::Outside, 0}, {0, outside}, ring.quietAngle, 0}};
+    if (design.band.liner) {
+        parts.push_back({catalogue.metal(design.band.liner->metal),
+                         {Feature::Bore, 0},
+                         {0, boreRadius(design)},
+                         ring.quietAngle,
+                         0});
+    }
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const Setting& setting = design.settings[i];
+        if (!setting.tube) continue;
+        const double z = setting.placement.offset;
+        parts.push_back({catalogue.metal(setting.tube->metal),
+                         {Feature::TubeLip, static_cast<std::uint16_t>(i)},
+                         {z, outsideAt(design, z)},
+                         holeAngle(design, i),
+                         i});
+    }
+    return parts;
+}
+
+void add(const StagedRing& ring, Measures& measures, std::string_view id, std::string label, double value,
+         const char* unit, const MetalPart& at) {
+    measures.push_back(countOf(numbered(id, at.number), std::move(label), ring.stage, value, unit, at.place,
+                               at.tag, at.angle, at.number));
+}
+
+void measureMetals(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
+    std::vector<MetalPart> parts = metalParts(ring, catalogue);
+    const MetalPart band = parts.front();
+    MetalPart nickel = *std::max_element(parts.begin(), parts.end(), [](const auto& a, const auto& b) {
+        return a.metal->nickelRelease.value < b.metal->nickelRelease.value;
+    });
+    nickel.number = 0;  // one for the whole ring
+    add(ring, measures, "nickel-release", "Nickel given off to the skin", nickel.metal->nickelRelease.value,
+        "ug/cm2 a week", nickel);
+    add(ring, measures, "band-hardness", "Hardness of the band", band.metal->hardness.value, "HV", band);
+    std::erase_if(parts, [](const auto& part) { return part.metal->substance == Substance::Wood; });
+    if (parts.size() < 2) return;  // wood carries no current
+    const auto [noble, base] = std::minmax_element(
+        parts.begin(), parts.end(),
+        [](const auto& a, const auto& b) { return a.metal->anodicIndex.value < b.metal->anodicIndex.value; });
+    MetalPart couple = *base;
+    couple.number = 0;
+    add(ring, measures, "galvanic-pair", "Voltage between the ring's metals",
+        base->metal->anodicIndex.value - noble->metal->anodicIndex.value, "V", couple);
+}
+
+/// Layers show only after an etch.
+void measureEtch(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
+    const Design& design = ring.design;
+    const Metal& metal = *catalogue.metal(design.band.metal);
+    if (metal.substance != Substance::Metal || !metal.layerReflectance) return;
+    for (std::size_t i = 0; i < design.channels.size(); ++i) {
+        const Channel& channel = design.channels[i];
+        if (!channel.fill) continue;
+        const double least = std::min(catalogue.filler(channel.fill->filler)->etchResistance.value,
+                                      catalogue.adhesive(channel.fill->adhesive)->etchResistance.value);
+        const Vec2 top{channel.offset, outsideAt(design, channel.offset)};
+        measures.push_back(
+            countOf(numbered("etch-fill", i),
+                    "Resistance to the etch of the fill in " + channelName(design, i), ring.stage, least,
+                    "of 2", top, {Feature::ChannelFloor, static_cast<std::uint16_t>(i)}, ring.quietAngle, i));
+    }
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const Setting& setting = design.settings[i];
+        if (!setting.tube && !setting.stone) continue;
+        double least = 2;
+        if (setting.tube) least = catalogue.metal(setting.tube->metal)->etchResistance.value;
+        if (setting.stone) least = std::min(least, catalogue.gem(setting.stone->gem)->etchResistance.value);
+        const double z = setting.placement.offset;
+        measures.push_back(countOf(
+            numbered("etch-setting", i), "Resistance to the etch of tube and stone" + ofSetting(design, i),
+            ring.stage, least, "of 2", {z, outsideAt(design, z)},
+            {Feature::TubeLip, static_cast<std::uint16_t>(i)}, holeAngle(design, i), i));
+    }
+}
+
+void measureFill(const StagedRing& ring, std::size_t i, const Catalogue& catalogue, Measures& measures) {
+    const Channel& channel = ring.design.channels[i];
+    const Filler& filler = *catalogue.filler(channel.fill->filler);
+    const Adhesive& adhesive = *catalogue.adhesive(channel.fill->adhesive);
+    const Tag tag{Feature::ChannelFloor, static_cast<std::uint16_t>(i)};
+    const Vec2 top{channel.offset, outsideAt(ring.design, channel.offset)};
+    const std::string in = channelName(ring.design, i);
+    const auto count = [&](std::string_view id, const std::string& label, double value, const char* unit) {
+        measures.push_back(
+            countOf(numbered(id, i), label + in, ring.stage, value, unit, top, tag, ring.quietAngle, i));
+    };
+    count("fill-heat", "Heat that is stood by the adhesive in ", adhesive.serviceTemperature.value,
+          "degrees C");
+    count("fill-softness", "Hardness of the fill in ", filler.mohs.value, "Mohs");
+    count("fill-layers", "Layers of adhesive to fill ", channel.depth / adhesive.layer.value, "layers");
+    const double sunk = (1 - channel.fill->packing) * adhesive.shrinkage.value * channel.depth;
+    measures.push_back(measureOf(numbered("fill-shrinkage", i), "Depth lost in curing of the fill in " + in,
+                                 ring.stage, {sunk, top, top - Vec2{0, sunk}, tag, tag}, ring.quietAngle, i));
+}
+
+}  // namespace
+
+void measureMaterials(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
+    measureMetals(ring, catalogue, measures);
+    measureEtch(ring, catalogue, measures);
+    for (std::size_t i = 0; i < ring.design.channels.size(); ++i)
+        if (ring.design.channels[i].fill) measureFill(ring, i, catalogue, measures);
+}
+
+}  // namespace bandwright

@@ -1,0 +1,93 @@
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "measure.hpp"
+#include "squeeze.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// Which is stressed most for 1 N of squeeze, and how much.
+struct Weakest {
+    double stress = 0;  ///< MPa
+    CurvedBeam beam;
+    double angle = 0;
+    std::size_t setting = 0;
+    bool atHole = false;
+};
+
+/// What the hole does at the innermost and the outermost fibre.
+struct HoleFactors {
+    Concentration inside, outside;
+};
+
+/// The force may come from any side, so it is taken where it does most.
+double worstStress(const CurvedBeam& ring, const CurvedBeam& section, const HoleFactors& hole) {
+    double worst = 0;
+    for (const SectionLoad& load : {underTheForce(ring), besideTheForce(ring)}) {
+        worst = std::max({worst, std::abs(stressAt(section, section.innermost.r, load, hole.inside)),
+                          std::abs(stressAt(section, section.outermost.r, load, hole.outside))});
+    }
+    return worst;
+}
+
+HoleFactors factorsOf(const Hole& hole, double width, const CurvedBeam& ring) {
+    const double thickness = ring.outermost.r - ring.innermost.r;
+    const double mouth =
+        (hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter) + hole.countersink;
+    HoleFactors factors;
+    if (hole.bottom == HoleBottom::Through) factors.inside = besideHole(hole.pilotDiameter, width, thickness);
+    factors.outside = besideHole(mouth, width, thickness);
+    return factors;
+}
+
+/// The floor of the deepest channel, or the outside.
+Tag weakening(const Design& design) {
+    if (design.channels.empty()) return {Feature::Outside, 0};
+    const auto deepest =
+        std::max_element(design.channels.begin(), design.channels.end(),
+                         [](const Channel& a, const Channel& b) { return a.depth < b.depth; });
+    return {Feature::ChannelFloor, static_cast<std::uint16_t>(deepest - design.channels.begin())};
+}
+
+bool hasArea(const Section& section) {
+    constexpr double kLeastArea = 1e-6;  // mm2
+    return properties(section).area > kLeastArea;
+}
+
+}  // namespace
+
+void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
+    const Design& design = ring.design;
+    if (!hasArea(ring.plain.band)) return;
+    const Metal& metal = *catalogue.metal(design.band.metal);
+    const CurvedBeam plain = curvedBeam(ring.plain.band);
+    Weakest weakest{worstStress(plain, plain, {}), plain, ring.quietAngle};
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        if (!hasArea(ring.drilled[i])) continue;  // the hole takes all, and its own rules say so
+        const CurvedBeam net = curvedBeam(ring.drilled[i]);
+        const double stress =
+            worstStress(plain, net, factorsOf(design.settings[i].hole, design.band.width, plain));
+        if (stress > weakest.stress) weakest = {stress, net, holeAngle(design, i), i, true};
+    }
+    constexpr double kMegaPerGiga = 1000;
+    const Tag inside{weakest.atHole ? Feature::Pilot : Feature::Bore,
+                     static_cast<std::uint16_t>(weakest.setting)};
+    const auto add = [&](const char* id, const char* label, double value, const char* unit,
+                         const CurvedBeam& beam, double angle, Tag from) {
+        Measure m =
+            measureOf(id, label, ring.stage, {value, beam.innermost, beam.outermost, from, weakening(design)},
+                      angle, weakest.setting);
+        m.unit = unit;
+        measures.push_back(std::move(m));
+    };
+    add("first-yield", "Squeeze at which the band first yields", metal.yieldStrength.value / weakest.stress,
+        "N", weakest.beam, weakest.angle, inside);
+    add("stiffness", "Stiffness of the band when squeezed",
+        squeezeStiffness(plain, kMegaPerGiga * metal.youngsModulus.value), "N/mm", plain, ring.quietAngle,
+        {Feature::Bore, 0});
+}
+
+}  // namespace bandwright

@@ -1,0 +1,235 @@
+#include "check/mend.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+#include "design/design_file.hpp"
+#include "findings.hpp"
+#include "handle.hpp"
+#include "rules.hpp"
+#include "trade/input_error.hpp"
+#include "trade/wording.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kMostRounds = 24;
+constexpr int kMostSteps = 512;
+constexpr int kMostPairs = 4;         ///< times that two numbers are sought at once, which costs most
+constexpr std::size_t kInPairs = 12;  ///< handles that are then tried, of the worst findings
+
+/// How bad a ring is: nothing without a no-go.
+double badness(const Report& report) {
+    constexpr double kEach = 0.05, kMostStanding = 2;  // one that is far out does not hide the others
+    double sum = 0;
+    for (const Finding& f : report.findings) {
+        if (f.verdict == Verdict::NoGo) sum += kEach + std::min(kMostStanding, -standing(report, f));
+    }
+    return sum;
+}
+
+bool hasNoGo(const Report& report) {
+    return report.verdict == Verdict::NoGo;
+}
+
+/// A handle and the rule it is turned for.
+struct Turn {
+    Handle handle;
+    std::string rule;
+};
+
+struct Step {
+    Turn turn;
+    double to = 0;
+    Design design;
+    Report report;
+    double bad = 0;
+};
+
+class Mender {
+  public:
+    Mender(const Design& design, const Catalogue& catalogue, const std::vector<std::string>& locked)
+        : catalogue_(catalogue), locked_(locked), original_(design), now_{design, {}, judged(design)} {}
+
+    Mended mended() {
+        for (int round = 0; round < kMostRounds && hasNoGo(now_.report); ++round) {
+            std::optional<Step> step = bestOf(turns(), now_.design, 2);
+            if (!step || step->bad >= badness(now_.report)) step = bestPair();
+            if (!step || step->bad >= badness(now_.report)) break;
+            take(std::move(*step));
+        }
+        if (!hasNoGo(now_.report)) turnBack();
+        std::erase_if(now_.changes, [](const Mending& m) { return m.change.from == m.change.to; });
+        return std::move(now_);
+    }
+
+  private:
+    Report judged(const Design& design) const { return check(design, catalogue_, {.remedies = false}); }
+
+    std::optional<Step> tried(const Turn& turn, double to, const Design& from) const {
+        Step step{turn, to, from, {}, 0};
+        *numberAt(step.design, turn.handle.field) = to;
+        try {
+            requireValid(step.design);
+            step.report = judged(step.design);
+        } catch (const InputError&) {
+            return std::nullopt;
+        }
+        step.bad = badness(step.report);
+        return step;
+    }
+
+    bool isLocked(const std::string& field) const {
+        return std::ranges::any_of(locked_, [&](const std::string& lock) { return covers(lock, field); });
+    }
+
+    /// What can be turned for those that are no-go, each once.
+    std::vector<Turn> turns() const {
+        std::vector<Turn> result;
+        for (const Finding& f : now_.report.findings) {
+            if (f.verdict != Verdict::NoGo) break;  // worst first
+            for (const Lever& lever : ruleNamed(f.rule)->levers) {
+                const auto at = handle(lever, now_.design, now_.report.measures[f.measure]);
+                if (!at || isLocked(at->field)) continue;
+                const bool known = std::ranges::any_of(result, [&](const Turn& t) {
+                    return t.handle.field == at->field && t.handle.direction == at->direction;
+                });
+                if (!known) result.push_back({*at, f.rule});
+            }
+        }
+        return result;
+    }
+
+    /// The turn that leaves the ring least bad; of those as good as each other the one of fewest steps.
+    std::optional<Step> bestOf(const std::vector<Turn>& turns, const Design& from, int growth) const {
+        std::optional<Step> best;
+        int fewest = 0;
+        for (const Turn& turn : turns) {
+            const double* number = numberAt(from, turn.handle.field);
+            for (int steps = 1; steps <= kMostSteps; steps *= growth) {
+                std::optional<Step> step = tried(turn, moved(*number, turn.handle, steps), from);
+                if (!step) break;
+                constexpr double kSame = 1e-9;
+                if (best && step->bad > best->bad - kSame &&
+                    (step->bad > best->bad + kSame || steps >= fewest))
+                    continue;
+                best = std::move(step);
+                fewest = steps;
+                if (best->bad == 0) break;
+            }
+        }
+        return best;
+    }
+
+    /// Where no one number helps: two at once, the second after each of a few sizes of the first.
+    std::optional<Step> bestPair() {
+        if (++pairs_ > kMostPairs) return std::nullopt;
+        std::vector<Turn> all = turns();
+        if (all.size() > kInPairs) all.resize(kInPairs);
+        std::optional<Step> best, first;
+        for (const Turn& turn : all) {
+            for (const int steps : {8, 64}) {
+                const double from = *numberAt(now_.design, turn.handle.field);
+                std::optional<Step> one = tried(turn, moved(from, turn.handle, steps), now_.design);
+                if (!one) break;
+                std::optional<Step> two = bestOf(all, one->design, 4);
+                if (!two || (best && two->bad >= best->bad)) continue;
+                best = std::move(two);
+                first = std::move(one);
+                if (best->bad == 0) break;
+            }
+        }
+        if (best && best->bad < badness(now_.report)) take(std::move(*first));
+        return best;
+    }
+
+    void take(Step step) {
+        const std::string& field = step.turn.handle.field;
+        const auto known =
+            std::ranges::find_if(now_.changes, [&](const Mending& m) { return m.change.field == field; });
+        if (known != now_.changes.end()) {
+            known->change.to = step.to;
+        } else {
+            now_.changes.push_back(
+                {{field, *numberAt(original_, field), step.to}, step.turn.handle.label, step.turn.rule});
+        }
+        now_.design = std::move(step.design);
+        now_.report = std::move(step.report);
+    }
+
+    /// Turns each number back as far as it can be without a no-go, by halving.
+    void turnBack() {
+        for (Mending& mending : now_.changes) {
+            Change& change = mending.change;
+            const int direction = change.to > change.from ? 1 : -1;
+            const double grid = change.field.ends_with(".draft") ? 0.5 : 0.01;
+            const Turn turn{{change.field, mending.label, direction, grid}, mending.rule};
+            if (std::optional<Step> whole = tried(turn, change.from, now_.design); whole && whole->bad == 0) {
+                keep(change, std::move(*whole));
+                continue;
+            }
+            int below = 0;
+            int above = static_cast<int>(std::lround(std::abs(change.to - change.from) / grid)) + 1;
+            while (above - below > 1) {
+                const int middle = (above + below) / 2;
+                std::optional<Step> step = tried(turn, moved(change.from, turn.handle, middle), now_.design);
+                if (step && step->bad == 0) {
+                    above = middle;
+                    keep(change, std::move(*step));
+                } else {
+                    below = middle;
+                }
+            }
+        }
+    }
+
+    void keep(Change& change, Step step) {
+        change.to = step.to;
+        now_.design = std::move(step.design);
+        now_.report = std::move(step.report);
+    }
+
+    const Catalogue& catalogue_;
+    const std::vector<std::string>& locked_;
+    const Design& original_;
+    Mended now_;
+    int pairs_ = 0;
+};
+
+void requireLocks(const Design& design, const std::vector<std::string>& locked) {
+    // A design without stones or channels has none to lock.
+    Design whole = design;
+    whole.band.liner.emplace();
+    whole.channels.emplace_back();
+    whole.settings.emplace_back();
+    whole.settings.back().placement.angles = {0};
+    const std::vector<DesignNumber> numbers = numbersIn(whole);
+    for (const std::string& lock : locked) {
+        const bool known =
+            std::ranges::any_of(numbers, [&](const DesignNumber& n) { return covers(lock, n.path); });
+        if (known) continue;
+        std::vector<std::string> paths;
+        paths.reserve(numbers.size());
+        for (const DesignNumber& n : numbers)
+            paths.push_back(withoutPlaces(n.path));
+        const auto near = nearestNames(lock, {paths.begin(), paths.end()}, 3);
+        throw InputError("there is no number " + inQuotes(lock) + " to lock" +
+                         (near.empty() ? "" : "; nearest: " + inWords(near, "or")) + ".");
+    }
+}
+
+}  // namespace
+
+std::vector<std::string> usualWishes() {
+    return {"finger", "band.width", "settings[#].stone.diameter", "settings[#].stone.length"};
+}
+
+Mended mend(const Design& design, const Catalogue& catalogue, const std::vector<std::string>& locked) {
+    requireLocks(design, locked);
+    return Mender(design, catalogue, locked).mended();
+}
+
+}  // namespace bandwright

@@ -1,0 +1,51 @@
+#include "levers.hpp"
+
+namespace bandwright {
+
+std::vector<Rule> materialRules() {
+    constexpr const char* kEtchBefore = "etch before, or mask it with wax or lacquer";
+    const Limit stands{0, 1, std::string("common practice, no source: ") + kEtchBefore};
+    return {
+        atMost({"nickel-release", "the nickel the ring's metals give off to the skin", "ug/cm2 a week"},
+               {0.5, 0.35,
+                "REACH Annex XVII entry 27: 0.5 ug/cm2 a week, tested by EN 1811; 0.35 our own choice"},
+               "Nickel that is given off to the skin brings on an allergy that stays for life.", {}),
+        atMost({"galvanic-pair", "the difference in anodic index between metals that touch", "V"},
+               {0.5, 0.35, "from memory: MIL-STD-889 allows 0.5 V indoors; 0.35 our own choice"},
+               "In sweat the less noble of two metals is eaten away where they touch.", {}),
+        atLeast(
+            {"etch-fill", "whether filler and adhesive stand the etch that shows the layers", "of 2"}, stands,
+            "The etch that brings out the layers attacks the fill: etch before the inlay, or mask it.", {}),
+        atLeast({"etch-setting", "whether tube and stone stand the etch that shows the layers", "of 2"},
+                stands,
+                "The etch that brings out the layers attacks the setting: etch before it is set, or mask it.",
+                {}),
+        onMeasure(
+            "band-hardness",
+            atMost({"cut-off", "the hardness of the band", "HV"},
+                   {700, 400,
+                    "Allen 2012: hand cutters fail on carbide, which has to be cracked; 700 and 400 from "
+                    "memory"},
+                   "A ring that no hand cutter bites has to be cracked or ground off a swollen finger.", {})),
+        onMeasure("band-hardness",
+                  atLeast({"wear-hardness", "the hardness of the band", "HV"},
+                          {25, 60, "common practice, no source"},
+                          "So soft a metal dents and wears thin on the hand in a few years.", {})),
+        atLeast({"fill-heat", "the heat the adhesive stands in use", "degrees C"},
+                {40, 45, "common practice, no source: a hot bath is 40 to 42 degrees C"},
+                "In a hot bath or a closed car the adhesive softens and lets the fill creep.", {}),
+        atLeast({"fill-softness", "the hardness of the filler", "Mohs"}, {2, 3, "common practice, no source"},
+                "So soft a fill is sanded out before the metal beside it is level, and stays dished.", {}),
+        atMost({"fill-layers", "the depth of a channel in layers of its adhesive", "layers"},
+               {5, 3,
+                "Handbook of Adhesive Technology: each layer no thicker than its gap limit; 3 and 5 our own "
+                "choice"},
+               "So many layers trap air, and each has to cure before the next.", {kShallowerChannel}),
+        atMost({"fill-shrinkage", "by how much the adhesive between the grains sinks in curing"},
+               {0.12, 0.06, "common practice, no source; shrinkage of each adhesive in the catalogue"},
+               "The fill sinks below the rims in curing: top it up before it is sanded.",
+               {kDenserFill, kShallowerChannel}),
+    };
+}
+
+}  // namespace bandwright

@@ -1,0 +1,212 @@
+#include "check/tolerance_stack.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+#include <random>
+#include <utility>
+
+#include "design/design_file.hpp"
+#include "findings.hpp"
+#include "rules.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+
+namespace {
+
+/// Sets a number off by so much.
+void shift(Design& design, const std::string& field, double by) {
+    if (field == "finger.size") {
+        design.finger.widthCorrection += by;
+    } else if (double* number = numberAt(design, field)) {
+        *number += by;
+    }
+}
+
+/// The design, its tolerances, and the findings at both ends of each.
+class Stack {
+  public:
+    Stack(const Design& design, const Catalogue& catalogue, const Report& report,
+          std::vector<Tolerance> tolerances, std::optional<Stage> stage)
+        : design_(design),
+          catalogue_(catalogue),
+          report_(report),
+          tolerances_(std::move(tolerances)),
+          stage_(stage) {
+        for (const Tolerance& t : tolerances_) {
+            const auto at = [&](double by) {
+                Design moved = design_;
+                shift(moved, t.field, by);
+                return judgedAs(moved);
+            };
+            ends_.push_back({at(-t.plusMinus), at(t.plusMinus)});
+        }
+    }
+
+    const std::vector<Tolerance>& tolerances() const { return tolerances_; }
+
+    /// Nothing when no ring can be made of the numbers.
+    std::optional<Report> judgedAs(const Design& design) const {
+        try {
+            return check(design, catalogue_, {.remedies = false, .stage = stage_});
+        } catch (const InputError&) {
+            return std::nullopt;
+        }
+    }
+
+    Spread spreadOf(const Finding& finding) const {
+        const double sign = goodDirection(finding);
+        const double nominal = valueOf(report_, finding);
+        double loss = 0;
+        double squares = 0;
+        Design corner = design_;
+        for (std::size_t i = 0; i < ends_.size(); ++i) {
+            // How much better it is there.
+            const double less = sign * (valueIn(ends_[i].less, finding) - nominal);
+            const double more = sign * (valueIn(ends_[i].more, finding) - nominal);
+            constexpr double kNothing = 1e-9;
+            if (std::min(less, more) < -kNothing) {
+                loss -= std::min(less, more);
+                const double by = tolerances_[i].plusMinus;
+                shift(corner, tolerances_[i].field, less < more ? -by : by);
+            }
+            squares += (more - less) * (more - less) / 4;
+        }
+        const double there = sign * (valueIn(judgedAs(corner), finding) - nominal);
+        Spread spread;
+        spread.worst = nominal - sign * std::max(loss, -there);
+        spread.atWorst = judged(spread.worst, finding.sense, {finding.limit, finding.comfortable, {}});
+        spread.noGoBySquares =
+            belowNothing(sign * (nominal - finding.limit), std::sqrt(squares) / kSigmasInTolerance);
+        return spread;
+    }
+
+    static constexpr double kSigmasInTolerance = 3;
+
+  private:
+    struct Ends {
+        std::optional<Report> less, more;
+    };
+
+    /// The value in another report; as it is drawn where that has none.
+    double valueIn(const std::optional<Report>& other, const Finding& finding) const {
+        const Finding* there =
+            other ? findingAt(*other, finding.rule, report_.measures[finding.measure].id) : nullptr;
+        return there != nullptr ? valueOf(*other, *there) : valueOf(report_, finding);
+    }
+
+    /// The chance that something normal falls below nothing.
+    static double belowNothing(double mean, double sigma) {
+        if (sigma == 0) return mean < 0 ? 1 : 0;
+        return std::erfc(mean / sigma / std::numbers::sqrt2) / 2;
+    }
+
+    const Design& design_;
+    const Catalogue& catalogue_;
+    const Report& report_;
+    std::vector<Tolerance> tolerances_;
+    std::optional<Stage> stage_;
+    std::vector<Ends> ends_;
+};
+
+/// Normal numbers, cut off at three sigma, by the method of Box and Muller (1958) from the bits of the
+/// Mersenne twister, which the C++ standard fixes, so that every machine draws the same.
+class Lot {
+  public:
+    explicit Lot(std::uint64_t seed) : bits_(seed) {}
+
+    /// From -1 to 1, three sigma.
+    double deviation() {
+        for (;;) {
+            const double radius = std::sqrt(-2 * std::log(1 - share()));
+            const double normal = radius * std::cos(2 * std::numbers::pi * share());
+            if (std::abs(normal) <= Stack::kSigmasInTolerance) return normal / Stack::kSigmasInTolerance;
+        }
+    }
+
+  private:
+    /// 0 <= share < 1
+    double share() { return static_cast<double>(bits_() >> 11U) * 0x1p-53; }
+
+    std::mt19937_64 bits_;
+};
+
+void drawRings(const Design& design, const Stack& stack, const StackOptions& options, Report& report,
+               StackSummary& summary) {
+    Lot lot(options.seed);
+    std::vector<std::size_t> noGo(report.findings.size());
+    for (std::size_t ring = 0; ring < options.rings; ++ring) {
+        Design drawn = design;
+        for (const Tolerance& t : stack.tolerances())
+            shift(drawn, t.field, t.plusMinus * lot.deviation());
+        const std::optional<Report> judged = stack.judgedAs(drawn);
+        if (!judged) {
+            ++summary.unmade;
+            continue;
+        }
+        ++summary.rings;
+        for (std::size_t i = 0; i < noGo.size(); ++i) {
+            const Finding& finding = report.findings[i];
+            const Finding* there = findingAt(*judged, finding.rule, report.measures[finding.measure].id);
+            if (there != nullptr && there->verdict == Verdict::NoGo) ++noGo[i];
+        }
+    }
+    for (std::size_t i = 0; i < noGo.size() && summary.rings > 0; ++i) {
+        report.findings[i].spread->noGoByLot =
+            static_cast<double>(noGo[i]) / static_cast<double>(summary.rings);
+    }
+}
+
+/// The catalogue with limits so much stricter as the tolerances take away from what each rule measures.
+Catalogue stricter(const Catalogue& catalogue, const Report& report) {
+    Catalogue result = catalogue;
+    for (const Finding& finding : report.findings) {
+        const double loss = valueOf(report, finding) - finding.spread->worst;
+        const auto same =
+            std::find_if(result.limits.begin() + static_cast<std::ptrdiff_t>(catalogue.limits.size()),
+                         result.limits.end(), [&](const OwnLimit& own) { return own.rule == finding.rule; });
+        const OwnLimit own{finding.rule,   {}, finding.limit + loss, finding.comfortable + loss,
+                           finding.source, {}};
+        if (same == result.limits.end()) {
+            result.limits.push_back(own);
+        } else if (std::abs(own.limit - finding.limit) > std::abs(same->limit - finding.limit)) {
+            *same = own;
+        }
+    }
+    // One for the metal would go before them.
+    for (OwnLimit& own : result.limits)
+        own.metal.clear();
+    return result;
+}
+
+}  // namespace
+
+StackSummary addSpreads(const Design& design, const Catalogue& catalogue, Report& report,
+                        const StackOptions& options) {
+    const Stack stack(design, catalogue, report, tolerances(design, catalogue), options.stage);
+    StackSummary summary;
+    summary.tolerances = stack.tolerances();
+    std::vector<Spread> spreads;
+    for (const Finding& finding : report.findings)
+        spreads.push_back(stack.spreadOf(finding));
+    for (std::size_t i = 0; i < spreads.size(); ++i)
+        report.findings[i].spread = spreads[i];
+    drawRings(design, stack, options, report, summary);
+    return summary;
+}
+
+void judgeAtWorst(const Design& design, const Catalogue& catalogue, Report& report) {
+    const Report mended = check(design, stricter(catalogue, report), {});
+    for (Finding& finding : report.findings) {
+        finding.verdict = finding.spread->atWorst;
+        const Finding* there = findingAt(mended, finding.rule, report.measures[finding.measure].id);
+        const bool mends = there != nullptr && finding.verdict != Verdict::Go;
+        finding.remedy = mends ? there->remedy : "";
+        finding.change = mends ? there->change : std::nullopt;
+    }
+    sortWorstFirst(report);
+}
+
+}  // namespace bandwright

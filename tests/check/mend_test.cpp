@@ -1,0 +1,97 @@
+#include "check/mend.hpp"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+#include "design/design_file.hpp"
+#include "drawn_design.hpp"
+#include "plain_ring.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+/// With a floor, a rim and a hole that are all no-go.
+Design badRing() {
+    Design design = plainRing();
+    design.band.bore.ease = 0.15;
+    design.channels = {channel(1, 5.6, 2.2)};
+    design.settings = {bareHole(-2.2, 1, 3, 1)};
+    return design;
+}
+
+TEST(Mend, LeavesNoNoGoAndSaysWhatItChanged) {
+    const Design design = badRing();
+    EXPECT_EQ(checked(design).verdict, Verdict::NoGo);
+    const Mended mended = mend(design, builtInCatalogue(), usualWishes());
+    EXPECT_NE(checked(mended.design).verdict, Verdict::NoGo);
+    EXPECT_EQ(mended.report.verdict, checked(mended.design).verdict);
+    // The changes it names lead from the one design to the other, and nothing else was touched.
+    Design led = design;
+    std::set<std::string> fields;
+    for (const Mending& m : mended.changes) {
+        EXPECT_EQ(*numberAt(design, m.change.field), m.change.from) << m.change.field;
+        EXPECT_TRUE(fields.insert(m.change.field).second) << m.change.field;
+        EXPECT_FALSE(m.label.empty() || m.rule.empty());
+        led = changed(led, m.change);
+    }
+    EXPECT_EQ(led, mended.design);
+}
+
+TEST(Mend, ChangesNoMoreThanIsNeeded) {
+    const Mended mended = mend(badRing(), builtInCatalogue(), usualWishes());
+    for (const Mending& m : mended.changes) {
+        Design less = mended.design;
+        const double grid = m.change.to > m.change.from ? 0.01 : -0.01;
+        *numberAt(less, m.change.field) -= grid;
+        EXPECT_EQ(checked(less).verdict, Verdict::NoGo) << m.change.field;
+    }
+}
+
+TEST(Mend, NeverTouchesWhatIsLocked) {
+    int tried = 0;
+    for (std::uint64_t seed = 0; seed < 10; ++seed) {
+        const auto design = drawn(seed);
+        if (!design || checked(*design).verdict != Verdict::NoGo) continue;
+        ++tried;
+        std::vector<std::string> locked = usualWishes();
+        locked.emplace_back("band.thickness");
+        const Mended mended = mend(*design, builtInCatalogue(), locked);
+        for (const DesignNumber& n : numbersIn(*design)) {
+            for (const std::string& lock : locked) {
+                if (!covers(lock, n.path)) continue;
+                EXPECT_EQ(*numberAt(mended.design, n.path), n.value) << n.path;
+            }
+        }
+        EXPECT_EQ(mended.design.finger, design->finger);
+    }
+    EXPECT_GT(tried, 1);
+}
+
+TEST(Mend, LeavesAGoodRingAlone) {
+    Design design = plainRing();
+    design.band.bore.ease = 0.15;
+    design.finger.widthCorrection = 0.4;
+    const Mended mended = mend(design, builtInCatalogue(), {});
+    EXPECT_TRUE(mended.changes.empty());
+    EXPECT_EQ(mended.design, design);
+}
+
+TEST(Mend, RefusesALockThatIsNoNumber) {
+    EXPECT_THROW(mend(plainRing(), builtInCatalogue(), {"band.wdth"}), InputError);
+    EXPECT_NO_THROW(mend(plainRing(), builtInCatalogue(), {"settings[#].stone"}));
+}
+
+TEST(Paths, AreCoveredByTheirPatterns) {
+    EXPECT_TRUE(covers("band", "band.width"));
+    EXPECT_TRUE(covers("channels", "channels[1].depth"));
+    EXPECT_TRUE(covers("channels[#].depth", "channels[1].depth"));
+    EXPECT_TRUE(covers("channels[1]", "channels[1].depth"));
+    EXPECT_FALSE(covers("channels[0]", "channels[1].depth"));
+    EXPECT_FALSE(covers("band.wid", "band.width"));
+    EXPECT_FALSE(covers("band.width", "band"));
+}
+
+}  // namespace
+}  // namespace bandwright

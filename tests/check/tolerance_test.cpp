@@ -1,0 +1,136 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "check/tolerance_stack.hpp"
+#include "design/design_file.hpp"
+#include "plain_ring.hpp"
+
+namespace bandwright {
+namespace {
+
+TEST(Tolerance, IsThatOfTheStandard) {
+    // ISO 2768-1, tables 1 to 3.
+    EXPECT_EQ(lengthTolerance(ToleranceClass::Fine, 6), 0.05);
+    EXPECT_EQ(lengthTolerance(ToleranceClass::Fine, 6.1), 0.1);
+    EXPECT_EQ(lengthTolerance(ToleranceClass::Medium, 1), 0.1);
+    EXPECT_EQ(lengthTolerance(ToleranceClass::Medium, 18.95), 0.2);
+    EXPECT_EQ(lengthTolerance(ToleranceClass::Medium, 31), 0.3);
+    EXPECT_EQ(lengthTolerance(ToleranceClass::Coarse, 5), 0.3);
+    EXPECT_EQ(lengthTolerance(ToleranceClass::VeryCoarse, 5), 0.5);
+    EXPECT_EQ(edgeTolerance(ToleranceClass::Medium, 0.8), 0.2);
+    EXPECT_EQ(edgeTolerance(ToleranceClass::Fine, 4), 0.5);
+    EXPECT_EQ(angleTolerance(ToleranceClass::Medium), 1);
+    EXPECT_EQ(angleTolerance(ToleranceClass::Coarse), 1.5);
+}
+
+/// A floor of thickness less depth: both lengths come in with the slope of one.
+Design flatFloor(double floor) {
+    Design design = plainRing();
+    design.channels = {channel(0, 4, 2.4 - floor)};
+    return design;
+}
+
+const Finding& floorOf(const Report& report) {
+    return *std::find_if(report.findings.begin(), report.findings.end(),
+                         [](const Finding& f) { return f.rule == "floor-wall"; });
+}
+
+Catalogue measured(double thickness, double depth) {
+    Catalogue catalogue = builtInCatalogue();
+    catalogue.tolerances = {{"band", 0, "", ""},
+                            {"channels", 0, "", ""},
+                            {"finger.size", 0, "", ""},
+                            {"allowances", 0, "", ""},
+                            {"band.thickness", thickness, "", ""},
+                            {"channels[#].depth", depth, "", ""}};
+    return catalogue;
+}
+
+TEST(Tolerance, OfTheMakerGoesBeforeTheStandard) {
+    const Design design = flatFloor(1);
+    const std::vector<Tolerance> all = tolerances(design, measured(0.03, 0.04));
+    ASSERT_EQ(all.size(), 2U);
+    EXPECT_EQ(all[0].field, "band.thickness");
+    EXPECT_EQ(all[0].plusMinus, 0.03);
+    EXPECT_EQ(all[1].field, "channels[0].depth");
+    for (const Tolerance& t : tolerances(design, builtInCatalogue())) {
+        EXPECT_GT(t.plusMinus, 0);
+        EXPECT_FALSE(t.source.empty());
+        if (t.field == "finger.size") continue;
+        EXPECT_NE(numberAt(design, t.field), nullptr) << t.field;
+    }
+}
+
+TEST(Stack, OfTwoLengthsIsThatOfTheSchoolbook) {
+    const Catalogue catalogue = measured(0.06, 0.08);
+    const Design design = flatFloor(0.53);  // 0.5 at least in titanium
+    Report report = check(design, catalogue, {.remedies = false});
+    const StackSummary summary = addSpreads(design, catalogue, report, {.rings = 4000});
+    const Spread& spread = *floorOf(report).spread;
+    EXPECT_NEAR(spread.worst, 0.53 - 0.14, 1e-6);
+    EXPECT_EQ(spread.atWorst, Verdict::NoGo);
+    // sigma = sqrt(0.06^2 + 0.08^2) / 3 = 0.0333 mm; 0.03 mm are 0.9 of it: 1 - Phi(0.9) = 0.18406 in any
+    // table.
+    EXPECT_NEAR(spread.noGoBySquares, 0.18406, 1e-4);
+    // The cut-off tails hardly count; four standard errors of 4000 rings.
+    const double error = std::sqrt(0.184 * 0.816 / 4000);
+    EXPECT_EQ(summary.rings, 4000U);
+    EXPECT_NEAR(spread.noGoByLot.value(), 0.184, 4 * error);
+}
+
+TEST(Stack, LeavesTheMeasureAloneWhereNothingVaries) {
+    const Catalogue catalogue = measured(0, 0);
+    const Design design = flatFloor(0.53);
+    Report report = check(design, catalogue, {.remedies = false});
+    addSpreads(design, catalogue, report, {.rings = 10});
+    for (const Finding& f : report.findings) {
+        EXPECT_EQ(f.spread->worst, report.measures[f.measure].value) << f.rule;
+        EXPECT_EQ(f.spread->atWorst, f.verdict) << f.rule;
+        EXPECT_EQ(f.spread->noGoBySquares, f.verdict == Verdict::NoGo ? 1 : 0) << f.rule;
+    }
+}
+
+TEST(Stack, DrawsTheSameRingsEachTime) {
+    const Design design = flatFloor(0.6);
+    const auto chance = [&](std::uint64_t seed) {
+        Report report = check(design, builtInCatalogue(), {.remedies = false});
+        addSpreads(design, builtInCatalogue(), report, {.rings = 200, .seed = seed});
+        return floorOf(report).spread->noGoByLot.value();
+    };
+    EXPECT_EQ(chance(7), chance(7));
+    EXPECT_NE(chance(7), chance(8));
+}
+
+TEST(Stack, NeverMakesARingBetterThanItIsDrawn) {
+    Design design = flatFloor(1);
+    design.settings = {Setting{}};
+    Report report = check(design, builtInCatalogue(), {.remedies = false});
+    addSpreads(design, builtInCatalogue(), report, {.rings = 0});
+    for (const Finding& f : report.findings) {
+        const double good = f.sense == Sense::AtLeast ? 1 : -1;
+        EXPECT_LE(good * f.spread->worst, good * report.measures[f.measure].value + 1e-9) << f.rule;
+        EXPECT_GE(f.spread->atWorst, f.verdict) << f.rule;
+        EXPECT_FALSE(f.spread->noGoByLot.has_value());
+    }
+}
+
+TEST(Stack, ARemedyAtWorstLeavesRoomForTheTolerances) {
+    const Catalogue catalogue = measured(0.06, 0.08);
+    const Design design = flatFloor(0.6);
+    Report report = check(design, catalogue);
+    EXPECT_EQ(floorOf(report).verdict, Verdict::Go);
+    addSpreads(design, catalogue, report, {.rings = 0});
+    judgeAtWorst(design, catalogue, report);
+    const Finding& floor = floorOf(report);
+    EXPECT_EQ(floor.verdict, Verdict::NoGo);
+    ASSERT_TRUE(floor.change.has_value()) << floor.remedy;
+    const Design mended = changed(design, *floor.change);
+    Report after = check(mended, catalogue);
+    addSpreads(mended, catalogue, after, {.rings = 0});
+    EXPECT_EQ(floorOf(after).spread->atWorst, Verdict::Go);
+}
+
+}  // namespace
+}  // namespace bandwright
