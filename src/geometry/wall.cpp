@@ -174,7 +174,9 @@ class WallField {
     double at(const Start3& start, bool turned) {
         const double r = norm(start.place.x, start.place.y);
         const double radial = (start.place.x * start.inward.x + start.place.y * start.inward.y) / r;
-        const Start2 flat{{start.place.z, r}, {start.inward.z, radial}};
+        // A normal that is only nearly in the half-plane must not make the ball larger than it is.
+        const double unit = 1 / norm(start.inward.z, radial);
+        const Start2 flat{{start.place.z, r}, {unit * start.inward.z, unit * radial}};
         // The band looks the same from all round, so equal holes and the two halves of each share the answer.
         const auto [known, isNew] = stops_.try_emplace(Standing(flat.place, flat.inward.z, flat.inward.r), 0);
         if (isNew) known->second = turned ? stoppedByBand(flat) : stoppedByBand(start);

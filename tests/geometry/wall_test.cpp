@@ -103,22 +103,41 @@ Mesh places(const Mesh& mesh, std::size_t howMany) {
     return result;
 }
 
+/// Moves a place along its normal onto the true surface, off which a triangle's middle stands.
+Vec3 settled(const Vec3& place, const Vec3& normal, Tag tag, const TrueSurface& surface) {
+    const double off = surface.distance(tag, place);
+    const Vec3 in = place - off * normal, out = place + off * normal;
+    return surface.distance(tag, in) < surface.distance(tag, out) ? in : out;
+}
+
 /// Compares where what stops the ball faces the place and the cloud is dense enough to tell.
 Compared compare(const Design& design, std::size_t howMany) {
     Compared compared;
     Part band = buildParts(design, Stage::Finished, {kFine}).front();
     const std::vector<Vec3> everywhere = cloud(band.mesh);
     band.mesh = places(band.mesh, howMany);
+    const TrueSurface surface(sections(design).band, placedHoles(design));
+    const auto normalAt = [&](std::uint32_t v) {
+        const auto& n = band.mesh.normals[v];
+        return Vec3{n[0], n[1], n[2]};
+    };
+    for (const MeshFace& face : band.mesh.faces) {
+        for (std::uint32_t v = face.firstTriangle; v < face.firstTriangle + face.triangleCount; ++v)
+            band.mesh.points[v] = settled(band.mesh.points[v], normalAt(v), face.tag, surface);
+    }
     const std::vector<float> walls = wallMap(band, design);
     EXPECT_EQ(walls.size(), band.mesh.pointOf.size());
-    for (std::size_t v = 0; v < walls.size(); ++v) {
-        const auto& n = band.mesh.normals[v];
-        const Met met = firstMet(everywhere, band.mesh.points[v], Vec3{-n[0], -n[1], -n[2]});
-        ++compared.looked;
-        if (met.facing < 0.6 || met.radius < 2 * kSpacing) continue;  // 0.5 is 60 degrees
-        ++compared.places;
-        compared.mostOver = std::max(compared.mostOver, walls[v] - 2 * met.radius);
-        compared.mostUnder = std::max(compared.mostUnder, 2 * met.radius - walls[v]);
+    for (const MeshFace& face : band.mesh.faces) {
+        for (std::uint32_t v = face.firstTriangle; v < face.firstTriangle + face.triangleCount; ++v) {
+            const Met met = firstMet(everywhere, band.mesh.points[v], -1 * normalAt(v));
+            ++compared.looked;
+            if (met.facing < 0.6 || met.radius < 3 * kSpacing) continue;  // 0.5 is 60 degrees
+            // On a cone the way along a mixed normal may end a hair beside it.
+            if (surface.distance(face.tag, band.mesh.points[v]) > 1e-8) continue;
+            ++compared.places;
+            compared.mostOver = std::max(compared.mostOver, walls[v] - 2 * met.radius);
+            compared.mostUnder = std::max(compared.mostUnder, 2 * met.radius - walls[v]);
+        }
     }
     return compared;
 }
