@@ -20,7 +20,5 @@ void main() {
         near = vec3(0.13, 0.132, 0.14);
     }
     vec3 paper = mix(far, near, pool) * (tent.z < 1.0 ? 0.08 : 1.0);
-    // Against bands in the gradient: interleaved gradient noise (Jimenez, SIGGRAPH 2014 course).
-    float grain = fract(52.9829189 * fract(dot(gl_FragCoord.xy + 5.588238 * picture.w, vec2(0.06711056, 0.00583715))));
-    colour = vec4(paper + (grain - 0.5) / 255.0, 1.0);
+    colour = vec4(paper + dither(gl_FragCoord.xy, picture.w) / 255.0, 1.0);  // against bands in the gradient
 }

@@ -3,7 +3,7 @@
 #include "dielectric.glsl"
 #include "light.glsl"
 #ifdef OPALESCENT
-#include "opal.glsl"
+#include "opal_patches.glsl"
 #endif
 
 uniform vec3 centre, inverseX, inverseY, inverseZ;  // ring frame: the ellipsoid, as takes it to the unit sphere
@@ -29,36 +29,6 @@ float toDome(vec3 p, vec3 d) {
     return (-b + sqrt(max(b * b - a * c, 0.0))) / a;
 }
 
-#ifdef OPALESCENT
-const float PATCH = 0.85;  // mm
-
-// Patches are the cells nearest to scattered points, each a crystal of its own.
-vec3 patchFlash(vec3 p, vec3 d) {
-    vec3 q = p / PATCH - 0.5, cell = floor(q), at = q - cell, id = vec3(0.0), within = vec3(0.0);
-    uint number = cellNumber(ivec3(cell));
-    float nearest = 1e9, second = 1e9;
-    for (int i = 0; i < 8; ++i) {
-        ivec3 corner = ivec3(i & 1, (i >> 1) & 1, i >> 2);
-        vec3 own = random3(number + cellNumber(corner)), from = at - vec3(corner) - 0.8 * (own - 0.5);
-        float far = dot(from, from) * mix(0.7, 1.3, own.z);
-        if (far < nearest) {
-            second = nearest;
-            nearest = far;
-            id = own;
-            within = from;
-        } else {
-            second = min(second, far);
-        }
-    }
-    vec3 lattice = normalize(up + 1.3 * (id - 0.5) + 0.12 * within);
-    vec3 bounced = reflect(d, lattice);
-    // Stacking faults stripe the crystal and shade its brightness.
-    float stripes = 0.8 + 0.2 * sin(40.0 * dot(within, id - 0.5));
-    float strength = smoothstep(0.15, 0.5, id.x) * stripes * smoothstep(0.0, 0.08, second - nearest);
-    return braggHue(d, lattice, mix(168.0, 240.0, id.z)) * lit(normalize(mix(up, bounced, 0.8)), SOFT) * strength;
-}
-#endif
-
 // Light that leaves the stone at its base finds the metal of the seat, in the stone's own shade.
 vec3 fromSeat(vec3 d) { return 0.4 * seat * lit(up, BROAD); }
 
@@ -73,7 +43,8 @@ vec3 traced(vec3 p, vec3 d, float eta) {
         sum += left * (1.0 - kept) * half_ * above;
 #ifdef OPALESCENT
         if (leg == 0) {
-            sum += 0.9 * patchFlash(p + 0.22 * d, d) + 0.55 * left * exp(-(absorbance + cloud) * 0.9) * patchFlash(p + 0.9 * d, d);
+            vec3 deeper = 0.6 * exp(-(absorbance + cloud) * 0.9) * patchFlash(p + 0.9 * d, d, up, stagePosition);
+            sum += patchFlash(p + FLASH_DEPTH * d, d, up, stagePosition) + deeper;
         }
 #endif
         left *= kept * deep;

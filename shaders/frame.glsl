@@ -27,6 +27,11 @@ vec3 random3(uint number) {
     return vec3(h & 1023u, (h >> 10u) & 1023u, h >> 22u) / 1024.0;
 }
 
+// One for each pixel and pass, -0.5..0.5, even over neighbours: interleaved gradient noise (Jimenez, SIGGRAPH 2014 course).
+float dither(vec2 pixel, float pass) {
+    return fract(52.9829189 * fract(dot(pixel + 5.588238 * pass, vec2(0.06711056, 0.00583715)))) - 0.5;
+}
+
 // The sRGB transfer function (IEC 61966-2-1).
 vec3 encoded(vec3 light) {
     vec3 l = clamp(light, 0.0, 1.0);

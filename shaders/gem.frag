@@ -1,9 +1,13 @@
 // A clear convex stone. The view ray is bent at the surface and followed inside, plane to plane; at each the exact Fresnel
 // share goes out to the surroundings and the rest stays in. Lengths along the way colour the light (Beer-Lambert).
+// DISPERSED: red, green and blue each go their own way. CLOUD: the stone scatters light. OPALESCENT: patches flash in it.
 #include "dielectric.glsl"
 #include "light.glsl"
+#ifdef OPALESCENT
+#include "opal_patches.glsl"
+#endif
 
-layout(std140) uniform Facets { vec4 facets[96]; };  // ring frame: dot(xyz, p) <= w inside
+layout(std140) uniform Facets { vec4 facets[96]; };  // ring frame: dot(xyz, p) <= w inside; zeros after the last
 uniform int facetCount;
 uniform int bounces;
 uniform vec3 index;       // of refraction, at the wavelengths that stand for red, green and blue
@@ -13,7 +17,6 @@ uniform vec3 cloud;       // scattered, per mm
 #endif
 uniform vec3 seat;        // reflectance of the metal around and below
 uniform vec3 outward;     // ring frame: from the ring's axis through the stone
-uniform int colours;       // 1: all at the index of green; 3: each at its own
 in vec3 ringPosition, stagePosition, stageNormal;
 out vec4 colour;
 
@@ -25,49 +28,75 @@ vec3 beyond(vec3 d) {
     return light * mix(vec3(1.0), 0.45 * seat, inward);
 }
 
-vec3 traced(vec3 p, vec3 n, vec3 d, float eta) {
-    d = refract(d, n, 1.0 / eta);
-    vec3 sum = vec3(0.0), left = vec3(1.0);
+#ifdef DISPERSED
+const int RAYS = 3;
+#else
+const int RAYS = 1;  // at the index of green
+#endif
+const float LITTLE = 0.01;  // light that is not worth following
+
+vec3 traced(vec3 start, vec3 n, vec3 towards) {
+    vec3 sum = vec3(0.0), p[RAYS], d[RAYS], left[RAYS];
+    float eta[RAYS];
+    for (int ray = 0; ray < RAYS; ++ray) {
+        eta[ray] = RAYS == 1 ? index.g : index[ray];
+        p[ray] = start;
+        d[ray] = refract(towards, n, 1.0 / eta[ray]);
+        left[ray] = RAYS == 1 ? vec3(1.0) : vec3(ray == 0, ray == 1, ray == 2);
+    }
     for (int bounce = 0; bounce < bounces; ++bounce) {
-        float nearest = 1e9;
-        vec3 facet = n;
-        for (int i = 0; i < facetCount; ++i) {
-            vec4 plane = facets[i];
-            float towards = dot(plane.xyz, d);
-            float t = (plane.w - dot(plane.xyz, p)) / towards;
-            if (towards > 1e-4 && t < nearest) {
-                nearest = t;
-                facet = plane.xyz;
+        // The rays go through the planes together: reading those costs as much as meeting them. The nearest is the one
+        // with the greatest speed towards it over the gap to it.
+        float fastest[RAYS];
+        int nearest[RAYS];
+        for (int ray = 0; ray < RAYS; ++ray) {
+            fastest[ray] = 1e-4;
+            nearest[ray] = 0;
+        }
+        for (int i = 0; i < facetCount; i += 2) {
+            for (int j = i; j < i + 2; ++j) {
+                vec4 plane = facets[j];
+                for (int ray = 0; ray < RAYS; ++ray) {
+                    float speed = dot(plane.xyz, d[ray]) / max(plane.w - dot(plane.xyz, p[ray]), 1e-6);
+                    if (speed > fastest[ray]) {
+                        fastest[ray] = speed;
+                        nearest[ray] = j;
+                    }
+                }
             }
         }
-        nearest = max(nearest, 0.0);
-        p += nearest * d;
-        vec3 kept = exp(-absorbance * nearest);
-#ifdef CLOUD
-        vec3 unscattered = exp(-cloud * nearest);
-        sum += left * (1.0 - unscattered) * kept * studioLight(stagePosition, mat3(ringToStage) * outward, MATT);
-        kept *= unscattered;
+        float most = 0.0;
+        for (int ray = 0; ray < RAYS; ++ray) {
+            vec3 facet = facets[nearest[ray]].xyz;
+            float way = 1.0 / fastest[ray];
+#ifdef OPALESCENT
+            sum += left[ray] * patchFlash(p[ray] + min(0.5 * way, FLASH_DEPTH) * d[ray], d[ray], outward, stagePosition);
 #endif
-        left *= kept;
-        float share = dielectric(dot(d, facet), 1.0 / eta);
-        if (share < 1.0) sum += left * (1.0 - share) * beyond(refract(d, -facet, eta));
-        left *= share;
-        d = reflect(d, facet);
+            p[ray] += way * d[ray];
+            vec3 kept = exp(-absorbance * way);
+#ifdef CLOUD
+            vec3 unscattered = exp(-cloud * way);
+            sum += left[ray] * (1.0 - unscattered) * kept * studioLight(stagePosition, mat3(ringToStage) * outward, MATT);
+            kept *= unscattered;
+#endif
+            left[ray] *= kept;
+            float share = dielectric(dot(d[ray], facet), 1.0 / eta[ray]);
+            if (share < 1.0) sum += left[ray] * (1.0 - share) * beyond(refract(d[ray], -facet, eta[ray]));
+            left[ray] *= share;
+            d[ray] = reflect(d[ray], facet);
+            most = max(most, max(left[ray].r, max(left[ray].g, left[ray].b)));
+        }
+        if (most < LITTLE) break;
     }
-    return sum + left * 0.6 * studioLight(stagePosition, mat3(ringToStage) * d, MATT);
+    for (int ray = 0; ray < RAYS; ++ray)
+        sum += left[ray] * 0.6 * studioLight(stagePosition, mat3(ringToStage) * d[ray], MATT);
+    return sum;
 }
 
 void main() {
     vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
     mat3 toRing = transpose(mat3(ringToStage));
-    vec3 ringNormal = toRing * n, into = toRing * -toEye;
-    float share = dielectric(max(dot(n, toEye), 0.0), index.g);
-    vec3 light = vec3(0.0);
-    for (int i = 0; i < colours; ++i) {
-        vec3 one = vec3(i == 0, i == 1, i == 2);
-        float eta = colours == 1 ? index.g : dot(one, index);
-        light += (colours == 1 ? vec3(1.0) : one) * traced(ringPosition, ringNormal, into, eta);
-    }
-    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), share);
+    vec3 light = traced(ringPosition, toRing * n, toRing * -toEye);
+    light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), dielectric(max(dot(n, toEye), 0.0), index.g));
     colour = shown(light);
 }

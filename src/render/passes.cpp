@@ -144,7 +144,6 @@ LinearRgb unscattered(const LinearRgb& cloud) {
 void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, const PassOptions& options) {
     program.set("facetCount", static_cast<int>(look.facets.size()));
     program.set("bounces", options.bounces);
-    program.set("colours", options.fine && look.dispersion > 0 ? 3 : 1);
     program.set("index", refractiveIndices(look, options.hue));
     program.set("absorbance", absorbance(look.transmission));
     program.set("seat", look.seat);
@@ -336,6 +335,7 @@ const Program& ScenePasses::useGem(const GemLook& look, const BodyBuffers& body,
     std::vector<std::string> defines;
     if (look.cloud != LinearRgb{}) defines.emplace_back("CLOUD");
     if (look.opalescent) defines.emplace_back("OPALESCENT");
+    if (options.fine && look.dispersion > 0 && !look.dome) defines.emplace_back("DISPERSED");
     const Program& program = use(look.dome ? "cabochon.frag" : "gem.frag", defines);
     setGem(program, look, *body.mesh, options);
     glBindBufferBase(GL_UNIFORM_BUFFER, kFacetBlock, body.facets);

@@ -1,5 +1,6 @@
 #include "render/renderer.hpp"
 
+#include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <optional>
@@ -8,6 +9,7 @@
 #include "body_buffers.hpp"
 #include "passes.hpp"
 #include "render/offscreen_context.hpp"
+#include "ring_box.hpp"
 #include "shaders.hpp"
 #include "studio_light.hpp"
 #include "targets.hpp"
@@ -43,6 +45,11 @@ PassOptions movingPass() {
     PassOptions options;
     options.bounces = kMovingBounces;
     return options;
+}
+
+void onlyWithin(const PixelBox& box) {
+    glEnable(GL_SCISSOR_TEST);
+    glScissor(box.x, box.y, box.size.width, box.size.height);
 }
 
 void loadOpenGl(GlLoader load) {
@@ -160,11 +167,19 @@ unsigned Renderer::draw(const Scene& scene, const Tile& tile, Quality quality) {
     const TextureTarget& target = atOnce ? s.targets.moving() : s.targets.pass();
     PassOptions options = moving ? movingPass() : stillPass(s.passesDone);
     options.scale = static_cast<double>(part.height) / fitting.height;
+    const auto before = std::chrono::steady_clock::now();
+    if (options.number > 0) onlyWithin(ringBox(scene, tile));
     s.targets.beginPass(target, part);
     s.passes.draw(scene, drawnTile, s.bodies, options);
     s.targets.endPass(target);
     if (!atOnce) s.gatherPass(s.passesDone);
+    glDisable(GL_SCISSOR_TEST);
     if (!moving) ++s.passesDone;
+    if (atOnce && s.targets.drawsInSoftware()) {
+        glFinish();
+        s.targets.pace(
+            std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - before).count());
+    }
 
     glBindFramebuffer(GL_FRAMEBUFFER, 0);
     glUseProgram(0);

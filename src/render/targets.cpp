@@ -12,7 +12,12 @@ namespace bandwright {
 namespace {
 
 constexpr GLint kSamples = 4;
-constexpr double kSoftwareMovingScale = 0.75;
+// Of the picture's sides while something moves and a processor draws: what it can draw in time. A step costs
+// about half as much again as the next.
+constexpr std::array kMovingScales = {0.75, 0.62, 0.5, 0.41, 0.33};
+constexpr double kInTime = 26;  // ms: 30 frames a second, with the window's other parts to be drawn
+constexpr double kTimeToSpare = 13;
+constexpr int kFramesToBeSure = 3;  // one slow frame may be another program's doing
 
 // Samples of a pixel are all but free on a graphics processor; a processor that draws in software takes
 // nearly three times as long for four. There a still picture is smoothed by its many passes alone.
@@ -89,8 +94,7 @@ bool Targets::fit(Size size) {
         attachDepth(depth_);
     } else {
         size_ = size;
-        moving_ = textureTarget(GL_RGBA8, movingSize());
-        attachDepth(depth_);
+        makeMoving();
         glBindFramebuffer(GL_FRAMEBUFFER, pass_.framebuffer);
         attachDepth(depth_);
     }
@@ -100,10 +104,27 @@ bool Targets::fit(Size size) {
 
 Size Targets::movingSize() const {
     if (sampled_ != 0) return size_;
-    const auto scaled = [](int side) {
-        return std::max(1, static_cast<int>(std::lround(kSoftwareMovingScale * side)));
+    const auto scaled = [this](int side) {
+        return std::max(1, static_cast<int>(std::lround(kMovingScales[pace_] * side)));
     };
     return {scaled(size_.width), scaled(size_.height)};
+}
+
+void Targets::pace(double milliseconds) {
+    const int wish = milliseconds > kInTime ? 1 : milliseconds < kTimeToSpare ? -1 : 0;
+    wished_ = wish != 0 && wish * wished_ >= 0 ? wished_ + wish : wish;
+    if (std::abs(wished_) < kFramesToBeSure) return;
+    const std::size_t next =
+        wished_ > 0 ? std::min(pace_ + 1, kMovingScales.size() - 1) : pace_ - (pace_ > 0 ? 1 : 0);
+    wished_ = 0;
+    if (next == pace_) return;
+    pace_ = next;
+    makeMoving();
+}
+
+void Targets::makeMoving() {
+    moving_ = textureTarget(GL_RGBA8, movingSize());
+    attachDepth(depth_);
 }
 
 void Targets::beginPass(const TextureTarget& to, Size size) const {

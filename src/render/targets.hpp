@@ -24,6 +24,10 @@ class Targets {
 
     /// The size at which a picture is drawn while something moves: a smaller one where a processor draws.
     Size movingSize() const;
+    /// Tells how long the last moving picture took: when several in a row were late, the next are smaller,
+    /// and larger again when there is time. Where a processor draws.
+    void pace(double milliseconds);
+    bool drawsInSoftware() const { return sampled_ == 0; }
 
     /// Binds what is to be drawn on for a pass that ends in `to` (pass, moving or shown), cleared to nothing.
     void beginPass(const TextureTarget& to, Size size) const;
@@ -38,7 +42,11 @@ class Targets {
     const TextureTarget& shown() const { return shown_; }
 
   private:
+    void makeMoving();
+
     Size size_;
+    std::size_t pace_ = 0;  ///< step of the moving picture's size
+    int wished_ = 0;        ///< frames in a row that asked for another, the sign says which way
     GlRenderbuffer colour_, depth_;
     GlFramebuffer sampled_;  ///< none where one sample a pixel is drawn
     TextureTarget pass_, sum_, shown_;

@@ -20,7 +20,7 @@ Vec3 shift(const Scene& scene, const Body& body) {
     return scene.view.spread * body.apart;
 }
 
-Viewpoint viewpoint(const Scene& scene, Size size) {
+Extent heldExtent(const Scene& scene) {
     double outward = 0, aside = 0;
     for (const Body& body : scene.bodies) {
         const Vec3 away = shift(scene, body);
@@ -30,7 +30,11 @@ Viewpoint viewpoint(const Scene& scene, Size size) {
     Extent extent = scene.extent;
     extent.radius += outward;
     extent.halfWidth += aside;
-    return viewpoint(scene.view.camera, extent, size);
+    return extent;
+}
+
+Viewpoint viewpoint(const Scene& scene, Size size) {
+    return viewpoint(scene.view.camera, heldExtent(scene), size);
 }
 
 }  // namespace bandwright

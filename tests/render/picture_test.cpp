@@ -236,6 +236,93 @@ TEST_F(Picture, AColouredStoneTakesTheColourThatItLetsThrough) {
     }
 }
 
+// A stone alone, its table up, seen from a little aside and near.
+Scene stoneAlone(const Stone& stone) {
+    Design design;
+    design.settings = {Setting{}};
+    design.settings[0].stone = stone;
+    Part part{PartRole::Stone, 1, stone.gem, 0, 1, stoneMesh(stone)};
+    for (Vec3& p : part.mesh.points)
+        p = {p.z + 10, p.x, p.y};
+    for (auto& n : part.mesh.normals)
+        n = {n[2], n[0], n[1]};
+    Scene scene = makeScene(design, {part}, builtInCatalogue());
+    scene.view.camera.elevation = 55;
+    scene.view.camera.zoom = 3;
+    scene.view.backdrop = Backdrop::Transparent;
+    return scene;
+}
+
+// Share of a stone's pixels whose hue lies in each sixth of the circle, red first, and of those without much
+// colour.
+struct Hues {
+    std::array<double, 6> share{};
+    double grey = 0;
+};
+Hues huesOf(const Image& image, int colourful) {
+    Hues hues;
+    double count = 0;
+    for (std::size_t i = 0; i < image.rgba.size(); i += 4) {
+        if (image.rgba[i + 3] < 255) continue;
+        ++count;
+        const double r = image.rgba[i], g = image.rgba[i + 1], b = image.rgba[i + 2];
+        const double most = std::max({r, g, b}), range = most - std::min({r, g, b});
+        if (range < colourful) {
+            ++hues.grey;
+            continue;
+        }
+        const double sixth = most == r   ? (g - b) / range
+                             : most == g ? 2 + (b - r) / range
+                                         : 4 + (r - g) / range;
+        ++hues.share[static_cast<std::size_t>(std::lround(sixth + 6)) % 6];
+    }
+    for (double& share : hues.share)
+        share /= count;
+    hues.grey /= count;
+    return hues;
+}
+
+TEST_F(Picture, AnOpalOfAnyCutPlaysInManyHuesThatMoveAsItIsTurned) {
+    for (const StoneCut cut : {StoneCut::RoundBrilliant, StoneCut::Cabochon}) {
+        Stone stone;
+        stone.cut = cut;
+        stone.gem = "opal";
+        stone.diameter = 8;
+        Scene scene = stoneAlone(stone);
+        const Image image = settled(scene);
+        const Hues hues = huesOf(image, 40);
+        EXPECT_GE(
+            std::count_if(hues.share.begin(), hues.share.end(), [](double share) { return share > 0.01; }), 3)
+            << static_cast<int>(cut);
+        EXPECT_LT(hues.grey, 0.8) << static_cast<int>(cut);
+        scene.view.camera.azimuth += 12;
+        const Hues turned = huesOf(settled(scene), 40);
+        double moved = 0;
+        for (std::size_t i = 0; i < 6; ++i)
+            moved += std::abs(turned.share[i] - hues.share[i]);
+        EXPECT_GT(moved, 0.03) << static_cast<int>(cut);
+        // The same stone without its play is of one colour.
+        std::get<GemLook>(scene.bodies[0].material).opalescent = false;
+        const Hues plain = huesOf(settled(scene), 40);
+        EXPECT_GT(plain.grey, 0.9) << static_cast<int>(cut);
+    }
+}
+
+TEST_F(Picture, OnlyAStoneThatSpreadsTheColoursShowsFire) {
+    Stone stone;
+    stone.gem = "moissanite";
+    stone.diameter = 8;
+    Scene scene = stoneAlone(stone);
+    auto& look = std::get<GemLook>(scene.bodies[0].material);
+    look.transmission = {1, 1, 1};
+    look.seat = {0.8, 0.8, 0.8};
+    const double fire = 1 - huesOf(settled(scene), 40).grey;
+    look.dispersion = 0;
+    const double none = 1 - huesOf(settled(scene), 40).grey;
+    EXPECT_GT(fire, 0.04);
+    EXPECT_LT(none, 0.02);
+}
+
 TEST_F(Picture, AFillShowsManyGrainsOfBothItsColours) {
     FillLook fill{{0.7, 0.1, 0.1}, {0.1, 0.1, 0.7}, 0.6, 1.2};
     const Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});

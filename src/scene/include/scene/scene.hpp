@@ -119,6 +119,9 @@ std::vector<CutPlane> cutPlanes(const View& view);
 /// Where the body stands away from its place, mm, ring frame.
 Vec3 shift(const Scene& scene, const Body& body);
 
+/// The scene's extent with its parts as far apart as they stand.
+Extent heldExtent(const Scene& scene);
+
 /// The camera set up for this scene, so that the parts are in the picture however far they stand apart.
 Viewpoint viewpoint(const Scene& scene, Size size);
 

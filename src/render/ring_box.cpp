@@ -1,0 +1,53 @@
+#include "ring_box.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace bandwright {
+
+namespace {
+
+constexpr int kMargin = 2;  // pixels, for the shift of a pass and rounding
+// The upright cylinder that holds the ring lies in the prism over this many sides about it.
+constexpr int kSides = 32;
+
+struct Bounds {
+    double least = 1e30, most = -1e30;
+    void add(double value) {
+        least = std::min(least, value);
+        most = std::max(most, value);
+    }
+};
+
+}  // namespace
+
+PixelBox ringBox(const Scene& scene, const Tile& tile) {
+    const PixelBox all{0, 0, tile.size};
+    const View& view = scene.view;
+    if (!scene.marks.empty() || view.scaleBar || (view.wallMap && view.wallMap->legend)) return all;
+    const Viewpoint from = viewpoint(scene, tile.whole);
+    const Extent held = heldExtent(scene);
+    const double radius = held.radius / std::cos(std::numbers::pi / kSides);
+    Bounds across, down;
+    for (int i = 0; i < kSides; ++i) {
+        const double angle = 2 * std::numbers::pi * i / kSides;
+        for (const double z : {-held.halfWidth, held.halfWidth}) {
+            const auto place =
+                project(from, tile.whole, {radius * std::cos(angle), radius * std::sin(angle), z});
+            if (!place) return all;
+            across.add((*place)[0]);
+            down.add((*place)[1]);
+        }
+    }
+    const auto side = [](double value, int from_, int size) {
+        return static_cast<int>(std::clamp(value - from_, 0.0, static_cast<double>(size)));
+    };
+    const int left = side(std::floor(across.least) - kMargin, tile.x, tile.size.width);
+    const int right = side(std::ceil(across.most) + kMargin, tile.x, tile.size.width);
+    const int top = side(std::floor(down.least) - kMargin, tile.y, tile.size.height);
+    const int bottom = side(std::ceil(down.most) + kMargin, tile.y, tile.size.height);
+    return {left, tile.size.height - bottom, {right - left, bottom - top}};
+}
+
+}  // namespace bandwright

@@ -1,0 +1,222 @@
+// Frames of the samples: while the ring turns, one pass of a picture at rest, and the time until it rests.
+// Name of the device first. A frame counts as done when the device says so (glFinish). Usage: picture_bench
+// MODELS_FOLDER [Google Benchmark's options]
+
+#include <benchmark/benchmark.h>
+#include <glad/gl.h>
+
+#include <cstdio>
+#include <exception>
+#include <filesystem>
+#include <functional>
+#include <map>
+#include <memory>
+#include <string>
+
+#include "design/design_file.hpp"
+#include "geometry/ring.hpp"
+#include "render/offscreen_context.hpp"
+#include "render/renderer.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr Size kSizes[] = {{1280, 800}, {1920, 1080}};
+
+Design withMetal(Design design, const std::string& metal, Finish outside) {
+    design.band.metal = metal;
+    design.band.surface.outside = outside;
+    return design;
+}
+
+/// The samples, and what they do not hold of looks that take long.
+std::map<std::string, Design> rings(const std::filesystem::path& folder) {
+    std::map<std::string, Design> all;
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+        const std::string name = entry.path().filename().string();
+        if (const auto at = name.find(".ring.json"); at != std::string::npos)
+            all[name.substr(0, at)] = readDesign(entry.path());
+    }
+    const Design harbour = all.at("harbour");
+    all["hammered"] = withMetal(harbour, "gold-18k-yellow", Finish::Hammered);
+    all["walnut"] = withMetal(harbour, "walnut", Finish::Polished);
+    all["carbon-fibre"] = withMetal(harbour, "carbon-fibre", Finish::Polished);
+    all["opal"] = harbour;
+    all["opal"].settings[0].stone->gem = "opal";
+    all["cabochon"] = all["opal"];
+    all["cabochon"].settings[0].stone->cut = StoneCut::Cabochon;
+    all["raindrop"] = all.at("anvil-road");
+    all["raindrop"].band.layers.pattern = LayerPattern::Raindrop;
+    return all;
+}
+
+/// GPU time between two places in the stream of commands, where the driver tells it.
+class GpuClock {
+  public:
+    GpuClock() { glGenQueries(1, &query_); }
+    ~GpuClock() { glDeleteQueries(1, &query_); }
+    GpuClock(const GpuClock&) = delete;
+    GpuClock& operator=(const GpuClock&) = delete;
+
+    void start() const { glBeginQuery(GL_TIME_ELAPSED, query_); }
+    void stop() {
+        glEndQuery(GL_TIME_ELAPSED);
+        GLuint64 nanoseconds = 0;
+        glGetQueryObjectui64v(query_, GL_QUERY_RESULT, &nanoseconds);
+        sum_ += static_cast<double>(nanoseconds) * 1e-6;
+        ++count_;
+    }
+    double mean() const { return count_ > 0 ? sum_ / count_ : 0; }
+
+  private:
+    GLuint query_ = 0;
+    double sum_ = 0;
+    int count_ = 0;
+};
+
+struct Drawing {
+    OffscreenContext context;
+    Renderer renderer{context.loader()};
+};
+
+/// The one that all but `start` share; made when first asked for.
+std::unique_ptr<Drawing>& held() {
+    static std::unique_ptr<Drawing> drawing;
+    return drawing;
+}
+
+Renderer& renderer() {
+    if (!held()) held() = std::make_unique<Drawing>();
+    return held()->renderer;
+}
+
+void rest(const Scene& scene, Size size) {
+    do {
+        renderer().draw(scene, size);
+    } while (!renderer().settled());
+    glFinish();
+}
+
+// Pixels across that were drawn.
+int widthOf(unsigned texture) {
+    GLint width = 0;
+    glBindTexture(GL_TEXTURE_2D, texture);
+    glGetTexLevelParameteriv(GL_TEXTURE_2D, 0, GL_TEXTURE_WIDTH, &width);
+    return width;
+}
+
+/// A frame while the ring turns.
+void turning(benchmark::State& state, Scene scene, Size size) {
+    for (int i = 0; i < 3; ++i)
+        renderer().draw(scene, size, Quality::Moving);
+    GpuClock clock;
+    for (auto _ : state) {
+        scene.view.camera.azimuth += 5;
+        clock.start();
+        renderer().draw(scene, size, Quality::Moving);
+        glFinish();
+        clock.stop();
+    }
+    state.counters["gpu_ms"] = clock.mean();
+    state.counters["width"] = widthOf(renderer().draw(scene, size, Quality::Moving));
+}
+
+/// One pass of the picture at rest, in full quality.
+void fullFrame(benchmark::State& state, Scene scene, Size size) {
+    rest(scene, size);
+    GpuClock clock;
+    for (auto _ : state) {
+        scene.view.camera.azimuth += 5;
+        clock.start();
+        renderer().draw(scene, size);
+        glFinish();
+        clock.stop();
+    }
+    state.counters["gpu_ms"] = clock.mean();
+}
+
+/// From the last turn until the picture rests.
+void comingToRest(benchmark::State& state, Scene scene, Size size) {
+    rest(scene, size);
+    for (auto _ : state) {
+        scene.view.camera.azimuth += 5;
+        rest(scene, size);
+    }
+}
+
+/// A turning frame after a change of one number: every body goes to the device anew.
+void changedMeshes(benchmark::State& state, const Scene& scene, Size size) {
+    Scene copy = scene;
+    for (Body& body : copy.bodies)
+        body.mesh = std::make_shared<const BodyMesh>(*body.mesh);
+    bool other = false;
+    for (auto _ : state) {
+        other = !other;
+        renderer().draw(other ? copy : scene, size, Quality::Moving);
+        glFinish();
+    }
+}
+
+/// A context, a renderer and its first frame: shaders compiled, light computed.
+void start(benchmark::State& state, const Scene& scene, Size size) {
+    held().reset();
+    for (auto _ : state) {
+        Drawing drawing;
+        drawing.renderer.draw(scene, size, Quality::Moving);
+        glFinish();
+    }
+}
+
+int run(int argc, char** argv) {
+    benchmark::Initialize(&argc, argv);
+    if (argc != 2) {
+        std::fputs("Usage: picture_bench MODELS_FOLDER [--benchmark_filter=...]\n", stderr);
+        return 2;
+    }
+    std::map<std::string, Scene> scenes;
+    for (const auto& [name, design] : rings(argv[1]))
+        scenes[name] = makeScene(design, buildParts(design), builtInCatalogue());
+
+    const auto add = [](const std::string& title, const std::function<void(benchmark::State&)>& measure) {
+        benchmark::RegisterBenchmark(title.c_str(), measure)
+            ->Unit(benchmark::kMillisecond)
+            ->MeasureProcessCPUTime()
+            ->UseRealTime();
+    };
+    const std::map<std::string, void (*)(benchmark::State&, Scene, Size)> frames = {
+        {"Turning", turning}, {"FullFrame", fullFrame}, {"ComingToRest", comingToRest}};
+    for (const auto& [what, measure] : frames) {
+        for (const Size size : kSizes) {
+            const std::string at = "/" + std::to_string(size.width) + "x" + std::to_string(size.height) + "/";
+            for (const auto& [name, scene] : scenes)
+                add(what + at + name, [&scene = scene, measure = measure, size](benchmark::State& state) {
+                    measure(state, scene, size);
+                });
+        }
+    }
+    for (const auto& [name, scene] : scenes) {
+        add("ChangedMeshes/" + name,
+            [&scene = scene](benchmark::State& state) { changedMeshes(state, scene, kSizes[0]); });
+        add("Start/" + name, [&scene = scene](benchmark::State& state) { start(state, scene, kSizes[0]); });
+    }
+    renderer();
+    std::printf("%s, OpenGL %s\n", reinterpret_cast<const char*>(glGetString(GL_RENDERER)),
+                reinterpret_cast<const char*>(glGetString(GL_VERSION)));
+    benchmark::RunSpecifiedBenchmarks();
+    held().reset();
+    return 0;
+}
+
+}  // namespace
+
+}  // namespace bandwright
+
+int main(int argc, char** argv) {
+    try {
+        return bandwright::run(argc, argv);
+    } catch (const std::exception& problem) {
+        std::fprintf(stderr, "%s\n", problem.what());
+        return 1;
+    }
+}
