@@ -16,6 +16,7 @@
 #include "check/check.hpp"
 #include "design/design_file.hpp"
 #include "formats/obj.hpp"
+#include "formats/stone_model.hpp"
 #include "geometry/ring.hpp"
 #include "picture.hpp"
 #include "trade/catalogue.hpp"
@@ -95,6 +96,7 @@ Catalogue catalogueFor(const Call& call) {
 
 Design designFor(const Call& call, const Catalogue& catalogue) {
     Design design = readDesign(call.file);
+    readStoneModels(design, fs::path(call.file).parent_path());
     requireMaterials(design, catalogue);
     requireBuildable(design);
     return design;

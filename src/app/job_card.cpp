@@ -338,6 +338,13 @@ void JobCard::stone(const std::string& key, Setting& setting) {
     if (!setting.stone) return;
     Stone& stone = *setting.stone;
     fields_.choice(key + ".gem", "Gem", stone.gem, gems_);
+    if (fields_.text(key + ".model", "OBJ model", stone.model)) stone.solid.reset();
+    if (!stone.model.empty()) {
+        fields_.number(key + ".diameter", "Girdle width", stone.diameter, kLength);
+        fields_.number(key + ".length", "Girdle length", stone.length, kLength);
+        fields_.note("0 = as long as the model is in its own proportions");
+        return;
+    }
     std::string cut = std::to_string(static_cast<int>(stone.cut));
     if (fields_.choice(key + ".cut", "Cut", cut, kCuts)) stone.cut = static_cast<StoneCut>(std::stoi(cut));
     const bool isRound = stone.cut == StoneCut::RoundBrilliant || stone.cut == StoneCut::StepSquare;

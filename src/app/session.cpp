@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "design/design_file.hpp"
+#include "formats/stone_model.hpp"
 #include "geometry/wall.hpp"
 #include "trade/input_error.hpp"
 
@@ -26,6 +27,19 @@ Derived workedOut(const Design& design, const Catalogue& catalogue, Stage stage,
         derived.settings.push_back(sectionThrough(design, i, stage));
     }
     return derived;
+}
+
+/// Keeps the paths of the stones' models true when the design's file goes to another folder.
+void moveModels(Design& design, const std::filesystem::path& from, const std::filesystem::path& to) {
+    namespace fs = std::filesystem;
+    const fs::path old = fs::absolute(from / "x").parent_path().lexically_normal();
+    const fs::path target = fs::absolute(to / "x").parent_path().lexically_normal();
+    if (old == target) return;
+    for (Setting& setting : design.settings) {
+        if (!setting.stone || setting.stone->model.empty()) continue;
+        const fs::path model = setting.stone->model;
+        if (model.is_relative()) setting.stone->model = (old / model).lexically_relative(target).string();
+    }
 }
 
 }  // namespace
@@ -68,6 +82,7 @@ Session::Session(Catalogue catalogue, Design start)
 std::optional<std::string> Session::change(Design next, std::string_view drag) {
     try {
         const bool dragged = !drag.empty();
+        readStoneModels(next, folder());
         Derived derived = derive(next, catalogue_, stage_, {.remedies = !dragged});
         history_.push(std::move(next), drag);
         derived_ = std::move(derived);
@@ -113,16 +128,22 @@ void Session::startNew() {
 
 void Session::open(const std::filesystem::path& file) {
     Design design = readDesign(file);
+    readStoneModels(design, file.parent_path());
     begin(design, design, file);
 }
 
 void Session::recover(std::string_view text, const std::filesystem::path& file) {
-    begin(parseDesign(text, "the recovered design"), std::nullopt, file);
+    Design design = parseDesign(text, "the recovered design");
+    readStoneModels(design, file.parent_path());
+    begin(std::move(design), std::nullopt, file);
 }
 
 void Session::save(const std::filesystem::path& file) {
-    saveDesign(design(), file);
-    saved_ = design();
+    Design saved = design();
+    moveModels(saved, folder(), file.parent_path());
+    saveDesign(saved, file);
+    if (saved != design()) history_.push(saved);
+    saved_ = std::move(saved);
     file_ = file;
 }
 

@@ -249,6 +249,8 @@ void visitFields(Visitor& visit, Like<Stone> auto& stone) {
           "Brilliants: reach of the lower girdle facets to the culet");
     visit("dome", stone.dome, percent(5, 100),
           "Rose cut and cabochon: height above the girdle, of its diameter");
+    visit("model", stone.model, TextField{1024, false},
+          "A closed OBJ model instead of a cut, from the folder of this file; empty = none");
 }
 
 template <class Visitor>

@@ -6,11 +6,14 @@
 #include <array>
 #include <cmath>
 #include <fstream>
+#include <map>
+#include <memory>
 #include <numeric>
 #include <string>
 #include <tuple>
 #include <vector>
 
+#include "geometry/stone.hpp"
 #include "trade/input_error.hpp"
 
 namespace bandwright {
@@ -19,10 +22,6 @@ namespace {
 
 constexpr std::uintmax_t kMostBytes = 64U << 20U;
 constexpr std::size_t kMostTriangles = 500'000;
-/// What counts as widest: within this share of the extent.
-constexpr double kWidest = 0.999;
-/// A facet steeper than this (the normal's part along the axis) belongs to the girdle.
-constexpr double kUpright = 0.05;
 
 using Triangle = std::array<std::uint32_t, 3>;
 
@@ -178,87 +177,47 @@ void requireClosed(const std::filesystem::path& file, const Mesh& mesh) {
     if (!(std::abs(volume(mesh)) > 0)) refuse(file, "the stone's model encloses no volume");
 }
 
-struct Box {
-    Vec3 least, most;
-};
-
-Box boxOf(const std::vector<Vec3>& points) {
-    Box box = {points.front(), points.front()};
-    for (const Vec3& p : points) {
-        box.least = {std::min(box.least.x, p.x), std::min(box.least.y, p.y), std::min(box.least.z, p.z)};
-        box.most = {std::max(box.most.x, p.x), std::max(box.most.y, p.y), std::max(box.most.z, p.z)};
-    }
-    return box;
-}
-
-/// Centres the points on the axis with the longer side along x.
-void turnAndCentre(std::vector<Vec3>& points) {
-    const Box box = boxOf(points);
-    const Vec3 centre = 0.5 * (box.least + box.most);
-    const bool turn = box.most.y - box.least.y > box.most.x - box.least.x;
-    for (Vec3& p : points) {
-        p = p - centre;
-        if (turn) p = {-p.y, p.x, p.z};
-    }
-}
-
-/// Scales to the girdle and puts z = 0 half-way up the places that are widest.
-void fitToGirdle(std::vector<Vec3>& points, const Stone& stone) {
-    const Vec3 half = boxOf(points).most;
-    const double scale = stone.diameter / 2 / half.y;
-    const double scaleX = stone.length > 0 ? stone.length / 2 / half.x : scale;
-    double low = HUGE_VAL;
-    double high = -HUGE_VAL;
-    for (const Vec3& p : points) {
-        if (std::abs(p.x) < kWidest * half.x && std::abs(p.y) < kWidest * half.y) continue;
-        low = std::min(low, p.z);
-        high = std::max(high, p.z);
-    }
-    for (Vec3& p : points)
-        p = {scaleX * p.x, scale * p.y, scale * (p.z - (low + high) / 2)};
-}
-
-Feature featureOf(const Vec3& normal) {
-    if (std::abs(normal.z) < kUpright) return Feature::Girdle;
-    return normal.z > 0 ? Feature::Crown : Feature::Pavilion;
-}
-
-/// Each triangle with its own normal, sorted into crown, girdle and pavilion.
-Mesh flatMesh(const Shape& shape) {
-    Mesh mesh;
-    mesh.points = shape.points;
-    for (const Feature feature : {Feature::Crown, Feature::Girdle, Feature::Pavilion}) {
-        const auto first = static_cast<std::uint32_t>(mesh.triangles.size());
-        for (const Triangle& t : shape.triangles) {
-            const Vec3& a = shape.points[t[0]];
-            const Vec3 normal = cross(shape.points[t[1]] - a, shape.points[t[2]] - a);
-            const Vec3 n = (1 / length(normal)) * normal;
-            if (featureOf(n) != feature) continue;
-            const auto vertex = static_cast<std::uint32_t>(mesh.pointOf.size());
-            mesh.pointOf.insert(mesh.pointOf.end(), t.begin(), t.end());
-            mesh.normals.insert(mesh.normals.end(), 3,
-                                {static_cast<float>(n.x), static_cast<float>(n.y), static_cast<float>(n.z)});
-            mesh.triangles.push_back({vertex, vertex + 1, vertex + 2});
-        }
-        const auto count = static_cast<std::uint32_t>(mesh.triangles.size()) - first;
-        if (count > 0) mesh.faces.push_back({{feature, 0}, first, count});
-    }
-    return mesh;
-}
-
 }  // namespace
 
-Mesh stoneFromObj(const std::filesystem::path& file, const Stone& stone) {
+StoneModel readStoneModel(const std::filesystem::path& file) {
     Shape shape = shapeOf(file);
-    turnAndCentre(shape.points);
+    const Vec3 corner = shape.points.front();  // near the model, wherever it stands
+    for (Vec3& p : shape.points)
+        p = p - corner;
     const Mesh plain = plainMesh(shape);
     requireClosed(file, plain);
     if (volume(plain) < 0) {
         for (Triangle& triangle : shape.triangles)
             std::swap(triangle[1], triangle[2]);
     }
-    fitToGirdle(shape.points, stone);
-    return flatMesh(shape);
+    StoneModel model;
+    for (const Vec3& p : shape.points)
+        model.points.push_back({p.x, p.y, p.z});
+    model.triangles = std::move(shape.triangles);
+    return model;
+}
+
+void readStoneModels(Design& design, const std::filesystem::path& folder) {
+    std::map<std::string, std::shared_ptr<const StoneModel>> known;
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        if (!design.settings[i].stone) continue;
+        Stone& stone = *design.settings[i].stone;
+        if (stone.model.empty() || stone.solid) continue;
+        auto& solid = known[stone.model];
+        try {
+            if (!solid) solid = std::make_shared<const StoneModel>(readStoneModel(folder / stone.model));
+        } catch (const InputError& error) {
+            throw InputError("settings[" + std::to_string(i) + "].stone.model: " + error.what());
+        }
+        stone.solid = solid;
+    }
+}
+
+Mesh stoneFromObj(const std::filesystem::path& file, const Stone& stone) {
+    Stone modelled = stone;
+    modelled.model = file.string();
+    modelled.solid = std::make_shared<const StoneModel>(readStoneModel(file));
+    return stoneMesh(modelled);
 }
 
 }  // namespace bandwright

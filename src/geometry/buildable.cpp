@@ -352,7 +352,7 @@ void requireTubeAndStone(const Setting& setting, const std::string& field) {
     if (setting.tube) requireTube(*setting.tube, field + "tube.");
     if (!setting.stone) return;
     try {
-        facets(*setting.stone);
+        stoneMesh(*setting.stone);
     } catch (const InputError& error) {
         std::string what = error.what();
         if (what.starts_with("Stone: ")) what.erase(0, 7);

@@ -103,8 +103,9 @@ SettingBodies settingBodies(const Design& design, std::size_t setting, Stage sta
     if (s.stone) {
         const Mesh stone = stoneMesh(*s.stone);
         const Vec2 seat = axis + Vec2{0, girdleHeight(design, setting, stone)};
-        result.stone = {moved(stoneOutline(stone, index), seat)};
-        result.stoneVolume = s.stone->cut == StoneCut::Cabochon ? volume(*s.stone) : volume(stone);
+        for (const Loop& loop : stoneOutline(stone, index))
+            result.stone.push_back(moved(loop, seat));
+        result.stoneVolume = volume(*s.stone);
     }
     return result;
 }

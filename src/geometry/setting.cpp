@@ -1,6 +1,7 @@
 #include "setting.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -61,6 +62,24 @@ double tubeBase(const Design& design, std::size_t setting) {
 
 namespace {
 
+/// The lowest place of a triangle's inside on the cylinder, where its plane is nearest to falling outwards;
+/// infinite when that place is not in the triangle.
+double lowestWithin(const std::array<Vec3, 3>& corners, double radius) {
+    const Vec3 n = cross(corners[1] - corners[0], corners[2] - corners[0]);
+    const double slope = std::hypot(n.x, n.y);
+    if (n.z == 0 || slope == 0) return kNever;
+    // Along the plane z falls the fastest in the direction of (n.x, n.y) / n.z.
+    const double side = n.z > 0 ? radius / slope : -radius / slope;
+    const Vec3 p{side * n.x, side * n.y, 0};
+    const auto onLeft = [&](std::size_t k) {
+        const Vec3& a = corners[k];
+        const Vec3& b = corners[(k + 1) % 3];
+        return ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) * n.z >= 0;
+    };
+    if (!onLeft(0) || !onLeft(1) || !onLeft(2)) return kNever;
+    return corners[0].z - ((p.x - corners[0].x) * n.x + (p.y - corners[0].y) * n.y) / n.z;
+}
+
 /// The lowest place of a stone at this distance from its axis or beyond; infinite when there is none.
 double lowestBeyond(const Mesh& stone, double radius) {
     double lowest = kNever;
@@ -68,11 +87,13 @@ double lowestBeyond(const Mesh& stone, double radius) {
         if (axisDistance(p) >= radius) lowest = std::min(lowest, p.z);
     }
     for (const auto& triangle : stone.triangles) {
-        for (std::size_t k = 0; k < 3; ++k) {
-            const Vec3& a = stone.points[stone.pointOf[triangle[k]]];
-            const Vec3& b = stone.points[stone.pointOf[triangle[(k + 1) % 3]]];
-            crossCylinder(a, b, radius, [&](double height) { lowest = std::min(lowest, height); });
-        }
+        std::array<Vec3, 3> corners;
+        for (std::size_t k = 0; k < 3; ++k)
+            corners[k] = stone.points[stone.pointOf[triangle[k]]];
+        for (std::size_t k = 0; k < 3; ++k)
+            crossCylinder(corners[k], corners[(k + 1) % 3], radius,
+                          [&](double height) { lowest = std::min(lowest, height); });
+        lowest = std::min(lowest, lowestWithin(corners, radius));
     }
     return lowest;
 }
@@ -151,7 +172,7 @@ Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip
     return tidied(wall);
 }
 
-Loop stoneOutline(const Mesh& stone, std::uint16_t setting) {
+Section stoneOutline(const Mesh& stone, std::uint16_t setting) {
     // A plane a hair off the middle, which passes no corner of a stone that is the same on both sides.
     constexpr double kOff = 1e-7;
     const auto at = [&](std::uint32_t vertex) { return stone.points[stone.pointOf[vertex]]; };
@@ -183,17 +204,25 @@ Loop stoneOutline(const Mesh& stone, std::uint16_t setting) {
             pieces.push_back(piece);
         }
     }
-    Loop loop;
-    while (!pieces.empty()) {
-        const auto next =
-            loop.empty() ? pieces.begin() : std::find_if(pieces.begin(), pieces.end(), [&](const Segment& s) {
-                return s.from == loop.back().to;
-            });
-        if (next == pieces.end()) break;
-        loop.push_back(*next);
-        pieces.erase(next);
+    // Each piece begins where one other ends.
+    const auto before = [](Vec2 a, Vec2 b) { return a.z != b.z ? a.z < b.z : a.r < b.r; };
+    std::sort(pieces.begin(), pieces.end(),
+              [&](const Segment& a, const Segment& b) { return before(a.from, b.from); });
+    std::vector<bool> taken(pieces.size(), false);
+    Section outline;
+    for (std::size_t first = 0; first < pieces.size(); ++first) {
+        Loop loop;
+        for (std::size_t k = first; k < pieces.size() && !taken[k];) {
+            taken[k] = true;
+            loop.push_back(pieces[k]);
+            const auto next =
+                std::lower_bound(pieces.begin(), pieces.end(), pieces[k].to,
+                                 [&](const Segment& s, Vec2 place) { return before(s.from, place); });
+            k = static_cast<std::size_t>(next - pieces.begin());
+        }
+        if (!loop.empty() && loop.back().to == loop.front().from) outline.push_back(tidied(loop));
     }
-    return tidied(loop);
+    return outline;
 }
 
 }  // namespace bandwright

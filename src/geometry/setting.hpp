@@ -21,7 +21,7 @@ double tubeBase(const Design& design, std::size_t setting);
 /// ledge or, without a tube, on the first ledge or bearing of the hole that it meets.
 double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone);
 
-/// The lowest place at which a convex stone meets the upright cylinder of this radius about its axis: there a
+/// The lowest place of a stone on the upright cylinder of this radius about its axis or outside it: there a
 /// round edge of that radius carries it. In the stone's frame; its girdle's middle (0) when it falls through.
 double restingPlace(const Mesh& stone, double radius);
 
@@ -46,7 +46,8 @@ Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip
 /// stone if there is one.
 Loop tubeWall(const Design& design, std::size_t setting, Stage stage);
 
-/// Where a convex stone is cut by the plane through its axis and its width: z along the width, r up its axis.
-Loop stoneOutline(const Mesh& stone, std::uint16_t setting);
+/// Where a stone is cut by the plane through its axis and its width: z along the width, r up its axis. One
+/// loop when it is convex.
+Section stoneOutline(const Mesh& stone, std::uint16_t setting);
 
 }  // namespace bandwright

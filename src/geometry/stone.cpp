@@ -45,6 +45,10 @@ bool hasFlatBase(StoneCut cut) {
     return cut == StoneCut::RoseCut || cut == StoneCut::Cabochon;
 }
 
+bool isModelled(const Stone& stone) {
+    return !stone.model.empty();
+}
+
 bool hasLength(StoneCut cut) {
     return cut != StoneCut::RoundBrilliant && cut != StoneCut::StepSquare;
 }
@@ -52,6 +56,7 @@ bool hasLength(StoneCut cut) {
 /// The limits of what closes to a solid; what is sensible to set is for the checks.
 void requireCuttable(const Stone& stone) {
     requireBetween("a diameter", stone.diameter, 0, 1000, "mm");
+    if (isModelled(stone)) return;
     if (hasLength(stone.cut) && stone.length != 0 &&
         !(stone.length >= stone.diameter && stone.length < 1000)) {
         throw InputError("Stone: a length of " + shortestNumber(stone.length) +
@@ -75,7 +80,12 @@ void requireCuttable(const Stone& stone) {
     requireBetween("a lower girdle facet length", stone.lowerLength, 0, 100, "%");
 }
 
+bool isCurved(const Stone& stone) {
+    return stone.cut == StoneCut::Cabochon && !isModelled(stone);
+}
+
 std::vector<Plane> cut(const Stone& stone) {
+    if (isModelled(stone)) return {};
     switch (stone.cut) {
         case StoneCut::RoundBrilliant:
         case StoneCut::Oval:
@@ -94,6 +104,7 @@ std::vector<Plane> cut(const Stone& stone) {
 }
 
 Mesh made(const Stone& stone, double tolerance) {
+    if (isModelled(stone)) return modelledStone(stone);
     if (stone.cut == StoneCut::Cabochon) return cabochon(stone, tolerance);
     const std::vector<Plane> planes = cut(stone);
     return mesh(polyhedron(planes), planes);
@@ -109,7 +120,7 @@ const Mesh& remembered(const Stone& stone, double tolerance) {
     };
     constexpr std::size_t kMost = 16;
     thread_local std::vector<Kept> kept;
-    const double asked = stone.cut == StoneCut::Cabochon ? tolerance : 0;  // flat facets are exact
+    const double asked = isCurved(stone) ? tolerance : 0;  // flat facets are exact
     const auto found = std::find_if(kept.begin(), kept.end(),
                                     [&](const Kept& k) { return k.tolerance == asked && k.stone == stone; });
     if (found != kept.end()) return found->mesh;
@@ -159,6 +170,7 @@ Mesh stoneMesh(const Stone& stone, double tolerance) {
 
 StoneHeights heights(const Stone& stone) {
     requireCuttable(stone);
+    if (isModelled(stone)) return modelledHeights(remembered(stone, 0));
     StoneHeights result;
     result.girdle = 2 * halfGirdle(stone);
     if (hasFlatBase(stone.cut)) {
@@ -175,12 +187,18 @@ StoneHeights heights(const Stone& stone) {
 }
 
 double girdleLength(const Stone& stone) {
+    if (isModelled(stone)) {
+        double half = 0;
+        for (const Vec3& p : remembered(stone, 0).points)
+            half = std::max(half, p.x);
+        return 2 * half;
+    }
     return hasLength(stone.cut) && stone.length > 0 ? stone.length : stone.diameter;
 }
 
 double volume(const Stone& stone) {
     requireCuttable(stone);
-    if (stone.cut == StoneCut::Cabochon) {
+    if (isCurved(stone)) {
         const double base = kPi / 4 * stone.diameter * girdleLength(stone);
         return base * (stone.girdle + 2.0 / 3 * stone.dome) / 100 * stone.diameter;
     }

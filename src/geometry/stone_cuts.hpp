@@ -4,6 +4,7 @@
 
 #include "design/design.hpp"
 #include "geometry/polyhedron.hpp"
+#include "geometry/stone.hpp"
 
 /// The planes of each cut, and what they share. The stones they are given have been checked.
 namespace bandwright {
@@ -25,6 +26,13 @@ double stepPavilion(const Stone& stone);
 
 /// The closed surface of a cabochon: half an ellipsoid on a straight wall on a flat base.
 Mesh cabochon(const Stone& stone, double tolerance);
+
+/// A stone from its model, moved and scaled to its girdle; flat facets. Throws InputError when the model has
+/// not been read.
+Mesh modelledStone(const Stone& stone);
+
+/// The girdle is what stands upright of the model.
+StoneHeights modelledHeights(const Mesh& mesh);
 
 /// The plane through three points with the origin inside.
 Plane planeThrough(const Vec3& a, const Vec3& b, const Vec3& c, Tag tag);

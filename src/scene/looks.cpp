@@ -23,12 +23,25 @@ Vec3 triangleNormal(const Mesh& mesh, std::size_t triangle) {
 
 void addNormals(const Mesh& mesh, const MeshFace& face, double same, std::vector<Vec3>& normals) {
     const std::size_t own = normals.size();
-    for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
+    for (std::size_t t = face.firstTriangle;
+         t < face.firstTriangle + face.triangleCount && normals.size() <= kMostFacets; ++t) {
         const Vec3 normal = triangleNormal(mesh, t);
         const bool known = std::any_of(normals.begin() + static_cast<std::ptrdiff_t>(own), normals.end(),
                                        [&](const Vec3& other) { return dot(normal, other) > same; });
         if (!known && normal != Vec3{}) normals.push_back(normal);
     }
+}
+
+/// Of all flats that lean apart from each other; not all of them where there are more than can be traced.
+std::vector<Vec3> flatNormals(const Mesh& stone, double same) {
+    std::vector<Vec3> normals;
+    for (const bool girdle : {false, true}) {
+        for (const MeshFace& face : stone.faces) {
+            if ((face.tag.feature == Feature::Girdle) != girdle) continue;
+            addNormals(stone, face, girdle ? std::min(same, kSameGirdleSide) : same, normals);
+        }
+    }
+    return normals;
 }
 
 FacetPlane touchingPlane(const Mesh& mesh, Vec3 normal) {
@@ -42,14 +55,11 @@ FacetPlane touchingPlane(const Mesh& mesh, Vec3 normal) {
 }  // namespace
 
 std::vector<FacetPlane> facetPlanes(const Mesh& stone) {
-    std::vector<Vec3> normals;
-    for (const bool girdle : {false, true}) {
-        for (const MeshFace& face : stone.faces) {
-            if ((face.tag.feature == Feature::Girdle) != girdle) continue;
-            addNormals(stone, face, girdle ? kSameGirdleSide : kSameFlat, normals);
-        }
-    }
-    normals.resize(std::min(normals.size(), kMostFacets));
+    std::vector<Vec3> normals = flatNormals(stone, kSameFlat);
+    // A model may have more flats than a stone is traced with: then those that lean nearly alike count as
+    // one.
+    for (double apart = std::numbers::pi / 180; normals.size() > kMostFacets; apart *= 1.25)
+        normals = flatNormals(stone, std::cos(apart));
     std::vector<FacetPlane> planes;
     planes.reserve(normals.size());
     for (const Vec3& normal : normals)

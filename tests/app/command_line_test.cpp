@@ -91,6 +91,7 @@ TEST(CommandLine, WrongDesignsAreRefusedAndNothingIsWritten) {
         {"\"width\": 8", "\"width\": -8", "band.width"},
         {"\"band\"", "\"bend\"", "bend"},
         {"\"US 9 1/2\"", "\"huge\"", "finger.size"},
+        {"\"model\": \"\"", "\"model\": \"none.obj\"", "none.obj: the stone's model cannot be read"},
         {"{", "", "2:15: this is not JSON"},
     };
     for (const auto& [from, to, mentions] : changes) {
@@ -102,6 +103,18 @@ TEST(CommandLine, WrongDesignsAreRefusedAndNothingIsWritten) {
     EXPECT_FALSE(std::filesystem::exists(folder / "out.obj"));
     EXPECT_FALSE(std::filesystem::exists(folder / "out.mtl"));
     EXPECT_FALSE(std::filesystem::exists(folder / "out.png"));
+}
+
+TEST(CommandLine, AStoneFromAModelBesideTheDesignIsCheckedAndExported) {
+    const ScratchFolder folder;
+    const Outcome checked = run({"check", sample("honeycomb")});
+    EXPECT_EQ(checked.code, 0) << checked.out << checked.err;
+    const std::string out = folder / "out.obj";
+    const Outcome exported = run({"export", sample("honeycomb"), "-o", out});
+    EXPECT_EQ(exported.code, 0) << exported.err;
+    std::ifstream model(out);
+    const std::string text{std::istreambuf_iterator<char>(model), {}};
+    EXPECT_NE(text.find("g stone-1"), std::string::npos);
 }
 
 void expectReport(const Outcome& outcome) {

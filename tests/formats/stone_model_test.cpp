@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "formats/obj.hpp"
+#include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 #include "trade/input_error.hpp"
 
@@ -170,6 +171,91 @@ TEST_F(StoneModel, WithAnyBytesChangedIsReadOrRefused) {
         }
     }
     EXPECT_GT(refused, 500);
+}
+
+TEST_F(StoneModel, InADesignIsSetWeighedAndDrawnAsItsFileHasIt) {
+    std::ofstream(file_, std::ios::binary) << kBox;
+    Design design;
+    design.settings = {Setting{}, Setting{}};
+    design.settings[1].placement.start = 90;
+    for (Setting& setting : design.settings) {
+        setting.tube.reset();
+        setting.hole = {.pilotDiameter = 0.4, .steps = {{3, 0.5}}};
+        setting.stone->model = file_.filename().string();
+        setting.stone->diameter = 1;
+    }
+    readStoneModels(design, file_.parent_path());
+    ASSERT_TRUE(design.settings[0].stone->solid);
+    EXPECT_EQ(design.settings[0].stone->solid, design.settings[1].stone->solid) << "read once";
+    // The box of 2 x 4 x 6 with its width made 1 is 1 x 2 x 3.
+    EXPECT_NEAR(settingBodies(design, 0).stoneVolume, 6, 1e-9);
+    EXPECT_NEAR(girdleLength(*design.settings[0].stone), 2, 1e-12);
+    const auto parts = buildParts(design);
+    EXPECT_EQ(name(parts.back()), "stone-2");
+    EXPECT_NEAR(volume(parts.back().mesh), 6, 1e-9);
+    // It stands on the ledge, and the plane along the ring's axis cuts it 1 wide and 3 high.
+    const Section outline = settingBodies(design, 0).stone;
+    EXPECT_NEAR(properties(outline).area, 3, 1e-6);
+    EXPECT_NEAR(properties(outline).centroid.r, outsideRadius(design) - 0.5 + 1.5, 1e-6);
+}
+
+TEST_F(StoneModel, ThatIsMissingOrOpenIsRefusedWithItsPlaceInTheDesign) {
+    Design design;
+    design.settings = {Setting{}};
+    design.settings[0].stone->model = "none.obj";
+    const auto refusal = [&] {
+        try {
+            readStoneModels(design, file_.parent_path());
+            requireBuildable(design);
+        } catch (const InputError& error) {
+            return std::string(error.what());
+        }
+        return std::string();
+    };
+    EXPECT_TRUE(refusal().starts_with("settings[0].stone.model: ")) << refusal();
+    EXPECT_NE(refusal().find("cannot be read"), std::string::npos) << refusal();
+    std::ofstream(file_, std::ios::binary) << kBox.substr(0, kBox.rfind("f "));
+    design.settings[0].stone->model = file_.filename().string();
+    EXPECT_NE(refusal().find("is not closed: 4 of its edges"), std::string::npos) << refusal();
+    EXPECT_THROW(requireBuildable(design), InputError) << "a model that has not been read";
+}
+
+TEST_F(StoneModel, WithAHollowHasAnOutlineForEachPieceOfTheCut) {
+    // A stool: a plate 4 x 4 x 1 on two legs along x, open to the middle plane between them.
+    const double y[] = {-2, -1, 1, 2};
+    const double z[] = {0, 1, 2};
+    const auto solid = [&](int j, int k) { return j >= 0 && j < 3 && k >= 0 && k < 2 && (k == 1 || j != 1); };
+    std::string text;
+    int count = 0;
+    const auto quad = [&](std::initializer_list<Vec3> corners) {
+        for (const Vec3& p : corners)
+            text += "v " + std::to_string(p.x) + " " + std::to_string(p.y) + " " + std::to_string(p.z) + "\n";
+        text += "f " + std::to_string(count + 1) + " " + std::to_string(count + 2) + " " +
+                std::to_string(count + 3) + " " + std::to_string(count + 4) + "\n";
+        count += 4;
+    };
+    for (int j = 0; j < 3; ++j) {
+        for (int k = 0; k < 2; ++k) {
+            if (!solid(j, k)) continue;
+            const double a = y[j], b = y[j + 1], c = z[k], d = z[k + 1];
+            quad({{-2, a, c}, {-2, a, d}, {-2, b, d}, {-2, b, c}});
+            quad({{2, a, c}, {2, b, c}, {2, b, d}, {2, a, d}});
+            if (!solid(j - 1, k)) quad({{-2, a, c}, {2, a, c}, {2, a, d}, {-2, a, d}});
+            if (!solid(j + 1, k)) quad({{-2, b, c}, {-2, b, d}, {2, b, d}, {2, b, c}});
+            if (!solid(j, k - 1)) quad({{-2, a, c}, {-2, b, c}, {2, b, c}, {2, a, c}});
+            if (!solid(j, k + 1)) quad({{-2, a, d}, {2, a, d}, {2, b, d}, {-2, b, d}});
+        }
+    }
+    std::ofstream(file_, std::ios::binary) << text;
+    Design design;
+    design.settings = {Setting{}};
+    design.settings[0].tube.reset();
+    design.settings[0].stone->model = file_.filename().string();
+    readStoneModels(design, file_.parent_path());
+    const Section outline = settingBodies(design, 0).stone;
+    // 4 x 1 and two legs of 1 x 1, at the scale of a girdle of 4 mm.
+    EXPECT_NEAR(properties(outline).area, 6, 1e-5);
+    EXPECT_NEAR(settingBodies(design, 0).stoneVolume, 24, 1e-5);
 }
 
 }  // namespace

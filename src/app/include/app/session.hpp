@@ -79,6 +79,8 @@ class Session {
     bool unsaved() const { return !saved_ || design() != *saved_; }
 
   private:
+    /// Where paths in the design begin.
+    std::filesystem::path folder() const { return file_.parent_path(); }
     void begin(Design design, std::optional<Design> saved, const std::filesystem::path& file);
     void refresh();
 

@@ -1,5 +1,8 @@
 #pragma once
 
+#include <array>
+#include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -191,6 +194,13 @@ enum class StoneCut {
     Cabochon,
 };
 
+/// The surface of a model file: closed, each triangle counter-clockwise seen from outside, the crown up along
+/// z, in a unit of its own.
+struct StoneModel {
+    std::vector<std::array<double, 3>> points;
+    std::vector<std::array<std::uint32_t, 3>> triangles;
+};
+
 /// Proportions in percent of the girdle diameter and degrees. A girdle that is not round takes them from its
 /// width.
 struct Stone {
@@ -205,6 +215,9 @@ struct Stone {
     double starLength = 55;        ///< brilliants: reach of the stars from table to girdle, percent in plan
     double lowerLength = 80;  ///< brilliants: reach of the lower girdle facets to the culet, percent in plan
     double dome = 35;         ///< rose cut and cabochon: height above the girdle
+    std::string model{};  ///< path of a closed OBJ, from the folder of the design file, instead of a cut; the
+                          ///< girdle's width, and its length if given, then scale it
+    std::shared_ptr<const StoneModel> solid{};  ///< what that file holds, once it has been read (formats)
 
     bool operator==(const Stone&) const = default;
 };

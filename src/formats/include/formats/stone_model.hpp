@@ -7,11 +7,16 @@
 
 namespace bandwright {
 
-/// A stone from any closed OBJ model with the crown up along z, moved and scaled to the stone's girdle: its
-/// narrower side across becomes the stone's width (`diameter`) along y; the longer one lies along x and
-/// becomes `length` when that is set, else it keeps the model's shape. z = 0 is the middle of the girdle,
-/// where the model is widest. Points in the same place are one; normals are those of the flat triangles.
-/// Throws InputError when the file cannot be read, holds too much, or is not closed, oriented and 2-manifold.
+/// What a Wavefront OBJ file of a stone holds; points in the same place are one, and a model turned inside
+/// out is turned back. Throws InputError when the file cannot be read, holds too much, or is not closed,
+/// oriented and 2-manifold.
+StoneModel readStoneModel(const std::filesystem::path& file);
+
+/// Reads the models of a design's stones that have not been read yet; their paths begin in the folder. Throws
+/// InputError with the stone's path in the design before the file's.
+void readStoneModels(Design& design, const std::filesystem::path& folder);
+
+/// A stone of these proportions from any closed OBJ model: see `stoneMesh`.
 Mesh stoneFromObj(const std::filesystem::path& file, const Stone& stone);
 
 }  // namespace bandwright

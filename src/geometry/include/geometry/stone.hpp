@@ -7,13 +7,15 @@
 
 /// Stones as closed solids in their own frame, mm: the axis is +z with the crown up, z = 0 is the middle of
 /// the girdle, the length lies along x and the width along y. The axis passes through the culet; only in a
-/// pear is that not the middle of the length. All functions throw InputError where no stone has these
-/// proportions.
+/// pear is that not the middle of the length. A stone from a model is moved and scaled to its girdle: the
+/// narrower side across becomes the width along y, the longer lies along x and becomes the length where one
+/// is given; z = 0 is the middle of where it is widest. All functions throw InputError where no stone has
+/// these proportions.
 namespace bandwright {
 
 /// The planes the stone is cut to: the table, the rest of the crown, the girdle, the pavilion. A round girdle
 /// is a polygon with its corners on the circle. The flat base of a rose cut is its pavilion. Empty for a
-/// cabochon, which is curved.
+/// cabochon, which is curved, and for a stone from a model, which need not be convex.
 std::vector<Plane> facets(const Stone& stone);
 
 /// The stone's surface; a cabochon's triangles stand off the true surface by at most `tolerance` um.
