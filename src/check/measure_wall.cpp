@@ -111,29 +111,6 @@ struct Stop {
     Tag tag;
 };
 
-/// The radius at which a ball, its centre going from p along n, touches the whole line or circle of a
-/// segment.
-double touchingRadius(const Segment& s, Vec2 p, Vec2 n) {
-    constexpr double kNever = std::numeric_limits<double>::infinity();
-    if (!s.isArc()) {
-        const Vec2 m = inwardAt(s, s.from);
-        const double closing = 1 - dot(n, m);
-        return closing > kSame ? dot(p - s.from, m) / closing : kNever;
-    }
-    const Vec2 w = p - s.centre;
-    const double within = s.radius * s.radius - dot(w, w);
-    const double closing = s.ccw ? s.radius + dot(w, n) : dot(w, n) - s.radius;
-    if (s.ccw) return closing > kSame ? within / (2 * closing) : kNever;
-    return closing < -kSame ? within / (2 * closing) : kNever;
-}
-
-/// The same for a point of the outline.
-double touchingRadius(Vec2 corner, Vec2 p, Vec2 n) {
-    const Vec2 w = corner - p;
-    const double ahead = dot(w, n);
-    return ahead > kSame ? dot(w, w) / (2 * ahead) : std::numeric_limits<double>::infinity();
-}
-
 /// The largest ball in the metal that touches the outline at p, its centre in direction n.
 Stop largestBall(const Section& band, Vec2 p, Vec2 n) {
     Stop best;

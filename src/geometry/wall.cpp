@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <numbers>
 #include <unordered_map>
@@ -23,7 +24,8 @@ double square(double x) {
     return x * x;
 }
 
-// std::hypot guards against overflow, which lengths of millimetres do not need, and costs ten times as much.
+// std::hypot guards against overflow, which lengths of millimetres do not need,
+// and costs ten times as much.
 double norm(double a, double b) {
     return std::sqrt(a * a + b * b);
 }
@@ -37,14 +39,16 @@ struct Start {
 using Start2 = Start<Vec2>;
 using Start3 = Start<Vec3>;
 
-/// Whether a ball that touches at `start` and at `foot`, its centre at `centre`, is stopped there.
+/// Whether a ball that touches at `start` and at `foot`, its centre at
+/// `centre`, is stopped there.
 template <class Vec>
 bool faces(const Start<Vec>& start, const Vec& foot, const Vec& centre, double radius) {
     return dot(start.inward, centre - foot) <= kFacing * radius;
 }
 
-/// The radius at which distance(radius) - radius passes through 0 between 0 and `most`, where it is negative.
-/// It never rises, for a distance grows no faster than the centre moves (Illinois variant of regula falsi).
+/// The radius at which distance(radius) - radius passes through 0 between 0 and
+/// `most`, where it is negative. It never rises, for a distance grows no faster
+/// than the centre moves (Illinois variant of regula falsi).
 template <class Distance>
 double touching(Distance&& distanceAt, double most) {
     double low = 0;
@@ -69,27 +73,6 @@ double touching(Distance&& distanceAt, double most) {
         }
     }
     return (low + high) / 2;
-}
-
-/// The ball whose centre goes from a place in the half-plane along its normal meets a line or circle of the
-/// section.
-double meeting(const Start2& start, const Segment& s) {
-    if (!s.isArc()) {
-        const Vec2 inward = -1 * outwardAt(s, s.from);
-        const double closing = 1 - dot(start.inward, inward);
-        return closing > 0 ? dot(start.place - s.from, inward) / closing : kNever;
-    }
-    const Vec2 w = start.place - s.centre;
-    const double within = square(s.radius) - dot(w, w);
-    const double along = dot(w, start.inward);
-    const double closing = s.ccw ? s.radius + along : along - s.radius;
-    return closing == 0 ? kNever : within / (2 * closing);
-}
-
-double meeting(const Start2& start, Vec2 corner) {
-    const Vec2 w = corner - start.place;
-    const double ahead = dot(w, start.inward);
-    return ahead > 0 ? dot(w, w) / (2 * ahead) : kNever;
 }
 
 /// A hole as it stands in the ring.
@@ -125,24 +108,33 @@ double meetingCylinder(const Start3& start, double radius) {
     return closing > 0 ? c / closing : kNever;
 }
 
-/// How a start stands to the ring's axis: where it is in the half-plane, and which way it goes there.
+/// A place and the way into the metal there, in steps so small that starts in
+/// the same step have the same wall.
+template <std::size_t Count>
 struct Standing {
-    std::array<std::int64_t, 4> steps;
-
-    Standing(Vec2 place, double inwardZ, double inwardR)
-        : steps{std::llround(place.z / 1e-7), std::llround(place.r / 1e-7), std::llround(inwardZ / 1e-6),
-                std::llround(inwardR / 1e-6)} {}
+    std::array<std::int64_t, Count> steps;
     bool operator==(const Standing&) const = default;
 };
 
+std::int64_t placeStep(double mm) {
+    return std::llround(mm / 1e-7);
+}
+std::int64_t wayStep(double part) {
+    return std::llround(part / 1e-6);
+}
+
 struct HashOfStanding {
-    std::size_t operator()(const Standing& standing) const {
+    template <std::size_t Count>
+    std::size_t operator()(const Standing<Count>& standing) const {
         std::uint64_t hash = 0;
         for (const std::int64_t step : standing.steps)
             hash = (hash ^ static_cast<std::uint64_t>(step)) * 0x9e3779b97f4a7c15U;
         return hash ^ (hash >> 32);
     }
 };
+
+template <std::size_t Count>
+using Stops = std::unordered_map<Standing<Count>, double, HashOfStanding>;
 
 class WallField {
   public:
@@ -170,15 +162,20 @@ class WallField {
         }
     }
 
-    /// `turned`: on a surface turned about the ring's axis; else on the wall of a hole.
+    /// `turned`: on a surface turned about the ring's axis; else on the wall of a
+    /// hole.
     double at(const Start3& start, bool turned) {
         const double r = norm(start.place.x, start.place.y);
         const double radial = (start.place.x * start.inward.x + start.place.y * start.inward.y) / r;
-        // A normal that is only nearly in the half-plane must not make the ball larger than it is.
+        // A normal that is only nearly in the half-plane must not make the ball
+        // larger than it is.
         const double unit = 1 / norm(start.inward.z, radial);
         const Start2 flat{{start.place.z, r}, {unit * start.inward.z, unit * radial}};
-        // The band looks the same from all round, so equal holes and the two halves of each share the answer.
-        const auto [known, isNew] = stops_.try_emplace(Standing(flat.place, flat.inward.z, flat.inward.r), 0);
+        // The band looks the same from all round, so equal holes and the two halves
+        // of each share the answer.
+        const auto [known, isNew] = byBand_.try_emplace({placeStep(flat.place.z), placeStep(flat.place.r),
+                                                         wayStep(flat.inward.z), wayStep(flat.inward.r)},
+                                                        0);
         if (isNew) known->second = turned ? stoppedByBand(flat) : stoppedByBand(start);
         return 2 * stoppedByHoles(start, known->second);
     }
@@ -191,7 +188,7 @@ class WallField {
         };
         for (const Loop& loop : band_) {
             for (const Segment& s : loop) {
-                const double radius = meeting(start, s);
+                const double radius = touchingRadius(s, start.place, start.inward);
                 if (!(radius > kNothing && radius < best)) continue;
                 const Vec2 centre = start.centre(radius);
                 const Vec2 foot = nearestOn(s, centre);
@@ -199,7 +196,7 @@ class WallField {
             }
         }
         for (const Vec2 corner : corners_) {
-            const double radius = meeting(start, corner);
+            const double radius = touchingRadius(corner, start.place, start.inward);
             if (radius > kNothing && radius < best) offer(radius, corner);
         }
         return best;
@@ -225,16 +222,44 @@ class WallField {
         return best;
     }
 
-    double stoppedByHoles(const Start3& start, double best) const {
+    double stoppedByHoles(const Start3& start, double best) {
+        const PlacedWall* near = nullptr;
+        const Vec3 centre = start.centre(best);
         for (const PlacedWall& hole : holes_) {
-            if (hole.isClearOf(start.centre(best), best)) continue;
-            const Start3 own{hole.toOwn(start.place) - hole.onAxis(), hole.toOwn(start.inward)};
-            for (std::size_t i = 0; i < hole.profile->pieces.size(); ++i) {
-                const HolePiece& piece = hole.profile->pieces[i];
-                best = stoppedByPiece(own, piece, best);
-                if (i + 1 < hole.profile->pieces.size())
-                    best = stoppedByRim(own, piece.x1, piece.radius1, best);
-            }
+            if (hole.isClearOf(centre, best)) continue;
+            if (near != nullptr) return stoppedBySeveral(start, best);
+            near = &hole;
+        }
+        if (near == nullptr) return best;
+        // Equal holes, and the two halves of each, share the answer again.
+        const Start3 own = asSeenFrom(*near, start);
+        const double side = own.place.y < 0 ? -1 : 1;
+        const auto [known, isNew] =
+            byHole_.try_emplace({near->profile - profiles_.data(), placeStep(own.place.x),
+                                 placeStep(side * own.place.y), placeStep(own.place.z), wayStep(own.inward.x),
+                                 wayStep(side * own.inward.y), wayStep(own.inward.z)},
+                                0);
+        if (isNew) known->second = stoppedByHole(own, *near->profile, best);
+        return known->second;
+    }
+
+    double stoppedBySeveral(const Start3& start, double best) const {
+        for (const PlacedWall& hole : holes_) {
+            if (!hole.isClearOf(start.centre(best), best))
+                best = stoppedByHole(asSeenFrom(hole, start), *hole.profile, best);
+        }
+        return best;
+    }
+
+    static Start3 asSeenFrom(const PlacedWall& hole, const Start3& start) {
+        return {hole.toOwn(start.place) - hole.onAxis(), hole.toOwn(start.inward)};
+    }
+
+    static double stoppedByHole(const Start3& own, const HoleProfile& profile, double best) {
+        for (std::size_t i = 0; i < profile.pieces.size(); ++i) {
+            const HolePiece& piece = profile.pieces[i];
+            best = stoppedByPiece(own, piece, best);
+            if (i + 1 < profile.pieces.size()) best = stoppedByRim(own, piece.x1, piece.radius1, best);
         }
         return best;
     }
@@ -285,8 +310,9 @@ class WallField {
     double reach_;  ///< more than half of any wall
     std::vector<HoleProfile> profiles_;
     std::vector<PlacedWall> holes_;
-    std::vector<Vec2> corners_;                                   ///< that point into the metal
-    std::unordered_map<Standing, double, HashOfStanding> stops_;  ///< radius at which the band stops a ball
+    std::vector<Vec2> corners_;  ///< that point into the metal
+    Stops<4> byBand_;            ///< radius at which the band stops a ball
+    Stops<7> byHole_;            ///< radius at which a hole does, where no other is near
 };
 
 }  // namespace
