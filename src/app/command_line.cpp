@@ -146,10 +146,9 @@ int runCheck(const Call& call) {
     if (call.json) {
         print(reportJson(design, report));
     } else {
-        constexpr double kCoarse = 100;  // um; only the exact volumes of the parts are asked for
         TextStyle style = terminalStyle();
         style.all = call.all;
-        std::string text = reportText(design, report, buildParts(design, stage, {kCoarse}), catalogue, style);
+        std::string text = reportText(design, report, bodies(design, stage), catalogue, style);
         if (call.tolerances || atWorst) text += tolerancesText(summary, style);
         print(text);
     }
@@ -182,6 +181,14 @@ int runRules(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const std::vector<ListedRule> rules = listedRules(catalogue);
     print(call.json ? rulesJson(rules) : rulesText(rules, catalogue, terminalStyle()));
+    return kDone;
+}
+
+int runWeigh(const Call& call) {
+    const Catalogue catalogue = catalogueFor(call);
+    const Design design = designFor(call, catalogue);
+    const std::vector<Part> parts = bodies(design, stageNamed(call.stage));
+    print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
     return kDone;
 }
 
@@ -291,6 +298,11 @@ void describeCommands(CLI::App& program, Call& call) {
     addOwnFiles(*rules, call);
     rules->add_flag("--json", call.json, "one JSON object instead of text");
 
+    CLI::App* weighing =
+        program.add_subcommand("weigh", "Mass, volume, area and balance of every part and of the ring");
+    addDesign(*weighing, call);
+    weighing->add_flag("--json", call.json, "one JSON object instead of text");
+
     CLI::App* exporting =
         program.add_subcommand("export", "The ring as a model file, one group for each part");
     addDesign(*exporting, call);
@@ -322,6 +334,7 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("check")) return runCheck(call);
     if (program.got_subcommand("mend")) return runMend(call);
     if (program.got_subcommand("rules")) return runRules(call);
+    if (program.got_subcommand("weigh")) return runWeigh(call);
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("size")) return runSize(call);

@@ -9,6 +9,7 @@
 
 #include "app/fields.hpp"
 #include "app/report_text.hpp"
+#include "check/weighed.hpp"
 
 namespace bandwright {
 

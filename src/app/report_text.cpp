@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "check/weighed.hpp"
 #include "geometry/feature.hpp"
 
 namespace bandwright {
@@ -209,21 +210,6 @@ std::string summary(const Report& report) {
 }
 
 }  // namespace
-
-double mass(const Part& part, const Design& design, const Catalogue& catalogue) {
-    double density = 0;
-    if (part.role == PartRole::Fill) {
-        const Fill& fill = *design.channels.at(part.source).fill;
-        density = fill.packing * catalogue.filler(fill.filler)->density.value +
-                  (1 - fill.packing) * catalogue.adhesive(fill.adhesive)->density.value;
-    } else if (part.role == PartRole::Stone) {
-        density = catalogue.gem(part.material)->density.value;
-    } else {
-        density = catalogue.metal(part.material)->density.value;
-    }
-    constexpr double kMm3PerCm3 = 1000;
-    return part.volume * density / kMm3PerCm3;
-}
 
 std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue) {
     switch (part.role) {

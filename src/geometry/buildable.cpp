@@ -190,10 +190,11 @@ void requireBand(const Design& design) {
         narrower.right.width *= part;
         return edgesStayApart(narrower, outside);
     });
+    constexpr double kClear = 1e-6;  // widths that just meet may cross in rounding
     throw InputError("band.left.width and band.right.width are " + millimetres(band.left.width) + " and " +
                      millimetres(band.right.width) + ", which cross; allowed: for instance " +
-                     millimetres(roundedDown(share * band.left.width)) + " and " +
-                     millimetres(roundedDown(share * band.right.width)));
+                     millimetres(roundedDown(share * band.left.width - kClear)) + " and " +
+                     millimetres(roundedDown(share * band.right.width - kClear)));
 }
 
 /// Whether an outline runs into itself.
@@ -217,8 +218,12 @@ void requireOutline(const Design& design) {
     const double thickness = design.band.thickness;
     if (isSound(thickness)) return;
     const double plenty = thickness + design.band.width + outsideRise(design.band.outside);
+    // Just there outlines touch, and rounded to a thousandth they may again.
+    double least = roundedUp(bound(plenty, thickness, isSound));
+    while (least < plenty && !isSound(least))
+        least = roundedUp(least + 5e-4);
     refuse("band.thickness", millimetres(thickness), "so that the outside runs into the bore",
-           atLeast(bound(plenty, thickness, isSound)));
+           atLeast(least));
 }
 
 void requireDraft(const Channel& channel, const std::string& field, double lip) {

@@ -2,6 +2,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "gauss.hpp"
 #include "geometry/stone.hpp"
 #include "stone_cuts.hpp"
 
@@ -23,6 +24,31 @@ int steps(double angle, double radius, double sagitta, int least) {
 struct Ellipsoid {
     double a = 0, b = 0, c = 0;
 };
+
+Ellipsoid domeOf(const Stone& stone) {
+    return {girdleLength(stone) / 2, stone.diameter / 2, stone.dome / 100 * stone.diameter};
+}
+
+/// Area of the upper half of an ellipsoid.
+double areaOfHalf(const Ellipsoid& e) {
+    constexpr int kPieces = 4;  // along each angle, for ellipsoids that are far from round
+    const double piece = kPi / 2 / kPieces;
+    double sum = 0;
+    for (int i = 0; i < kPieces * kPieces; ++i) {
+        gauss([&](double s, double weightS) {
+            const double rise = piece * (i / kPieces + s);
+            gauss([&](double t, double weightT) {
+                const double round = piece * (i % kPieces + t);
+                const double out = std::cos(rise);
+                const double size =
+                    length(Vec3{e.b * e.c * out * std::cos(round), e.a * e.c * out * std::sin(round),
+                                e.a * e.b * std::sin(rise)});
+                sum += weightS * weightT * out * size;
+            });
+        });
+    }
+    return 4 * piece * piece * sum;
+}
 
 /// Adds rows of vertices one above the other and the triangles between them.
 struct CabochonBuilder {
@@ -110,7 +136,7 @@ struct CabochonBuilder {
 
 Mesh cabochon(const Stone& stone, double tolerance) {
     CabochonBuilder builder;
-    builder.dome = {girdleLength(stone) / 2, stone.diameter / 2, stone.dome / 100 * stone.diameter};
+    builder.dome = domeOf(stone);
     builder.edge = halfGirdle(stone);
     // An ellipsoid is a sphere stretched, so its chords stand off no more than those of its largest sphere; a
     // triangle stands off by what its row and its column allow together.
@@ -128,6 +154,28 @@ Mesh cabochon(const Stone& stone, double tolerance) {
     }
     builder.addBase(base);
     return builder.mesh;
+}
+
+SolidProperties cabochonSolid(const Stone& stone) {
+    const Ellipsoid e = domeOf(stone);
+    const double edge = halfGirdle(stone);
+    const double base = kPi * e.a * e.b;
+    const double wall = base * 2 * edge;
+    const double dome = 2.0 / 3 * base * e.c;
+    // The centroid of half an ellipsoid lies 3/8 of its height above its base.
+    const double up = 3.0 / 8 * e.c;
+    const auto square = [](double x) { return x * x; };
+    SolidProperties solid;
+    solid.volume = wall + dome;
+    solid.first.z = dome * (edge + up);
+    solid.xx = (wall / 4 + dome / 5) * square(e.a);
+    solid.yy = (wall / 4 + dome / 5) * square(e.b);
+    solid.zz = wall * square(edge) / 3 + dome * (square(e.c) / 5 + 2 * edge * up + square(edge));
+    const double longer = std::max(e.a, e.b);
+    const double shorter = std::min(e.a, e.b);
+    const double round = 4 * longer * std::comp_ellint_2(std::sqrt(1 - square(shorter / longer)));
+    solid.area = base + round * 2 * edge + areaOfHalf(e);
+    return solid;
 }
 
 }  // namespace bandwright

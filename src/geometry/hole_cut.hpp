@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/hole.hpp"
+#include "geometry/solid.hpp"
 #include "section_rows.hpp"
 
 /// How a hole cuts a body of revolution: the curves where its wall meets the body's surface, and the wall
@@ -77,8 +78,9 @@ struct HoleEvents {
 };
 HoleEvents holeEvents(const RowedSegment& segment, const HoleProfile& hole);
 
-/// Volume in mm3 that the hole takes from the body the section describes. Exact but for rounding and, on
-/// cones and curved outlines, quadrature to about 1e-9 of it.
-double removedVolume(const Section& section, const HoleProfile& hole);
+/// What the hole takes from the body the section describes; as its area, what it takes from the body's
+/// surface less the wall it leaves. In the hole's own frame, but for z, which is the ring's. Exact but for
+/// rounding and, on cones and curved outlines, quadrature to about 1e-9 of it.
+SolidProperties removedSolid(const Section& section, const HoleProfile& hole);
 
 }  // namespace bandwright

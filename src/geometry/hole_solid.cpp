@@ -12,41 +12,79 @@ namespace bandwright {
 
 namespace {
 
+constexpr double kLeast = 1e-30;  // mm2, so that nothing is divided by 0
+
 double square(double x) {
     return x * x;
 }
 
-/// The integrals of 2 w r dr, for the circle of radius r about the ring's axis, where its half angle w in the
-/// hole ends on a cylinder at distance a, or on a flat at height c.
-double cylinderShare(double r, double a) {
-    return square(r) * std::asin(a / r) + a * std::sqrt(square(r) - square(a));
+/// What a hole takes from the circles about the ring's axis at one distance from its middle, summed over
+/// their radius; each circle loses the arc from -w to w. And the hole's wall that is left there instead.
+struct Taken {
+    double one = 0, x = 0;  ///< integrals of 1 and x
+    double xx = 0, yy = 0;  ///< of x x and y y
+    double wall = 0;        ///< area for each mm along the ring's axis
+
+    friend Taken operator-(Taken a, const Taken& b) {
+        return {a.one - b.one, a.x - b.x, a.xx - b.xx, a.yy - b.yy, a.wall - b.wall};
+    }
+    Taken& operator+=(const Taken& b) {
+        one += b.one;
+        x += b.x;
+        xx += b.xx;
+        yy += b.yy;
+        wall += b.wall;
+        return *this;
+    }
+};
+
+/// The antiderivatives over r where the arc of the circle ends on a cylinder of radius `radius`, at distance
+/// `a` from the plane through both axes: sin w = a / r.
+Taken withinCylinder(double r, double a, double radius) {
+    const double w = std::asin(a / r);
+    const double x = std::sqrt(square(r) - square(a));
+    const double third = x * (square(x) / 3 + square(a));  // the integral of r r r / x
+    const double both = square(square(r)) / 4 * w + a / 4 * third;
+    const double apart = a * x * square(x) / 3;
+    return {square(r) * w + a * x, a * square(r), both + apart, both - apart, 2 * radius / a * x};
 }
-double flatShare(double r, double c) {
-    return square(r) * std::acos(c / r) - c * std::sqrt(square(r) - square(c));
+
+/// The same where it ends on a flat at height c: cos w = c / r.
+Taken aboveFlat(double r, double c) {
+    const double w = std::acos(c / r);
+    const double y = std::sqrt(square(r) - square(c));
+    const double both = square(square(r)) / 4 * w - c / 4 * y * (square(y) / 3 + square(c));
+    const double apart = c * y * square(y) / 3;
+    return {square(r) * w - c * y, 2 * y * square(y) / 3, both + apart, both - apart, 2 * y};
 }
 
 /// The same over a cone, from its lowest place at this zeta to the height where the circle of radius r
 /// crosses it.
-double coneShare(const HolePiece& piece, double zeta, double r) {
+Taken withinCone(const HolePiece& piece, double zeta, double r) {
     const double slope = (piece.radius1 - piece.radius0) / (piece.x1 - piece.x0);
     const double begin = std::max(piece.x0, piece.x0 + (std::abs(zeta) - piece.radius0) / slope);
     const Vec3 crossing = pointOnPiece(piece, 0, {zeta, r});
     const double end = std::min(piece.x1, crossing.x);
-    if (end <= begin) return 0;
-    double sum = 0;
+    if (end <= begin) return {};
+    const auto radiusAt = [&](double x) { return piece.radius0 + slope * (x - piece.x0); };
+    const auto yAt = [&](double x) { return std::sqrt(std::max(0.0, square(radiusAt(x)) - square(zeta))); };
+    Taken sum;
     gauss([&](double t, double weight) {
         // Spaced by squares: at its lowest place the curve begins like a square root.
         const double x = begin + (end - begin) * t * t;
-        const double radius = piece.radius0 + slope * (x - piece.x0);
-        const double y = std::sqrt(std::max(0.0, square(radius) - square(zeta)));
-        sum += weight * 2 * t * (end - begin) * 2 * std::atan2(y, x) * (x + radius * slope);
+        const double y = yAt(x);
+        const double w = std::atan2(y, x);
+        const double rr = square(x) + square(y);
+        const double dr = weight * 2 * t * (end - begin) * (x + radiusAt(x) * slope);  // r dr
+        sum += {2 * w * dr, 2 * y * dr, (rr * w + x * y) * dr, (rr * w - x * y) * dr, 0};
     });
+    sum.wall = 2 * std::sqrt(1 + square(slope)) / slope * (yAt(end) - yAt(begin));
     return sum;
 }
 
-/// The integral of 2 w r dr at this distance from the hole's middle, from the hole's lowest place up to r.
-double removedBelow(const HoleProfile& hole, double zeta, double r) {
-    double sum = 0;
+/// From the hole's lowest place up to r at this distance from the hole's middle.
+Taken takenBelow(const HoleProfile& hole, double zeta, double r) {
+    Taken sum;
     for (const HolePiece& piece : hole.pieces) {
         if (piece.radius1 <= std::abs(zeta)) continue;
         const double inner = square(piece.x0) + std::max(0.0, square(piece.radius0) - square(zeta));
@@ -55,12 +93,12 @@ double removedBelow(const HoleProfile& hole, double zeta, double r) {
         const double high = std::min(r, std::sqrt(outer));
         if (high <= low) continue;
         if (piece.isFlat()) {
-            sum += flatShare(high, piece.x0) - flatShare(low, piece.x0);
+            sum += aboveFlat(high, piece.x0) - aboveFlat(low, piece.x0);
         } else if (piece.isCylinder()) {
-            const double a = std::sqrt(square(piece.radius0) - square(zeta));
-            sum += cylinderShare(high, a) - cylinderShare(low, a);
+            const double a = std::sqrt(std::max(kLeast, square(piece.radius0) - square(zeta)));
+            sum += withinCylinder(high, a, piece.radius0) - withinCylinder(low, a, piece.radius0);
         } else {
-            sum += coneShare(piece, zeta, high);
+            sum += withinCone(piece, zeta, high);
         }
     }
     return sum;
@@ -85,28 +123,43 @@ std::vector<double> stops(const Segment& s, const HoleProfile& hole, const std::
     return shares;
 }
 
-/// The contour integral of Green's theorem along one stretch of a segment.
-double alongStretch(const Segment& s, const HoleProfile& hole, double from, double to) {
+/// Half the arc that the hole takes from the circle through p, which lies in the hole, radians.
+double halfArc(const HoleProfile& hole, std::size_t piece, Vec2 p) {
+    const Vec3 end = pointOnPiece(hole.pieces[piece], hole.offset, p);
+    return std::atan2(end.y, end.x);
+}
+
+/// The contour integrals of Green's theorem along one stretch of a segment, and the segment's own surface
+/// that the hole takes.
+SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double from, double to) {
     const double l = arcLength(s);
-    double sum = 0;
+    SolidProperties sum;
     gauss([&](double t, double weight) {
         // Spaced by the cosine of an angle, for at a tip the half angle runs out like a square root.
         const double angle = t * std::numbers::pi;
         const double share = from + (to - from) * (1 - std::cos(angle)) / 2;
         const Vec2 p = pointAt(s, share);
-        const double dz = tangentAt(s, share).z * l * (to - from) * std::sin(angle) / 2 * std::numbers::pi;
-        sum -= weight * removedBelow(hole, p.z - hole.offset, p.r) * dz;
+        const double ds = weight * l * (to - from) * std::sin(angle) / 2 * std::numbers::pi;
+        const double dz = -ds * tangentAt(s, share).z;
+        const Taken taken = takenBelow(hole, p.z - hole.offset, p.r);
+        sum.volume += taken.one * dz;
+        sum.first = sum.first + dz * Vec3{taken.x, 0, p.z * taken.one};
+        sum.xx += taken.xx * dz;
+        sum.yy += taken.yy * dz;
+        sum.zz += taken.one * p.z * p.z * dz;
+        sum.zx += taken.x * p.z * dz;
+        const auto piece = pieceAt(hole, p);
+        sum.area += (piece ? 2 * halfArc(hole, *piece, p) * p.r * ds : 0) - taken.wall * dz;
     });
     return sum;
 }
 
 }  // namespace
 
-double removedVolume(const Section& section, const HoleProfile& hole) {
-    double sum = 0;
+SolidProperties removedSolid(const Section& section, const HoleProfile& hole) {
+    SolidProperties sum;
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
-            if (s.from.z == s.to.z && !s.isArc()) continue;
             const std::vector<double> shares = stops(s, hole, holeEvents({&s, {0, 0}, {0, 1}}, hole).list);
             for (std::size_t i = 0; i + 1 < shares.size(); ++i) {
                 const double middle = (shares[i] + shares[i + 1]) / 2;

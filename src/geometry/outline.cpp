@@ -216,13 +216,20 @@ double cornerReach(const Channel& channel) {
     return channel.floorRadius / std::tan((std::numbers::pi / 2 + radians(channel.draft)) / 2);
 }
 
+double beyondAll(const Design& design) {
+    double proudest = 0;
+    for (const Channel& channel : design.channels) {
+        if (channel.fill) proudest = std::max(proudest, channel.fill->proud);
+    }
+    return outsideRadius(design) + proudest + 1;
+}
+
 Section channelCutter(const Design& design, std::size_t number) {
     const Channel& channel = design.channels[number];
     const double outside = outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
     const double floor = mouth - channel.depth;
-    const double proud = channel.fill ? std::max(0.0, channel.fill->proud) : 0;
-    const double top = outside - floor + proud + 1;
+    const double top = beyondAll(design) - floor;
     const double lip = channel.draft < 0 ? channelLip(channel, outside - mouth) : top;
     const auto index = static_cast<std::uint16_t>(number);
     const auto at = [&](double z, double height) { return Vec2{z, floor + height}; };

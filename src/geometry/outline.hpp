@@ -51,6 +51,9 @@ double channelLip(const Channel& channel, double rise);
 /// What the floor's corner radius takes from the floor on each side, mm.
 double cornerReach(const Channel& channel);
 
+/// A radius in mm beyond everything there is: the outside and the fill that stands out most, with room above.
+double beyondAll(const Design& design);
+
 /// What a channel's tool clears, reaching above everything there is to cut.
 Section channelCutter(const Design& design, std::size_t channel);
 

@@ -1,11 +1,10 @@
+#include <array>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 #include "hole_cut.hpp"
-#include "outline.hpp"
 #include "revolve.hpp"
 #include "setting.hpp"
 
@@ -13,117 +12,122 @@ namespace bandwright {
 
 namespace {
 
-double radians(double degrees) {
-    return degrees * std::numbers::pi / 180;
+/// The frame of a hole at its place round the band: its axis, round the band, along the ring's axis.
+std::array<Vec3, 3> holeFrame(double angle) {
+    return {Vec3{std::cos(angle), std::sin(angle), 0}, Vec3{-std::sin(angle), std::cos(angle), 0},
+            Vec3{0, 0, 1}};
 }
 
-std::vector<HoleRow> holeRows(const Design& design) {
-    std::vector<HoleRow> rows;
-    for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        HoleRow row{settingHole(design, i), {}};
-        for (const double angle : placedAngles(design.settings[i].placement))
-            row.angles.push_back(radians(angle));
-        rows.push_back(std::move(row));
-    }
-    return rows;
+/// Where a tube or stone stands: its x round the band, its y along the ring's axis, its own axis outwards.
+struct Stand {
+    std::array<Vec3, 3> axes;
+    Vec3 origin;
+};
+
+Stand standAt(double angle, double offset, double height) {
+    const auto [out, round, along] = holeFrame(angle);
+    return {{round, along, out}, height * out + offset * along};
 }
 
-double volumeOf(const Section& section, const std::vector<HoleRow>& holes) {
-    double result = properties(section).volume;
-    for (const HoleRow& row : holes)
-        result -= static_cast<double>(row.angles.size()) * removedVolume(section, row.profile);
-    return result;
-}
-
-/// The mesh moved from its own frame, axis up, to a place on the band: its axis along the hole's, its x round
-/// the band and its y along the ring's axis.
-Mesh placed(const Mesh& mesh, double angle, double offset, double height) {
-    const double c = std::cos(angle);
-    const double s = std::sin(angle);
+Mesh placed(const Mesh& mesh, const Stand& stand) {
+    const auto turned = [&](double x, double y, double z) {
+        return x * stand.axes[0] + y * stand.axes[1] + z * stand.axes[2];
+    };
     Mesh result = mesh;
-    for (Vec3& p : result.points) {
-        const double up = p.z + height;
-        p = {up * c - p.x * s, up * s + p.x * c, offset + p.y};
-    }
+    for (Vec3& p : result.points)
+        p = stand.origin + turned(p.x, p.y, p.z);
     for (auto& n : result.normals) {
-        const double x = n[0];
-        const double up = n[2];
-        n = {static_cast<float>(up * c - x * s), static_cast<float>(up * s + x * c), n[1]};
+        const Vec3 v = turned(n[0], n[1], n[2]);
+        n = {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
     }
     return result;
 }
 
-/// The tube's wall as a section about its own axis: z up the tube, r away from its axis.
-Section tubeSection(const Design& design, std::size_t setting, Stage stage) {
-    const Loop wall = tubeWall(design, setting, stage);
-    Loop loop;
-    for (auto s = wall.rbegin(); s != wall.rend(); ++s)
-        loop.push_back(line({s->to.r, s->to.z}, {s->from.r, s->from.z}, s->tag));
-    return {loop};
+SolidProperties drilledSolid(const Section& section, const std::vector<HoleRow>& holes) {
+    SolidProperties solid = turnedSolid(section);
+    for (const HoleRow& row : holes) {
+        const SolidProperties removed = removedSolid(section, row.profile);
+        for (const double angle : row.angles)
+            solid += -1.0 * placed(removed, holeFrame(angle), {});
+    }
+    return solid;
 }
 
-void addCopies(std::vector<Part>& parts, const Part& model, const Placement& placement, double height,
-               int& number) {
-    for (const double angle : placedAngles(placement)) {
-        Part copy = model;
-        copy.number = ++number;
-        copy.mesh = placed(model.mesh, radians(angle), placement.offset, height);
-        parts.push_back(std::move(copy));
+/// The bodies that are turned about the ring's axis, each with its plain section.
+std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, const RingSections& plain) {
+    std::vector<std::pair<Part, const Section*>> bodies;
+    bodies.push_back({{PartRole::Band, 1, design.band.metal, 0}, &plain.band});
+    if (!plain.liner.empty())
+        bodies.push_back({{PartRole::Liner, 1, design.band.liner->metal, 0}, &plain.liner});
+    for (std::size_t i = 0; i < plain.fills.size(); ++i) {
+        const std::uint16_t channel = plain.fillChannel[i];
+        const std::string& filler = design.channels[channel].fill->filler;
+        bodies.push_back({{PartRole::Fill, static_cast<int>(i + 1), filler, channel}, &plain.fills[i]});
     }
+    return bodies;
+}
+
+/// Every body of the ring, with its mesh when a tolerance in mm is given.
+std::vector<Part> allParts(const Design& design, Stage stage, std::optional<double> tolerance) {
+    const RingSections plain = sections(design, stage);
+    const std::vector<HoleRow> holes = holeRows(design);
+    std::vector<Part> parts;
+    for (auto& [part, section] : turnedBodies(design, plain)) {
+        part.solid = drilledSolid(*section, holes);
+        if (tolerance) part.mesh = revolved(*section, holes, *tolerance);
+        parts.push_back(std::move(part));
+    }
+    int tubes = 0;
+    int stones = 0;
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const Setting& setting = design.settings[i];
+        const auto addAll = [&](const Part& own, double height, int& number) {
+            for (const double angle : holes[i].angles) {
+                const Stand stand = standAt(angle, setting.placement.offset, height);
+                parts.push_back({own.role, ++number, own.material, static_cast<std::uint16_t>(i),
+                                 placed(own.solid, stand.axes, stand.origin), placed(own.mesh, stand)});
+            }
+        };
+        if (setting.tube) {
+            const Section wall = tubeSection(design, i, stage);
+            Part own{.role = PartRole::Tube, .material = setting.tube->metal, .solid = turnedSolid(wall)};
+            if (tolerance) own.mesh = revolved(wall, {}, *tolerance);
+            addAll(own, 0, tubes);
+        }
+        if (setting.stone) {
+            constexpr double kMicrometres = 1000;
+            Mesh mesh =
+                tolerance ? stoneMesh(*setting.stone, kMicrometres * *tolerance) : stoneMesh(*setting.stone);
+            for (MeshFace& face : mesh.faces)
+                face.tag.index = static_cast<std::uint16_t>(i);
+            const double height = girdleHeight(design, i, mesh);
+            Part own{
+                .role = PartRole::Stone, .material = setting.stone->gem, .solid = stoneSolid(*setting.stone)};
+            if (tolerance) own.mesh = std::move(mesh);
+            addAll(own, height, stones);
+        }
+    }
+    return parts;
 }
 
 }  // namespace
 
 RingVolumes volumes(const Design& design, const RingSections& plain) {
     const std::vector<HoleRow> holes = holeRows(design);
-    RingVolumes result{volumeOf(plain.band, holes), volumeOf(plain.liner, holes), {}};
+    RingVolumes result{drilledSolid(plain.band, holes).volume, drilledSolid(plain.liner, holes).volume, {}};
     for (const Section& fill : plain.fills)
-        result.fills.push_back(volumeOf(fill, holes));
+        result.fills.push_back(drilledSolid(fill, holes).volume);
     return result;
+}
+
+std::vector<Part> bodies(const Design& design, Stage stage) {
+    requireBuildable(design);
+    return allParts(design, stage, std::nullopt);
 }
 
 std::vector<Part> buildParts(const Design& design, Stage stage, const BuildOptions& options) {
     requireBuildable(design);
-    const double tolerance = options.tolerance / 1000;
-    const RingSections plain = sections(design, stage);
-    const std::vector<HoleRow> holes = holeRows(design);
-
-    std::vector<Part> parts;
-    parts.push_back({PartRole::Band, 1, design.band.metal, 0, volumeOf(plain.band, holes),
-                     revolved(plain.band, holes, tolerance)});
-    if (!plain.liner.empty())
-        parts.push_back({PartRole::Liner, 1, design.band.liner->metal, 0, volumeOf(plain.liner, holes),
-                         revolved(plain.liner, holes, tolerance)});
-    int fills = 0;
-    for (std::size_t i = 0; i < plain.fills.size(); ++i) {
-        const std::uint16_t channel = plain.fillChannel[i];
-        parts.push_back({PartRole::Fill, ++fills, design.channels[channel].fill->filler, channel,
-                         volumeOf(plain.fills[i], holes), revolved(plain.fills[i], holes, tolerance)});
-    }
-    int tubes = 0;
-    int stones = 0;
-    for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        const Setting& setting = design.settings[i];
-        const auto index = static_cast<std::uint16_t>(i);
-        if (setting.tube) {
-            const Section section = tubeSection(design, i, stage);
-            addCopies(parts,
-                      {PartRole::Tube, 1, setting.tube->metal, index, properties(section).volume,
-                       revolved(section, {}, tolerance)},
-                      setting.placement, 0, tubes);
-        }
-        if (setting.stone) {
-            Mesh mesh = stoneMesh(*setting.stone, options.tolerance);
-            for (MeshFace& face : mesh.faces)
-                face.tag.index = index;
-            const double height = girdleHeight(design, i, mesh);
-            addCopies(
-                parts,
-                {PartRole::Stone, 1, setting.stone->gem, index, volume(*setting.stone), std::move(mesh)},
-                setting.placement, height, stones);
-        }
-    }
-    return parts;
+    return allParts(design, stage, options.tolerance / 1000);
 }
 
 }  // namespace bandwright

@@ -90,6 +90,17 @@ Section drilled(const Section& plain, const Design& design, std::size_t setting)
     return subtract(plain, meridian(settingHole(design, setting)));
 }
 
+Section drilledAt(const Section& plain, const Design& design, double angle) {
+    Section result = plain;
+    for (const HoleRow& row : holeRows(design)) {
+        for (const double own : row.angles) {
+            const Section outline = outlineAt(row.profile, angle - own);
+            if (!outline.empty()) result = subtract(result, outline);
+        }
+    }
+    return result;
+}
+
 SettingBodies settingBodies(const Design& design, std::size_t setting, Stage stage) {
     const Setting& s = design.settings[setting];
     const auto index = static_cast<std::uint16_t>(setting);

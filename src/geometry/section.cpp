@@ -8,14 +8,15 @@
 
 #include "arc.hpp"
 #include "gauss.hpp"
+#include "section_rows.hpp"
 
 namespace bandwright {
 
 namespace {
 
-/// Raw moments of the area: integrals of 1, z, r, z z, r r over the loop's inside.
+/// Raw moments of the area: integrals of 1, z, r, z z, r r, z r over the loop's inside.
 struct Moments {
-    double one = 0, z = 0, r = 0, zz = 0, rr = 0;
+    double one = 0, z = 0, r = 0, zz = 0, rr = 0, zr = 0;
 };
 
 /// Adds the contour integrals of Green's theorem for one point of the outline: dA = closed integral of z dr.
@@ -25,6 +26,7 @@ void accumulate(Moments& sum, Vec2 p, double dr) {
     sum.r += p.z * p.r * dr;
     sum.zz += p.z * p.z * p.z / 3 * dr;
     sum.rr += p.z * p.r * p.r * dr;
+    sum.zr += p.z * p.z / 2 * p.r * dr;
 }
 
 void integrate(Moments& sum, const Segment& s) {
@@ -172,6 +174,7 @@ SectionProperties properties(const Section& section) {
     result.volume = 2 * std::numbers::pi * m.r;
     result.secondMomentZ = m.rr - m.r * m.r / m.one;
     result.secondMomentR = m.zz - m.z * m.z / m.one;
+    result.productMoment = m.zr - m.z * m.r / m.one;
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
             // A line's own centroid is its middle; an arc's lies off the centre by the chord over the sweep.
@@ -238,6 +241,30 @@ Gap shortest(const Segment& a, const Segment& b) {
         offer(nearestOn(a, q), q);
     interiorFeet(a, b, offer);
     return best;
+}
+
+double touchingRadius(const Segment& s, Vec2 p, Vec2 n) {
+    constexpr double kNever = std::numeric_limits<double>::infinity();
+    constexpr double kLeast = 1e-9;
+    if (!s.isArc()) {
+        const Vec2 inward = -1 * outwardAt(s, s.from);
+        const double closing = 1 - dot(n, inward);
+        return closing > kLeast ? dot(p - s.from, inward) / closing : kNever;
+    }
+    const Vec2 w = p - s.centre;
+    const double within = s.radius * s.radius - dot(w, w);
+    if (s.ccw) {
+        const double closing = s.radius + dot(w, n);
+        return closing > kLeast ? within / (2 * closing) : kNever;
+    }
+    const double closing = dot(w, n) - s.radius;
+    return closing < -kLeast ? within / (2 * closing) : kNever;
+}
+
+double touchingRadius(Vec2 corner, Vec2 p, Vec2 n) {
+    const Vec2 w = corner - p;
+    const double ahead = dot(w, n);
+    return ahead > 1e-9 ? dot(w, w) / (2 * ahead) : std::numeric_limits<double>::infinity();
 }
 
 }  // namespace bandwright

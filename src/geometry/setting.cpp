@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <utility>
 #include <vector>
 
@@ -18,11 +19,6 @@ namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kSame = 1e-9;  // mm
-
-/// A radius beyond all metal: the largest outside, with room above.
-double reach(const Design& design) {
-    return outsideRadius(design) + 1;
-}
 
 double outsideOver(const Design& design, std::size_t setting) {
     return outsideAt(design, design.settings[setting].placement.offset);
@@ -50,8 +46,19 @@ void crossCylinder(const Vec3& a, const Vec3& b, double radius, auto&& visit) {
 
 HoleProfile settingHole(const Design& design, std::size_t setting) {
     const Setting& s = design.settings[setting];
-    return holeProfile(s.hole, s.placement.offset, outsideOver(design, setting), reach(design),
+    return holeProfile(s.hole, s.placement.offset, outsideOver(design, setting), beyondAll(design),
                        static_cast<std::uint16_t>(setting));
+}
+
+std::vector<HoleRow> holeRows(const Design& design) {
+    std::vector<HoleRow> rows;
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        HoleRow row{settingHole(design, i), {}};
+        for (const double angle : placedAngles(design.settings[i].placement))
+            row.angles.push_back(angle * std::numbers::pi / 180);
+        rows.push_back(std::move(row));
+    }
+    return rows;
 }
 
 double tubeBase(const Design& design, std::size_t setting) {
@@ -146,6 +153,14 @@ Loop tubeWall(const Design& design, std::size_t setting, Stage stage) {
         lip = closedLip(*s.tube, base, stone, girdleHeight(design, setting, stone));
     }
     return tubeWall(*s.tube, base, lip, static_cast<std::uint16_t>(setting));
+}
+
+Section tubeSection(const Design& design, std::size_t setting, Stage stage) {
+    const Loop wall = tubeWall(design, setting, stage);
+    Loop loop;
+    for (auto s = wall.rbegin(); s != wall.rend(); ++s)
+        loop.push_back(line({s->to.r, s->to.z}, {s->from.r, s->from.z}, s->tag));
+    return {loop};
 }
 
 Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::uint16_t setting) {

@@ -9,10 +9,14 @@
 #include "geometry/mesh.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/section.hpp"
+#include "revolve.hpp"
 
 /// Where the pieces of a setting come to stand. Heights are distances from the ring's axis along the hole's
 /// own axis, mm.
 namespace bandwright {
+
+/// The holes of every setting, where they stand round the band.
+std::vector<HoleRow> holeRows(const Design& design);
 
 /// Height of the flat the tube stands on: the floor of the widest step or, without steps, of a blind pilot.
 double tubeBase(const Design& design, std::size_t setting);
@@ -45,6 +49,9 @@ Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip
 /// The wall of a setting's tube at a stage: the lip is open until the ring is finished, then closed over the
 /// stone if there is one.
 Loop tubeWall(const Design& design, std::size_t setting, Stage stage);
+
+/// The tube's wall as a section about its own axis: z up the tube, r away from its axis.
+Section tubeSection(const Design& design, std::size_t setting, Stage stage);
 
 /// Where a stone is cut by the plane through its axis and its width: z along the width, r up its axis. One
 /// loop when it is convex.

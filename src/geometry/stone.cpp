@@ -198,11 +198,12 @@ double girdleLength(const Stone& stone) {
 
 double volume(const Stone& stone) {
     requireCuttable(stone);
-    if (isCurved(stone)) {
-        const double base = kPi / 4 * stone.diameter * girdleLength(stone);
-        return base * (stone.girdle + 2.0 / 3 * stone.dome) / 100 * stone.diameter;
-    }
-    return volume(remembered(stone, 0));
+    return isCurved(stone) ? cabochonSolid(stone).volume : volume(remembered(stone, 0));
+}
+
+SolidProperties stoneSolid(const Stone& stone) {
+    requireCuttable(stone);
+    return isCurved(stone) ? cabochonSolid(stone) : meshSolid(remembered(stone, 0));
 }
 
 double carats(const Stone& stone, double density) {

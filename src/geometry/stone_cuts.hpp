@@ -26,6 +26,7 @@ double stepPavilion(const Stone& stone);
 
 /// The closed surface of a cabochon: half an ellipsoid on a straight wall on a flat base.
 Mesh cabochon(const Stone& stone, double tolerance);
+SolidProperties cabochonSolid(const Stone& stone);
 
 /// A stone from its model, moved and scaled to its girdle; flat facets. Throws InputError when the model has
 /// not been read.

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fstream>
+#include <iterator>
 #include <nlohmann/json.hpp>
 #include <numbers>
 #include <set>
@@ -115,6 +117,35 @@ TEST(CommandLine, AStoneFromAModelBesideTheDesignIsCheckedAndExported) {
     std::ifstream model(out);
     const std::string text{std::istreambuf_iterator<char>(model), {}};
     EXPECT_NE(text.find("g stone-1"), std::string::npos);
+}
+
+TEST(CommandLine, WeighSaysWhatEveryPartWeighsAndHowTheRingIsBalanced) {
+    const Outcome text = run({"weigh", sample("harbour")});
+    EXPECT_EQ(text.code, 0) << text.err;
+    EXPECT_NE(text.out.find("stone-1"), std::string::npos) << text.out;
+    const Outcome json = run({"weigh", sample("harbour"), "--json"});
+    ASSERT_EQ(json.code, 0) << json.err;
+    const Json weighed = Json::parse(json.out);
+    ASSERT_EQ(weighed["parts"].size(), 4U);
+    double mass = 0;
+    double moment = 0;
+    for (const Json& part : weighed["parts"]) {
+        mass += part["mass"].get<double>();
+        moment += part["mass"].get<double>() * part["centre"][1].get<double>();
+    }
+    const Json& ring = weighed["ring"];
+    EXPECT_NEAR(ring["mass"].get<double>(), mass, 1e-12);
+    EXPECT_NEAR(ring["centre"][1].get<double>(), moment / mass, 1e-12);
+    EXPECT_NEAR(ring["centre"][0].get<double>(), 0, 1e-9) << "its one stone stands at 90 degrees";
+    // The volume of the emerald, by its carats: 0.2 g each.
+    const Outcome checked = run({"check", sample("harbour"), "--json"});
+    for (const Json& measure : Json::parse(checked.out)["measures"]) {
+        if (measure["id"] != "stone-weight@0" && measure["id"] != "stone-weight") continue;
+        EXPECT_NEAR(0.2 * measure["value"].get<double>(), weighed["parts"][3]["mass"].get<double>(), 1e-9);
+    }
+    // A hoop's moment of inertia about its axis: its mass times about the square of its radius.
+    const double radius = 19.05 / 2 + 1.1;
+    EXPECT_NEAR(ring["inertia"][2][2].get<double>() / (mass * radius * radius), 1, 0.1);
 }
 
 void expectReport(const Outcome& outcome) {

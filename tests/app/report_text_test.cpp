@@ -7,6 +7,7 @@
 #include <sstream>
 #include <vector>
 
+#include "check/weighed.hpp"
 namespace bandwright {
 namespace {
 
@@ -101,7 +102,7 @@ TEST(ReportText, AFillWeighsWhatItsGrainAndAdhesiveWeigh) {
     Part part;
     part.role = PartRole::Fill;
     part.material = design.channels[0].fill->filler;
-    part.volume = 100;
+    part.solid.volume = 100;
     const double grain = builtInCatalogue().filler(part.material)->density.value;
     const double glue = builtInCatalogue().adhesive(design.channels[0].fill->adhesive)->density.value;
     EXPECT_NEAR(mass(part, design, builtInCatalogue()), 0.1 * (0.6 * grain + 0.4 * glue), 1e-12);

@@ -13,18 +13,13 @@ inline Design harbour() {
     return readDesign(std::string(BANDWRIGHT_MODELS) + "/harbour.ring.json");
 }
 
-/// The same band with so many small stones evenly round it.
-inline Design withStones(int count) {
+/// The same band with so many stones evenly round it, in seats this wide in mm.
+inline Design withStones(int count, double seat = 2) {
     Design design = harbour();
     design.settings[0].placement = {.offset = 0, .count = count, .start = 90, .spacing = 0, .angles = {}};
     Hole& hole = design.settings[0].hole;
-    hole.pilotDiameter = 0.1;
-    hole.steps = {{.diameter = 0.22, .depth = 1.5}};
-    if (count <= 24) {
-        hole.pilotDiameter = 1;
-        hole.steps = {{.diameter = 2, .depth = 1.5}};
-    }
-    const double seat = hole.steps[0].diameter;
+    hole.pilotDiameter = seat / 2;
+    hole.steps = {{.diameter = seat, .depth = 1.5}};
     design.settings[0].tube->outerDiameter = seat;
     design.settings[0].tube->seatDiameter = 0.85 * seat;
     design.settings[0].tube->innerDiameter = 0.7 * seat;

@@ -77,7 +77,8 @@ TEST(FieldTable, HasEveryMemberOfEveryStructOfADesign) {
     EXPECT_EQ(fieldCount<HoleStep>(), memberCount<HoleStep>());
     EXPECT_EQ(fieldCount<Hole>(), memberCount<Hole>());
     EXPECT_EQ(fieldCount<Tube>(), memberCount<Tube>());
-    EXPECT_EQ(fieldCount<Stone>(), memberCount<Stone>());
+    EXPECT_EQ(fieldCount<Stone>() + 1, memberCount<Stone>())
+        << "what a model's file holds is not in this one";
     EXPECT_EQ(fieldCount<Placement>(), memberCount<Placement>());
     EXPECT_EQ(fieldCount<Setting>(), memberCount<Setting>());
     EXPECT_EQ(fieldCount<Allowances>(), memberCount<Allowances>());

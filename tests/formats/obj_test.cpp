@@ -35,7 +35,7 @@ Part partOf(PartRole role, int number, const std::string& material, Mesh mesh) {
     part.role = role;
     part.number = number;
     part.material = material;
-    part.volume = volume(mesh);
+    part.solid = meshSolid(mesh);
     part.mesh = std::move(mesh);
     return part;
 }
@@ -102,7 +102,7 @@ TEST_F(Obj, IsReadBackByAnotherReaderWithEveryGroupClosedAndOfTheSameVolume) {
         EXPECT_EQ(defects(mesh), MeshDefects{});
         EXPECT_EQ(mesh.triangles.size(), written[i].mesh.triangles.size());
         EXPECT_EQ(mesh.points.size(), written[i].mesh.points.size());
-        EXPECT_NEAR(volume(mesh) / written[i].volume, 1, 1e-6);
+        EXPECT_NEAR(volume(mesh) / written[i].solid.volume, 1, 1e-6);
         EXPECT_NEAR(area(mesh) / area(written[i].mesh), 1, 1e-6);
     }
 }
@@ -231,8 +231,8 @@ TEST_P(ObjOfSample, HoldsEachBodyClosedAndComesNearerItsVolumeAsTheToleranceFall
             EXPECT_EQ(defects(mesh), MeshDefects{});
             EXPECT_EQ(mesh.triangles.size(), built[i].mesh.triangles.size());
             if (built[i].role == PartRole::Stone) continue;
-            EXPECT_NEAR(volume(mesh), built[i].volume, mostVolumeMissed(mesh, tolerance));
-            missed.back() += std::abs(volume(mesh) - built[i].volume);
+            EXPECT_NEAR(volume(mesh), built[i].solid.volume, mostVolumeMissed(mesh, tolerance));
+            missed.back() += std::abs(volume(mesh) - built[i].solid.volume);
         }
     }
     // Fourfold for each fourth of the tolerance; only a whole number of chords fits along a curve.

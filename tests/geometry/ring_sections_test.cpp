@@ -343,6 +343,11 @@ TEST(RingSections, RoundsAndEasesJoinTheirNeighboursWithoutACorner) {
                 return t.tag.feature == Feature::EdgeRound || t.tag.feature == Feature::Ease;
             };
             if (!isRound(s) && !isRound(next)) continue;
+            // Two edges that meet on the outside meet in a corner.
+            const auto isEdge = [](const Segment& t) {
+                return t.tag.feature == Feature::EdgeRound || t.tag.feature == Feature::Bevel;
+            };
+            if (isEdge(s) && isEdge(next)) continue;
             // A straight bore's crown may end within the ease; there the corner is the crown's own.
             if (design.band.bore.flat > 0 &&
                 (s.tag.feature == Feature::Bore || next.tag.feature == Feature::Bore))

@@ -20,6 +20,7 @@
 #include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
 #include <gp_Ax1.hxx>
+#include <gp_Mat.hxx>
 #include <gp_Trsf.hxx>
 
 #include <algorithm>
@@ -148,6 +149,40 @@ double area(const TopoDS_Shape& shape) {
     GProp_GProps properties;
     BRepGProp::SurfaceProperties(shape, properties, 1e-9, false);
     return properties.Mass();
+}
+
+namespace {
+
+Spread spreadOf(const GProp_GProps& properties) {
+    const gp_Pnt c = properties.CentreOfMass();
+    const gp_Mat m = properties.MatrixOfInertia();
+    return {
+        properties.Mass(), {c.X(), c.Y(), c.Z()}, {m(1, 1), m(2, 2), m(3, 3), -m(1, 2), -m(2, 3), -m(3, 1)}};
+}
+
+}  // namespace
+
+Spread spread(const TopoDS_Shape& solid) {
+    GProp_GProps properties;
+    // Told an error to keep to, it keeps it in the volume and not in the moments.
+    BRepGProp::VolumeProperties(solid, properties);
+    return spreadOf(properties);
+}
+
+Spread spreadOfFlat(const TopoDS_Shape& shape) {
+    GProp_GProps properties;
+    BRepGProp::SurfaceProperties(shape, properties);
+    return spreadOf(properties);
+}
+
+TopoDS_Shape cutAt(const TopoDS_Shape& solid, double angle) {
+    constexpr double kFar = 40;  // mm, beyond any ring
+    const TopoDS_Shape whole =
+        face({line({-kFar, 0.1}, {kFar, 0.1}, {}), line({kFar, 0.1}, {kFar, kFar}, {}),
+              line({kFar, kFar}, {-kFar, kFar}, {}), line({-kFar, kFar}, {-kFar, 0.1}, {})});
+    gp_Trsf turn;
+    turn.SetRotation(kRingAxis, angle);
+    return common(BRepBuilderAPI_Transform(whole, turn), solid);
 }
 
 Box box(const TopoDS_Shape& shape, double tolerance) {

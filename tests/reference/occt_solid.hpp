@@ -8,6 +8,7 @@
 #include "design/design.hpp"
 #include "geometry/hole.hpp"
 #include "geometry/section.hpp"
+#include "geometry/solid.hpp"
 
 /// The same bodies built by another kernel: OpenCASCADE, by revolving and cutting true arcs and cylinders.
 namespace bandwright::reference {
@@ -34,6 +35,19 @@ TopoDS_Shape common(const TopoDS_Shape& a, const TopoDS_Shape& b);
 /// mm3 and mm2 by OpenCASCADE's own integration.
 double volume(const TopoDS_Shape& shape);
 double area(const TopoDS_Shape& shape);
+
+/// A solid's centroid and its moments of inertia about it, or a flat shape's, by OpenCASCADE's own
+/// integration.
+struct Spread {
+    double size = 0;  ///< mm3, or mm2 of a flat shape
+    Vec3 centroid;
+    Inertia inertia;
+};
+Spread spread(const TopoDS_Shape& solid);
+Spread spreadOfFlat(const TopoDS_Shape& shape);
+
+/// What the half-plane through the ring's axis at `angle` radians cuts out of a solid.
+TopoDS_Shape cutAt(const TopoDS_Shape& solid, double angle);
 
 /// The upright box around the shape, from a mesh of it that stands off by `tolerance` mm at most: the box
 /// that OpenCASCADE finds for trimmed surfaces may be far too large.

@@ -210,7 +210,7 @@ TEST_F(Picture, AClearStoneInEvenLightReturnsAllThatEntersIt) {
 TEST_F(Picture, AColouredStoneTakesTheColourThatItLetsThrough) {
     Design design;
     design.settings = {Setting{}};
-    Part part{PartRole::Stone, 1, "emerald", 0, 1, stoneMesh(Stone{})};
+    Part part{PartRole::Stone, 1, "emerald", 0, {}, stoneMesh(Stone{})};
     for (Vec3& p : part.mesh.points)
         p = {p.z + 10, p.x, p.y};
     for (auto& n : part.mesh.normals)

@@ -14,7 +14,7 @@ namespace {
 
 // A square plate that stands at x = `x`, facing +x: enough of a part to be seen.
 Part plate(PartRole role, const std::string& material, double x, Feature feature) {
-    Part part{role, 1, material, 0, 1, {}};
+    Part part{.role = role, .material = material};
     part.mesh.points = {{x, -2, -2}, {x, 2, -2}, {x, 2, 2}, {x, -2, 2}};
     part.mesh.pointOf = {0, 1, 2, 3};
     part.mesh.normals.assign(4, {1, 0, 0});

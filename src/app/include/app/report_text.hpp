@@ -46,8 +46,13 @@ std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& cat
 /// The object that `rules --json` prints. Ends with a newline.
 std::string rulesJson(const std::vector<ListedRule>& rules);
 
-/// Grams of one part; a fill is grain and adhesive by its packing.
-double mass(const Part& part, const Design& design, const Catalogue& catalogue);
+/// What each part and the whole ring weigh: mass, volume, area, centre of mass, and the ring's moments of
+/// inertia. Ends with a newline.
+std::string weighedText(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue);
+
+/// The object that `weigh --json` prints, moments of inertia about each one's own centre of mass in g mm2 as
+/// the rows of the tensor. Ends with a newline.
+std::string weighedJson(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue);
 
 /// As a maker writes it, e.g. "Titanium grade 5"; for a fill, "Crushed opal in cyanoacrylate".
 std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue);

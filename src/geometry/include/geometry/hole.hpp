@@ -41,6 +41,11 @@ double bearingRise(const HoleStep& step, double below);
 /// The outline in the half-plane through the hole's axis, both sides, counter-clockwise.
 Section meridian(const HoleProfile& profile);
 
+/// The outline in a half-plane through the ring's axis at `angle` radians from the hole's: ellipses and other
+/// conics, drawn as arcs that stand off them by less than 1e-7 mm. One loop for each piece; none beyond a
+/// quarter turn.
+Section outlineAt(const HoleProfile& profile, double angle);
+
 /// The same hole larger by a few nanometres, at most half a micrometre, so that faces that lie on each other
 /// in the design come apart; step counts the attempts.
 HoleProfile nudged(const HoleProfile& profile, int step);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/mesh.hpp"
+#include "geometry/solid.hpp"
 
 namespace bandwright {
 
@@ -16,8 +17,8 @@ struct Part {
     int number = 1;            ///< 1, 2, ... among those of its role
     std::string material;      ///< id in the trade catalogue: a metal's, a filler's or a gem's
     std::uint16_t source = 0;  ///< the channel's (fill) or setting's (tube, stone) place in the design
-    double volume = 0;         ///< mm3, exact
-    Mesh mesh;
+    SolidProperties solid{};   ///< where it stands; exact
+    Mesh mesh{};
 };
 
 /// "band", "liner", "fill-1", "tube-2", "stone-1".

@@ -8,6 +8,7 @@
 #include "geometry/hole.hpp"
 #include "geometry/part.hpp"
 #include "geometry/section.hpp"
+#include "geometry/solid.hpp"
 
 namespace bandwright {
 
@@ -41,6 +42,10 @@ HoleProfile settingHole(const Design& design, std::size_t setting);
 /// there.
 Section drilled(const Section& plain, const Design& design, std::size_t setting);
 
+/// What all holes leave of a body's plain section at an angle in radians round the band; outlines of holes
+/// cut off their middle are true to 1e-7 mm.
+Section drilledAt(const Section& plain, const Design& design, double angle);
+
 /// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through
 /// the hole's middle, and their volumes in mm3. The tube's lip is open before sizing and closed over the
 /// stone in the finished ring; closing it does not change its volume.
@@ -67,6 +72,11 @@ struct RingVolumes {
     std::vector<double> fills;
 };
 RingVolumes volumes(const Design& design, const RingSections& plain);
+
+/// Every body of the ring, in the order of `buildParts`, its mesh left empty: what it weighs needs none.
+/// Exact but for rounding and, on cones and curved outlines, quadrature to about 1e-9. Throws as `buildParts`
+/// does.
+std::vector<Part> bodies(const Design& design, Stage stage = Stage::Finished);
 
 struct BuildOptions {
     double tolerance = 10;  ///< um, the most a triangle may stand off the true surface

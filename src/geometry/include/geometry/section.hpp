@@ -60,6 +60,7 @@ struct SectionProperties {
     double secondMomentZ =
         0;  ///< mm4, about the axis through the centroid parallel to z (bending in the ring's plane)
     double secondMomentR = 0;  ///< mm4, about the axis through the centroid parallel to r
+    double productMoment = 0;  ///< mm4, integral of z r about the centroid; 0 where both sides are the same
 };
 
 /// Exact, by closed forms over lines and arcs (Green's theorem).
@@ -81,5 +82,10 @@ Vec2 nearestOn(const Segment& segment, Vec2 p);
 
 /// Shortest distance between two segments, exact.
 Gap shortest(const Segment& a, const Segment& b);
+
+/// The radius at which a ball that touches p, its centre going from there along the unit vector n, touches
+/// the whole line or circle of a segment, or a corner of the outline; infinite where it never does.
+double touchingRadius(const Segment& segment, Vec2 p, Vec2 n);
+double touchingRadius(Vec2 corner, Vec2 p, Vec2 n);
 
 }  // namespace bandwright

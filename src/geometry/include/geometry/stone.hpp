@@ -4,6 +4,7 @@
 
 #include "design/design.hpp"
 #include "geometry/polyhedron.hpp"
+#include "geometry/solid.hpp"
 
 /// Stones as closed solids in their own frame, mm: the axis is +z with the crown up, z = 0 is the middle of
 /// the girdle, the length lies along x and the width along y. The axis passes through the culet; only in a
@@ -35,6 +36,10 @@ double girdleLength(const Stone& stone);
 
 /// Volume in mm3, exact for the facets given above.
 double volume(const Stone& stone);
+
+/// Volume, area and how both are spread, in the stone's frame; exact but for the area of a cabochon, by
+/// quadrature to about 1e-9.
+SolidProperties stoneSolid(const Stone& stone);
 
 /// Weight in carat (1 ct = 0.2 g) of a gem of the density given in g/cm3.
 double carats(const Stone& stone, double density);

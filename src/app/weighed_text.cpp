@@ -1,0 +1,96 @@
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "app/report_text.hpp"
+#include "check/weighed.hpp"
+
+namespace bandwright {
+
+namespace {
+
+std::string fixed(double value, int decimals) {
+    char text[64];
+    std::snprintf(text, sizeof text, "%.*f", decimals, value);
+    const std::string plain = text;
+    return plain.find_first_not_of("-0.") == std::string::npos && plain.front() == '-' ? plain.substr(1)
+                                                                                       : plain;
+}
+
+std::string place(Vec3 p) {
+    return fixed(p.x, 3) + ", " + fixed(p.y, 3) + ", " + fixed(p.z, 3);
+}
+
+/// What is below a whole body of this mass in g.
+struct Row {
+    std::string part, material;
+    SolidProperties solid;  ///< in grams, but for the area
+    double volume = 0;      ///< mm3; 0 = not asked
+};
+
+std::vector<Row> rows(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue) {
+    std::vector<Row> all;
+    for (const Part& part : parts) {
+        Row row{name(part), materialName(part, design, catalogue),
+                density(part, design, catalogue) * part.solid, part.solid.volume};
+        row.solid.area = part.solid.area;
+        all.push_back(std::move(row));
+    }
+    all.push_back({"ring", "", weighed(parts, design, catalogue)});
+    return all;
+}
+
+nlohmann::ordered_json asJson(const SolidProperties& grams) {
+    const Inertia spin = inertia(grams);
+    const Vec3 centre = grams.centroid();
+    return {{"mass", grams.volume},
+            {"centre", {centre.x, centre.y, centre.z}},
+            {"inertia",
+             {{spin.xx, -spin.xy, -spin.zx}, {-spin.xy, spin.yy, -spin.yz}, {-spin.zx, -spin.yz, spin.zz}}}};
+}
+
+}  // namespace
+
+std::string weighedText(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue) {
+    const std::vector<Row> all = rows(design, parts, catalogue);
+    int partWidth = 4;
+    int materialWidth = 8;
+    for (const Row& row : all) {
+        partWidth = std::max(partWidth, columns(row.part));
+        materialWidth = std::max(materialWidth, columns(row.material));
+    }
+    constexpr int kNumber = 11;
+    std::string out = design.title + "\n\n" + padded("part", partWidth) + "  " +
+                      padded("material", materialWidth) + rightAligned("g", kNumber) +
+                      rightAligned("mm3", kNumber) + rightAligned("mm2", kNumber) + "   centre of mass, mm\n";
+    for (const Row& row : all) {
+        const bool whole = row.volume == 0;
+        out += padded(row.part, partWidth) + "  " + padded(row.material, materialWidth) +
+               rightAligned(fixed(row.solid.volume, 4), kNumber) +
+               rightAligned(whole ? "" : fixed(row.volume, 3), kNumber) +
+               rightAligned(whole ? "" : fixed(row.solid.area, 3), kNumber) + "   " +
+               place(row.solid.centroid()) + "\n";
+    }
+    const Inertia spin = inertia(all.back().solid);
+    out += "\nThe ring about its centre of mass, g mm2: " + fixed(spin.zz, 1) + " about its axis, " +
+           fixed(spin.xx, 1) + " about x, " + fixed(spin.yy, 1) + " about y.\n" +
+           "The axis is z, the middle of the width z = 0; x points to 0 degrees round the band.\n";
+    return out;
+}
+
+std::string weighedJson(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue) {
+    using Json = nlohmann::ordered_json;
+    Json list = Json::array();
+    const std::vector<Row> all = rows(design, parts, catalogue);
+    for (std::size_t i = 0; i + 1 < all.size(); ++i) {
+        Json entry = {{"part", all[i].part},
+                      {"material", all[i].material},
+                      {"volume", all[i].volume},
+                      {"area", all[i].solid.area}};
+        entry.update(asJson(all[i].solid));
+        list.push_back(std::move(entry));
+    }
+    const Json whole = {{"design", design.title}, {"parts", list}, {"ring", asJson(all.back().solid)}};
+    return whole.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace bandwright
