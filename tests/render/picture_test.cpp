@@ -241,7 +241,7 @@ Scene stoneAlone(const Stone& stone) {
     Design design;
     design.settings = {Setting{}};
     design.settings[0].stone = stone;
-    Part part{PartRole::Stone, 1, stone.gem, 0, 1, stoneMesh(stone)};
+    Part part{PartRole::Stone, 1, stone.gem, 0, {}, stoneMesh(stone)};
     for (Vec3& p : part.mesh.points)
         p = {p.z + 10, p.x, p.y};
     for (auto& n : part.mesh.normals)
