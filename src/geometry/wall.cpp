@@ -5,8 +5,10 @@
 #include <cmath>
 #include <cstdint>
 #include <limits>
+#include <map>
 #include <numbers>
 #include <unordered_map>
+#include <utility>
 
 #include "arc.hpp"
 #include "section_rows.hpp"
@@ -78,8 +80,9 @@ double touching(Distance&& distanceAt, double most) {
 /// A hole as it stands in the ring.
 struct PlacedWall {
     const HoleProfile* profile;
-    double cosine, sine;  ///< of its angle
-    double widest;        ///< radius within the ring
+    double angle, cosine, sine;
+    double widest;                            ///< radius within the ring
+    std::int64_t view = 0, mirroredView = 0;  ///< the same where the ring looks the same from it
 
     Vec3 toOwn(const Vec3& p) const { return {cosine * p.x + sine * p.y, cosine * p.y - sine * p.x, p.z}; }
     /// Whether a ball with this middle and radius stays clear of the hole.
@@ -108,8 +111,8 @@ double meetingCylinder(const Start3& start, double radius) {
     return closing > 0 ? c / closing : kNever;
 }
 
-/// A place and the way into the metal there, in steps so small that starts in
-/// the same step have the same wall.
+/// A place and the way into the metal there, in steps so small that starts in the same step have the same
+/// wall.
 template <std::size_t Count>
 struct Standing {
     std::array<std::int64_t, Count> steps;
@@ -149,7 +152,7 @@ class WallField {
             }
             for (const double degrees : placedAngles(design.settings[i].placement)) {
                 const double angle = degrees * std::numbers::pi / 180;
-                holes_.push_back({&profiles_.back(), std::cos(angle), std::sin(angle), widest});
+                holes_.push_back({&profiles_.back(), angle, std::cos(angle), std::sin(angle), widest});
             }
         }
         for (const Loop& loop : band_) {
@@ -160,27 +163,76 @@ class WallField {
                     corners_.push_back(loop[i].from);
             }
         }
+        numberViews();
     }
 
-    /// `turned`: on a surface turned about the ring's axis; else on the wall of a
-    /// hole.
+    /// `turned`: on a surface turned about the ring's axis; else on the wall of a hole.
     double at(const Start3& start, bool turned) {
+        const double free = stoppedByBand(start, turned);
+        const Vec3 centre = start.centre(free);
+        if (std::all_of(holes_.begin(), holes_.end(),
+                        [&](const PlacedWall& other) { return other.isClearOf(centre, free); }))
+            return 2 * free;
+        // Holes that see the same holes beside them share the answer, and so do the two halves of each.
+        const PlacedWall& hole = nearest(start.place);
+        const Vec3 place = hole.toOwn(start.place);
+        const Vec3 inward = hole.toOwn(start.inward);
+        const double side = place.y < 0 ? -1 : 1;
+        const auto [known, isNew] = byHole_.try_emplace(
+            {place.y < 0 ? hole.mirroredView : hole.view, placeStep(place.x), placeStep(side * place.y),
+             placeStep(place.z), wayStep(inward.x), wayStep(side * inward.y), wayStep(inward.z)},
+            0);
+        if (isNew) known->second = stoppedByHoles(start, free);
+        return 2 * known->second;
+    }
+
+  private:
+    const PlacedWall& nearest(const Vec3& place) const {
+        const PlacedWall* best = &holes_.front();
+        double ahead = -kNever;
+        for (const PlacedWall& hole : holes_) {
+            const double x = hole.cosine * place.x + hole.sine * place.y;
+            if (x <= ahead) continue;
+            ahead = x;
+            best = &hole;
+        }
+        return *best;
+    }
+
+    /// Numbers what each hole sees: the holes of every setting by how far round the band they stand from it.
+    void numberViews() {
+        using View = std::vector<std::pair<std::size_t, std::int64_t>>;
+        std::map<View, std::int64_t> numbers;
+        const auto seen = [&](const PlacedWall& from, double side) {
+            View view;
+            view.reserve(holes_.size());
+            for (const PlacedWall& hole : holes_) {
+                const double apart = std::remainder(side * (hole.angle - from.angle), 2 * std::numbers::pi);
+                view.emplace_back(hole.profile - profiles_.data(), std::llround(apart / 1e-9));
+            }
+            std::sort(view.begin(), view.end());
+            return numbers.try_emplace(std::move(view), numbers.size()).first->second;
+        };
+        for (PlacedWall& hole : holes_) {
+            hole.view = seen(hole, 1);
+            hole.mirroredView = seen(hole, -1);
+        }
+    }
+
+    /// The band looks the same from all round.
+    double stoppedByBand(const Start3& start, bool turned) {
         const double r = norm(start.place.x, start.place.y);
         const double radial = (start.place.x * start.inward.x + start.place.y * start.inward.y) / r;
-        // A normal that is only nearly in the half-plane must not make the ball
-        // larger than it is.
+        // A normal that is only nearly in the half-plane must not make the ball larger than it is.
         const double unit = 1 / norm(start.inward.z, radial);
         const Start2 flat{{start.place.z, r}, {unit * start.inward.z, unit * radial}};
-        // The band looks the same from all round, so equal holes and the two halves
-        // of each share the answer.
         const auto [known, isNew] = byBand_.try_emplace({placeStep(flat.place.z), placeStep(flat.place.r),
                                                          wayStep(flat.inward.z), wayStep(flat.inward.r)},
                                                         0);
         if (isNew) known->second = turned ? stoppedByBand(flat) : stoppedByBand(start);
-        return 2 * stoppedByHoles(start, known->second);
+        return known->second;
     }
 
-  private:
     double stoppedByBand(const Start2& start) const {
         double best = reach_;
         const auto offer = [&](double radius, Vec2 foot) {
@@ -222,28 +274,7 @@ class WallField {
         return best;
     }
 
-    double stoppedByHoles(const Start3& start, double best) {
-        const PlacedWall* near = nullptr;
-        const Vec3 centre = start.centre(best);
-        for (const PlacedWall& hole : holes_) {
-            if (hole.isClearOf(centre, best)) continue;
-            if (near != nullptr) return stoppedBySeveral(start, best);
-            near = &hole;
-        }
-        if (near == nullptr) return best;
-        // Equal holes, and the two halves of each, share the answer again.
-        const Start3 own = asSeenFrom(*near, start);
-        const double side = own.place.y < 0 ? -1 : 1;
-        const auto [known, isNew] =
-            byHole_.try_emplace({near->profile - profiles_.data(), placeStep(own.place.x),
-                                 placeStep(side * own.place.y), placeStep(own.place.z), wayStep(own.inward.x),
-                                 wayStep(side * own.inward.y), wayStep(own.inward.z)},
-                                0);
-        if (isNew) known->second = stoppedByHole(own, *near->profile, best);
-        return known->second;
-    }
-
-    double stoppedBySeveral(const Start3& start, double best) const {
+    double stoppedByHoles(const Start3& start, double best) const {
         for (const PlacedWall& hole : holes_) {
             if (!hole.isClearOf(start.centre(best), best))
                 best = stoppedByHole(asSeenFrom(hole, start), *hole.profile, best);
@@ -312,7 +343,7 @@ class WallField {
     std::vector<PlacedWall> holes_;
     std::vector<Vec2> corners_;  ///< that point into the metal
     Stops<4> byBand_;            ///< radius at which the band stops a ball
-    Stops<7> byHole_;            ///< radius at which a hole does, where no other is near
+    Stops<7> byHole_;            ///< radius at which anything does, as seen from the nearest hole
 };
 
 }  // namespace
