@@ -194,7 +194,7 @@ int runWeigh(const Call& call) {
 
 int runExport(const Call& call) {
     requireEnding(call.out, {".obj"});
-    requireRange(call.tolerance, 0.5, 1000, "--tolerance");
+    requireRange(call.tolerance, 0.005, 1000, "--tolerance");
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
     const Progress progress("Building the model");
