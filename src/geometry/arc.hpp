@@ -14,6 +14,9 @@ double sweep(const Segment& arc);
 /// Whether the direction from the arc's centre to p lies within its sweep.
 bool onSweep(const Segment& arc, Vec2 p);
 
+/// Unit direction of travel at a point that lies on it.
+Vec2 tangentOn(const Segment& segment, Vec2 onIt);
+
 /// Share (0..1) of the segment's length at a point that lies on it.
 double shareAt(const Segment& segment, Vec2 onIt);
 

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 #include <numbers>
@@ -129,18 +130,29 @@ double halfArc(const HoleProfile& hole, std::size_t piece, Vec2 p) {
     return std::atan2(end.y, end.x);
 }
 
+/// Places and weights of a rule on 0..1 whose places are spaced by the cosine of an angle, for at a tip the
+/// half angle runs out like a square root.
+const std::vector<std::array<double, 2>>& spacedByCosine() {
+    static const std::vector<std::array<double, 2>> kRule = [] {
+        std::vector<std::array<double, 2>> rule;
+        gauss([&](double t, double weight) {
+            const double angle = t * std::numbers::pi;
+            rule.push_back({(1 - std::cos(angle)) / 2, weight * std::sin(angle) / 2 * std::numbers::pi});
+        });
+        return rule;
+    }();
+    return kRule;
+}
+
 /// The contour integrals of Green's theorem along one stretch of a segment, and the segment's own surface
 /// that the hole takes.
 SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double from, double to) {
     const double l = arcLength(s);
     SolidProperties sum;
-    gauss([&](double t, double weight) {
-        // Spaced by the cosine of an angle, for at a tip the half angle runs out like a square root.
-        const double angle = t * std::numbers::pi;
-        const double share = from + (to - from) * (1 - std::cos(angle)) / 2;
-        const Vec2 p = pointAt(s, share);
-        const double ds = weight * l * (to - from) * std::sin(angle) / 2 * std::numbers::pi;
-        const double dz = -ds * tangentAt(s, share).z;
+    for (const auto& [at, weight] : spacedByCosine()) {
+        const Vec2 p = pointAt(s, from + (to - from) * at);
+        const double ds = weight * l * (to - from);
+        const double dz = -ds * tangentOn(s, p).z;
         const Taken taken = takenBelow(hole, p.z - hole.offset, p.r);
         sum.volume += taken.one * dz;
         sum.first = sum.first + dz * Vec3{taken.x, 0, p.z * taken.one};
@@ -150,7 +162,7 @@ SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double f
         sum.zx += taken.x * p.z * dz;
         const auto piece = pieceAt(hole, p);
         sum.area += (piece ? 2 * halfArc(hole, *piece, p) * p.r * ds : 0) - taken.wall * dz;
-    });
+    }
     return sum;
 }
 

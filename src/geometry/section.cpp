@@ -31,10 +31,11 @@ void accumulate(Moments& sum, Vec2 p, double dr) {
 
 void integrate(Moments& sum, const Segment& s) {
     const int parts = s.isArc() ? 1 + static_cast<int>(std::abs(sweep(s)) / (std::numbers::pi / 2)) : 1;
+    const double length = arcLength(s) / parts;
     for (int k = 0; k < parts; ++k) {
         gauss([&](double at, double weight) {
-            const double t = (k + at) / parts;
-            accumulate(sum, pointAt(s, t), weight / parts * tangentAt(s, t).r * arcLength(s));
+            const Vec2 p = pointAt(s, (k + at) / parts);
+            accumulate(sum, p, weight * length * tangentOn(s, p).r);
         });
     }
 }
@@ -138,8 +139,12 @@ Vec2 pointAt(const Segment& s, double t) {
 }
 
 Vec2 tangentAt(const Segment& s, double t) {
+    return tangentOn(s, s.isArc() ? pointAt(s, t) : s.from);
+}
+
+Vec2 tangentOn(const Segment& s, Vec2 p) {
     if (!s.isArc()) return (1 / distance(s.from, s.to)) * (s.to - s.from);
-    const Vec2 u = (1 / s.radius) * (pointAt(s, t) - s.centre);
+    const Vec2 u = (1 / s.radius) * (p - s.centre);
     return s.ccw ? Vec2{-u.r, u.z} : Vec2{u.r, -u.z};
 }
 
@@ -197,7 +202,7 @@ double areaOverRadius(const Section& section) {
             const double length = arcLength(s);
             gauss([&](double t, double weight) {
                 const Vec2 p = pointAt(s, t);
-                sum += weight * length * tangentAt(s, t).r * p.z / p.r;
+                sum += weight * length * tangentOn(s, p).r * p.z / p.r;
             });
         }
     }

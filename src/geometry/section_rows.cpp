@@ -40,12 +40,8 @@ SectionRows rowsOf(const Section& section, double sagitta) {
 }
 
 Vec2 outwardAt(const Segment& s, Vec2 p) {
-    if (!s.isArc()) {
-        const Vec2 t = tangentAt(s, 0);
-        return {t.r, -t.z};
-    }
-    // Material on the left: a counter-clockwise arc bulges out of it.
-    return ((s.ccw ? 1 : -1) / s.radius) * (p - s.centre);
+    const Vec2 t = tangentOn(s, p);  // with the material on its left
+    return {t.r, -t.z};
 }
 
 }  // namespace bandwright

@@ -83,9 +83,8 @@ SolidProperties turnedSolid(const Section& section) {
             const double length = arcLength(s) / parts;
             for (int k = 0; k < parts; ++k) {
                 gauss([&](double at, double weight) {
-                    const double t = (k + at) / parts;
-                    const Vec2 p = pointAt(s, t);
-                    const double share = weight * length * tangentAt(s, t).r * p.z * p.r;
+                    const Vec2 p = pointAt(s, (k + at) / parts);
+                    const double share = weight * length * tangentOn(s, p).r * p.z * p.r;
                     one += share;
                     z += share * p.z / 2;
                     zz += share * p.z * p.z / 3;
