@@ -35,10 +35,12 @@ double areaOfHalf(const Ellipsoid& e) {
     const double piece = kPi / 2 / kPieces;
     double sum = 0;
     for (int i = 0; i < kPieces * kPieces; ++i) {
+        const int row = i / kPieces;
+        const int column = i % kPieces;
         gauss([&](double s, double weightS) {
-            const double rise = piece * (i / kPieces + s);
+            const double rise = piece * (row + s);
             gauss([&](double t, double weightT) {
-                const double round = piece * (i % kPieces + t);
+                const double round = piece * (column + t);
                 const double out = std::cos(rise);
                 const double size =
                     length(Vec3{e.b * e.c * out * std::cos(round), e.a * e.c * out * std::sin(round),
