@@ -158,6 +158,21 @@ TEST(WallMap, IsTheThicknessOfAPlainTubeAwayFromItsEdges) {
     }
 }
 
+// Equal holes share their answers, but only where their neighbours stand as far off on the same side.
+TEST(WallMap, TellsHolesWithNearerNeighboursFromOthers) {
+    Design design;
+    Setting setting;
+    setting.tube.reset();
+    setting.stone.reset();
+    setting.hole = {.pilotDiameter = 1, .steps = {{1.4, 1.1}}};
+    setting.placement.angles = {3, 15, 25, 39, 49, 200};
+    design.settings = {setting};
+    const Compared compared = compare(design, 1500);
+    EXPECT_LE(compared.mostOver, 0.02);
+    EXPECT_LE(compared.mostUnder, 0.02);
+    EXPECT_GT(compared.places, compared.looked / 6);
+}
+
 TEST(WallMap, NeverExceedsTheLargestBallACloudOfPlacesLeavesRoomForAndFillsIt) {
     std::size_t places = 0, looked = 0, rings = 0;
     for (std::uint64_t seed = 0; rings < designsToDraw(400) / 16; ++seed) {
