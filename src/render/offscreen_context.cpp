@@ -8,6 +8,7 @@
 #include <array>
 #include <cstring>
 #include <stdexcept>
+#include <vector>
 
 namespace bandwright {
 
@@ -20,12 +21,40 @@ struct OffscreenContext::State {
 
 namespace {
 
-EGLDisplay surfacelessDisplay() {
-    const char* extensions = eglQueryString(EGL_NO_DISPLAY, EGL_EXTENSIONS);
-    if (extensions == nullptr || std::strstr(extensions, "EGL_MESA_platform_surfaceless") == nullptr) {
-        return eglGetDisplay(EGL_DEFAULT_DISPLAY);
+bool offers(const char* extensions, const char* name) {
+    return extensions != nullptr && std::strstr(extensions, name) != nullptr;
+}
+
+// Displays of graphics processors, which need no screen; a driver that draws in software is left out.
+std::vector<EGLDisplay> deviceDisplays(const char* extensions) {
+    if (!offers(extensions, "EGL_EXT_device_base") && !offers(extensions, "EGL_EXT_device_enumeration"))
+        return {};
+    const auto queryDevices =
+        reinterpret_cast<PFNEGLQUERYDEVICESEXTPROC>(eglGetProcAddress("eglQueryDevicesEXT"));
+    const auto queryString =
+        reinterpret_cast<PFNEGLQUERYDEVICESTRINGEXTPROC>(eglGetProcAddress("eglQueryDeviceStringEXT"));
+    EGLint count = 0;
+    if (queryDevices == nullptr || queryString == nullptr || queryDevices(0, nullptr, &count) == EGL_FALSE)
+        return {};
+    std::vector<EGLDeviceEXT> devices(static_cast<std::size_t>(count));
+    if (queryDevices(count, devices.data(), &count) == EGL_FALSE) return {};
+    devices.resize(static_cast<std::size_t>(count));
+    std::vector<EGLDisplay> displays;
+    for (EGLDeviceEXT device : devices) {
+        if (!offers(queryString(device, EGL_EXTENSIONS), "EGL_MESA_device_software"))
+            displays.push_back(eglGetPlatformDisplay(EGL_PLATFORM_DEVICE_EXT, device, nullptr));
     }
-    return eglGetPlatformDisplay(EGL_PLATFORM_SURFACELESS_MESA, nullptr, nullptr);
+    return displays;
+}
+
+// Where to draw without a surface, the best first.
+std::vector<EGLDisplay> surfacelessDisplays() {
+    const char* extensions = eglQueryString(EGL_NO_DISPLAY, EGL_EXTENSIONS);
+    std::vector<EGLDisplay> displays = deviceDisplays(extensions);
+    if (offers(extensions, "EGL_MESA_platform_surfaceless"))
+        displays.push_back(eglGetPlatformDisplay(EGL_PLATFORM_SURFACELESS_MESA, nullptr, nullptr));
+    displays.push_back(eglGetDisplay(EGL_DEFAULT_DISPLAY));
+    return displays;
 }
 
 // A current context, or EGL_NO_CONTEXT.
@@ -73,9 +102,10 @@ GLFWwindow* hiddenWindow(bool debug) {
 }  // namespace
 
 OffscreenContext::OffscreenContext(const Options& options) : state_(std::make_unique<State>()) {
-    state_->display = surfacelessDisplay();
-    state_->context = surfacelessContext(state_->display, options.debug);
-    if (state_->context != EGL_NO_CONTEXT) {
+    for (EGLDisplay display : surfacelessDisplays()) {
+        state_->display = display;
+        state_->context = surfacelessContext(display, options.debug);
+        if (state_->context == EGL_NO_CONTEXT) continue;
         state_->loader = reinterpret_cast<GlLoader>(eglGetProcAddress);
         return;
     }
