@@ -169,7 +169,8 @@ unsigned Renderer::draw(const Scene& scene, const Tile& tile, Quality quality) {
     options.scale = static_cast<double>(part.height) / fitting.height;
     const auto before = std::chrono::steady_clock::now();
     if (options.number > 0) onlyWithin(ringBox(scene, tile));
-    s.targets.beginPass(target, part);
+    // The first pass is smooth at once; later ones, each shifted, smooth the edges by being many.
+    s.targets.beginPass(target, part, options.number == 0);
     s.passes.draw(scene, drawnTile, s.bodies, options);
     s.targets.endPass(target);
     if (!atOnce) s.gatherPass(s.passesDone);

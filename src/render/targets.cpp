@@ -85,20 +85,20 @@ bool Targets::fit(Size size) {
     pass_ = textureTarget(GL_RGBA8, size);
     sum_ = textureTarget(GL_RGBA16F, size);
     shown_ = textureTarget(GL_RGBA8, size);
-    depth_ = sampledBuffer(GL_DEPTH24_STENCIL8, samples, size);
+    depth_ = sampledBuffer(GL_DEPTH24_STENCIL8, 0, size);
+    glBindFramebuffer(GL_FRAMEBUFFER, pass_.framebuffer);
+    attachDepth(depth_);
+    size_ = size;
     if (samples > 0) {
         colour_ = sampledBuffer(GL_RGBA8, samples, size);
+        sampledDepth_ = sampledBuffer(GL_DEPTH24_STENCIL8, samples, size);
         sampled_ = GlFramebuffer::make();
         glBindFramebuffer(GL_FRAMEBUFFER, sampled_);
         glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_);
-        attachDepth(depth_);
+        attachDepth(sampledDepth_);
     } else {
-        size_ = size;
         makeMoving();
-        glBindFramebuffer(GL_FRAMEBUFFER, pass_.framebuffer);
-        attachDepth(depth_);
     }
-    size_ = size;
     return true;
 }
 
@@ -127,15 +127,16 @@ void Targets::makeMoving() {
     attachDepth(depth_);
 }
 
-void Targets::beginPass(const TextureTarget& to, Size size) const {
-    glBindFramebuffer(GL_FRAMEBUFFER, sampled_ != 0 ? sampled_ : to.framebuffer);
+void Targets::beginPass(const TextureTarget& to, Size size, bool sampled) {
+    resolves_ = sampled && sampled_ != 0;
+    glBindFramebuffer(GL_FRAMEBUFFER, resolves_ ? sampled_ : to.framebuffer);
     glViewport(0, 0, size.width, size.height);
     glClearColor(0, 0, 0, 0);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
 }
 
 void Targets::endPass(const TextureTarget& to) const {
-    if (sampled_ == 0) return;
+    if (!resolves_) return;
     glBindFramebuffer(GL_READ_FRAMEBUFFER, sampled_);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, to.framebuffer);
     glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,

@@ -29,8 +29,9 @@ class Targets {
     void pace(double milliseconds);
     bool drawsInSoftware() const { return sampled_ == 0; }
 
-    /// Binds what is to be drawn on for a pass that ends in `to` (pass, moving or shown), cleared to nothing.
-    void beginPass(const TextureTarget& to, Size size) const;
+    /// Binds what is to be drawn on for a pass that ends in `to` (pass, moving or shown), cleared to nothing;
+    /// `sampled`: with several samples a pixel, where the device has them.
+    void beginPass(const TextureTarget& to, Size size, bool sampled);
     /// Averages the samples of each pixel into it, where there are several.
     void endPass(const TextureTarget& to) const;
     /// Stretches `moving` over `shown`.
@@ -47,10 +48,11 @@ class Targets {
     Size size_;
     std::size_t pace_ = 0;  ///< step of the moving picture's size
     int wished_ = 0;        ///< frames in a row that asked for another, the sign says which way
-    GlRenderbuffer colour_, depth_;
-    GlFramebuffer sampled_;  ///< none where one sample a pixel is drawn
+    GlRenderbuffer depth_, colour_, sampledDepth_;
+    GlFramebuffer sampled_;  ///< none where a processor draws
+    bool resolves_ = false;  ///< the pass under way is drawn there
     TextureTarget pass_, sum_, shown_;
-    TextureTarget moving_;  ///< where one sample a pixel is drawn
+    TextureTarget moving_;  ///< where a processor draws
 };
 
 /// Allocates `texture` and attaches it. Filters linearly, clamps at the edge.

@@ -8,6 +8,7 @@
 
 #include "gl_fixture.hpp"
 #include "shaders.hpp"
+#include "trade/catalogue.hpp"
 
 /// The stone's shader against textbook optics: its own function is run for a row of angles.
 namespace bandwright {
@@ -79,6 +80,13 @@ TEST_F(Optics, AllLightStaysInADiamondBeyond24Point43DegreesAndInASapphireBeyond
     // Diamond n 2.4175 (Peter 1923), sapphire n 1.7682 (Malitson 1962).
     EXPECT_NEAR(criticalAngle(2.4175), 24.43, 0.015);
     EXPECT_NEAR(criticalAngle(1.7682), 34.44, 0.015);
+}
+
+TEST_F(Optics, AllLightStaysInBerylBeyond39Point3Degrees) {
+    // Beryl n 1.577 to 1.583 for emerald (Webster, Gems; the catalogue's own): arcsin(1 / 1.58) = 39.27
+    // degrees.
+    EXPECT_NEAR(criticalAngle(builtInCatalogue().gem("emerald")->refractiveIndex.value), 39.27, 0.1);
+    EXPECT_NEAR(criticalAngle(builtInCatalogue().gem("aquamarine")->refractiveIndex.value), 39.27, 0.1);
 }
 
 TEST_F(Optics, StraightOnADiamondReflects17PercentAndASapphire8) {

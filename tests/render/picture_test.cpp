@@ -355,6 +355,33 @@ TEST_F(Picture, WithTheLightsOutOnlyWhatGlowsIsBright) {
     EXPECT_GT(brightest(), 150);
 }
 
+TEST_F(Picture, WhatGlowsIsHalfAsBrightAfterFourMinutesAndAQuarterAfterTwelve) {
+    // The afterglow of strontium aluminate falls about as one over the time (from memory).
+    FillLook fill{{0.5, 0.5, 0.5}, {0.5, 0.5, 0.5}, 0.2, 0.4};
+    fill.glows = true;
+    fill.glow = {0.8, 0.8, 0.8};
+    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
+    scene.view.lightsOut = true;
+    scene.view.backdrop = Backdrop::Transparent;
+    const auto light = [&](double minutes) {
+        scene.view.minutesDark = minutes;
+        const Image image = settled(scene);
+        double sum = 0, count = 0;
+        for (std::size_t i = 0; i < image.rgba.size(); i += 4) {
+            const double shown = linear(image.rgba[i + 1]);
+            if (image.rgba[i + 3] < 255 || shown < 0.05)
+                continue;  // the bright parts, where the tone curve takes 0.04
+            sum += shown + 0.04;
+            ++count;
+        }
+        return sum / count;
+    };
+    const double first = light(0);
+    EXPECT_GT(first, 0.4);
+    EXPECT_NEAR(light(4) / first, 0.5, 0.04);
+    EXPECT_NEAR(light(12) / first, 0.25, 0.04);
+}
+
 TEST_F(Picture, TheWallMapPaintsThinBrightAndThickDark) {
     BodyMesh mesh = shapes::torus(10, 1.5);
     for (auto& vertex : mesh.vertices)

@@ -169,6 +169,27 @@ TEST(Scene, GivesEachSurfaceTheFinishOfTheDesignAndLeavesTheChannelBare) {
     EXPECT_FALSE(metal(design).skin);
 }
 
+TEST(Scene, TreatsTheBandAloneAndNoTubeOrLinerInIt) {
+    for (const auto& [metal, treatment] :
+         {std::pair{"titanium-grade-5", Treatment::Anodised}, std::pair{"zirconium", Treatment::Blackened}}) {
+        Design design = readDesign(std::string(BANDWRIGHT_MODELS) + "/harbour.ring.json");
+        design.band.metal = metal;
+        design.band.surface.treatment = treatment;
+        design.band.surface.oxide = 50;
+        design.band.liner = Liner{.metal = metal, .thickness = 0.6};
+        design.settings[0].tube->metal = metal;
+        int skinned = 0, bare = 0;
+        for (const Body& body : makeScene(design, buildParts(design), builtInCatalogue()).bodies) {
+            const auto* look = std::get_if<MetalLook>(&body.material);
+            if (look == nullptr) continue;
+            EXPECT_EQ(look->skin.has_value(), body.role == PartRole::Band) << body.name;
+            ++(look->skin ? skinned : bare);
+        }
+        EXPECT_EQ(skinned, 1);
+        EXPECT_EQ(bare, 2);
+    }
+}
+
 TEST(Scene, PutsABlackOxideOnZirconiumOnly) {
     Design design;
     design.band.metal = "zirconium";
