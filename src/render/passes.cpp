@@ -236,8 +236,8 @@ ScenePasses ScenePasses::reloaded() const {
     return fresh;
 }
 
-void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, const Tile& tile,
-                           const PassOptions& options) {
+void ScenePasses::setFrame(const PassFrame& frame) {
+    const auto& [scene, tile, options, view] = frame;
     const Size size = tile.whole;
     Matrix4 projection = view.projection;
     projection[8] += toFloat(2 * options.jitter[0] / size.width);
@@ -265,7 +265,8 @@ void ScenePasses::setFrame(const Scene& scene, const Viewpoint& view, const Tile
     glBindBufferBase(GL_UNIFORM_BUFFER, kFrameBlock, frame_);
 }
 
-void ScenePasses::drawBackdrop(const Scene& scene, const Viewpoint& view, const Tile& tile) {
+void ScenePasses::drawBackground(const PassFrame& frame) {
+    const auto& [scene, tile, options, view] = frame;
     glBindVertexArray(plain_);
     glDepthMask(GL_FALSE);
     if (scene.view.backdrop == Backdrop::Tent) {
@@ -411,9 +412,10 @@ void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<CutPlane>& 
     glClear(GL_STENCIL_BUFFER_BIT);
 }
 
-void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, const Tile& tile, double scale) {
+void ScenePasses::drawMarks(const PassFrame& frame) {
+    const auto& [scene, tile, options, view] = frame;
     const Size size = tile.whole;
-    std::vector<MarkVertex> triangles = markTriangles(scene, view, size, scale);
+    std::vector<MarkVertex> triangles = markTriangles(scene, view, size, options.scale);
     if (scene.view.wallMap && scene.view.wallMap->legend) {
         const auto legend = wallLegend(*scene.view.wallMap, size, legendPoint(size));
         triangles.insert(triangles.end(), legend.begin(), legend.end());
@@ -440,22 +442,27 @@ void ScenePasses::drawMarks(const Scene& scene, const Viewpoint& view, const Til
     glDisable(GL_BLEND);
 }
 
-void ScenePasses::draw(const Scene& scene, const Tile& tile, const std::vector<BodyBuffers>& bodies,
-                       const PassOptions& options) {
-    const Viewpoint view = viewpoint(scene, tile.whole);
-    setFrame(scene, view, tile, options);
+PassFrame ScenePasses::begin(const Scene& scene, const Tile& tile, const PassOptions& options) {
+    PassFrame frame{scene, tile, options, viewpoint(scene, tile.whole)};
+    setFrame(frame);
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LEQUAL);
+    return frame;
+}
+
+void ScenePasses::drawRing(const PassFrame& frame, const std::vector<BodyBuffers>& bodies) {
     glEnable(GL_CULL_FACE);
     glCullFace(GL_BACK);
-    // What hides comes before what it hides: stones, tubes and fills before the band, all before the
-    // backdrop.
+    // What hides comes before what it hides: stones, tubes and fills before the band.
     for (std::size_t i = bodies.size(); i-- > 0;)
-        drawBody(scene.view, shift(scene, scene.bodies[i]), bodies[i], options);
+        drawBody(frame.scene.view, shift(frame.scene, frame.scene.bodies[i]), bodies[i], frame.options);
     glDisable(GL_CULL_FACE);
-    drawBackdrop(scene, view, tile);
-    drawMarks(scene, view, tile, options.scale);
-    glDisable(GL_DEPTH_TEST);
+}
+
+void ScenePasses::draw(const PassFrame& frame, const std::vector<BodyBuffers>& bodies) {
+    drawRing(frame, bodies);
+    drawBackground(frame);
+    drawMarks(frame);
 }
 
 }  // namespace bandwright

@@ -25,7 +25,15 @@ struct PassOptions {
     bool fine = false;  ///< look deep into a fill, trace a stone at three wavelengths
 };
 
-/// Draws a scene onto the bound framebuffer: backdrop, floor, bodies, marks.
+/// One pass under way.
+struct PassFrame {
+    const Scene& scene;
+    Tile tile;
+    PassOptions options;
+    Viewpoint view;
+};
+
+/// Draws a scene onto the bound framebuffer, which has been cleared.
 class ScenePasses {
   public:
     explicit ScenePasses(const std::filesystem::path& shaderFolder);
@@ -33,12 +41,18 @@ class ScenePasses {
     /// The same from the folder's present shaders.
     ScenePasses reloaded() const;
 
-    void draw(const Scene& scene, const Tile& tile, const std::vector<BodyBuffers>& bodies,
-              const PassOptions& options);
+    /// The frame holds a reference to the scene; it goes on until the next begins.
+    PassFrame begin(const Scene& scene, const Tile& tile, const PassOptions& options);
+    void drawRing(const PassFrame& frame, const std::vector<BodyBuffers>& bodies);
+    /// Backdrop and floor, behind what is there.
+    void drawBackground(const PassFrame& frame);
+    /// Witness lines, legend and scale bar, over what is there.
+    void drawMarks(const PassFrame& frame);
+    /// All of them.
+    void draw(const PassFrame& frame, const std::vector<BodyBuffers>& bodies);
 
   private:
-    void setFrame(const Scene& scene, const Viewpoint& view, const Tile& tile, const PassOptions& options);
-    void drawBackdrop(const Scene& scene, const Viewpoint& view, const Tile& tile);
+    void setFrame(const PassFrame& frame);
     void drawBody(const View& view, Vec3 away, const BodyBuffers& body, const PassOptions& options);
     void drawCap(const BodyBuffers& body, const std::vector<CutPlane>& cuts, std::size_t which);
 
@@ -51,8 +65,6 @@ class ScenePasses {
     const Program& useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options);
     const Program& useWallMap(const WallScale& scale);
     const Program& use(const std::string& fragment, const std::vector<std::string>& defines = {});
-
-    void drawMarks(const Scene& scene, const Viewpoint& view, const Tile& tile, double scale);
 
     std::filesystem::path shaderFolder_;
     std::map<std::pair<std::string, std::vector<std::string>>, Program>

@@ -71,24 +71,29 @@ std::filesystem::path shaderFolder(const Renderer::Options& options) {
 }  // namespace
 
 struct Renderer::State {
-    explicit State(const std::filesystem::path& folder)
+    State(const std::filesystem::path& folder, std::optional<bool> sampled)
         : shaders(folder),
           light(folder),
           passes(folder),
           gather("screen.vert", "gather.frag", folder),
           present("screen.vert", "present.frag", folder),
-          screen(GlVertexArray::make()) {
+          over("screen.vert", "over.frag", folder),
+          screen(GlVertexArray::make()),
+          targets(sampled) {
         if (!shaders.empty()) written = newestShader(shaders);
     }
 
     void reloadShaders();
-    void gatherPass(int number);
+    void copy(const Program& program, const TextureTarget& from, const TextureTarget& to);
+    void drawPass(const PassFrame& frame, const TextureTarget& to, const PixelBox& box);
+    void drawSampled(const PassFrame& frame, const TextureTarget& to, const PixelBox& box);
+    void gatherPass(const TextureTarget& pass, int number);
 
     std::filesystem::path shaders;
     std::filesystem::file_time_type written;
     StudioLight light;
     ScenePasses passes;
-    Program gather, present;
+    Program gather, present, over;
     GlVertexArray screen;
     Targets targets;
     std::vector<BodyBuffers> bodies;
@@ -106,35 +111,68 @@ void Renderer::State::reloadShaders() {
         passes = passes.reloaded();
         gather = Program("screen.vert", "gather.frag", shaders);
         present = Program("screen.vert", "present.frag", shaders);
+        over = Program("screen.vert", "over.frag", shaders);
         drawn.reset();
     } catch (const std::runtime_error& problem) {  // someone is still writing: keep the shaders that work
         std::fprintf(stderr, "%s\n", problem.what());
     }
 }
 
-void Renderer::State::gatherPass(int number) {
-    const auto drawFrom = [&](const Program& program, const TextureTarget& from, const TextureTarget& to) {
-        glBindFramebuffer(GL_FRAMEBUFFER, to.framebuffer);
-        glActiveTexture(GL_TEXTURE0 + kSourceUnit);
-        glBindTexture(GL_TEXTURE_2D, from.texture);
-        program.use();
-        glDrawArrays(GL_TRIANGLES, 0, 3);
-    };
+void Renderer::State::copy(const Program& program, const TextureTarget& from, const TextureTarget& to) {
+    glBindFramebuffer(GL_FRAMEBUFFER, to.framebuffer);
+    glActiveTexture(GL_TEXTURE0 + kSourceUnit);
+    glBindTexture(GL_TEXTURE_2D, from.texture);
+    program.use();
     glBindVertexArray(screen);
+    glDrawArrays(GL_TRIANGLES, 0, 3);
+}
+
+// Only the ring's edges need several samples: a pixel takes about as long with four as four pixels do, and
+// behind the ring nothing is sharp.
+void Renderer::State::drawSampled(const PassFrame& frame, const TextureTarget& to, const PixelBox& box) {
+    const TextureTarget& spare = &to == &targets.shown() ? targets.pass() : targets.shown();
+    passes.drawBackground(frame);
+    onlyWithin(box);
+    targets.beginSampled();
+    passes.drawRing(frame, bodies);
+    passes.drawMarks(frame);
+    targets.resolve(spare, box);
+    glEnable(GL_BLEND);
+    glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+    glDisable(GL_DEPTH_TEST);
+    copy(over, spare, to);
+    glDisable(GL_BLEND);
+    glDisable(GL_SCISSOR_TEST);
+}
+
+void Renderer::State::drawPass(const PassFrame& frame, const TextureTarget& to, const PixelBox& box) {
+    const bool first = frame.options.number == 0;
+    if (!first) onlyWithin(box);
+    targets.begin(to, frame.tile.size);
+    if (first && !targets.drawsInSoftware()) {
+        drawSampled(frame, to, box);
+    } else {
+        passes.draw(frame, bodies);
+    }
+    glDisable(GL_DEPTH_TEST);
+}
+
+void Renderer::State::gatherPass(const TextureTarget& pass, int number) {
     if (number > 0) {
         glEnable(GL_BLEND);
         glBlendFunc(GL_ONE, GL_ONE);
     }
-    drawFrom(gather, targets.pass(), targets.sum());
+    copy(gather, pass, targets.sum());
     glDisable(GL_BLEND);
+    if (&pass == &targets.shown()) return;
     present.use();
     present.set("passes", static_cast<float>(number + 1));
-    drawFrom(present, targets.sum(), targets.shown());
+    copy(present, targets.sum(), targets.shown());
 }
 
 Renderer::Renderer(GlLoader load, const Options& options) {
     loadOpenGl(load);
-    state_ = std::make_unique<State>(shaderFolder(options));
+    state_ = std::make_unique<State>(shaderFolder(options), options.sampled);
 }
 Renderer::~Renderer() = default;
 Renderer::Renderer(Renderer&&) noexcept = default;
@@ -161,19 +199,23 @@ unsigned Renderer::draw(const Scene& scene, const Tile& tile, Quality quality) {
     update(s.bodies, scene.bodies);
     glDisable(GL_FRAMEBUFFER_SRGB);  // the shaders encode
     s.light.bind(scene.view.studio, scene.extent);
-    const bool atOnce = moving && scene.view.backdrop == Backdrop::Tent && tile.whole == tile.size;
+    const bool opaque = scene.view.backdrop == Backdrop::Tent;
+    const bool atOnce = moving && opaque && tile.whole == tile.size;
     const Size part = atOnce ? s.targets.movingSize() : fitting;
     const Tile drawnTile = atOnce ? Tile{part, 0, 0, part} : tile;
-    const TextureTarget& target = atOnce ? s.targets.moving() : s.targets.pass();
     PassOptions options = moving ? movingPass() : stillPass(s.passesDone);
     options.scale = static_cast<double>(part.height) / fitting.height;
+    // What the first pass draws before paper can be shown as it is.
+    const bool first = options.number == 0;
+    const TextureTarget& target = atOnce            ? s.targets.moving()
+                                  : first && opaque ? s.targets.shown()
+                                                    : s.targets.pass();
+    const PixelBox box = ringBox(scene, drawnTile);
     const auto before = std::chrono::steady_clock::now();
-    if (options.number > 0) onlyWithin(ringBox(scene, tile));
-    // The first pass is smooth at once; later ones, each shifted, smooth the edges by being many.
-    s.targets.beginPass(target, part, options.number == 0);
-    s.passes.draw(scene, drawnTile, s.bodies, options);
-    s.targets.endPass(target);
-    if (!atOnce) s.gatherPass(s.passesDone);
+    s.drawPass(s.passes.begin(scene, drawnTile, options), target, box);
+    // Later passes add to the box alone.
+    if (opaque) onlyWithin(box);
+    if (!atOnce) s.gatherPass(target, options.number);
     glDisable(GL_SCISSOR_TEST);
     if (!moving) ++s.passesDone;
     if (atOnce && s.targets.drawsInSoftware()) {

@@ -21,13 +21,17 @@ constexpr int kFramesToBeSure = 3;  // one slow frame may be another program's d
 
 // Samples of a pixel are all but free on a graphics processor; a processor that draws in software takes
 // nearly three times as long for four. There a still picture is smoothed by its many passes alone.
-GLint samplesAPixel() {
+bool drawnBySoftware() {
     const auto* renderer = reinterpret_cast<const char*>(glGetString(GL_RENDERER));
     const std::string_view name = renderer == nullptr ? "" : renderer;
     for (const std::string_view software :
          {"llvmpipe", "softpipe", "SwiftShader", "Apple Software Renderer"}) {
-        if (name.find(software) != std::string_view::npos) return 0;
+        if (name.find(software) != std::string_view::npos) return true;
     }
+    return false;
+}
+
+GLint samplesAPixel() {
     GLint most = 0;
     glGetIntegerv(GL_MAX_SAMPLES, &most);
     return std::min(kSamples, most);
@@ -38,6 +42,13 @@ GlRenderbuffer sampledBuffer(GLenum format, GLint samples, Size size) {
     glBindRenderbuffer(GL_RENDERBUFFER, buffer);
     glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, format, size.width, size.height);
     return buffer;
+}
+
+// Within the scissor's box, where there is one.
+void clear(Size size) {
+    glViewport(0, 0, size.width, size.height);
+    glClearColor(0, 0, 0, 0);
+    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
 }
 
 void attachDepth(GLuint depth) {
@@ -81,13 +92,15 @@ void fillRow(GLuint texture, const std::vector<std::array<float, 3>>& row) {
 
 bool Targets::fit(Size size) {
     if (size == size_) return false;
-    const GLint samples = samplesAPixel();
+    const GLint samples = sampledAsked_.value_or(!drawnBySoftware()) ? samplesAPixel() : 0;
     pass_ = textureTarget(GL_RGBA8, size);
     sum_ = textureTarget(GL_RGBA16F, size);
     shown_ = textureTarget(GL_RGBA8, size);
     depth_ = sampledBuffer(GL_DEPTH24_STENCIL8, 0, size);
-    glBindFramebuffer(GL_FRAMEBUFFER, pass_.framebuffer);
-    attachDepth(depth_);
+    for (const TextureTarget* target : {&pass_, &shown_}) {
+        glBindFramebuffer(GL_FRAMEBUFFER, target->framebuffer);
+        attachDepth(depth_);
+    }
     size_ = size;
     if (samples > 0) {
         colour_ = sampledBuffer(GL_RGBA8, samples, size);
@@ -127,20 +140,21 @@ void Targets::makeMoving() {
     attachDepth(depth_);
 }
 
-void Targets::beginPass(const TextureTarget& to, Size size, bool sampled) {
-    resolves_ = sampled && sampled_ != 0;
-    glBindFramebuffer(GL_FRAMEBUFFER, resolves_ ? sampled_ : to.framebuffer);
-    glViewport(0, 0, size.width, size.height);
-    glClearColor(0, 0, 0, 0);
-    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
+void Targets::begin(const TextureTarget& to, Size size) const {
+    glBindFramebuffer(GL_FRAMEBUFFER, to.framebuffer);
+    clear(size);
 }
 
-void Targets::endPass(const TextureTarget& to) const {
-    if (!resolves_) return;
+void Targets::beginSampled() const {
+    glBindFramebuffer(GL_FRAMEBUFFER, sampled_);
+    clear(size_);
+}
+
+void Targets::resolve(const TextureTarget& to, const PixelBox& box) const {
+    const int right = box.x + box.size.width, top = box.y + box.size.height;
     glBindFramebuffer(GL_READ_FRAMEBUFFER, sampled_);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, to.framebuffer);
-    glBlitFramebuffer(0, 0, size_.width, size_.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
-                      GL_NEAREST);
+    glBlitFramebuffer(box.x, box.y, right, top, box.x, box.y, right, top, GL_COLOR_BUFFER_BIT, GL_NEAREST);
 }
 
 void Targets::showMoving() const {

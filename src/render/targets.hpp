@@ -1,9 +1,11 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "gl_objects.hpp"
+#include "ring_box.hpp"
 #include "scene/camera.hpp"
 
 namespace bandwright {
@@ -18,6 +20,9 @@ struct TextureTarget {
 /// sum of passes holds light.
 class Targets {
   public:
+    /// `sampled` as in Renderer::Options.
+    explicit Targets(std::optional<bool> sampled = {}) : sampledAsked_(sampled) {}
+
     /// Makes them anew when the size is another one. Returns whether it did.
     bool fit(Size size);
     Size size() const { return size_; }
@@ -29,11 +34,13 @@ class Targets {
     void pace(double milliseconds);
     bool drawsInSoftware() const { return sampled_ == 0; }
 
-    /// Binds what is to be drawn on for a pass that ends in `to` (pass, moving or shown), cleared to nothing;
-    /// `sampled`: with several samples a pixel, where the device has them.
-    void beginPass(const TextureTarget& to, Size size, bool sampled);
-    /// Averages the samples of each pixel into it, where there are several.
-    void endPass(const TextureTarget& to) const;
+    /// Binds one of the targets below, cleared to nothing.
+    void begin(const TextureTarget& to, Size size) const;
+    /// The same of a surface with several samples a pixel, where the device has them: edges are smooth at
+    /// once.
+    void beginSampled() const;
+    /// Averages the samples of each pixel of the box into it.
+    void resolve(const TextureTarget& to, const PixelBox& box) const;
     /// Stretches `moving` over `shown`.
     void showMoving() const;
 
@@ -45,12 +52,12 @@ class Targets {
   private:
     void makeMoving();
 
+    std::optional<bool> sampledAsked_;
     Size size_;
     std::size_t pace_ = 0;  ///< step of the moving picture's size
     int wished_ = 0;        ///< frames in a row that asked for another, the sign says which way
     GlRenderbuffer depth_, colour_, sampledDepth_;
     GlFramebuffer sampled_;  ///< none where a processor draws
-    bool resolves_ = false;  ///< the pass under way is drawn there
     TextureTarget pass_, sum_, shown_;
     TextureTarget moving_;  ///< where a processor draws
 };

@@ -69,6 +69,41 @@ TEST_F(RendererTest, MovesAndRestsInNearlyTheSamePicture) {
     EXPECT_LT(difference / static_cast<double>(still.rgba.size()), 2.5);
 }
 
+TEST_F(RendererTest, DrawsTheSamePictureWhetherEdgesHaveSeveralSamplesOrNot) {
+    // As a graphics processor draws, which may not be here, against as a processor does.
+    Renderer sampled(context_.loader(), {{}, true}), plain(context_.loader(), {{}, false});
+    const auto settled = [](Renderer& renderer, const Scene& scene, const Tile& tile) {
+        do {
+            renderer.draw(scene, tile);
+        } while (!renderer.settled());
+        return renderer.read();
+    };
+    const auto apart = [](const Image& a, const Image& b) {
+        double sum = 0;
+        for (std::size_t i = 0; i < a.rgba.size(); ++i)
+            sum += std::abs(a.rgba[i] - b.rgba[i]);
+        return sum / static_cast<double>(a.rgba.size());
+    };
+    const Tile whole{kSize, 0, 0, kSize};
+    for (const Backdrop backdrop : {Backdrop::Tent, Backdrop::Transparent}) {
+        Scene scene = ring();
+        scene.view.backdrop = backdrop;
+        for (const Tile& tile : {whole, Tile{kSize, 20, 10, {50, 40}}}) {
+            const Image still = settled(sampled, scene, tile);
+            EXPECT_LT(apart(still, settled(plain, scene, tile)), 0.8);
+            // The first frame and one while it turns are smooth already.
+            sampled.draw(scene, tile, Quality::Moving);
+            EXPECT_LT(apart(still, sampled.read()), 4);
+            sampled.draw(scene, tile);
+            EXPECT_LT(apart(still, sampled.read()), 4);
+        }
+        scene.view.scaleBar = true;
+        scene.marks.push_back({{10, 0, 0}, {13, 0, 0}, {1, 0, 0}, ""});
+        scene.view.cutAway = 0.3;
+        EXPECT_LT(apart(settled(sampled, scene, whole), settled(plain, scene, whole)), 0.8);
+    }
+}
+
 TEST_F(RendererTest, DrawsAThousandFramesWithoutAnErrorAndInTheSameMemory) {
     Renderer renderer(context_.loader());
     Scene scene = ring();
@@ -94,7 +129,7 @@ TEST_F(RendererTest, ReadsShadersFromAFolderAndAgainWhenOneChanges) {
     const auto folder = std::filesystem::path(testing::TempDir()) / "bandwright_reload_test";
     std::filesystem::remove_all(folder);
     std::filesystem::copy(BANDWRIGHT_SHADER_FOLDER, folder);
-    Renderer renderer(context_.loader(), {folder});
+    Renderer renderer(context_.loader(), {folder, {}});
     const auto corner = [&] {
         renderer.draw(ring(), kSize, Quality::Moving);
         return renderer.read().rgba[1];

@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <optional>
 
 #include "render/image.hpp"
 #include "scene/scene.hpp"
@@ -34,11 +35,15 @@ class Renderer {
         /// Read the shaders from this folder, and again whenever one changes; empty = those built into the
         /// program, or the folder named by the environment variable BANDWRIGHT_SHADERS.
         std::filesystem::path shaderFolder;
+        /// Draw edges with several samples a pixel, and moving pictures with no fewer pixels than are shown;
+        /// unless told, where a graphics processor draws and not where a processor does.
+        std::optional<bool> sampled;
     };
 
     /// `load` finds an OpenGL function of the current context by its name (the window toolkit's, or EGL's).
     /// Throws std::runtime_error when the context is older than OpenGL 4.1 or a shader does not compile.
-    explicit Renderer(GlLoader load, const Options& options = {});
+    Renderer(GlLoader load, const Options& options);
+    explicit Renderer(GlLoader load) : Renderer(load, Options()) {}
     ~Renderer();
     Renderer(Renderer&&) noexcept;
     Renderer& operator=(Renderer&&) noexcept;
