@@ -174,6 +174,9 @@ TEST(BuiltInCatalogue, HasMetalDensitiesWithinThePublishedRanges) {
                                                             {"copper", 8.94, 8.96},
                                                             {"bronze", 8.78, 8.92},
                                                             {"walnut", 0.55, 0.69},
+                                                            {"white-oak", 0.68, 0.8},
+                                                            {"hard-maple", 0.63, 0.75},
+                                                            {"black-cherry", 0.5, 0.6},
                                                             {"carbon-fibre", 1.5, 1.6}};
     for (const auto& [id, least, most] : rows) {
         const Metal* metal = builtInCatalogue().metal(id);
