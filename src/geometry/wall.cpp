@@ -139,10 +139,26 @@ struct HashOfStanding {
 template <std::size_t Count>
 using Stops = std::unordered_map<Standing<Count>, double, HashOfStanding>;
 
+/// Between the nearest and the farthest place of a section from the ring's axis.
+double heightOf(const Section& section) {
+    double least = kNever;
+    double most = 0;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            for (const double side : {-2.0, 2.0}) {
+                const Vec2 p = s.isArc() ? nearestOn(s, s.centre + Vec2{0, side * s.radius}) : s.from;
+                least = std::min(least, p.r);
+                most = std::max(most, p.r);
+            }
+        }
+    }
+    return most - least;
+}
+
 class WallField {
   public:
     WallField(const Design& design, Stage stage)
-        : band_(sections(design, stage).band), reach_(outsideRadius(design)) {
+        : band_(sections(design, stage).band), reach_(heightOf(band_) / 2) {
         profiles_.reserve(design.settings.size());
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
             profiles_.push_back(settingHole(design, i));
@@ -338,7 +354,7 @@ class WallField {
     static double toPiece(const Vec3& q, const HolePiece& piece) { return distance(q, footOn(q, piece)); }
 
     Section band_;
-    double reach_;  ///< more than half of any wall
+    double reach_;  ///< half of what no ball in the band can be larger than
     std::vector<HoleProfile> profiles_;
     std::vector<PlacedWall> holes_;
     std::vector<Vec2> corners_;  ///< that point into the metal
