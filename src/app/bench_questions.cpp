@@ -104,7 +104,7 @@ void Bench::recoveryQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 20> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 21> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Tab, Shift+Tab", "next number, number before"},
         {"Arrow keys", "from row to row"},
@@ -118,6 +118,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"Page Up, Page Down, or wheel", "closer, farther"},
         {"Right button or Shift, and drag", "shift the picture"},
         {"1 .. 4, Home", "corner, bore, outside, from above; back to the start"},
+        {"Comma, full stop", "the step of the route before, the next"},
         {"W, C, A, L", "wall map, cut away, parts apart, lights out"},
         {"The design", ""},
         {"Ctrl+Z, Ctrl+Shift+Z", "undo, redo"},

@@ -76,13 +76,15 @@ void print(const std::string& text) {
     }
 }
 
-Stage stageNamed(const std::string& text) {
+Stage stageNamed(const std::string& text, const Design& design, const Catalogue& catalogue) {
     if (text.empty()) return Stage::Finished;
-    for (const Stage stage : {Stage::BeforeSizing, Stage::Finished}) {
+    std::vector<std::string> names;
+    for (const Stage stage : stages(design, catalogue)) {
         if (text == name(stage)) return stage;
+        names.push_back(name(stage));
     }
-    throw InputError("--stage: there is no stage " + inQuotes(text) + "; there are " +
-                     name(Stage::BeforeSizing) + " and " + name(Stage::Finished) + ".");
+    throw InputError("--stage: this ring has no stage " + inQuotes(text) + "; it has " +
+                     inWords({names.begin(), names.end()}, "and") + ".");
 }
 
 Catalogue catalogueFor(const Call& call) {
@@ -131,7 +133,7 @@ void requireOneOf(const std::string& word, std::initializer_list<std::string_vie
 int runCheck(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
-    const Stage stage = stageNamed(call.stage);
+    const Stage stage = stageNamed(call.stage, design, catalogue);
     CheckOptions options;
     if (!call.stage.empty()) options.stage = stage;
     requireOneOf(call.at, {"nominal", "worst"}, "--at");
@@ -144,7 +146,7 @@ int runCheck(const Call& call) {
     }
     if (atWorst) judgeAtWorst(design, catalogue, report);
     if (call.json) {
-        print(reportJson(design, report));
+        print(reportJson(design, report, catalogue));
     } else {
         TextStyle style = terminalStyle();
         style.all = call.all;
@@ -187,7 +189,7 @@ int runRules(const Call& call) {
 int runWeigh(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
-    const std::vector<Part> parts = bodies(design, stageNamed(call.stage));
+    const std::vector<Part> parts = bodies(design, stageNamed(call.stage, design, catalogue));
     print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
     return kDone;
 }
@@ -198,7 +200,8 @@ int runExport(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
     const Progress progress("Building the model");
-    writeObj(buildParts(design, stageNamed(call.stage), {call.tolerance}), catalogue, design.title, call.out);
+    writeObj(buildParts(design, stageNamed(call.stage, design, catalogue), {call.tolerance}), catalogue,
+             design.title, call.out);
     return kDone;
 }
 
@@ -206,7 +209,7 @@ int runPicture(const Call& call) {
     requireDrawable(call.picture);
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
-    writePicture(call.picture, design, catalogue, stageNamed(call.stage));
+    writePicture(call.picture, design, catalogue, stageNamed(call.stage, design, catalogue));
     return kDone;
 }
 
@@ -235,7 +238,8 @@ void addOwnFiles(CLI::App& command, Call& call) {
 void addDesign(CLI::App& command, Call& call) {
     command.add_option("FILE", call.file, "the design, NAME.ring.json")->required();
     addOwnFiles(command, call);
-    command.add_option("--stage", call.stage, "before-sizing or finished");
+    command.add_option("--stage", call.stage,
+                       "the ring after this step of its route, such as channelled or sized, or finished");
 }
 
 void describePicture(CLI::App& command, Call& call) {

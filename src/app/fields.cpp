@@ -218,4 +218,31 @@ bool Fields::toggle(const std::string& key, const char* name, bool& value) {
     return changed;
 }
 
+int Fields::mover(const std::string& key, const std::string& text, bool canRise, bool canSink) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float height = theme_->px(22), each = theme_->px(26);
+    ImGui::GetWindowDrawList()->AddText(plus(at, 0, (height - ImGui::GetFontSize()) / 2), palette::kInk,
+                                        text.c_str());
+    int moved = 0;
+    const auto arrow = [&](const char* sign, const char* end, int direction, bool enabled, float x) {
+        ImGui::SetCursorScreenPos(plus(at, x, 0));
+        ImGui::BeginDisabled(!enabled);
+        if (ImGui::Button((std::string(sign) + "##" + key).c_str(), {each, height})) moved = direction;
+        ImGui::EndDisabled();
+        place(key + end);
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip(direction < 0 ? "One step earlier" : "One step later");
+    };
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0, 0));
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0, theme_->px(1)));
+    arrow("\u2191", "#earlier", -1, canRise, width_ - 2 * each);
+    arrow("\u2193", "#later", 1, canSink, width_ - each);
+    ImGui::PopStyleVar(3);
+    ImGui::PopStyleColor();
+    if (moved != 0) noteChange(key, text, false);
+    drawRefusal(key);
+    return moved;
+}
+
 }  // namespace bandwright

@@ -9,6 +9,7 @@
 
 #include "app/fields.hpp"
 #include "app/report_text.hpp"
+#include "check/cautions.hpp"
 #include "check/weighed.hpp"
 
 namespace bandwright {
@@ -88,6 +89,7 @@ Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::opti
         selected.reset();
     }
     masses(session);
+    heed(session);
     return asked;
 }
 
@@ -283,6 +285,20 @@ void Gauges::masses(const Session& session) {
     for (const std::string& material : order)
         row(material, byMaterial[material], *theme_->body);
     row("Together", total, *theme_->strong);
+}
+
+void Gauges::heed(const Session& session) {
+    const std::vector<MaterialCaution> all = cautions(session.design(), session.catalogue());
+    if (all.empty()) return;
+    ImGui::Dummy({0, theme_->px(10)});
+    ImGui::PushFont(theme_->strong);
+    ImGui::TextUnformatted("Cautions");
+    ImGui::PopFont();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::GetWindowDrawList()->AddLine(at, {at.x + width_, at.y}, palette::kHairline, theme_->px(1));
+    ImGui::Dummy({0, theme_->px(2)});
+    for (const auto& [material, caution] : all)
+        paragraph(*theme_->small, width_, material + ": " + caution.text);
 }
 
 }  // namespace bandwright

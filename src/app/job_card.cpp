@@ -1,8 +1,10 @@
 #include "app/job_card.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
+#include "check/check.hpp"
 #include "design/design_file.hpp"
 #include "pictograms.hpp"
 #include "trade/input_error.hpp"
@@ -101,7 +103,7 @@ void JobCard::readOptions(const Catalogue& catalogue) {
     };
     for (const Metal& metal : catalogue.metals) {
         metals_.push_back({metal.id, metal.name, densityNote(metal.density)});
-        if (metal.substance == Substance::Metal && metal.layerReflectance) layeredMetals_.push_back(metal.id);
+        if (isPatternWelded(metal)) layeredMetals_.push_back(metal.id);
         for (const Treatment treatment : {Treatment::None, Treatment::Anodised, Treatment::Blackened})
             if (takes(metal, treatment)) treatments_[static_cast<std::size_t>(treatment)].push_back(metal.id);
     }
@@ -128,6 +130,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     settings(draft);
     finish(draft.band);
     allowances(draft);
+    route(draft, session.catalogue());
     ImGui::Dummy({0, theme.px(16)});
     if (draft != session.design()) {
         if (const auto sentence = session.change(std::move(draft), fields_.drag())) fields_.refuse(*sentence);
@@ -362,6 +365,7 @@ void JobCard::stone(const std::string& key, Setting& setting) {
 }
 
 void JobCard::tube(const std::string& key, Setting& setting) {
+    static constexpr const char* kJoins[] = {"Adhesive", "Solder", "Laser weld"};
     bool has = setting.tube.has_value();
     if (fields_.toggle(key, "Tube", has)) setting.tube = has ? std::optional<Tube>(Tube{}) : std::nullopt;
     if (!setting.tube) return;
@@ -372,6 +376,7 @@ void JobCard::tube(const std::string& key, Setting& setting) {
     fields_.number(key + ".inner-diameter", "Inside \u00D8", tube.innerDiameter, kLength);
     fields_.number(key + ".height", "Height", tube.height, kLength);
     fields_.number(key + ".seat-depth", "Seat depth", tube.seatDepth, kLength);
+    segments(fields_, key + ".join", "Join", tube.join, kJoins);
     if (setting.stone && fields_.button(key + "#fit", "Fit tube and hole to the stone")) fitToStone(setting);
 }
 
@@ -421,9 +426,37 @@ void JobCard::placement(const std::string& key, Placement& placement) {
 }
 
 void JobCard::allowances(Design& draft) {
+    constexpr NumberKind kLeft{Unit::Millimetre, 0.01, 3};
+    Allowances& left = draft.allowances;
     fields_.heading("Allowances");
-    fields_.number("allowances.sizing", "Left to size", draft.allowances.sizing, {Unit::Millimetre, 0.01, 3});
+    fields_.number("allowances.sizing", "Left to size", left.sizing, kLeft);
     fields_.note("On the bore radius, until the band is sized. Half a US size is 0.203 mm.");
+    fields_.number("allowances.truing", "Left to true", left.truing, kLeft);
+    fields_.note("On the outside radius, until it is trued.");
+    if (std::ranges::any_of(draft.channels, [](const Channel& c) { return c.fill.has_value(); }))
+        fields_.number("allowances.fill", "Fill stands over", left.fill, kFineLength);
+    fields_.number("allowances.parting", "Left to part off", left.parting, kLength);
+    fields_.number("allowances.blank-outside", "Blank, outside", left.blankOutside, kLength);
+    fields_.number("allowances.blank-bore", "Blank, bore", left.blankBore, kLength);
+    fields_.note("More on each edge face, and on both radii of the blank.");
+}
+
+void JobCard::route(Design& draft, const Catalogue& catalogue) {
+    fields_.heading("Route");
+    const std::vector<Stage> done = steps(draft, catalogue);
+    const Route before = draft.route;
+    for (std::size_t i = 0; i < done.size(); ++i) {
+        std::string text = name(done[i]);
+        text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+        const int moved = fields_.mover("route." + name(done[i]), std::to_string(i + 1) + "   " + text, i > 1,
+                                        i > 0 && i + 1 < done.size());
+        try {
+            if (moved < 0) draft.route = movedBefore(before, done[i], done[i - 1]);
+            if (moved > 0) draft.route = movedBefore(before, done[i + 1], done[i]);
+        } catch (const InputError& error) {
+            fields_.refuse(error.what());
+        }
+    }
 }
 
 }  // namespace bandwright

@@ -5,8 +5,8 @@
 #include <cstdio>
 #include <map>
 #include <nlohmann/json.hpp>
-#include <set>
 
+#include "check/cautions.hpp"
 #include "check/weighed.hpp"
 #include "geometry/feature.hpp"
 
@@ -173,33 +173,6 @@ void addMasses(std::string& out, const Design& design, const std::vector<Part>& 
            rightAligned(fixed(total, 2), 8) + " g\n";
 }
 
-void collectCautions(const std::vector<Caution>& cautions, const std::string& of, std::set<std::string>& seen,
-                     std::vector<std::string>& out) {
-    for (const Caution& caution : cautions) {
-        if (seen.insert(caution.text).second) out.push_back(of + ": " + caution.text);
-    }
-}
-
-std::vector<std::string> cautions(const Design& design, const Catalogue& catalogue) {
-    std::set<std::string> seen;
-    std::vector<std::string> out;
-    const auto add = [&](const auto* material) {
-        if (material != nullptr) collectCautions(material->cautions, material->name, seen, out);
-    };
-    add(catalogue.metal(design.band.metal));
-    if (design.band.liner) add(catalogue.metal(design.band.liner->metal));
-    for (const Channel& channel : design.channels) {
-        if (!channel.fill) continue;
-        add(catalogue.filler(channel.fill->filler));
-        add(catalogue.adhesive(channel.fill->adhesive));
-    }
-    for (const Setting& setting : design.settings) {
-        if (setting.tube) add(catalogue.metal(setting.tube->metal));
-        if (setting.stone) add(catalogue.gem(setting.stone->gem));
-    }
-    return out;
-}
-
 std::string summary(const Report& report) {
     std::string text;
     for (const Verdict verdict : {Verdict::NoGo, Verdict::Marginal, Verdict::Go}) {
@@ -240,14 +213,14 @@ std::string reportText(const Design& design, const Report& report, const std::ve
            summary(report) + "\n\n";
     addGauges(out, report, style);
     addMasses(out, design, parts, catalogue);
-    const std::vector<std::string> sentences = cautions(design, catalogue);
-    if (!sentences.empty()) out += "\nCautions\n";
-    for (const std::string& sentence : sentences)
-        out += "  - " + wrapped(sentence, style.width, 4) + "\n";
+    const std::vector<MaterialCaution> heed = cautions(design, catalogue);
+    if (!heed.empty()) out += "\nCautions\n";
+    for (const auto& [material, caution] : heed)
+        out += "  - " + wrapped(material + ": " + caution.text, style.width, 4) + "\n";
     return out;
 }
 
-std::string reportJson(const Design& design, const Report& report) {
+std::string reportJson(const Design& design, const Report& report, const Catalogue& catalogue) {
     using Json = nlohmann::ordered_json;
     const auto point = [](Vec3 p) { return Json::array({p.x, p.y, p.z}); };
     Json measures = Json::array(), findings = Json::array();
@@ -280,10 +253,15 @@ std::string reportJson(const Design& design, const Report& report) {
         }
         findings.push_back(std::move(entry));
     }
-    const Json object = {{"design", design.title},
-                         {"verdict", name(report.verdict)},
-                         {"measures", std::move(measures)},
-                         {"findings", std::move(findings)}};
+    Json heed = Json::array();
+    for (const auto& [material, caution] : cautions(design, catalogue))
+        heed.push_back({{"material", material}, {"text", caution.text}, {"source", caution.source}});
+    Json route = Json::array();
+    for (const Stage stage : stages(design, catalogue))
+        route.push_back(name(stage));
+    const Json object = {{"design", design.title},          {"verdict", name(report.verdict)},
+                         {"stages", std::move(route)},      {"measures", std::move(measures)},
+                         {"findings", std::move(findings)}, {"cautions", std::move(heed)}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

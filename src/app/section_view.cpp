@@ -202,27 +202,28 @@ void SectionView::plainDimensions(Sheet& sheet, const Session& session) const {
     grow(bounds, session.derived().plain.band);
     grow(bounds, session.derived().plain.liner);
     const Vec2 left{bounds.leastZ, bounds.mostR}, right{bounds.mostZ, bounds.mostR};
-    const double outside = outsideRadius(design);
+    const Workpiece piece = workpiece(design, session.stage());
+    const double outside = piece.outside;
     const float top = sheet.at({0, outside}).y;
-    sheet.acrossDimension(left, right, top - theme_->px(40), mm(design.band.width));
+    sheet.acrossDimension(left, right, top - theme_->px(40), mm(piece.band.width));
     const float rightSide = sheet.at(right).x;
     // As the thickness is decided: to the outside's largest radius, which a bevel may have taken away.
     sheet.upDimension({bounds.mostZ, bounds.leastR}, {bounds.mostZ, outside}, rightSide + theme_->px(26),
                       mm(outside - bounds.leastR));
     for (const Channel& channel : design.channels) {
         const std::vector<double> walls = crossings(session.derived().plain.band, channel.offset);
-        if (walls.size() < 2) continue;
+        if (walls.size() < 2 || !piece.channelled) continue;
         const Vec2 floor{channel.offset, walls[1]}, inside{channel.offset, walls[0]};
-        const double mouth = walls[1] + channel.depth;
+        const double mouth = outsideAt(piece, channel.offset);
         sheet.acrossDimension({channel.offset - channel.width / 2, mouth},
                               {channel.offset + channel.width / 2, mouth}, top - theme_->px(18),
                               mm(channel.width));
         const float x = sheet.at(floor).x;
-        sheet.upDimension(floor, {channel.offset, mouth}, x, mm(channel.depth));
+        sheet.upDimension(floor, {channel.offset, mouth}, x, mm(mouth - walls[1]));
         sheet.upDimension(inside, floor, x, mm(walls[1] - walls[0]));
     }
-    const std::string boreText =
-        "bore \u00D8 " + mm(2 * bounds.leastR) + (session.stage() == Stage::Finished ? "" : " before sizing");
+    const std::string boreText = "bore \u00D8 " + mm(2 * bounds.leastR) +
+                                 (session.stage() == Stage::Finished ? "" : ", " + name(session.stage()));
     sheet.note({sheet.at({0, 0}).x, sheet.at({0, bounds.leastR}).y + theme_->px(18)}, boreText,
                palette::kGraphite);
     const auto edgeNote = [&](const Edge& edge, float x) {
@@ -235,8 +236,8 @@ void SectionView::plainDimensions(Sheet& sheet, const Session& session) const {
         sheet.note({x, top - theme_->px(10)}, text, palette::kGraphite);
     };
     const float leftSide = sheet.at(left).x;
-    edgeNote(design.band.left, leftSide - theme_->px(38));
-    edgeNote(design.band.right, rightSide + theme_->px(38));
+    edgeNote(piece.band.left, leftSide - theme_->px(38));
+    edgeNote(piece.band.right, rightSide + theme_->px(38));
 }
 
 void SectionView::settingDimensions(Sheet& sheet, const Session& session) const {
@@ -251,14 +252,14 @@ void SectionView::settingDimensions(Sheet& sheet, const Session& session) const 
     const double z = setting.placement.offset;
     const double highest = std::max({band.mostR, stone.mostR, tube.mostR});
     const float top = sheet.at({z, highest}).y;
-    if (setting.stone) {
+    if (!section.stone.empty()) {
         const double half = setting.stone->diameter / 2;
         sheet.acrossDimension({z - half, stone.mostR}, {z + half, stone.mostR}, top - theme_->px(18),
                               "\u00D8 " + mm(setting.stone->diameter));
         sheet.upDimension({z, band.leastR}, {z, stone.leastR}, sheet.at({z, 0}).x,
                           mm(stone.leastR - band.leastR));
     }
-    if (setting.tube) {
+    if (!section.tube.empty()) {
         const double half = setting.tube->outerDiameter / 2;
         sheet.acrossDimension({z - half, tube.mostR}, {z + half, tube.mostR}, top - theme_->px(40),
                               "\u00D8 " + mm(setting.tube->outerDiameter));
@@ -266,6 +267,7 @@ void SectionView::settingDimensions(Sheet& sheet, const Session& session) const 
         sheet.upDimension({z + half, tube.leastR}, {z + half, tube.mostR}, side + theme_->px(26),
                           mm(setting.tube->height));
     }
+    if (!workpiece(session.design(), session.stage()).drilled) return;
     const double pilot = setting.hole.pilotDiameter / 2;
     sheet.acrossDimension({z - pilot, band.leastR}, {z + pilot, band.leastR},
                           sheet.at({0, band.leastR}).y + theme_->px(18), "pilot \u00D8 " + mm(2 * pilot));

@@ -14,18 +14,26 @@ namespace bandwright {
 
 namespace {
 
-Derived workedOut(const Design& design, const Catalogue& catalogue, Stage stage,
-                  const CheckOptions& options) {
-    requireValid(design);
-    requireMaterials(design, catalogue);
-    requireBuildable(design);
+/// A fault of ours must not cost the person the design that stood before.
+template <class Work>
+auto guarded(Work work) {
+    try {
+        return work();
+    } catch (const InputError&) {
+        throw;
+    } catch (const std::exception& fault) {
+        throw InputError(std::string("Bandwright cannot work this ring out, by a fault of its own: ") +
+                         fault.what());
+    }
+}
+
+/// All but the report.
+Derived shapes(const Design& design, Stage stage) {
     Derived derived;
-    derived.report = check(design, catalogue, options);
     derived.parts = buildParts(design, stage);
     derived.plain = sections(design, stage);
-    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+    for (std::size_t i = 0; i < design.settings.size(); ++i)
         derived.settings.push_back(sectionThrough(design, i, stage));
-    }
     return derived;
 }
 
@@ -45,15 +53,14 @@ void moveModels(Design& design, const std::filesystem::path& from, const std::fi
 }  // namespace
 
 Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, const CheckOptions& options) {
-    try {
-        return workedOut(design, catalogue, stage, options);
-    } catch (const InputError&) {
-        throw;
-    } catch (const std::exception& fault) {
-        // A fault of ours must not cost the person the design that stood before.
-        throw InputError(std::string("Bandwright cannot work this ring out, by a fault of its own: ") +
-                         fault.what());
-    }
+    return guarded([&] {
+        requireValid(design);
+        requireMaterials(design, catalogue);
+        requireBuildable(design);
+        Derived derived = shapes(design, stage);
+        derived.report = check(design, catalogue, options);
+        return derived;
+    });
 }
 
 std::vector<std::vector<float>> wallsOf(const std::vector<Part>& parts, const Design& design, Stage stage) {
@@ -73,6 +80,8 @@ WallScale wallScale(const Design& design, const Catalogue& catalogue) {
     return scale;
 }
 
+Session::Session(Catalogue catalogue) : Session(std::move(catalogue), Design{}) {}
+
 Session::Session(Catalogue catalogue, Design start)
     : catalogue_(std::move(catalogue)),
       history_(start),
@@ -83,8 +92,10 @@ std::optional<std::string> Session::change(Design next, std::string_view drag) {
     try {
         const bool dragged = !drag.empty();
         readStoneModels(next, folder());
-        Derived derived = derive(next, catalogue_, stage_, {.remedies = !dragged});
+        const Stage stage = shownOf(next);
+        Derived derived = derive(next, catalogue_, stage, {.remedies = !dragged});
         history_.push(std::move(next), drag);
+        stage_ = stage;
         derived_ = std::move(derived);
         lacksRemedies_ = dragged;
         ++revision_;
@@ -112,8 +123,9 @@ void Session::redo() {
 std::optional<std::string> Session::show(Stage stage) {
     if (stage == stage_) return std::nullopt;
     try {
-        derived_ = derive(design(), catalogue_, stage);
-        lacksRemedies_ = false;
+        Derived derived = guarded([&] { return shapes(design(), stage); });
+        derived.report = std::move(derived_.report);
+        derived_ = std::move(derived);
         stage_ = stage;
         ++revision_;
         return std::nullopt;
@@ -147,8 +159,15 @@ void Session::save(const std::filesystem::path& file) {
     file_ = file;
 }
 
+/// The stage shown, or the finished ring where a design does not have it.
+Stage Session::shownOf(const Design& design) const {
+    const std::vector<Stage> known = stages(design, catalogue_);
+    return std::ranges::find(known, stage_) != known.end() ? stage_ : Stage::Finished;
+}
+
 void Session::begin(Design design, std::optional<Design> saved, const std::filesystem::path& file) {
-    Derived derived = derive(design, catalogue_, stage_);
+    Derived derived = derive(design, catalogue_, Stage::Finished);
+    stage_ = Stage::Finished;
     history_ = History(std::move(design));
     saved_ = std::move(saved);
     file_ = file;
@@ -159,11 +178,12 @@ void Session::begin(Design design, std::optional<Design> saved, const std::files
 
 void Session::refresh() {
     lacksRemedies_ = false;
+    stage_ = shownOf(design());
     try {
         derived_ = derive(design(), catalogue_, stage_);
     } catch (const InputError&) {
-        // It was taken while the other stage was shown, so that one can be made.
-        stage_ = stage_ == Stage::Finished ? Stage::BeforeSizing : Stage::Finished;
+        // It was taken while another stage was shown. Of a blank there is always a picture.
+        stage_ = Stage::Blank;
         derived_ = derive(design(), catalogue_, stage_);
     }
     ++revision_;

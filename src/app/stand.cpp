@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "app/fields.hpp"
+#include "route_strip.hpp"
 
 namespace bandwright {
 
@@ -56,7 +57,7 @@ std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Findi
     theme_ = &theme;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const ImVec2 room = ImGui::GetContentRegionAvail();
-    const float strip = theme.px(46);
+    const float strip = theme.px(kRouteStripHeight);
     const ImVec2 most{corner.x + room.x, corner.y + room.y - strip};
     if (most.x - corner.x < 32 || most.y - corner.y < 32) return std::nullopt;
 
@@ -85,7 +86,7 @@ std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Findi
     if (view_.wallMap) legend({corner.x + theme.px(16), most.y - theme.px(16)});
     screenPixelsPerMm_ = painter.pixelsPerMm();
     viewButtons({corner.x + theme.px(12), corner.y + theme.px(10)}, room.x);
-    stages(session, {corner.x, most.y}, room.x);
+    route(session, {corner.x, most.y}, room.x);
     return clicked;
 }
 
@@ -357,36 +358,17 @@ void Stand::trueSize() {
     easing_ = true;
 }
 
-void Stand::stages(Session& session, ImVec2 corner, float width) {
-    static constexpr std::array<std::pair<Stage, const char*>, 2> kStages = {
-        {{Stage::BeforeSizing, "Before sizing"}, {Stage::Finished, "Finished"}}};
-    ImDrawList& draw = *ImGui::GetWindowDrawList();
-    const float height = theme_->px(46);
-    draw.AddRectFilled(corner, {corner.x + width, corner.y + height}, palette::kPaper);
-    const float middle = corner.y + theme_->px(15), each = theme_->px(150);
-    const float first = corner.x + width / 2 - each / 2;
-    draw.AddLine({first, middle}, {first + each, middle}, palette::kGrip, theme_->px(2));
-    ImGui::PushFont(theme_->small);
-    for (std::size_t i = 0; i < kStages.size(); ++i) {
-        const auto& [stage, text] = kStages[i];
-        const float x = first + each * static_cast<float>(i);
-        const bool here = session.stage() == stage;
-        ImGui::SetCursorScreenPos({x - each / 2 + theme_->px(4), corner.y + theme_->px(3)});
-        if (ImGui::InvisibleButton(text, {each - theme_->px(8), height - theme_->px(6)})) {
-            if (const auto sentence = session.show(stage)) problem_ = *sentence;
-        }
-        const bool hovered = ImGui::IsItemHovered();
-        ImGui::RenderNavHighlight(ImRect(ImGui::GetItemRectMin(), ImGui::GetItemRectMax()),
-                                  ImGui::GetItemID());
-        draw.AddCircleFilled({x, middle}, theme_->px(here ? 7 : 5),
-                             here ? palette::kPetrol : palette::kPaper);
-        draw.AddCircle({x, middle}, theme_->px(here ? 7 : 5),
-                       here || hovered ? palette::kPetrol : palette::kGrip, 0, theme_->px(2));
-        const ImVec2 size = ImGui::CalcTextSize(text);
-        draw.AddText({x - size.x / 2, middle + theme_->px(10)}, here ? palette::kInk : palette::kGraphite,
-                     text);
+void Stand::route(Session& session, ImVec2 corner, float width) {
+    const std::vector<Stage> known = stages(session.design(), session.catalogue());
+    std::optional<Stage> asked =
+        routeStrip(*theme_, known, session.stage(), session.derived().report, corner, width);
+    if (ImGui::IsWindowFocused() && !ImGui::GetIO().WantTextInput && !ImGui::GetIO().KeyCtrl) {
+        const auto here = std::ranges::find(known, session.stage());
+        if (ImGui::IsKeyPressed(GLFW_KEY_COMMA) && here != known.begin()) asked = *(here - 1);
+        if (ImGui::IsKeyPressed(GLFW_KEY_PERIOD) && here + 1 != known.end()) asked = *(here + 1);
     }
-    ImGui::PopFont();
+    if (!asked) return;
+    if (const auto sentence = session.show(*asked)) problem_ = *sentence;
 }
 
 }  // namespace bandwright

@@ -15,32 +15,14 @@ namespace bandwright {
 
 namespace {
 
-Measures allMeasures(const Design& design, const Catalogue& catalogue, std::optional<Stage> only) {
-    const std::vector<SettingBodies> bodies = allBodies(design);
-    Measures measures;
-    for (const Stage stage : {Stage::BeforeSizing, Stage::Finished}) {
-        if (only && stage != *only) continue;
-        const StagedRing ring = stagedRing(design, stage, bodies);
-        measureChannels(ring, measures);
-        measureThinnestWall(ring, measures);
-        measureSettings(ring, measures);
-        measureNeighbours(ring, measures);
-        if (stage != Stage::Finished) continue;
-        measureTubes(ring, measures);
-        measureStones(ring, catalogue, measures);
-        measureFills(ring, measures);
-        measureWork(ring, measures);
-        measureInChannels(ring, measures);
-        measureMaterials(ring, catalogue, measures);
-        measureFit(ring, catalogue, measures);
-        measureStrength(ring, catalogue, measures);
-        measureMasses(ring, catalogue, measures);
-    }
-    return measures;
+bool takesOver(const Report& report, const Finding& later, const Finding& known) {
+    constexpr double kSame = 1e-9;
+    const double worse = standing(report, known) - standing(report, later);
+    return worse > kSame || (later.stage == Stage::Finished && worse >= -kSame);
 }
 
 /// One finding for each rule and place, at the stage where it stands worst; at equal standing the finished
-/// ring.
+/// ring, or else the first.
 void judge(const Design& design, const Catalogue& catalogue, const Rule& rule, Report& report) {
     const Limit limit = rule.limit(design, catalogue);
     const std::size_t first = report.findings.size();
@@ -62,7 +44,7 @@ void judge(const Design& design, const Catalogue& catalogue, const Rule& rule, R
                          [&](const Finding& f) { return report.measures[f.measure].id == measure.id; });
         if (known == report.findings.end()) {
             report.findings.push_back(std::move(finding));
-        } else if (standing(report, finding) <= standing(report, *known)) {
+        } else if (takesOver(report, finding, *known)) {
             *known = std::move(finding);
         }
     }
@@ -90,16 +72,6 @@ std::string name(Verdict verdict) {
 
 std::string name(Sense sense) {
     return sense == Sense::AtLeast ? "at-least" : "at-most";
-}
-
-std::string name(Stage stage) {
-    switch (stage) {
-        case Stage::BeforeSizing:
-            return "before-sizing";
-        case Stage::Finished:
-            return "finished";
-    }
-    return {};
 }
 
 Design changed(const Design& design, const Change& change) {

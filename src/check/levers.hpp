@@ -19,6 +19,8 @@ inline constexpr Lever kMoreEase{"band.bore.ease", "the ease of the bore", 1};
 inline constexpr Lever kLessEase{"band.bore.ease", "the ease of the bore", -1};
 inline constexpr Lever kNarrowerEdge{"band.#.width", "the width", -1};
 inline constexpr Lever kMoreSizing{"allowances.sizing", "the sizing allowance", 1};
+inline constexpr Lever kLessTruing{"allowances.truing", "the truing allowance", -1, 0.001};
+inline constexpr Lever kDeeperEtch{"band.layers.etch", "the depth of the etch", 1, 0.001};
 inline constexpr Lever kLessSizing{"allowances.sizing", "the sizing allowance", -1};
 
 inline constexpr Lever kDeeperChannel{"channels[#].depth", "the depth", 1};

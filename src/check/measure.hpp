@@ -13,26 +13,44 @@ namespace bandwright {
 
 using Measures = std::vector<Measure>;
 
+/// Of the ring at every stage, or at one.
+Measures allMeasures(const Design& design, const Catalogue& catalogue, std::optional<Stage> only);
+
 /// Floor under each channel, rims beside them, land between neighbours.
 void measureChannels(const StagedRing& ring, Measures& measures);
 
 /// The thinnest walls of band and liner away from holes.
 void measureThinnestWall(const StagedRing& ring, Measures& measures);
 
-/// Holes against edges, channels and the bore; stones against the finger.
+/// Holes against edges, channels and the bore.
 void measureSettings(const StagedRing& ring, Measures& measures);
 
 /// Holes against each other, where they converge towards the finger.
 void measureNeighbours(const StagedRing& ring, Measures& measures);
+/// The same at the outside alone.
+void measureMouths(const StagedRing& ring, Measures& measures);
 
-/// What does not change with the stage: the fit of tubes and stones, the make of fills, the band in hand and
-/// at work.
+/// The flat of the edges.
+void measureEdges(const StagedRing& ring, Measures& measures);
+
+/// What of the bore bears on a mandrel.
+void measureHolding(const StagedRing& ring, Measures& measures);
+
+/// Holes against their drill, at the step at which they are drilled.
+void measureDrilling(const StagedRing& ring, Measures& measures);
+
+/// What does not change with the stage, or counts in the finished ring alone: the fit of tubes and stones,
+/// the make of fills, the band in hand and at work.
 void measureTubes(const StagedRing& ring, Measures& measures);
 void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
 void measureFills(const StagedRing& ring, Measures& measures);
 void measureWork(const StagedRing& ring, Measures& measures);
 
-/// Metals against skin, each other and tools; fills, tubes and stones against the etch; what the fill stands.
+/// What is in the ring when it is etched, or when the tubes are joined, against acid and heat.
+void measureEtching(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+void measureJoining(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+
+/// Metals against skin, each other and tools; what the fill stands.
 void measureMaterials(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
 
 /// The ring on the finger. Needs the walls measured before.

@@ -24,10 +24,10 @@ Vec2 floorMiddle(const Design& design, std::size_t channel) {
 }
 
 /// Whether a channel that left no floor in the band was cut through it, and not swallowed by another.
-bool cutThrough(const Design& design, Stage stage, std::size_t channel) {
+bool cutThrough(const Design& design, const Workpiece& piece, std::size_t channel) {
     Design alone = design;
     alone.channels = {design.channels[channel]};
-    const Section band = sections(alone, stage).band;
+    const Section band = sections(alone, piece).band;
     return segmentsWhere(band, [](Tag tag) { return tag.feature == Feature::ChannelFloor; }).empty();
 }
 
@@ -36,7 +36,7 @@ void measureFloor(const StagedRing& ring, std::size_t channel, Measures& measure
     const auto floor = segmentsWhere(
         band, [&](Tag tag) { return channelOf(tag) == channel && tag.feature != Feature::ChannelSide; });
     std::optional<Gap> gap = shortest(floor, segmentsWhere(band, isInside));
-    if (!gap && !cutThrough(ring.design, ring.stage, channel)) return;
+    if (!gap && !cutThrough(ring.design, ring.piece, channel)) return;
     if (!gap) gap = nothing(floorMiddle(ring.design, channel), Feature::ChannelFloor, channel, Feature::Bore);
     measures.push_back(measureOf(numbered("floor-wall", channel),
                                  "Floor under " + channelName(ring.design, channel), ring.stage, *gap,
@@ -66,8 +66,8 @@ void measureRim(const StagedRing& ring, std::size_t channel, std::uint16_t side,
         shortest(flank, segmentsWhere(ring.plain.band, [&](Tag tag) { return isEdge(tag, side); }));
     if (!gap) {
         // Either it was cut away with the edge, or another channel took it.
-        if (mouthEnd(design.channels[channel], sign) < design.band.width / 2) return;
-        const Vec2 corner{sign * design.band.width / 2, floorMiddle(design, channel).r};
+        if (mouthEnd(design.channels[channel], sign) < ring.piece.band.width / 2) return;
+        const Vec2 corner{sign * ring.piece.band.width / 2, floorMiddle(design, channel).r};
         gap = nothing(corner, Feature::ChannelFloor, channel, Feature::EdgeFace);
     }
     const bool left = side == 0;

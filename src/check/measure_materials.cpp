@@ -71,36 +71,6 @@ void measureMetals(const StagedRing& ring, const Catalogue& catalogue, Measures&
         base->metal->anodicIndex.value - noble->metal->anodicIndex.value, "V", couple);
 }
 
-/// Layers show only after an etch.
-void measureEtch(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
-    const Design& design = ring.design;
-    const Metal& metal = *catalogue.metal(design.band.metal);
-    if (metal.substance != Substance::Metal || !metal.layerReflectance) return;
-    for (std::size_t i = 0; i < design.channels.size(); ++i) {
-        const Channel& channel = design.channels[i];
-        if (!channel.fill) continue;
-        const double least = std::min(catalogue.filler(channel.fill->filler)->etchResistance.value,
-                                      catalogue.adhesive(channel.fill->adhesive)->etchResistance.value);
-        const Vec2 top{channel.offset, outsideAt(design, channel.offset)};
-        measures.push_back(
-            countOf(numbered("etch-fill", i),
-                    "Resistance to the etch of the fill in " + channelName(design, i), ring.stage, least,
-                    "of 2", top, {Feature::ChannelFloor, static_cast<std::uint16_t>(i)}, ring.quietAngle, i));
-    }
-    for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        const Setting& setting = design.settings[i];
-        if (!setting.tube && !setting.stone) continue;
-        double least = 2;
-        if (setting.tube) least = catalogue.metal(setting.tube->metal)->etchResistance.value;
-        if (setting.stone) least = std::min(least, catalogue.gem(setting.stone->gem)->etchResistance.value);
-        const double z = setting.placement.offset;
-        measures.push_back(countOf(
-            numbered("etch-setting", i), "Resistance to the etch of tube and stone" + ofSetting(design, i),
-            ring.stage, least, "of 2", {z, outsideAt(design, z)},
-            {Feature::TubeLip, static_cast<std::uint16_t>(i)}, holeAngle(design, i), i));
-    }
-}
-
 void measureFill(const StagedRing& ring, std::size_t i, const Catalogue& catalogue, Measures& measures) {
     const Channel& channel = ring.design.channels[i];
     const Filler& filler = *catalogue.filler(channel.fill->filler);
@@ -114,6 +84,10 @@ void measureFill(const StagedRing& ring, std::size_t i, const Catalogue& catalog
     };
     count("fill-heat", "Heat that is stood by the adhesive in ", adhesive.serviceTemperature.value,
           "degrees C");
+    count("fill-water", "Resistance to water of the fill in ",
+          std::min(filler.waterResistance.value, adhesive.waterResistance.value), "of 2");
+    count("fill-light", "Resistance to daylight of the fill in ",
+          std::min(filler.lightResistance.value, adhesive.lightResistance.value), "of 2");
     count("fill-softness", "Hardness of the fill in ", filler.mohs.value, "Mohs");
     count("fill-layers", "Layers of adhesive to fill ", channel.depth / adhesive.layer.value, "layers");
     const double sunk = (1 - channel.fill->packing) * adhesive.shrinkage.value * channel.depth;
@@ -125,7 +99,6 @@ void measureFill(const StagedRing& ring, std::size_t i, const Catalogue& catalog
 
 void measureMaterials(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
     measureMetals(ring, catalogue, measures);
-    measureEtch(ring, catalogue, measures);
     for (std::size_t i = 0; i < ring.design.channels.size(); ++i)
         if (ring.design.channels[i].fill) measureFill(ring, i, catalogue, measures);
 }

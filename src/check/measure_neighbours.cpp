@@ -40,14 +40,14 @@ struct Bore {
     }
 };
 
-struct Join {
+struct Nearest {
     double value = std::numeric_limits<double>::infinity();
     Vec3 from, to;
     Tag fromTag, toTag;
 };
 
 /// The shortest join from the rim of `a` to `b`; nothing when it cannot be shorter than `known`.
-std::optional<Join> fromRim(const Bore& a, const Bore& b, double known) {
+std::optional<Nearest> fromRim(const Bore& a, const Bore& b, double known) {
     const auto apart = [&](double turn) {
         const Vec3 p = a.onRim(turn);
         return distance(p, b.nearest(p));
@@ -88,13 +88,13 @@ std::optional<Join> fromRim(const Bore& a, const Bore& b, double known) {
     }
     const Vec3 p = a.onRim((low + high) / 2);
     const Vec3 q = b.nearest(p);
-    return Join{distance(p, q), p, q, a.tag, b.tag};
+    return Nearest{distance(p, q), p, q, a.tag, b.tag};
 }
 
 /// The cylinders of a setting's hole, from where they leave the bore.
 std::vector<Bore> boresOf(const StagedRing& ring, std::size_t setting, double angle) {
     const HoleProfile profile = settingHole(ring.design, setting);
-    const double bore = boreAt(ring.plain, profile.offset).value_or(boreRadius(ring.design));
+    const double bore = boreAt(ring.plain, profile.offset).value_or(ring.piece.bore);
     std::vector<Bore> result;
     for (const HolePiece& piece : profile.pieces) {
         if (!piece.isCylinder()) continue;
@@ -105,13 +105,13 @@ std::vector<Bore> boresOf(const StagedRing& ring, std::size_t setting, double an
     return result;
 }
 
-Join between(const std::vector<Bore>& a, const std::vector<Bore>& b) {
-    Join best;
+Nearest between(const std::vector<Bore>& a, const std::vector<Bore>& b) {
+    Nearest best;
     for (const Bore& p : a) {
         for (const Bore& q : b) {
             for (const auto& [from, to] : {std::pair{&p, &q}, std::pair{&q, &p}}) {
-                const auto join = fromRim(*from, *to, best.value);
-                if (join && join->value < best.value) best = *join;
+                const auto near = fromRim(*from, *to, best.value);
+                if (near && near->value < best.value) best = *near;
             }
         }
     }
@@ -135,30 +135,57 @@ std::optional<std::pair<double, double>> nearestAngles(const Design& design, std
     return best;
 }
 
-}  // namespace
+/// The widest part of a hole from where the outside is lowest over its rim.
+std::vector<Bore> mouthOf(const StagedRing& ring, std::size_t setting, double angle) {
+    const Setting& s = ring.design.settings[setting];
+    const Hole& hole = s.hole;
+    const double radius =
+        ((hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter) + hole.countersink) / 2;
+    const Feature feature = hole.countersink > 0 ? Feature::Countersink
+                            : hole.steps.empty() ? Feature::Pilot
+                                                 : Feature::Seat;
+    const double z = s.placement.offset;
+    return {{lowestMouth(ring.design, z, radius),
+             radius,
+             z,
+             angle,
+             {feature, static_cast<std::uint16_t>(setting)}}};
+}
 
-void measureNeighbours(const StagedRing& ring, Measures& measures) {
+/// The land between each setting's holes and their nearest neighbours.
+void measureLands(const StagedRing& ring, const char* id, const std::string& where, auto&& boresAt,
+                  Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t a = 0; a < count; ++a) {
-        Join best;
+        Nearest best;
         std::size_t other = a;
         for (std::size_t b = a; b < count; ++b) {
             const auto angles = nearestAngles(ring.design, a, b);
             if (!angles || std::abs(std::remainder(angles->first - angles->second, 2 * std::numbers::pi)) >
                                std::numbers::pi / 2)
                 continue;
-            const Join join = between(boresOf(ring, a, angles->first), boresOf(ring, b, angles->second));
-            if (join.value >= best.value) continue;
-            best = join;
+            const Nearest near = between(boresAt(ring, a, angles->first), boresAt(ring, b, angles->second));
+            if (near.value >= best.value) continue;
+            best = near;
             other = b;
         }
         if (!std::isfinite(best.value)) continue;
-        const std::string label = other == a ? "Land between the holes" + ofSetting(ring.design, a)
-                                             : "Land between the holes of settings " + std::to_string(a + 1) +
-                                                   " and " + std::to_string(other + 1);
-        measures.push_back({numbered("hole-to-hole", a), label, ring.stage, best.value, "mm", best.from,
-                            best.to, best.fromTag, best.toTag, static_cast<std::uint16_t>(a)});
+        const std::string of = other == a ? "the holes" + ofSetting(ring.design, a)
+                                          : "the holes of settings " + std::to_string(a + 1) + " and " +
+                                                std::to_string(other + 1);
+        measures.push_back({numbered(id, a), "Land between " + of + where, ring.stage, best.value, "mm",
+                            best.from, best.to, best.fromTag, best.toTag, static_cast<std::uint16_t>(a)});
     }
+}
+
+}  // namespace
+
+void measureNeighbours(const StagedRing& ring, Measures& measures) {
+    measureLands(ring, "hole-to-hole", "", boresOf, measures);
+}
+
+void measureMouths(const StagedRing& ring, Measures& measures) {
+    measureLands(ring, "mouth-to-mouth", " at the outside", mouthOf, measures);
 }
 
 }  // namespace bandwright

@@ -30,7 +30,7 @@ struct HoleInRing {
 Gap toEdge(const HoleInRing& hole, std::uint16_t side) {
     const auto edge = segmentsWhere(hole.band(), [&](Tag tag) { return isEdge(tag, side); });
     if (const auto gap = shortest(hole.wall, edge)) return *gap;
-    const double half = hole.ring.design.band.width / 2;
+    const double half = hole.ring.piece.band.width / 2;
     const Vec2 place{side == 0 ? -half : half, outsideAt(hole.ring.design, hole.offset())};
     return {0, place, place, hole.wall.front().tag, {Feature::EdgeFace, side}};
 }
@@ -84,20 +84,6 @@ void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
     if (gap) hole.add(measures, "seat-floor", "Floor under the seat" + hole.of, *gap);
 }
 
-/// Down the hole's axis from the lowest place of the stone to where the bore would be; the finger may bulge
-/// into the pilot, but not further than the ring lets it.
-void measureCulet(const HoleInRing& hole, Measures& measures) {
-    const Section& stone = hole.ring.bodies[hole.number].stone;
-    const auto bore = boreAt(hole.ring.plain, hole.offset());
-    if (stone.empty() || stone.front().empty() || !bore) return;
-    const auto lowest =
-        std::min_element(stone.front().begin(), stone.front().end(),
-                         [](const Segment& a, const Segment& b) { return a.from.r < b.from.r; });
-    const Gap gap{
-        lowest->from.r - *bore, lowest->from, {lowest->from.z, *bore}, lowest->tag, {Feature::Bore, 0}};
-    hole.add(measures, "culet-to-finger", "Stone" + hole.of + " to the finger", gap);
-}
-
 }  // namespace
 
 void measureSettings(const StagedRing& ring, Measures& measures) {
@@ -109,7 +95,6 @@ void measureSettings(const StagedRing& ring, Measures& measures) {
         measureToEdge(hole, measures);
         measureToChannels(hole, measures);
         measureSeatFloor(hole, measures);
-        measureCulet(hole, measures);
     }
 }
 

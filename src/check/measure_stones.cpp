@@ -152,6 +152,20 @@ void measureProud(const SetStone& stone, Measures& measures) {
     stone.add(measures, "stone-proud", "Stone above the outside", above(top, Feature::Crown));
 }
 
+/// Down the hole's axis from the lowest place of the stone to where the bore would be; the finger may bulge
+/// into the pilot, but not further than the ring lets it.
+void measureCulet(const SetStone& stone, Measures& measures) {
+    const auto bore = boreAt(stone.ring.plain, stone.setting().placement.offset);
+    if (stone.outline().empty() || stone.outline().front().empty() || !bore) return;
+    const Loop& outline = stone.outline().front();
+    const auto lowest =
+        std::min_element(outline.begin(), outline.end(),
+                         [](const Segment& a, const Segment& b) { return a.from.r < b.from.r; });
+    stone.add(
+        measures, "culet-to-finger", "Room between finger and stone",
+        {lowest->from.r - *bore, lowest->from, {lowest->from.z, *bore}, lowest->tag, {Feature::Bore, 0}});
+}
+
 /// Below its seat the stone touches nothing.
 void measureRoom(const SetStone& stone, Measures& measures) {
     const auto below =
@@ -179,6 +193,7 @@ void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures&
             measureInMetal(stone, measures);
         }
         measureRoom(stone, measures);
+        measureCulet(stone, measures);
         measureProud(stone, measures);
         const auto girdle = girdleTop(stone.outline());
         measures.push_back(countOf(

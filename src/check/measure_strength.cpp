@@ -65,11 +65,11 @@ void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measure
     const Metal& metal = *catalogue.metal(design.band.metal);
     const CurvedBeam plain = curvedBeam(ring.plain.band);
     Weakest weakest{worstStress(plain, plain, {}), plain, ring.quietAngle};
-    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+    for (std::size_t i = 0; i < ring.drilled.size(); ++i) {
         if (!hasArea(ring.drilled[i])) continue;  // the hole takes all, and its own rules say so
         const CurvedBeam net = curvedBeam(ring.drilled[i]);
         const double stress =
-            worstStress(plain, net, factorsOf(design.settings[i].hole, design.band.width, plain));
+            worstStress(plain, net, factorsOf(design.settings[i].hole, ring.piece.band.width, plain));
         if (stress > weakest.stress) weakest = {stress, net, holeAngle(design, i), i, true};
     }
     constexpr double kMegaPerGiga = 1000;

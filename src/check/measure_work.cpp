@@ -7,10 +7,8 @@
 
 namespace bandwright {
 
-namespace {
-
 void measureEdges(const StagedRing& ring, Measures& measures) {
-    const Band& band = ring.design.band;
+    const Band& band = ring.piece.band;
     for (const std::uint16_t side : std::array<std::uint16_t, 2>{0, 1}) {
         const auto faces = segmentsWhere(ring.plain.band, [&](Tag tag) {
             return tag == Tag{Feature::EdgeFace, side};
@@ -27,6 +25,8 @@ void measureEdges(const StagedRing& ring, Measures& measures) {
                                      ring.quietAngle, 0));
     }
 }
+
+namespace {
 
 void measureBore(const StagedRing& ring, Measures& measures) {
     const Band& band = ring.design.band;
@@ -49,15 +49,15 @@ void measureBore(const StagedRing& ring, Measures& measures) {
 }
 
 /// How deep the narrowest part of each hole is drilled, in its own diameters.
-void measureDrilling(const StagedRing& ring, Measures& measures) {
+void measureDrillDepth(const StagedRing& ring, Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t i = 0; i < count; ++i) {
         const Setting& setting = ring.design.settings[i];
         const double z = setting.placement.offset;
         const bool through = setting.hole.bottom == HoleBottom::Through;
-        const double mouth = outsideAt(ring.design, z);
-        const double depth = through ? mouth - boreAt(ring.plain, z).value_or(boreRadius(ring.design))
-                                     : setting.hole.pilotDepth;
+        const double mouth = outsideAt(ring.piece, z);
+        const double depth = through ? mouth - boreAt(ring.plain, z).value_or(ring.piece.bore)
+                                     : setting.hole.pilotDepth + mouth - outsideAt(ring.design, z);
         measures.push_back(
             countOf(numbered("drill-depth", i), "Depth in diameters of the pilot" + ofSetting(ring.design, i),
                     ring.stage, depth / setting.hole.pilotDiameter, "times", {z, mouth - depth},
@@ -89,27 +89,12 @@ void measureDrillStart(const StagedRing& ring, Measures& measures) {
     }
 }
 
-/// The length of bore that bears on a mandrel: what lies within a fiftieth of a millimetre of the narrowest
-/// place.
-void measureHolding(const StagedRing& ring, Measures& measures) {
-    constexpr double kBears = 0.02;
-    const Band& band = ring.design.band;
-    const double most = band.width / 2 - band.bore.ease;
-    double half = most;
-    if (band.bore.shape == BoreShape::Comfort && band.bore.rise > 0) {
-        const double run = (band.width - band.bore.flat) / 2;
-        const double radius = (run * run + band.bore.rise * band.bore.rise) / (2 * band.bore.rise);
-        const double bears = std::min(kBears, band.bore.rise);
-        half = std::min(most, band.bore.flat / 2 + std::sqrt(2 * radius * bears - bears * bears));
-    }
-    const double bore = boreRadius(ring.design);
-    measures.push_back(measureOf(
-        "mandrel-grip", "Bore that bears on a mandrel", ring.stage,
-        {2 * half, {-half, bore}, {half, bore}, {Feature::Bore, 0}, {Feature::Bore, 0}}, ring.quietAngle, 0));
-    // A bar seven tenths of the bore thick, which leaves room for chips, and 2 mm to reach past the edge.
+/// A bar seven tenths of the bore thick, which leaves room for chips, and 2 mm to reach past the edge.
+void measureBoring(const StagedRing& ring, Measures& measures) {
     constexpr double kBar = 0.7, kPast = 2;
+    const double bore = boreRadius(ring.design);
     measures.push_back(countOf("boring-reach", "Reach of the boring bar in its diameters", ring.stage,
-                               (band.width + kPast) / (kBar * 2 * bore), "times", {0, bore},
+                               (ring.design.band.width + kPast) / (kBar * 2 * bore), "times", {0, bore},
                                {Feature::Bore, 0}, ring.quietAngle, 0));
 }
 
@@ -131,12 +116,33 @@ void measureGrooving(const StagedRing& ring, Measures& measures) {
 
 }  // namespace
 
-void measureWork(const StagedRing& ring, Measures& measures) {
-    measureEdges(ring, measures);
-    measureBore(ring, measures);
-    measureDrilling(ring, measures);
+void measureDrilling(const StagedRing& ring, Measures& measures) {
+    measureDrillDepth(ring, measures);
     measureDrillStart(ring, measures);
-    measureHolding(ring, measures);
+}
+
+/// The length of bore that bears on a mandrel: what lies within a fiftieth of a millimetre of the narrowest
+/// place.
+void measureHolding(const StagedRing& ring, Measures& measures) {
+    constexpr double kBears = 0.02;
+    const Band& band = ring.piece.band;
+    const double most = band.width / 2 - band.bore.ease;
+    double half = most;
+    if (band.bore.shape == BoreShape::Comfort && band.bore.rise > 0) {
+        const double run = (band.width - band.bore.flat) / 2;
+        const double radius = (run * run + band.bore.rise * band.bore.rise) / (2 * band.bore.rise);
+        const double bears = std::min(kBears, band.bore.rise);
+        half = std::min(most, band.bore.flat / 2 + std::sqrt(2 * radius * bears - bears * bears));
+    }
+    const double bore = ring.piece.bore;
+    measures.push_back(measureOf(
+        "mandrel-grip", "Bore that bears on a mandrel", ring.stage,
+        {2 * half, {-half, bore}, {half, bore}, {Feature::Bore, 0}, {Feature::Bore, 0}}, ring.quietAngle, 0));
+}
+
+void measureWork(const StagedRing& ring, Measures& measures) {
+    measureBore(ring, measures);
+    measureBoring(ring, measures);
     measureGrooving(ring, measures);
 }
 

@@ -10,7 +10,8 @@ namespace {
 
 constexpr double kDegree = std::numbers::pi / 180;
 
-/// Radians; the middle of the widest stretch between holes, 0 without any.
+}  // namespace
+
 double angleAwayFromHoles(const Design& design) {
     std::vector<double> angles;
     for (const Setting& setting : design.settings) {
@@ -30,8 +31,6 @@ double angleAwayFromHoles(const Design& design) {
     return middle * kDegree;
 }
 
-}  // namespace
-
 std::vector<SettingBodies> allBodies(const Design& design) {
     std::vector<SettingBodies> bodies;
     for (std::size_t i = 0; i < design.settings.size(); ++i)
@@ -39,11 +38,9 @@ std::vector<SettingBodies> allBodies(const Design& design) {
     return bodies;
 }
 
-StagedRing stagedRing(const Design& design, Stage stage, const std::vector<SettingBodies>& bodies) {
-    StagedRing ring{design, stage, bodies, sections(design, stage), {}, angleAwayFromHoles(design)};
-    for (std::size_t i = 0; i < design.settings.size(); ++i)
-        ring.drilled.push_back(drilled(ring.plain.band, design, i));
-    return ring;
+void drill(StagedRing& ring) {
+    for (std::size_t i = 0; i < ring.design.settings.size(); ++i)
+        ring.drilled.push_back(drilled(ring.plain.band, ring.design, i));
 }
 
 double holeAngle(const Design& design, std::size_t setting) {

@@ -20,9 +20,11 @@ const OwnTolerance* ownTolerance(const Catalogue& catalogue, std::string_view fi
     return found;
 }
 
-/// What is chosen or bought by the sieve and does not come out otherwise.
+/// What is chosen or bought by the sieve and does not come out otherwise, and what is cut away whole.
 bool isExact(std::string_view path) {
-    return path.starts_with("finger.") || path.find(".grain-") != std::string_view::npos;
+    const bool isStock =
+        path.starts_with("allowances.blank-") || path == "allowances.parting" || path == "allowances.fill";
+    return isStock || path.starts_with("finger.") || path.find(".grain-") != std::string_view::npos;
 }
 
 bool isPosition(std::string_view path) {

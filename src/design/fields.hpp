@@ -61,6 +61,9 @@ struct SizeField {
     double least, most;
 };
 
+/// The steps of the work, each once.
+struct RouteField {};
+
 /// An object with fields of its own.
 struct GroupField {};
 inline constexpr GroupField kGroup;
@@ -96,6 +99,24 @@ inline constexpr WordField<HoleBottom, 4> kHoleBottoms{{{HoleBottom::Through, "t
                                                         {HoleBottom::Flat, "flat"},
                                                         {HoleBottom::Drill118, "drill-118"},
                                                         {HoleBottom::Drill135, "drill-135"}}};
+inline constexpr WordField<Join, 3> kJoins{
+    {{Join::Adhesive, "adhesive"}, {Join::Solder, "solder"}, {Join::LaserWeld, "laser-weld"}}};
+inline constexpr WordField<Stage, kRouteLength> kRouteSteps{{{Stage::Blank, "blank"},
+                                                             {Stage::Bored, "bored"},
+                                                             {Stage::Turned, "turned"},
+                                                             {Stage::Parted, "parted"},
+                                                             {Stage::Lined, "lined"},
+                                                             {Stage::Channelled, "channelled"},
+                                                             {Stage::Drilled, "drilled"},
+                                                             {Stage::Filled, "filled"},
+                                                             {Stage::Trued, "trued"},
+                                                             {Stage::Bevelled, "bevelled"},
+                                                             {Stage::Polished, "polished"},
+                                                             {Stage::Sized, "sized"},
+                                                             {Stage::Etched, "etched"},
+                                                             {Stage::Joined, "joined"},
+                                                             {Stage::Set, "set"},
+                                                             {Stage::Closed, "closed"}}};
 inline constexpr WordField<StoneCut, 8> kStoneCuts{{{StoneCut::RoundBrilliant, "round-brilliant"},
                                                     {StoneCut::Oval, "oval"},
                                                     {StoneCut::Marquise, "marquise"},
@@ -229,6 +250,7 @@ void visitFields(Visitor& visit, Like<Tube> auto& tube) {
     visit("seat-diameter", tube.seatDiameter, mm(0.1, 20), "Above the ledge");
     visit("height", tube.height, mm(0.1, 10), "Lip open");
     visit("seat-depth", tube.seatDepth, mm(0, 10), "From the lip down to the ledge");
+    visit("join", tube.join, kJoins, "What holds it in its hole");
 }
 
 template <class Visitor>
@@ -276,6 +298,12 @@ void visitFields(Visitor& visit, Like<Setting> auto& setting) {
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Allowances> auto& allowances) {
     visit("sizing", allowances.sizing, mm(0, 2), "Left on the bore radius until the band is sized");
+    visit("truing", allowances.truing, mm(0, 2), "Left on the outside radius until it is trued");
+    visit("fill", allowances.fill, mm(0, 2), "By which fills stand over the outside until they are trued");
+    visit("parting", allowances.parting, mm(0, 10), "Left on each edge face until the ring is parted off");
+    visit("blank-outside", allowances.blankOutside, mm(0, 20), "More on the outside radius of the blank");
+    visit("blank-bore", allowances.blankBore, mm(0, 20),
+          "More on the bore radius of the blank, of which 1 mm is left at least");
 }
 
 template <class Visitor>
@@ -288,6 +316,7 @@ void visitFields(Visitor& visit, Like<Design> auto& design) {
     visit("settings", design.settings, ListField<GroupField>{32, {}},
           "Holes and what sits in them, round the band");
     visit("allowances", design.allowances, kGroup, "Material left for later steps");
+    visit("route", design.route, RouteField{}, "The steps of the work in the order they are done, each once");
 }
 
 }  // namespace bandwright

@@ -73,6 +73,15 @@ class TextWriter {
         close(']');
     }
 
+    void write(const Route& route, const RouteField& /*rule*/) {
+        text_ += '[';
+        for (std::size_t i = 0; i < route.size(); ++i) {
+            if (i > 0) text_ += ", ";
+            write(route[i], kRouteSteps);
+        }
+        text_ += ']';
+    }
+
     template <class T>
     void write(const T& group, const GroupField& /*rule*/) {
         open('{');

@@ -110,6 +110,17 @@ void read(const Found& found, std::vector<T>& items, const ListField<Rule>& rule
              items[i], rule.each);
 }
 
+void read(const Found& found, Route& route, const RouteField& rule) {
+    const std::size_t count = found.node.children.size();
+    if (found.node.kind != Kind::List) found.refuseAs(rule);
+    for (std::size_t i = 0; i < std::min(count, route.size()); ++i)
+        read(Found{found.source, found.node.children[i], found.path + "[" + std::to_string(i) + "]"},
+             route[i], kRouteSteps);
+    if (count != route.size())
+        found.refuse("is a list of " + std::to_string(count) + "; allowed: " + allowed(rule));
+    found.require(route, rule);
+}
+
 /// Visits the fields of one object of the file.
 class ObjectReader {
   public:

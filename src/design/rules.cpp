@@ -85,6 +85,10 @@ std::string allowed(GroupField /*field*/) {
     return "an object";
 }
 
+std::string allowed(RouteField /*field*/) {
+    return "a list of the steps of the work, each once: " + allowed(kRouteSteps);
+}
+
 std::optional<std::string> fault(double value, const NumberField& field) {
     if (value >= field.least && value <= field.most) return {};
     return std::isfinite(value) ? withUnit(value, field.unit) : "no finite number";

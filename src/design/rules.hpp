@@ -21,6 +21,7 @@ std::string allowed(const TextField& rule);
 std::string allowed(MaterialField rule);
 std::string allowed(const SizeField& rule);
 std::string allowed(GroupField rule);
+std::string allowed(RouteField rule);
 
 template <class Enum, std::size_t N>
 std::string allowed(const WordField<Enum, N>& words) {
@@ -61,6 +62,11 @@ std::optional<std::string> complaint(const T& value, const Rule& rule) {
     const std::optional<std::string> found = fault(value, rule);
     if (!found) return {};
     return "is " + *found + "; allowed: " + allowed(rule);
+}
+
+/// A route says itself what is wrong with it.
+inline std::optional<std::string> complaint(const Route& route, const RouteField& /*rule*/) {
+    return fault(route);
 }
 
 /// Walks the fields inside a value and calls leaf(path, value, rule) for each that is no group, lists

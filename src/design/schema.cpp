@@ -71,6 +71,15 @@ Json schemaOf(const Enum& value, const WordField<Enum, N>& words) {
     return schema;
 }
 
+Json schemaOf(const Route& defaults, const RouteField& /*field*/) {
+    Json schema = {
+        {"type", "array"}, {"uniqueItems", true}, {"minItems", kRouteLength}, {"maxItems", kRouteLength}};
+    for (const Stage stage : defaults)
+        schema["default"].push_back(name(stage));
+    schema["items"]["enum"] = schema["default"];
+    return schema;
+}
+
 template <class T>
 Json schemaOf(const T& defaults, const GroupField& /*field*/);
 
@@ -119,7 +128,8 @@ std::string designSchema() {
                     "NAME.ring.json. Lengths are mm, or text with a unit; angles are degrees; positions "
                     "across the width "
                     "count from mid-width, positive to the right."}};
-    const Json design = schemaOf(Design{}, kGroup);
+    const Design usual;
+    const Json design = schemaOf(usual, kGroup);
     schema["type"] = design["type"];
     schema["required"] = Json::array({"bandwright"});
     schema["additionalProperties"] = false;

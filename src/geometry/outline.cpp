@@ -221,7 +221,7 @@ double beyondAll(const Design& design) {
     for (const Channel& channel : design.channels) {
         if (channel.fill) proudest = std::max(proudest, channel.fill->proud);
     }
-    return outsideRadius(design) + proudest + 1;
+    return outsideRadius(design) + design.allowances.truing + proudest + design.allowances.fill + 1;
 }
 
 Section channelCutter(const Design& design, std::size_t number) {

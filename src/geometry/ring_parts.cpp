@@ -69,8 +69,9 @@ std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, 
 
 /// Every body of the ring, with its mesh when a tolerance in mm is given.
 std::vector<Part> allParts(const Design& design, Stage stage, std::optional<double> tolerance) {
-    const RingSections plain = sections(design, stage);
-    const std::vector<HoleRow> holes = holeRows(design);
+    const Workpiece piece = workpiece(design, stage);
+    const RingSections plain = sections(design, piece);
+    const std::vector<HoleRow> holes = piece.drilled ? holeRows(design) : std::vector<HoleRow>();
     std::vector<Part> parts;
     for (auto& [part, section] : turnedBodies(design, plain)) {
         part.solid = drilledSolid(*section, holes);
@@ -88,13 +89,13 @@ std::vector<Part> allParts(const Design& design, Stage stage, std::optional<doub
                                  placed(own.solid, stand.axes, stand.origin), placed(own.mesh, stand)});
             }
         };
-        if (setting.tube) {
+        if (setting.tube && piece.joined) {
             const Section wall = tubeSection(design, i, stage);
             Part own{.role = PartRole::Tube, .material = setting.tube->metal, .solid = turnedSolid(wall)};
             if (tolerance) own.mesh = revolved(wall, {}, *tolerance);
             addAll(own, 0, tubes);
         }
-        if (setting.stone) {
+        if (setting.stone && piece.set && (piece.joined || !setting.tube)) {
             constexpr double kMicrometres = 1000;
             Mesh mesh =
                 tolerance ? stoneMesh(*setting.stone, kMicrometres * *tolerance) : stoneMesh(*setting.stone);

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <numbers>
 #include <utility>
 
@@ -30,6 +31,17 @@ Section asFill(Section section, std::uint16_t channel) {
     return section;
 }
 
+/// What a channel holds under the height to which it is filled; `whole` is the ring's outline.
+Section asFilled(const Design& design, const Workpiece& piece, std::size_t channel, const Loop& whole,
+                 const Section& cutter) {
+    const double proud = design.channels[channel].fill->proud;
+    const double over = piece.trued ? proud : std::max(0.0, proud) + design.allowances.fill;
+    const Loop top = over > 0 ? bandOutline(piece.band, piece.bore, piece.outside + over) : whole;
+    const Section fill = intersect({top}, cutter);
+    // A sunk fill ends where the outline would be if the whole ring were so much nearer to the axis.
+    return over < 0 ? intersect(fill, {moved(whole, {0, over})}) : fill;
+}
+
 /// The wall on the other side of the tube's axis.
 Loop mirrored(const Loop& loop) {
     Loop result;
@@ -47,30 +59,28 @@ double tubeVolume(const Tube& tube) {
 }  // namespace
 
 RingSections sections(const Design& design, Stage stage) {
-    const double outside = outsideRadius(design);
-    const double bore = boreRadius(design) - (stage == Stage::BeforeSizing ? design.allowances.sizing : 0);
+    return sections(design, workpiece(design, stage));
+}
+
+RingSections sections(const Design& design, const Workpiece& piece) {
     std::vector<Section> cutters;
-    for (std::size_t i = 0; i < design.channels.size(); ++i)
+    for (std::size_t i = 0; piece.channelled && i < design.channels.size(); ++i)
         cutters.push_back(channelCutter(design, i));
 
     RingSections result;
-    const Loop whole = bandOutline(design.band, bore, outside);
+    const Loop whole = bandOutline(piece.band, piece.bore, piece.outside);
     result.band = {whole};
-    if (design.band.liner) {
-        result.band = {linedBandOutline(design.band, linerRadius(design), outside)};
-        result.liner = {linerOutline(design.band, bore, linerRadius(design))};
+    if (piece.lined) {
+        result.band = {linedBandOutline(piece.band, piece.joint, piece.outside)};
+        result.liner = {linerOutline(piece.band, piece.bore, piece.joint)};
     }
     for (const Section& cutter : cutters) {
         result.band = subtract(result.band, cutter);
-        if (design.band.liner) result.liner = subtract(result.liner, cutter);
+        if (piece.lined) result.liner = subtract(result.liner, cutter);
     }
-    for (std::size_t i = 0; i < cutters.size(); ++i) {
+    for (std::size_t i = 0; piece.filled && i < cutters.size(); ++i) {
         if (!design.channels[i].fill) continue;
-        const double proud = design.channels[i].fill->proud;
-        Section fill =
-            intersect({proud > 0 ? bandOutline(design.band, bore, outside + proud) : whole}, cutters[i]);
-        // A sunk fill ends where the outline would be if the whole ring were so much nearer to the axis.
-        if (proud < 0) fill = intersect(fill, {moved(whole, {0, proud})});
+        Section fill = asFilled(design, piece, i, whole, cutters[i]);
         // Where channels run into each other the later one is cut through the fill of the earlier.
         for (std::size_t later = i + 1; later < cutters.size(); ++later)
             fill = subtract(fill, cutters[later]);
@@ -105,13 +115,14 @@ SettingBodies settingBodies(const Design& design, std::size_t setting, Stage sta
     const Setting& s = design.settings[setting];
     const auto index = static_cast<std::uint16_t>(setting);
     const Vec2 axis{s.placement.offset, 0};
+    const Workpiece piece = workpiece(design, stage);
     SettingBodies result;
-    if (s.tube) {
+    if (s.tube && piece.joined) {
         const Loop wall = tubeWall(design, setting, stage);
         result.tube = {moved(mirrored(wall), axis), moved(wall, axis)};
         result.tubeVolume = tubeVolume(*s.tube);
     }
-    if (s.stone) {
+    if (s.stone && piece.set && (piece.joined || !s.tube)) {
         const Mesh stone = stoneMesh(*s.stone);
         const Vec2 seat = axis + Vec2{0, girdleHeight(design, setting, stone)};
         for (const Loop& loop : stoneOutline(stone, index))
@@ -122,15 +133,19 @@ SettingBodies settingBodies(const Design& design, std::size_t setting, Stage sta
 }
 
 SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage) {
-    const RingSections plain = sections(design, stage);
+    const Workpiece piece = workpiece(design, stage);
+    const RingSections plain = sections(design, piece);
+    const auto left = [&](const Section& body) {
+        return piece.drilled ? drilled(body, design, setting) : body;
+    };
     SettingBodies bodies = settingBodies(design, setting, stage);
-    SettingSection result{.band = drilled(plain.band, design, setting),
-                          .liner = drilled(plain.liner, design, setting),
+    SettingSection result{.band = left(plain.band),
+                          .liner = left(plain.liner),
                           .fills = {},
                           .tube = std::move(bodies.tube),
                           .stone = std::move(bodies.stone)};
     for (const Section& fill : plain.fills)
-        result.fills.push_back(drilled(fill, design, setting));
+        result.fills.push_back(left(fill));
     return result;
 }
 

@@ -148,7 +148,7 @@ Loop tubeWall(const Design& design, std::size_t setting, Stage stage) {
     const Setting& s = design.settings[setting];
     const double base = tubeBase(design, setting);
     std::optional<ClosedLip> lip;
-    if (stage == Stage::Finished && s.stone) {
+    if (s.stone && workpiece(design, stage).closed) {
         const Mesh stone = stoneMesh(*s.stone);
         lip = closedLip(*s.tube, base, stone, girdleHeight(design, setting, stone));
     }

@@ -46,8 +46,8 @@ std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& st
 /// The tube's wall on the side of larger z, its axis at z = 0.
 Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::uint16_t setting);
 
-/// The wall of a setting's tube at a stage: the lip is open until the ring is finished, then closed over the
-/// stone if there is one.
+/// The wall of a setting's tube at a stage: the lip is open until it is closed over the stone, if there is
+/// one.
 Loop tubeWall(const Design& design, std::size_t setting, Stage stage);
 
 /// The tube's wall as a section about its own axis: z up the tube, r away from its axis.

@@ -157,14 +157,16 @@ double heightOf(const Section& section) {
 
 class WallField {
   public:
-    WallField(const Design& design, Stage stage)
-        : band_(sections(design, stage).band), reach_(heightOf(band_) / 2) {
+    WallField(const Design& design, Stage stage) : WallField(design, workpiece(design, stage)) {}
+
+    WallField(const Design& design, const Workpiece& piece)
+        : band_(sections(design, piece).band), reach_(heightOf(band_) / 2) {
         profiles_.reserve(design.settings.size());
-        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        for (std::size_t i = 0; piece.drilled && i < design.settings.size(); ++i) {
             profiles_.push_back(settingHole(design, i));
             double widest = 0;
-            for (const HolePiece& piece : profiles_.back().pieces) {
-                if (piece.x0 < outsideRadius(design)) widest = std::max(widest, piece.radius1);
+            for (const HolePiece& part : profiles_.back().pieces) {
+                if (part.x0 < piece.outside) widest = std::max(widest, part.radius1);
             }
             for (const double degrees : placedAngles(design.settings[i].placement)) {
                 const double angle = degrees * std::numbers::pi / 180;

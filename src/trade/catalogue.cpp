@@ -28,6 +28,10 @@ Catalogue readBuiltIn() {
 
 }  // namespace
 
+bool isPatternWelded(const Metal& metal) {
+    return metal.substance == Substance::Metal && metal.layerReflectance.has_value();
+}
+
 const Metal* Catalogue::metal(std::string_view id) const {
     return byId(metals, id);
 }

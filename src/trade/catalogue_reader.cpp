@@ -25,6 +25,7 @@ constexpr JsonRange kWavelength{100, 2000, " nm"};
 constexpr JsonRange kConstant{0, 20, ""};
 constexpr JsonRange kMohs{1, 10, ""};
 constexpr JsonRange kTemperature{0, 1000, " degrees C"};
+constexpr JsonRange kHeat{0, 2000, " degrees C"};
 
 void readSubstance(JsonFields& fields, Substance& into) {
     static const std::map<std::string, Substance> kNames = {
@@ -94,6 +95,7 @@ void readFields(JsonFields& fields, Gem& gem) {
     fields.number("dispersion", gem.dispersion, kDispersion);
     fields.number("mohs", gem.mohs, kMohs);
     fields.number("etchResistance", gem.etchResistance, kResistance);
+    fields.number("heatResistance", gem.heatResistance, kHeat);
     fields.colour("transmission", gem.transmission);
     fields.optionalColour("cloud", gem.cloud);
     fields.flag("opalescent", gem.opalescent);
@@ -104,6 +106,8 @@ void readFields(JsonFields& fields, Filler& filler) {
     fields.number("density", filler.density, kDensity);
     fields.number("mohs", filler.mohs, kMohs);
     fields.number("etchResistance", filler.etchResistance, kResistance);
+    fields.number("waterResistance", filler.waterResistance, kResistance);
+    fields.number("lightResistance", filler.lightResistance, kResistance);
     fields.colour("colour", filler.colour);
     fields.colour("colour2", filler.colour2);
     fields.text("colourSource", filler.colourSource);
@@ -120,6 +124,8 @@ void readFields(JsonFields& fields, Adhesive& adhesive) {
     fields.number("layer", adhesive.layer, kLimit);
     fields.number("shrinkage", adhesive.shrinkage, kShare);
     fields.number("etchResistance", adhesive.etchResistance, kResistance);
+    fields.number("waterResistance", adhesive.waterResistance, kResistance);
+    fields.number("lightResistance", adhesive.lightResistance, kResistance);
 }
 
 /// Lower-case words and numbers joined by single hyphens, at most 64 characters.

@@ -171,5 +171,38 @@ TEST(Bench, AnIdleWindowAsksForNoFurtherFrame) {
     EXPECT_FALSE(desk.bench().busy());
 }
 
+TEST(Bench, ShowsTheRingAtEachStepOfItsRoute) {
+    Headless desk(readDesign(sample("harbour")));
+    const auto parts = [&] { return desk.bench().session().derived().parts.size(); };
+    EXPECT_EQ(desk.bench().session().stage(), Stage::Finished);
+    EXPECT_EQ(parts(), 4U) << "band, fill, tube and stone";
+    desk.press(GLFW_KEY_2, GLFW_MOD_CONTROL);
+    desk.press(GLFW_KEY_COMMA);
+    EXPECT_EQ(desk.bench().session().stage(), Stage::Set);
+    desk.press(GLFW_KEY_COMMA);
+    EXPECT_EQ(desk.bench().session().stage(), Stage::Joined);
+    EXPECT_EQ(parts(), 3U);
+    for (int i = 0; i < 20; ++i)
+        desk.press(GLFW_KEY_COMMA);
+    EXPECT_EQ(desk.bench().session().stage(), Stage::Blank);
+    EXPECT_EQ(parts(), 1U);
+    desk.press(GLFW_KEY_PERIOD);
+    EXPECT_EQ(desk.bench().session().stage(), Stage::Bored);
+}
+
+TEST(Bench, ShowsTheFinishedRingWhereTheStageShownIsGone) {
+    Session session(builtInCatalogue(), readDesign(sample("harbour")));
+    EXPECT_EQ(session.show(Stage::Filled), std::nullopt);
+    const Report before = session.derived().report;
+    EXPECT_EQ(before.findings.size(), session.derived().report.findings.size());
+    Design open = session.design();
+    open.channels.front().fill.reset();
+    EXPECT_EQ(session.change(open), std::nullopt);
+    EXPECT_EQ(session.stage(), Stage::Finished);
+    EXPECT_EQ(session.show(Stage::Channelled), std::nullopt);
+    session.undo();
+    EXPECT_EQ(session.stage(), Stage::Channelled);
+}
+
 }  // namespace
 }  // namespace bandwright

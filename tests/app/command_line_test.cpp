@@ -62,7 +62,7 @@ TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
     const std::vector<std::pair<std::vector<std::string>, std::string>> calls = {
         {{"check"}, "FILE"},
         {{"check", folder / "none.ring.json"}, "none.ring.json"},
-        {{"check", harbour, "--stage", "dipped"}, "before-sizing"},
+        {{"check", harbour, "--stage", "dipped"}, "channelled"},
         {{"check", harbour, "--loud"}, "--loud"},
         {{"export", harbour}, "--out"},
         {{"export", harbour, "-o", folder / "out.xyz"}, ".obj"},
@@ -150,8 +150,14 @@ TEST(CommandLine, WeighSaysWhatEveryPartWeighsAndHowTheRingIsBalanced) {
 
 void expectReport(const Outcome& outcome) {
     const Json report = Json::parse(outcome.out);
-    static const std::set<std::string> kVerdicts = {"go", "marginal", "no-go"},
-                                       kStages = {"before-sizing", "finished"};
+    static const std::set<std::string> kVerdicts = {"go", "marginal", "no-go"};
+    const auto kStages = report.at("stages").get<std::set<std::string>>();
+    EXPECT_TRUE(kStages.contains("sized"));
+    EXPECT_TRUE(kStages.contains("finished"));
+    EXPECT_FALSE(report.at("cautions").empty());
+    for (const Json& caution : report["cautions"])
+        for (const char* key : {"material", "text", "source"})
+            EXPECT_NE(caution.at(key), "") << caution;
     EXPECT_TRUE(report.at("design").is_string());
     ASSERT_TRUE(kVerdicts.contains(report.at("verdict")));
     EXPECT_EQ(outcome.code, report["verdict"] == "no-go" ? 1 : 0);
@@ -192,14 +198,13 @@ TEST(CommandLine, CheckPrintsOneJsonObjectOfFiniteNumbers) {
 }
 
 TEST(CommandLine, CheckOfOneStageSpeaksOfThatStageOnly) {
-    const Json report =
-        Json::parse(run({"check", sample("harbour"), "--json", "--stage", "before-sizing"}).out);
+    const Json report = Json::parse(run({"check", sample("harbour"), "--json", "--stage", "drilled"}).out);
     EXPECT_FALSE(report.at("measures").empty());
     for (const Json& measure : report["measures"])
-        EXPECT_EQ(measure.at("stage"), "before-sizing");
+        EXPECT_EQ(measure.at("stage"), "drilled");
     EXPECT_FALSE(report.at("findings").empty());
     for (const Json& finding : report["findings"])
-        EXPECT_EQ(finding.at("stage"), "before-sizing");
+        EXPECT_EQ(finding.at("stage"), "drilled");
 }
 
 TEST(CommandLine, CheckEndsWithOneWhenAFloorOfATenthOfAMillimetreIsLeft) {

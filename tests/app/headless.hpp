@@ -28,7 +28,7 @@ class Headless {
         ImGuiIO& io = ImGui::GetIO();
         io.IniFilename = nullptr;
         io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
-        io.DisplaySize = {1500, 3600};  // so tall that every row of the job card is in sight
+        io.DisplaySize = {1500, 4200};  // so tall that every row of the job card is in sight
         io.DeltaTime = 1.0F / 60;
         mapKeys(io);
         theme_ = makeTheme(1);

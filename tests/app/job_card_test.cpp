@@ -204,5 +204,29 @@ TEST(JobCard, EveryRowOfADesignIsKnownByItsPathInTheFile) {
     }
 }
 
+TEST(JobCard, AStepOfTheRouteMovesAndCanBeUndone) {
+    Headless desk(harbour());
+    const auto sizedEarly = [&] { return isBefore(desk.design().route, Stage::Sized, Stage::Polished); };
+    desk.click("route.sized#earlier");
+    EXPECT_TRUE(sizedEarly());
+    desk.click("route.sized#later");
+    EXPECT_FALSE(sizedEarly());
+    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    EXPECT_TRUE(sizedEarly());
+    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    EXPECT_EQ(desk.design(), harbour());
+}
+
+TEST(JobCard, AStepThatCannotComeEarlierSaysWhy) {
+    Headless desk(harbour());
+    desk.click("route.filled#earlier");
+    EXPECT_TRUE(isBefore(desk.design().route, Stage::Filled, Stage::Drilled));
+    const Design taken = desk.design();
+    desk.click("route.filled#earlier");
+    EXPECT_EQ(desk.design(), taken);
+    EXPECT_NE(desk.fields().refusal("route.filled").find("a fill needs its channel"), std::string::npos)
+        << desk.fields().refusal("route.filled");
+}
+
 }  // namespace
 }  // namespace bandwright

@@ -73,11 +73,11 @@ Finding finding(const std::string& rule, Verdict verdict, std::size_t of, const 
 
 Report twoStages() {
     Report report;
-    report.measures = {measure("rim", Stage::BeforeSizing, 0.5), measure("floor", Stage::Finished, 0.2),
+    report.measures = {measure("rim", Stage::Channelled, 0.5), measure("floor", Stage::Finished, 0.2),
                        measure("rim", Stage::Finished, 0.9)};
     report.findings = {finding("floor", Verdict::NoGo, 1, "Cut 0.2 mm less."),
                        finding("rim", Verdict::Marginal, 0, "Move it."), finding("rim", Verdict::Go, 2, "")};
-    report.findings[1].stage = Stage::BeforeSizing;
+    report.findings[1].stage = Stage::Channelled;
     report.verdict = Verdict::NoGo;
     return report;
 }

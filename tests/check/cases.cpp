@@ -1,5 +1,6 @@
 #include "cases.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -43,6 +44,16 @@ Design withHolesApart(double land) {
     hole.placement.count = 2;
     hole.placement.spacing =
         2 * (std::asin(kPilot / bore) + std::asin(land / 2 / bore)) * 180 / std::numbers::pi;
+    return with({}, {hole});
+}
+
+/// Two seats whose rims, where they face each other on the outside, are so far apart.
+Design withMouthsApart(double land) {
+    constexpr double kSeat = 0.85, kOutside = 12.4;
+    Setting hole = bareHole(0, 0.5, 2 * kSeat, 1);
+    hole.placement.count = 2;
+    hole.placement.spacing =
+        2 * (std::asin(kSeat / kOutside) + std::asin(land / 2 / kOutside)) * 180 / std::numbers::pi;
     return with({}, {hole});
 }
 
@@ -154,6 +165,7 @@ std::vector<Case> ofMetal() {
         {"seat-to-channel", 0.75, 0.9,
          [](double wall) { return with({channel(-2.5, 1, 1.5)}, {bareHole(wall - 1, 1.2, 2, 1)}); }},
         {"hole-to-hole", 0.5, 0.6, withHolesApart},
+        {"mouth-to-mouth", 0.4, 0.8, withMouthsApart},
         {"seat-floor", 0.5, 0.6, [](double wall) { return with({}, {bareHole(0, 1.5, 3, 2.4 - wall)}); }},
         {"first-yield", 50, 75, [](double force) { return hoop(force, &Hoop::firstYield); }},
         {"stiffness", 300, 600, [](double stiffness) { return hoop(stiffness, &Hoop::stiffness); }},
@@ -298,7 +310,13 @@ std::vector<Case> ofWork() {
              return design;
          },
          true},
-        {"drill-depth", 6, 3, [](double depth) { return with({}, {bareHole(0, 2.4 / depth, 2, 1)}); }, true},
+        // Through what is left to true and to size as well.
+        {"drill-depth", 6, 3,
+         [](double depth) {
+             const Allowances left;
+             return with({}, {bareHole(0, (2.4 + left.truing + left.sizing) / depth, 2, 1)});
+         },
+         true},
     };
 }
 
@@ -311,10 +329,31 @@ Design layered(Design design) {
     return design;
 }
 
+Design etchedLast(Design design) {
+    const auto etched = std::ranges::find(design.route, Stage::Etched);
+    std::rotate(etched, etched + 1, design.route.end());
+    return design;
+}
+
 /// A channel 4 mm wide and 1 mm deep with a tube in it.
 Design tubeInChannel(const std::function<void(Setting&)>& change) {
     Design design = withSetting(change);
     design.channels = {channel(0, 4, 1)};
+    return design;
+}
+
+/// Joined after the fill is in.
+Design withTubeJoinedBesideAFill(Join join) {
+    Design design = withSetting([&](Setting& s) { s.tube->join = join; });
+    design.band.width = 14;
+    design.channels = {channel(-5, 1, 1)};
+    return design;
+}
+
+/// The stone is set into the tube before the tube is joined to the ring.
+Design setOnTheBench(Join join) {
+    Design design = withSetting([&](Setting& s) { s.tube->join = join; });
+    design.route = movedBefore(design.route, Stage::Closed, Stage::Joined);
     return design;
 }
 
@@ -339,10 +378,49 @@ std::vector<Case> ofMaterials() {
              for (Adhesive& a : c.adhesives)
                  a.etchResistance.value = 2;
          }},
-        {"etch-setting", 0, 1, [](double) { return layered(withTube()); }, false,
+        {"etch-setting", 0, 1, [](double) { return etchedLast(layered(withTube())); }, false,
          [](Catalogue& c, double value) {
              for (Gem& g : c.gems)
                  g.etchResistance.value = value;
+         }},
+        {"etch-relief", 0, 0.003,
+         [](double left) {
+             Design design = layered(plainRing());
+             design.allowances.truing = 0.01;
+             design.band.layers.etch = 0.01 + left;
+             design.route = movedBefore(design.route, Stage::Etched, Stage::Trued);
+             return design;
+         }},
+        // The heat of hard solder is 650 degrees C, that of a weld by hand 45.
+        {"join-heat-fill", 0, 20, [](double) { return withTubeJoinedBesideAFill(Join::LaserWeld); }, false,
+         [](Catalogue& c, double value) {
+             for (Adhesive& a : c.adhesives)
+                 a.serviceTemperature.value = 45 + value;
+         }},
+        {"join-heat-stone", 0, 30, [](double) { return setOnTheBench(Join::Solder); }, false,
+         [](Catalogue& c, double value) {
+             for (Gem& g : c.gems)
+                 g.heatResistance.value = 650 + value;
+         }},
+        // From the tube, 4.5 mm wide, to a channel that begins so far beside it.
+        {"weld-to-fill", 1, 2,
+         [](double away) {
+             Design design = withTubeJoinedBesideAFill(Join::LaserWeld);
+             design.band.width = 14;
+             design.channels = {channel(-2.25 - away - 0.5, 1, 1)};
+             return design;
+         }},
+        {"fill-water", 0.5, 1, filled, false,
+         [](Catalogue& c, double value) {
+             for (Filler& f : c.fillers)
+                 f.waterResistance.value = value;
+             for (Adhesive& a : c.adhesives)
+                 a.waterResistance.value = 2;
+         }},
+        {"fill-light", 0.5, 1, filled, false,
+         [](Catalogue& c, double value) {
+             for (Adhesive& a : c.adhesives)
+                 a.lightResistance.value = value;
          }},
         {"cut-off", 700, 400, any, true,
          [](Catalogue& c, double value) {
@@ -431,6 +509,7 @@ std::vector<Case> ofHolding() {
              Design design = plainRing();
              design.band.width = 2;
              design.band.bore.ease = 1 - length / 2;
+             design.route = movedBefore(design.route, Stage::Sized, Stage::Polished);
              return design;
          }},
         {"boring-reach", 4, 3,

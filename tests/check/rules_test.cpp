@@ -114,15 +114,6 @@ TEST(Rules, TakeTheLimitsOfTheMaker) {
     EXPECT_EQ(verdict(), Verdict::Marginal);
 }
 
-TEST(Rules, NameTheStageAtWhichTheRingStandsWorst) {
-    Design design = plainRing();
-    design.channels = {channel(0, 4, 1)};
-    const Report report = checked(design);
-    EXPECT_EQ(findingOf(report, "floor-wall")->stage, Stage::Finished);
-    EXPECT_NEAR(valueOf(report, "floor-wall", Stage::BeforeSizing),
-                valueOf(report, "floor-wall") + design.allowances.sizing, 1e-9);
-}
-
 // Common practice, no source: a 4 mm round stone goes in a 4.5 mm seat bore over a 2 mm pilot; half a US
 // size, 0.2032 mm on the radius, is left in the bore for sanding.
 TEST(Rules, LetTheUsualStoneInItsUsualSeatGo) {

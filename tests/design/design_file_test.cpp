@@ -118,7 +118,7 @@ TEST(DesignFile, NumbersAreWrittenInTheFewestDigits) {
     const std::string text = formatDesign(design);
     EXPECT_NE(text.find("\"width\": 8.1,"), std::string::npos);
     EXPECT_NE(text.find("\"width-correction\": 0\n"), std::string::npos);
-    EXPECT_NE(text.find("\"sizing\": 0.3333333333333333\n"), std::string::npos);
+    EXPECT_NE(text.find("\"sizing\": 0.3333333333333333,\n"), std::string::npos);
 }
 
 TEST(DesignFile, MayBeAsLargeAsTheLimitAndNoLarger) {

@@ -3,6 +3,7 @@
 #include <rapidcheck.h>
 
 #include "fields.hpp"
+#include "trade/input_error.hpp"
 
 namespace bandwright {
 
@@ -72,6 +73,19 @@ struct RandomFields {
         items.assign(*rc::gen::inRange<std::size_t>(0, std::min(field.most, kEnough) + 1), T{});
         for (T& item : items)
             fill(item, field.each);
+    }
+
+    void fill(Route& route, const RouteField& /*field*/) {
+        for (int moves = 0; moves < 8; ++moves) {
+            const auto to = *rc::gen::inRange<std::size_t>(0, route.size());
+            const auto from = *rc::gen::inRange<std::size_t>(0, route.size());
+            if (from <= to) continue;
+            try {
+                route = movedBefore(route, route[from], route[to]);
+            } catch (const InputError&) {
+                continue;
+            }
+        }
     }
 
     template <class T>

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "fields.hpp"
+#include "trade/input_error.hpp"
 
 namespace bandwright {
 
@@ -234,6 +235,7 @@ struct AnyValue {
         for (T& item : items)
             visit(item, field.each);
     }
+    void visit(Route& /*value*/, const RouteField& /*field*/) {}
     template <class T>
     void visit(std::optional<T>& part, const GroupField& field) {
         if (part) visit(*part, field);
@@ -245,6 +247,21 @@ struct AnyValue {
 
     bool isTurn() { return all || at++ == only; }
 };
+
+/// Any order in which the work can be done.
+Route route(Lot& lot) {
+    Route route = usualRoute();
+    for (int moves = 0; moves < 12; ++moves) {
+        const std::size_t to = lot.below(route.size()), from = lot.below(route.size());
+        if (from <= to) continue;
+        try {
+            route = movedBefore(route, route[from], route[to]);
+        } catch (const InputError&) {
+            continue;
+        }
+    }
+    return route;
+}
 
 /// What came to designs later, by lots of its own, so that a seed's other numbers stay as they were.
 void drawLater(std::uint64_t seed, Design& design) {
@@ -264,6 +281,13 @@ void drawLater(std::uint64_t seed, Design& design) {
             setting.stone->diameter = share * setting.hole.steps.back().diameter;
         if (setting.tube) setting.tube->seatDepth = lot.between(0.3, 0.9) * setting.tube->height;
     }
+    Allowances& left = design.allowances;
+    left.truing = lot.once(3) ? 0 : lot.length(0, 0.5);
+    left.fill = lot.once(3) ? 0 : lot.length(0, 0.5);
+    left.parting = lot.once(3) ? 0 : lot.length(0, 2);
+    left.blankOutside = lot.length(0, 3);
+    left.blankBore = lot.length(0, 6);
+    design.route = route(lot);
 }
 
 }  // namespace

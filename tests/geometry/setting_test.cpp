@@ -194,7 +194,7 @@ TEST(Hole, StepsRightDownToTheBoreAreSound) {
 TEST(Tube, StandsOnTheLedgeAndHasTheSizesOfTheDesign) {
     Design design = flatBand();
     design.settings = {Setting{}};
-    const SettingSection through = sectionThrough(design, 0, Stage::BeforeSizing);
+    const SettingSection through = sectionThrough(design, 0, Stage::Set);
     ASSERT_EQ(through.tube.size(), 2u);
     EXPECT_EQ(flaw(through.tube), "");
     EXPECT_DOUBLE_EQ(tubeBase(design, 0), 12 - 1.4);
@@ -267,7 +267,7 @@ TEST(Tube, ItsClosedLipKeepsItsWall) {
 TEST(Tube, ItsLipStaysUprightWhereThereIsNothingToCloseItOver) {
     Design design = flatBand();
     design.settings = {Setting{}};
-    const Section open = settingBodies(design, 0, Stage::BeforeSizing).tube;
+    const Section open = settingBodies(design, 0, Stage::Set).tube;
     const auto isOpen = [&] { return area(settingBodies(design, 0).tube) == area(open); };
     EXPECT_FALSE(isOpen());
     Setting& setting = design.settings[0];

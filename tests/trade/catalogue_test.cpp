@@ -31,16 +31,17 @@ void forEachFigure(const Catalogue& catalogue, See see) {
     }
     for (const Gem& g : catalogue.gems) {
         for (const Sourced* figure :
-             {&g.density, &g.refractiveIndex, &g.dispersion, &g.mohs, &g.etchResistance})
+             {&g.density, &g.refractiveIndex, &g.dispersion, &g.mohs, &g.etchResistance, &g.heatResistance})
             see(g.id, *figure);
     }
     for (const Filler& f : catalogue.fillers) {
-        for (const Sourced* figure : {&f.density, &f.mohs, &f.etchResistance})
+        for (const Sourced* figure :
+             {&f.density, &f.mohs, &f.etchResistance, &f.waterResistance, &f.lightResistance})
             see(f.id, *figure);
     }
     for (const Adhesive& a : catalogue.adhesives) {
-        for (const Sourced* figure :
-             {&a.density, &a.serviceTemperature, &a.layer, &a.shrinkage, &a.etchResistance})
+        for (const Sourced* figure : {&a.density, &a.serviceTemperature, &a.layer, &a.shrinkage,
+                                      &a.etchResistance, &a.waterResistance, &a.lightResistance})
             see(a.id, *figure);
     }
 }

@@ -65,6 +65,8 @@ class Fields {
     bool segments(const std::string& key, const char* label, int& index, std::span<const char* const> names,
                   std::span<const Pictogram> pictograms = {});
     bool toggle(const std::string& key, const char* label, bool& value);
+    /// One of a list that can be put in order: -1 = it is to come earlier, 1 = later, 0 = it stays.
+    int mover(const std::string& key, const std::string& text, bool canRise, bool canSink);
 
     /// The change of this frame was not taken, for the reason in the sentence: it then stands under its row,
     /// with what was typed, until the row is changed again.
@@ -84,8 +86,8 @@ class Fields {
     /// Puts the keyboard into the row of this key in the coming frame and scrolls to it.
     void focus(std::string key) { focusRequest_ = std::move(key); }
 
-    /// Where each row's box (key), thimble (key + "#thimble") and buttons were drawn: {least x, least y, most
-    /// x, most y}.
+    /// Where each row's box (key), thimble (key + "#thimble"), buttons and movers (key + "#earlier",
+    /// "#later") were drawn: {least x, least y, most x, most y}.
     const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
 
   private:

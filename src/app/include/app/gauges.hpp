@@ -59,6 +59,7 @@ class Gauges {
     void scale(const Finding& finding, double value, ImVec2 at, float width);
     void sentence(const char* label, const std::string& text);
     void masses(const Session& session);
+    void heed(const Session& session);
 
     const Theme* theme_ = nullptr;
     float width_ = 0;

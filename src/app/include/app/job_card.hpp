@@ -9,8 +9,8 @@
 namespace bandwright {
 
 /// The column of all that is decided, in the order a maker decides it: finger, band, bore, edges, channels
-/// with their fill, settings with their tube and stone, finish, allowances. Draws into the current ImGui
-/// window and changes the session.
+/// with their fill, settings with their tube and stone, finish, allowances, route. Draws into the current
+/// ImGui window and changes the session.
 class JobCard {
   public:
     void draw(Session& session, const Theme& theme);
@@ -42,6 +42,7 @@ class JobCard {
     void tube(const std::string& key, Setting& setting);
     void hole(const std::string& key, Hole& hole);
     void allowances(Design& draft);
+    void route(Design& draft, const Catalogue& catalogue);
 
     Fields fields_;
     bool edgesAlike_ = true;  ///< both edges are shown as one and changed together

@@ -30,7 +30,7 @@ std::string reportText(const Design& design, const Report& report, const std::ve
                        const Catalogue& catalogue, const TextStyle& style = {});
 
 /// The object that `check --json` prints. Ends with a newline.
-std::string reportJson(const Design& design, const Report& report);
+std::string reportJson(const Design& design, const Report& report, const Catalogue& catalogue);
 
 /// What the spreads of a report rest on: the tolerances by their sources, and the rings drawn by lot.
 std::string tolerancesText(const StackSummary& summary, const TextStyle& style = {});

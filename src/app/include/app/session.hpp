@@ -39,7 +39,9 @@ WallScale wallScale(const Design& design, const Catalogue& catalogue);
 /// never gets in: the change is refused and everything stays as it was.
 class Session {
   public:
-    explicit Session(Catalogue catalogue, Design start = {});
+    /// Begins with a new design.
+    explicit Session(Catalogue catalogue);
+    Session(Catalogue catalogue, Design start);
 
     const Design& design() const { return history_.current(); }
     const Catalogue& catalogue() const { return catalogue_; }
@@ -62,7 +64,7 @@ class Session {
     void redo();
 
     Stage stage() const { return stage_; }
-    /// Shows another stage. Returns the sentence that says why it cannot be, or nothing.
+    /// Shows another stage of this ring. Returns the sentence that says why it cannot be, or nothing.
     std::optional<std::string> show(Stage stage);
 
     /// A new design of its own history, without a file.
@@ -81,6 +83,7 @@ class Session {
   private:
     /// Where paths in the design begin.
     std::filesystem::path folder() const { return file_.parent_path(); }
+    Stage shownOf(const Design& design) const;
     void begin(Design design, std::optional<Design> saved, const std::filesystem::path& file);
     void refresh();
 

@@ -62,7 +62,7 @@ class Stand {
     void viewButtons(ImVec2 corner, float width);
     void lightButtons(ImVec2 corner);
     void trueSize();
-    void stages(Session& session, ImVec2 corner, float width);
+    void route(Session& session, ImVec2 corner, float width);
 
     const Theme* theme_ = nullptr;
     View view_;

@@ -23,8 +23,11 @@ enum class Sense : std::uint8_t { AtLeast, AtMost };
 /// "at-least", "at-most".
 std::string name(Sense sense);
 
-/// "before-sizing", "finished".
-std::string name(Stage stage);
+/// Of the steps of a design's route, in its order, those that do something to this ring.
+std::vector<Stage> steps(const Design& design, const Catalogue& catalogue);
+
+/// The stages of this ring: its steps, the last of them as Finished.
+std::vector<Stage> stages(const Design& design, const Catalogue& catalogue);
 
 /// A named number of the ring, found exactly, with the two places it lies between.
 struct Measure {
@@ -86,9 +89,11 @@ struct CheckOptions {
 /// side of the limit, or a tolerance names no number of a design.
 void requireLimits(const Catalogue& catalogue);
 
-/// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst. A
-/// remedy makes its rule hold at every stage, also where one stage alone is judged. Throws InputError for a
-/// design that is not buildable (requireBuildable) or names a material that is not in the catalogue.
+/// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst.
+/// What stays the same over several stages is measured once, as of the first of them, or of the finished ring
+/// when they last to the end. A remedy makes its rule hold at every stage, also where one stage alone is
+/// judged. Throws InputError for a design that is not buildable (requireBuildable), names a material that is
+/// not in the catalogue, or has not the stage that is to be judged alone.
 Report check(const Design& design, const Catalogue& catalogue, const CheckOptions& options = {});
 
 }  // namespace bandwright

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "design/route.hpp"
 #include "trade/ring_size.hpp"
 
 /// A design: what the maker has decided, as plain values. Lengths in mm, angles in degrees, positions across
@@ -170,6 +171,9 @@ struct Hole {
     bool operator==(const Hole&) const = default;
 };
 
+/// What holds a tube in its hole.
+enum class Join { Adhesive, Solder, LaserWeld };
+
 /// A length of tube standing in the hole's widest step; the stone sits inside on a ledge, the lip is closed
 /// over it.
 struct Tube {
@@ -179,6 +183,7 @@ struct Tube {
     double seatDiameter = 4.0;   ///< above the ledge
     double height = 1.7;         ///< mm, lip open
     double seatDepth = 0.8;      ///< mm from the lip down to the ledge
+    Join join = Join::Adhesive;
 
     bool operator==(const Tube&) const = default;
 };
@@ -243,9 +248,14 @@ struct Setting {
     bool operator==(const Setting&) const = default;
 };
 
-/// Material left for later steps.
+/// Material left for later steps, mm.
 struct Allowances {
-    double sizing = 0.2032;  ///< mm left on the bore radius until the band is sized; half a US size is 0.2032
+    double sizing = 0.2032;   ///< on the bore radius until the band is sized; half a US size is 0.2032
+    double truing = 0.1;      ///< on the outside radius until it is trued
+    double fill = 0.2;        ///< by which fills stand over the outside until they are trued
+    double parting = 0.5;     ///< on each edge face until the ring is parted off
+    double blankOutside = 1;  ///< more on the outside radius of the blank
+    double blankBore = 1;     ///< more on its bore radius, of which 1 mm is left at least
 
     bool operator==(const Allowances&) const = default;
 };
@@ -258,6 +268,7 @@ struct Design {
     std::vector<Channel> channels;
     std::vector<Setting> settings;
     Allowances allowances;
+    Route route = usualRoute();
 
     bool operator==(const Design&) const = default;
 };

@@ -9,15 +9,9 @@
 #include "geometry/part.hpp"
 #include "geometry/section.hpp"
 #include "geometry/solid.hpp"
+#include "geometry/workpiece.hpp"
 
 namespace bandwright {
-
-/// A moment in the work at which the ring is shown, measured and judged.
-enum class Stage : std::uint8_t {
-    BeforeSizing,  ///< all cut and filled, the bore (the liner's, if any) under size by the sizing allowance,
-                   ///< the lips of tubes still open
-    Finished,
-};
 
 /// The sections of the ring's bodies of revolution, holes left aside.
 struct RingSections {
@@ -29,6 +23,7 @@ struct RingSections {
 
 /// The plain section, away from any hole.
 RingSections sections(const Design& design, Stage stage = Stage::Finished);
+RingSections sections(const Design& design, const Workpiece& piece);
 
 /// Radius in mm of the finished outside over z, before channels are cut and edges bevelled or rounded.
 double outsideAt(const Design& design, double z);
@@ -47,8 +42,8 @@ Section drilled(const Section& plain, const Design& design, std::size_t setting)
 Section drilledAt(const Section& plain, const Design& design, double angle);
 
 /// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through
-/// the hole's middle, and their volumes in mm3. The tube's lip is open before sizing and closed over the
-/// stone in the finished ring; closing it does not change its volume.
+/// the hole's middle, and their volumes in mm3; a tube stands there once it is joined, a stone once it is set
+/// in what it is set in. Closing the lip over the stone does not change its volume.
 struct SettingBodies {
     Section tube, stone;
     double tubeVolume = 0, stoneVolume = 0;

@@ -39,7 +39,8 @@ enum class Substance : std::uint8_t {
 };
 
 // What stands a bath of iron chloride with hydrochloric acid, which brings out the layers of pattern-welded
-// steel: 0 is dissolved, 1 is attacked or stained, 2 stands it.
+// steel, or years of water or daylight: 0 is dissolved or fades, 1 is attacked, stained or yellows, 2 stands
+// it.
 
 /// A metal (or other solid) a band, liner or tube is made of.
 struct Metal {
@@ -72,6 +73,9 @@ struct Metal {
     bool operator==(const Metal&) const = default;
 };
 
+/// Whether an etch brings out layers in it.
+bool isPatternWelded(const Metal& metal);
+
 /// A cut or natural stone, faceted or polished.
 struct Gem {
     std::string id;
@@ -81,6 +85,7 @@ struct Gem {
     Sourced dispersion;        ///< n(430.8 nm) - n(686.7 nm); 0 when none is published
     Sourced mohs;              ///< the least of the range
     Sourced etchResistance;    ///< as of a metal
+    Sourced heatResistance;    ///< degrees C it stands when warmed and cooled slowly
     LinearRgb transmission{};  ///< share of light left after 1 mm
     LinearRgb cloud{};         ///< share of light that 1 mm scatters; none in a clear stone
     bool opalescent = false;   ///< shows flashes of colour that change with the direction
@@ -97,6 +102,7 @@ struct Filler {
     Sourced density;         ///< g/cm3 of the solid
     Sourced mohs;            ///< the least of the range
     Sourced etchResistance;  ///< as of a metal
+    Sourced waterResistance, lightResistance;
     LinearRgb colour{};
     LinearRgb colour2{};  ///< the second colour of its grains
     std::string colourSource;
@@ -116,6 +122,7 @@ struct Adhesive {
     Sourced layer;               ///< mm, the thickest layer that is cured at once
     Sourced shrinkage;           ///< share of the volume lost in curing, 0..1
     Sourced etchResistance;      ///< as of a metal
+    Sourced waterResistance, lightResistance;
     std::vector<Caution> cautions;
 
     bool operator==(const Adhesive&) const = default;

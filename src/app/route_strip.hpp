@@ -1,0 +1,22 @@
+#pragma once
+
+#include <optional>
+#include <span>
+
+#include "app/theme.hpp"
+#include "check/check.hpp"
+
+namespace bandwright {
+
+/// Height of the strip at scale 1.
+inline constexpr float kRouteStripHeight = 60;
+
+/// The stages of a ring in a row, the one that is shown marked, as are those at which a finding of the report
+/// is no-go or marginal. Pressing one or sliding along the row asks for it. Private to the room.
+std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stages, Stage shown,
+                                const Report& report, ImVec2 corner, float width);
+
+/// What the ring is at a stage, in a few words.
+const char* meaning(Stage stage);
+
+}  // namespace bandwright

@@ -1,0 +1,20 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "design/design.hpp"
+#include "trade/catalogue.hpp"
+
+namespace bandwright {
+
+/// What is to be heeded in work and wear of a material of the ring. No verdict: nothing here is measured.
+struct MaterialCaution {
+    std::string material;  ///< its name, "Emerald"
+    Caution caution;
+};
+
+/// Of every material of a design, each sentence once, in the order band, liner, fills, settings.
+std::vector<MaterialCaution> cautions(const Design& design, const Catalogue& catalogue);
+
+}  // namespace bandwright

@@ -1,0 +1,30 @@
+#pragma once
+
+#include "design/design.hpp"
+
+namespace bandwright {
+
+/// The ring as it stands at a stage of its route: its outline by then, and what has been cut and put in. What
+/// a design does not have is never there.
+struct Workpiece {
+    Band band;         ///< with the width, edges, outside and bore that it has by then
+    double bore = 0;   ///< mm, radius at mid-width of the innermost body
+    double joint = 0;  ///< mm, radius of the band's own inside at mid-width; the bore while there is no liner
+    double outside = 0;  ///< mm, largest radius
+    bool lined = false, channelled = false, drilled = false, filled = false;
+    bool trued = false;  ///< fills stand where they belong; before, over the outside
+    bool joined = false, set = false, closed = false;  ///< tubes, stones and lips
+
+    bool operator==(const Workpiece&) const = default;
+};
+
+/// A step that is not on the design's route counts as done last.
+Workpiece workpiece(const Design& design, Stage stage);
+
+/// Radius in mm of its outside over z, before channels are cut and edges bevelled or rounded.
+double outsideAt(const Workpiece& piece, double z);
+
+/// The same with no regard to what is put in or cut by holes: the turned metal.
+Workpiece turnedMetal(Workpiece piece);
+
+}  // namespace bandwright

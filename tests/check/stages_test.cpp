@@ -1,0 +1,136 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <set>
+
+#include "drawn_design.hpp"
+#include "plain_ring.hpp"
+#include "trade/input_error.hpp"
+
+namespace bandwright {
+namespace {
+
+std::vector<std::string> namesOf(const Design& design) {
+    std::vector<std::string> names;
+    for (const Stage stage : stages(design, builtInCatalogue()))
+        names.push_back(name(stage));
+    return names;
+}
+
+TEST(Stages, AreTheStepsThatDoSomethingToTheRing) {
+    using Names = std::vector<std::string>;
+    Design design = plainRing();
+    EXPECT_EQ(namesOf(design),
+              (Names{"blank", "bored", "turned", "parted", "trued", "polished", "finished"}));
+    design.allowances.truing = 0;
+    design.band.left.shape = EdgeShape::Round;
+    design.band.metal = "steel-304l-316l-layered";
+    EXPECT_EQ(namesOf(design),
+              (Names{"blank", "bored", "turned", "parted", "bevelled", "polished", "sized", "finished"}));
+    design.channels = {channel(0, 4, 1)};
+    design.settings = {Setting{}};
+    design.band.liner = Liner{};
+    EXPECT_EQ(namesOf(design),
+              (Names{"blank", "bored", "turned", "parted", "lined", "channelled", "drilled", "filled",
+                     "trued", "bevelled", "polished", "sized", "etched", "joined", "set", "finished"}));
+}
+
+// By subtraction: what stands over a floor at each stage.
+TEST(Stages, AreMeasuredEachAndTheWorstIsNamed) {
+    Design design = plainRing();
+    design.channels = {channel(0, 4, 1)};
+    const Report report = checked(design);
+    EXPECT_EQ(findingOf(report, "floor-wall")->stage, Stage::Finished);
+    EXPECT_NEAR(valueOf(report, "floor-wall"), 1.4, 1e-9);
+    EXPECT_NEAR(valueOf(report, "floor-wall", Stage::Channelled), 1.4 + design.allowances.sizing, 1e-9);
+    EXPECT_NEAR(valueOf(report, "thinnest-wall", Stage::Parted),
+                2.4 + design.allowances.sizing + design.allowances.truing, 1e-6);
+    EXPECT_EQ(measureOf(report, "floor-wall", Stage::Parted), nullptr);
+}
+
+// Two pilots come nearest where they leave the bore, and the chord between them is shorter in a bore under
+// size: sizing takes the thin place away again.
+TEST(Stages, MayHaveTheirThinnestWallInTheMiddleOfTheRoute) {
+    Design design = plainRing();
+    Setting hole = bareHole(0, 1.5, 1.7, 1);
+    hole.placement.count = 2;
+    hole.placement.spacing = 12;
+    design.settings = {hole};
+    const auto land = [&](double bore) {
+        return 2 * bore * std::sin(6 * std::numbers::pi / 180 - std::asin(0.75 / bore));
+    };
+    const double under = 10 - design.allowances.sizing;
+    Report report = checked(design);
+    EXPECT_EQ(findingOf(report, "hole-to-hole")->stage, Stage::Drilled);
+    EXPECT_NEAR(valueOf(report, "hole-to-hole", Stage::Drilled), land(under), 1e-6);
+    EXPECT_NEAR(valueOf(report, "hole-to-hole"), land(10), 1e-6);
+    EXPECT_EQ(findingOf(report, "hole-to-hole")->verdict, Verdict::Marginal);
+    // Sized before it is drilled it never is so thin.
+    design.route = movedBefore(design.route, Stage::Sized, Stage::Drilled);
+    report = checked(design);
+    EXPECT_EQ(findingOf(report, "hole-to-hole")->stage, Stage::Finished);
+    EXPECT_NEAR(valueOf(report, "hole-to-hole", Stage::Drilled), land(10), 1e-6);
+}
+
+TEST(Stages, JudgedAloneStandAsTheyDoAmongAll) {
+    for (std::uint64_t seed = 0; seed < 60; ++seed) {
+        const auto design = drawn(seed);
+        if (!design) continue;
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        const Report all = checked(*design);
+        std::set<std::pair<std::string, Stage>> seen;
+        for (const Stage stage : stages(*design, builtInCatalogue())) {
+            const Report one = check(*design, builtInCatalogue(), {.remedies = false, .stage = stage});
+            for (const Measure& m : one.measures) {
+                EXPECT_EQ(m.stage, stage);
+                seen.insert({m.id, stage});
+                const Measure* same = measureOf(all, m.id, stage);
+                EXPECT_EQ(same == nullptr ? m.value : same->value, m.value) << m.id;
+            }
+        }
+        for (const Measure& m : all.measures)
+            EXPECT_TRUE(seen.contains({m.id, m.stage})) << m.id << " " << name(m.stage);
+    }
+}
+
+TEST(Stages, TheRingDoesNotHaveAreRefused) {
+    try {
+        check(plainRing(), builtInCatalogue(), {.stage = Stage::Filled});
+        FAIL();
+    } catch (const InputError& error) {
+        EXPECT_NE(std::string(error.what()).find("filled"), std::string::npos);
+        EXPECT_NE(std::string(error.what()).find("polished"), std::string::npos);
+    }
+}
+
+TEST(Stages, InWhateverOrderTheFinishedRingMeasuresTheSame) {
+    for (std::uint64_t seed = 0; seed < 100; ++seed) {
+        const auto design = drawn(seed);
+        if (!design) continue;
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        Design usual = *design;
+        usual.route = usualRoute();
+        const auto finished = [](const Design& d) {
+            return check(d, builtInCatalogue(), {.remedies = false, .stage = Stage::Finished});
+        };
+        const Report report = finished(*design), other = finished(usual);
+        for (const Measure& m : report.measures) {
+            // What counts at a step, or hangs on what comes after what.
+            if (m.id.starts_with("drill-") || m.id.starts_with("etch-") || m.id == "mandrel-grip") continue;
+            EXPECT_EQ(valueOf(other, m.id), m.value) << m.id;
+        }
+    }
+}
+
+TEST(Stages, AreHeldByTheBoreThatTheyHave) {
+    Design design = plainRing();
+    design.band.bore.ease = 0.4;
+    EXPECT_NEAR(valueOf(checked(design), "mandrel-grip", Stage::Trued), 8, 1e-9) << "not yet eased";
+    design.route = movedBefore(design.route, Stage::Sized, Stage::Polished);
+    EXPECT_NEAR(valueOf(checked(design), "mandrel-grip"), 7.2, 1e-9);
+}
+
+}  // namespace
+}  // namespace bandwright
