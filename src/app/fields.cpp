@@ -218,11 +218,15 @@ bool Fields::toggle(const std::string& key, const char* name, bool& value) {
     return changed;
 }
 
-int Fields::mover(const std::string& key, const std::string& text, bool canRise, bool canSink) {
+int Fields::mover(const std::string& key, int number, const std::string& text, bool canRise, bool canSink) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float height = theme_->px(22), each = theme_->px(26);
-    ImGui::GetWindowDrawList()->AddText(plus(at, 0, (height - ImGui::GetFontSize()) / 2), palette::kInk,
-                                        text.c_str());
+    const float down = (height - ImGui::GetFontSize()) / 2;
+    const std::string count = std::to_string(number);
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw.AddText(plus(at, theme_->px(18) - ImGui::CalcTextSize(count.c_str()).x, down), palette::kGraphite,
+                 count.c_str());
+    draw.AddText(plus(at, theme_->px(30), down), palette::kInk, text.c_str());
     int moved = 0;
     const auto arrow = [&](const char* sign, const char* end, int direction, bool enabled, float x) {
         ImGui::SetCursorScreenPos(plus(at, x, 0));

@@ -448,7 +448,7 @@ void JobCard::route(Design& draft, const Catalogue& catalogue) {
     for (std::size_t i = 0; i < done.size(); ++i) {
         std::string text = name(done[i]);
         text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-        const int moved = fields_.mover("route." + name(done[i]), std::to_string(i + 1) + "   " + text, i > 1,
+        const int moved = fields_.mover("route." + name(done[i]), static_cast<int>(i + 1), text, i > 1,
                                         i > 0 && i + 1 < done.size());
         try {
             if (moved < 0) draft.route = movedBefore(before, done[i], done[i - 1]);

@@ -139,7 +139,7 @@ std::vector<Scene> scenesOf(const PictureCall& call, const Design& design, const
     const std::vector<Part> parts = buildParts(design, stage);
     std::vector<std::vector<float>> walls;
     if (maps) walls = wallsOf(parts, design, stage);
-    const Scene plain = makeScene(design, parts, catalogue, view, walls);
+    const Scene plain = makeScene(asLeftBy(design, stage), parts, catalogue, view, walls);
     std::vector<Scene> scenes;
     for (const Named what : wanted) {
         Scene& scene = scenes.emplace_back(plain);

@@ -156,8 +156,11 @@ std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stage
     if (hovered || held) under = strip.under(ImGui::GetIO().MousePos.x);
     drawMarks(draw, strip, report, under);
     drawNames(draw, strip, corner.x + theme.px(8), corner.x + width - theme.px(8));
-    if (hovered && under)
+    if (hovered && under) {
+        // Over the strip, so that it hides no name.
+        ImGui::SetNextWindowPos({strip.at(*under), corner.y - theme.px(4)}, ImGuiCond_Always, {0.5F, 1});
         ImGui::SetTooltip("%s: %s", labelOf(stages[*under]).c_str(), meaning(stages[*under]));
+    }
     if (!held || !under || *under == strip.shown) return std::nullopt;
     return stages[*under];
 }

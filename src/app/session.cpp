@@ -71,6 +71,13 @@ std::vector<std::vector<float>> wallsOf(const std::vector<Part>& parts, const De
     return walls;
 }
 
+Design asLeftBy(Design design, Stage stage) {
+    Surface& surface = design.band.surface;
+    if (isBefore(design.route, stage, Stage::Polished))
+        surface.outside = surface.edges = surface.bore = Finish::Turned;
+    return design;
+}
+
 WallScale wallScale(const Design& design, const Catalogue& catalogue) {
     constexpr double kLeastSpan = 0.2;
     const Metal* metal = catalogue.metal(design.band.metal);

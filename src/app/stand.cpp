@@ -100,7 +100,7 @@ void Stand::updateScene(const Session& session, const Finding* selected) {
             walls = wallsOf(parts, design, session.stage());
             view_.wallMap = wallScale(design, session.catalogue());
         }
-        scene_ = makeScene(design, parts, session.catalogue(), view_, walls);
+        scene_ = makeScene(asLeftBy(design, session.stage()), parts, session.catalogue(), view_, walls);
         drawn_.revision = session.revision();
         drawn_.walls = showsWalls_;
         const std::vector<Setting>& settings = session.design().settings;

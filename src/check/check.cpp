@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <string_view>
 #include <utility>
 
 #include "design/design_file.hpp"
@@ -23,12 +24,13 @@ bool takesOver(const Report& report, const Finding& later, const Finding& known)
 
 /// One finding for each rule and place, at the stage where it stands worst; at equal standing the finished
 /// ring, or else the first.
-void judge(const Design& design, const Catalogue& catalogue, const Rule& rule, Report& report) {
+void judge(const Design& design, const Catalogue& catalogue, const Rule& rule,
+           const std::vector<std::string_view>& subjects, Report& report) {
     const Limit limit = rule.limit(design, catalogue);
     const std::size_t first = report.findings.size();
     for (std::size_t i = 0; i < report.measures.size(); ++i) {
         const Measure& measure = report.measures[i];
-        if (!judges(rule, measure)) continue;
+        if (rule.measure != subjects[i]) continue;
         Finding finding;
         finding.rule = rule.id;
         finding.stage = measure.stage;
@@ -51,8 +53,12 @@ void judge(const Design& design, const Catalogue& catalogue, const Rule& rule, R
 }
 
 void judgeAll(const Design& design, const Catalogue& catalogue, Report& report) {
+    std::vector<std::string_view> subjects;
+    subjects.reserve(report.measures.size());
+    for (const Measure& measure : report.measures)
+        subjects.push_back(subjectOf(measure));
     for (const Rule& rule : rules())
-        judge(design, catalogue, rule, report);
+        judge(design, catalogue, rule, subjects, report);
     sortWorstFirst(report);
 }
 

@@ -55,8 +55,8 @@ const Rule* ruleNamed(std::string_view id) {
     return rule == all.end() ? nullptr : &*rule;
 }
 
-bool judges(const Rule& rule, const Measure& measure) {
-    return rule.measure == std::string_view(measure.id).substr(0, measure.id.find('@'));
+std::string_view subjectOf(const Measure& measure) {
+    return std::string_view(measure.id).substr(0, measure.id.find('@'));
 }
 
 Verdict judged(double value, Sense sense, const Limit& limit) {

@@ -74,8 +74,8 @@ std::span<const Rule> rules();
 /// Nothing of that name: nullptr.
 const Rule* ruleNamed(std::string_view id);
 
-/// Whether a rule judges a measure.
-bool judges(const Rule& rule, const Measure& measure);
+/// The id of a measure without its number, which a rule names.
+std::string_view subjectOf(const Measure& measure);
 
 Verdict judged(double value, Sense sense, const Limit& limit);
 

@@ -204,5 +204,13 @@ TEST(Bench, ShowsTheFinishedRingWhereTheStageShownIsGone) {
     EXPECT_EQ(session.stage(), Stage::Channelled);
 }
 
+TEST(Bench, ShowsSurfacesAsTurnedUntilTheyArePolished) {
+    Design design = harbour();
+    design.band.surface.outside = Finish::Satin;
+    EXPECT_EQ(asLeftBy(design, Stage::Bevelled).band.surface.outside, Finish::Turned);
+    EXPECT_EQ(asLeftBy(design, Stage::Polished), design);
+    EXPECT_EQ(asLeftBy(design, Stage::Finished), design);
+}
+
 }  // namespace
 }  // namespace bandwright

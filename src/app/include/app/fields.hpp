@@ -66,7 +66,7 @@ class Fields {
                   std::span<const Pictogram> pictograms = {});
     bool toggle(const std::string& key, const char* label, bool& value);
     /// One of a list that can be put in order: -1 = it is to come earlier, 1 = later, 0 = it stays.
-    int mover(const std::string& key, const std::string& text, bool canRise, bool canSink);
+    int mover(const std::string& key, int number, const std::string& text, bool canRise, bool canSink);
 
     /// The change of this frame was not taken, for the reason in the sentence: it then stands under its row,
     /// with what was typed, until the row is changed again.

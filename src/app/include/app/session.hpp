@@ -32,6 +32,9 @@ Derived derive(const Design& design, const Catalogue& catalogue, Stage stage,
 /// The wall in mm at each vertex of the band, as makeScene takes it; the other parts have none.
 std::vector<std::vector<float>> wallsOf(const std::vector<Part>& parts, const Design& design, Stage stage);
 
+/// The design with the surfaces it has at a stage: as turned until they are polished.
+Design asLeftBy(Design design, Stage stage);
+
 /// From the least wall the band's metal allows to the band's whole thickness.
 WallScale wallScale(const Design& design, const Catalogue& catalogue);
 
