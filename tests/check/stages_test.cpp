@@ -132,5 +132,39 @@ TEST(Stages, AreHeldByTheBoreThatTheyHave) {
     EXPECT_NEAR(valueOf(checked(design), "mandrel-grip"), 7.2, 1e-9);
 }
 
+// What comes into the ring only afterwards is not harmed by acid or heat.
+TEST(Stages, AreAskedOfAcidAndHeatOnlyWhatIsThere) {
+    Design design = plainRing();
+    design.band.metal = "steel-304l-316l-layered";
+    design.allowances.truing = 0.001;
+    design.channels = {channel(-2.5, 1, 1)};
+    design.settings = {Setting{}};
+    design.settings[0].tube->join = Join::Solder;
+    const auto measured = [&](const char* id) {
+        const Report report = checked(design);
+        return std::ranges::any_of(report.measures, [&](const Measure& m) { return m.id == id; });
+    };
+    EXPECT_TRUE(measured("etch-fill"));
+    EXPECT_FALSE(measured("etch-setting")) << "set after the etch";
+    EXPECT_TRUE(measured("join-heat-fill"));
+    EXPECT_FALSE(measured("join-heat-stone")) << "set after the join";
+    EXPECT_FALSE(measured("etch-relief"));
+    const Route usual = design.route;
+    design.route =
+        movedBefore(movedBefore(usual, Stage::Etched, Stage::Filled), Stage::Joined, Stage::Filled);
+    EXPECT_FALSE(measured("etch-fill"));
+    EXPECT_FALSE(measured("join-heat-fill"));
+    EXPECT_TRUE(measured("etch-relief"));
+    design.route = movedBefore(usual, Stage::Closed, Stage::Etched);
+    EXPECT_FALSE(measured("etch-setting")) << "still on the bench, in its tube";
+    EXPECT_TRUE(measured("join-heat-stone"));
+    design.settings[0].tube->join = Join::Adhesive;
+    EXPECT_FALSE(measured("join-heat-stone"));
+    EXPECT_FALSE(measured("join-heat-fill"));
+    design.route =
+        movedBefore(movedBefore(usual, Stage::Joined, Stage::Etched), Stage::Closed, Stage::Etched);
+    EXPECT_TRUE(measured("etch-setting"));
+}
+
 }  // namespace
 }  // namespace bandwright
