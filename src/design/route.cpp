@@ -68,7 +68,7 @@ std::string refusal(Stage first, Stage then) {
 }  // namespace
 
 Route usualRoute() {
-    Route route;
+    Route route{};
     std::ranges::transform(kRouteSteps, route.begin(), [](const auto& step) { return step.first; });
     return route;
 }
@@ -108,7 +108,7 @@ Route movedBefore(const Route& route, Stage step, Stage other) {
     before.push_back(step);
     before.insert(before.end(), held.begin(), held.end());
     before.insert(before.end(), route.begin() + from + 1, route.end());
-    Route result;
+    Route result = route;
     std::ranges::copy(before, result.begin());
     return result;
 }

@@ -381,5 +381,15 @@ TEST(ExtendedCatalogue, RefusesEveryBeginningOfTheExample) {
     }
 }
 
+// How a stone is cleaned is the first thing its wearer asks.
+TEST(BuiltInCatalogue, SaysOfEachGemHowItMayBeCleaned) {
+    for (const Gem& gem : builtInCatalogue().gems) {
+        const bool told = std::any_of(gem.cautions.begin(), gem.cautions.end(), [](const Caution& caution) {
+            return caution.text.find("steam") != std::string::npos && !caution.source.empty();
+        });
+        EXPECT_TRUE(told) << gem.id;
+    }
+}
+
 }  // namespace
 }  // namespace bandwright

@@ -1,0 +1,43 @@
+#include "check/cautions.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "plain_ring.hpp"
+
+namespace bandwright {
+namespace {
+
+bool tells(const std::vector<MaterialCaution>& all, const std::string& material, const std::string& word) {
+    return std::ranges::any_of(all, [&](const MaterialCaution& c) {
+        return c.material == material && c.caution.text.find(word) != std::string::npos;
+    });
+}
+
+TEST(Cautions, AreThoseOfTheMaterialsInTheRingEachOnce) {
+    Design design = plainRing();
+    EXPECT_FALSE(tells(cautions(design, builtInCatalogue()), "Emerald", "ultrasonic"));
+    design.settings = {Setting{}, Setting{}};
+    design.channels = {channel(0, 4, 1)};
+    const std::vector<MaterialCaution> all = cautions(design, builtInCatalogue());
+    EXPECT_TRUE(tells(all, "Emerald", "No ultrasonic, no steam"));
+    EXPECT_TRUE(tells(all, "Cyanoacrylate", "skin"));
+    EXPECT_TRUE(tells(all, builtInCatalogue().metal(design.band.metal)->name, "burn"));
+    std::set<std::string> texts;
+    for (const MaterialCaution& c : all)
+        EXPECT_TRUE(texts.insert(c.caution.text).second) << c.caution.text;
+}
+
+TEST(Cautions, AreNoVerdict) {
+    Design design = plainRing();
+    design.settings = {Setting{}};
+    design.settings[0].stone->gem = "opal";
+    EXPECT_TRUE(tells(cautions(design, builtInCatalogue()), "Opal, natural", "No ultrasonic"));
+    for (const Finding& finding : checked(design).findings)
+        EXPECT_EQ(finding.why.find("ultrasonic"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace bandwright
