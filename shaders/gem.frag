@@ -33,7 +33,7 @@ const int RAYS = 3;
 #else
 const int RAYS = 1;  // at the index of green
 #endif
-const float LITTLE = 0.01;  // light that is not worth following
+const float LITTLE = 0.05;  // share of the light that is not followed further but taken as the mean of what is around
 
 vec3 traced(vec3 start, vec3 n, vec3 towards) {
     vec3 sum = vec3(0.0), p[RAYS], d[RAYS], left[RAYS];
@@ -70,7 +70,9 @@ vec3 traced(vec3 start, vec3 n, vec3 towards) {
             vec3 facet = facets[nearest[ray]].xyz;
             float way = 1.0 / fastest[ray];
 #ifdef OPALESCENT
-            sum += left[ray] * patchFlash(p[ray] + min(0.5 * way, FLASH_DEPTH) * d[ray], d[ray], outward, stagePosition);
+            // What lies deeper shines through what lies before it.
+            float seen = bounce == 0 ? 0.9 : 0.25;
+            sum += left[ray] * seen * patchFlash(p[ray] + min(0.5 * way, FLASH_DEPTH) * d[ray], d[ray], outward, stagePosition);
 #endif
             p[ray] += way * d[ray];
             vec3 kept = exp(-absorbance * way);

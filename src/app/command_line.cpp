@@ -264,6 +264,8 @@ void describePicture(CLI::App& command, Call& call) {
         ->capture_default_str();
     command.add_flag("--transparent", picture.transparent, "nothing behind the ring but its shadow");
     command.add_flag("--scale-bar", picture.scaleBar, "a bar of so many mm, true at the ring's middle");
+    command.add_option("--dpi", picture.dotsPerInch,
+                       "the ring at its own size where so many pixels are an inch, in place of --zoom");
     command.add_option("--minutes-dark", picture.minutesDark, "since the lights went out: what glows fades")
         ->capture_default_str();
     command.add_flag(

@@ -176,6 +176,7 @@ void requireDrawable(const PictureCall& call) {
     requireRange(call.camera.zoom, 0.1, 50, "--zoom");
     requireRange(call.frames, 2, 720, "--frames");
     requireRange(call.minutesDark, 0, 1440, "--minutes-dark");
+    if (call.dotsPerInch != 0) requireRange(call.dotsPerInch, 20, 2400, "--dpi");
     static_cast<void>(named(kStudios, call.studio, "--studio"));
     for (const std::string& view : call.views)
         static_cast<void>(named(kViews, view, "--view"));
@@ -191,13 +192,23 @@ void writePicture(const PictureCall& call, const Design& design, const Catalogue
     std::vector<Scene> scenes = scenesOf(call, design, catalogue, stage);
     const auto report = [&](double share) { progress.show(share); };
     const Size whole{call.width, call.height};
+    const auto toScale = [&](Scene& scene, Size size) {
+        constexpr double kMmPerInch = 25.4;
+        if (call.dotsPerInch > 0)
+            scene.view.camera.zoom = zoomForScale(scene, size, call.dotsPerInch / kMmPerInch);
+    };
     if (call.turntable) {
+        toScale(scenes.front(), whole);
         writeTurntable(scenes.front(), whole, {.frames = call.frames}, call.out, report);
         return;
     }
     const Sheet shape = sheetOf(scenes, {1, 1});
     const Size each{call.width / shape.size.width, call.height / shape.size.height};
-    writeStill(sheetOf(std::move(scenes), each), call.out, report);
+    for (Scene& scene : scenes)
+        toScale(scene, each);
+    Sheet sheet = sheetOf(std::move(scenes), each);
+    sheet.dotsPerInch = call.dotsPerInch;
+    writeStill(sheet, call.out, report);
 }
 
 }  // namespace bandwright

@@ -20,6 +20,7 @@ struct PictureCall {
     bool transparent = false, scaleBar = false, wallMap = false, turntable = false;
     int frames = 72;
     double minutesDark = 0;
+    double dotsPerInch = 0;  ///< the ring at its own size where the picture is shown so; 0 = as the zoom says
 };
 
 /// What may be asked to be seen, and under what light.

@@ -350,10 +350,10 @@ void Stand::lightButtons(ImVec2 corner) {
 }
 
 void Stand::trueSize() {
-    const double now = viewpoint(scene_, drawn_.size).pixelsPerMm;
-    if (drawn_.size.width == 0 || now <= 0) return;
+    if (drawn_.size.width == 0) return;
     target_ = view_.camera;
-    target_.zoom = std::clamp(view_.camera.zoom * screenPixelsPerMm_ / now, kLeastTrueZoom, kMostZoom);
+    target_.zoom =
+        std::clamp(zoomForScale(scene_, drawn_.size, screenPixelsPerMm_), kLeastTrueZoom, kMostZoom);
     target_.pan = {};
     easing_ = true;
 }

@@ -2,6 +2,7 @@
 
 #include <png.h>
 
+#include <cmath>
 #include <csetjmp>
 #include <stdexcept>
 #include <string>
@@ -35,7 +36,7 @@ void PngRows::guarded(const Call& call) {
     std::rethrow_exception(problem_);
 }
 
-PngRows::PngRows(Size size, std::function<void(std::string_view)> bytes)
+PngRows::PngRows(Size size, std::function<void(std::string_view)> bytes, double dotsPerInch)
     : bytes_(std::move(bytes)), stride_(4 * static_cast<std::size_t>(size.width)) {
     png_ = png_create_write_struct(PNG_LIBPNG_VER_STRING, this, refuse, [](png_structp, png_const_charp) {});
     if (png_ == nullptr) throw std::runtime_error("The picture cannot be encoded as PNG.");
@@ -50,6 +51,11 @@ PngRows::PngRows(Size size, std::function<void(std::string_view)> bytes)
         png_set_filter(png_, PNG_FILTER_TYPE_BASE, PNG_FILTER_SUB);
         png_set_compression_level(png_, 3);
         png_set_sRGB(png_, info_, PNG_sRGB_INTENT_PERCEPTUAL);
+        if (dotsPerInch > 0) {
+            constexpr double kInchesPerMetre = 1 / 0.0254;
+            const auto perMetre = static_cast<png_uint_32>(std::lround(dotsPerInch * kInchesPerMetre));
+            png_set_pHYs(png_, info_, perMetre, perMetre, PNG_RESOLUTION_METER);
+        }
         png_write_info(png_, info_);
     });
 }

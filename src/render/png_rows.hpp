@@ -17,7 +17,7 @@ namespace bandwright {
 /// Throws what the taker of bytes throws, and std::runtime_error when libpng refuses.
 class PngRows {
   public:
-    PngRows(Size size, std::function<void(std::string_view)> bytes);
+    PngRows(Size size, std::function<void(std::string_view)> bytes, double dotsPerInch = 0);
     ~PngRows();
     PngRows(const PngRows&) = delete;
     PngRows& operator=(const PngRows&) = delete;

@@ -55,7 +55,7 @@ Sheet sheetOf(std::vector<Scene> scenes, Size each) {
     const auto count = static_cast<int>(scenes.size());
     const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count)))),
               rows = (count + columns - 1) / columns;
-    Sheet sheet{{columns * each.width, rows * each.height}, {}};
+    Sheet sheet{{columns * each.width, rows * each.height}, {}, 0};
     for (int i = 0; i < count; ++i) {
         sheet.panels.push_back({std::move(scenes[static_cast<std::size_t>(i)]), i % columns * each.width,
                                 i / columns * each.height, each});
@@ -67,7 +67,7 @@ void writeStill(const Sheet& sheet, const std::filesystem::path& file, const Pro
     const OffscreenContext context;
     Renderer renderer(context.loader());
     writeFileAtomically(file, [&](const ByteSink& bytes) {
-        PngRows png(sheet.size, bytes);
+        PngRows png(sheet.size, bytes, sheet.dotsPerInch);
         for (int top = 0; top < sheet.size.height; top += kTileSide) {
             Strip strip{top, {sheet.size.width, std::min(kTileSide, sheet.size.height - top)}, {}};
             strip.rgba.assign(

@@ -37,4 +37,8 @@ Viewpoint viewpoint(const Scene& scene, Size size) {
     return viewpoint(scene.view.camera, heldExtent(scene), size);
 }
 
+double zoomForScale(const Scene& scene, Size size, double pixelsPerMm) {
+    return scene.view.camera.zoom * pixelsPerMm / viewpoint(scene, size).pixelsPerMm;
+}
+
 }  // namespace bandwright

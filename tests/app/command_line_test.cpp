@@ -71,6 +71,7 @@ TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
         {{"export", harbour, "-o", folder / "no-folder/out.obj"}, "no-folder"},
         {{"picture", harbour, "-o", picture, "--width", "1"}, "--width"},
         {{"picture", harbour, "-o", picture, "--elevation", "95"}, "--elevation"},
+        {{"picture", harbour, "-o", picture, "--dpi", "5"}, "--dpi"},
         {{"picture", harbour, "-o", picture, "--azimuth", "inf"}, "--azimuth"},
         {{"size", "fifty elephants"}, "fifty elephants"},
         {{"check", harbour, "--materials", folder / "none.json"}, "none.json"},

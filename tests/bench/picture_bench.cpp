@@ -14,6 +14,7 @@
 #include <string>
 
 #include "design/design_file.hpp"
+#include "formats/stone_model.hpp"
 #include "geometry/ring.hpp"
 #include "render/offscreen_context.hpp"
 #include "render/renderer.hpp"
@@ -36,7 +37,7 @@ std::map<std::string, Design> rings(const std::filesystem::path& folder) {
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
         const std::string name = entry.path().filename().string();
         if (const auto at = name.find(".ring.json"); at != std::string::npos)
-            all[name.substr(0, at)] = readDesign(entry.path());
+            readStoneModels(all[name.substr(0, at)] = readDesign(entry.path()), folder);
     }
     const Design harbour = all.at("harbour");
     all["hammered"] = withMetal(harbour, "gold-18k-yellow", Finish::Hammered);

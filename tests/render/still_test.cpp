@@ -1,9 +1,11 @@
 #include "render/still.hpp"
 
+#include <png.h>
 #include <unistd.h>
 #include <webp/demux.h>
 
 #include <algorithm>
+#include <cstdio>
 #include <fstream>
 #include <sstream>
 
@@ -37,6 +39,20 @@ Scene ring() {
                                   {11.5, 1.5, 8.5, -11.5});
     scene.view.scaleBar = true;
     return scene;
+}
+
+// What the file says of pixels a metre, both ways; 0 where it says nothing.
+std::array<png_uint_32, 2> physicalSize(const std::filesystem::path& file) {
+    std::FILE* in = std::fopen(file.c_str(), "rb");
+    png_structp png = png_create_read_struct(PNG_LIBPNG_VER_STRING, nullptr, nullptr, nullptr);
+    png_infop info = png_create_info_struct(png);
+    png_init_io(png, in);
+    png_read_info(png, info);
+    std::array<png_uint_32, 2> dots = {png_get_x_pixels_per_meter(png, info),
+                                       png_get_y_pixels_per_meter(png, info)};
+    png_destroy_read_struct(&png, &info, nullptr);
+    std::fclose(in);
+    return dots;
 }
 
 Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
@@ -91,6 +107,36 @@ TEST_F(Still, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
         for (int x = 0; x < each.width; x += 7)
             ASSERT_NEAR(read.pixel(x, each.height + y)[1], whole.pixel(x, y)[1], 10) << x << ' ' << y;
     }
+}
+
+TEST_F(Still, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
+    Scene scene = ring();
+    scene.view.backdrop = Backdrop::Transparent;
+    scene.view.scaleBar = false;
+    scene.view.camera = {90, 0};
+    const Size size{300, 400};
+    scene.view.camera.zoom = zoomForScale(scene, size, 10);  // 254 pixels an inch
+    Sheet sheet = sheetOf({scene}, size);
+    sheet.dotsPerInch = 254;
+    writeStill(sheet, folder_ / "true.png");
+
+    const auto dots = physicalSize(folder_ / "true.png");  // PNG specification, pHYs: pixels a metre
+    EXPECT_EQ(dots[0], 10000U);
+    EXPECT_EQ(dots[1], 10000U);
+    const Image image = readPng(folder_ / "true.png");
+    int first = size.height, last = 0;
+    for (int y = 0; y < size.height; ++y) {
+        for (int x = 0; x < size.width; ++x) {
+            if (image.pixel(x, y)[3] < 250) continue;
+            first = std::min(first, y);
+            last = std::max(last, y);
+        }
+    }
+    // The outline is where the eye's rays touch the ring of 23 mm, a little before its middle.
+    const double radius = 11.5, far = length(viewpoint(scene, size).eye);
+    EXPECT_NEAR(last + 1 - first, 2 * 10 * radius / std::sqrt(1 - radius * radius / (far * far)), 2.5);
+    writeStill(sheetOf({scene}, {32, 32}), folder_ / "plain.png");
+    EXPECT_EQ(physicalSize(folder_ / "plain.png")[0], 0U) << "not told";
 }
 
 TEST_F(Still, AFileThatCannotBeWrittenIsRefusedAndLeavesNothing) {

@@ -21,6 +21,7 @@ struct Panel {
 struct Sheet {
     Size size;
     std::vector<Panel> panels;  ///< none over another; what none covers stays clear
+    double dotsPerInch = 0;     ///< at which it is meant to be shown, told in the file; 0 = not told
 };
 
 /// The scenes side by side, in rows as even as can be, each of the size given.

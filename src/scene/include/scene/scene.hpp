@@ -125,6 +125,10 @@ Extent heldExtent(const Scene& scene);
 /// The camera set up for this scene, so that the parts are in the picture however far they stand apart.
 Viewpoint viewpoint(const Scene& scene, Size size);
 
+/// The zoom at which a mm at the ring's middle takes so many pixels: the ring at its own size where those are
+/// known.
+double zoomForScale(const Scene& scene, Size size, double pixelsPerMm);
+
 /// The place on the ring that a pixel of the picture shows.
 struct Pick {
     std::size_t body = 0;  ///< in Scene::bodies
