@@ -170,11 +170,15 @@ void measureLands(const StagedRing& ring, const char* id, const std::string& whe
             other = b;
         }
         if (!std::isfinite(best.value)) continue;
-        const std::string of = other == a ? "the holes" + ofSetting(ring.design, a)
-                                          : "the holes of settings " + std::to_string(a + 1) + " and " +
-                                                std::to_string(other + 1);
-        measures.push_back({numbered(id, a), "Land between " + of + where, ring.stage, best.value, "mm",
-                            best.from, best.to, best.fromTag, best.toTag, static_cast<std::uint16_t>(a)});
+        std::string label = "Land between the holes";
+        if (other == a) {
+            label += ofSetting(ring.design, a);
+        } else {
+            label += " of settings " + std::to_string(a + 1) + " and " + std::to_string(other + 1);
+        }
+        label += where;
+        measures.push_back({numbered(id, a), label, ring.stage, best.value, "mm", best.from, best.to,
+                            best.fromTag, best.toTag, static_cast<std::uint16_t>(a)});
     }
 }
 

@@ -115,6 +115,23 @@ std::optional<Trial> best(const Search& search, const Rule& rule, std::string& l
     return result;
 }
 
+/// The change of the route that mends it, in words, if it does and spoils nothing else.
+std::optional<std::string> reordered(const Search& search, const Rule& rule) {
+    if (!rule.reorder) return std::nullopt;
+    const auto [step, before] = *rule.reorder;
+    Design design = search.design;
+    try {
+        design.route = movedBefore(design.route, step, before);
+        const Report after = check(design, search.catalogue, {.remedies = false});
+        const Finding* now = findingAt(after, search.finding.rule, search.measure.id);
+        const bool mends = now == nullptr || now->verdict <= search.wanted;
+        if (!mends || !noneWorse(search.report, after)) return std::nullopt;
+    } catch (const InputError&) {
+        return std::nullopt;
+    }
+    return "Change the route: " + name(step) + " before " + name(before) + ".";
+}
+
 std::string lowerFirst(std::string text) {
     if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z') text[0] = static_cast<char>(text[0] - 'A' + 'a');
     return text;
@@ -134,7 +151,11 @@ void addRemedy(const Design& design, const Catalogue& catalogue, Report& report,
     }
     const std::string place = lowerFirst(measure.label);
     if (!trial) {
-        f.remedy = std::string(rule.levers.empty() ? "Nothing that is measured here mends it"
+        if (const auto route = reordered({design, catalogue, report, f, measure, Verdict::Go}, rule)) {
+            f.remedy = *route;
+            return;
+        }
+        f.remedy = std::string(rule.levers.empty() ? "No dimension mends it"
                                                    : "No one dimension mends it without spoiling another") +
                    ": " + place + " is " + withUnit(measure.value, measure.unit) + " and should be " +
                    (f.sense == Sense::AtLeast ? "at least " : "at most ") +

@@ -39,6 +39,11 @@ Limit Rule::limit(const Design& design, const Catalogue& catalogue) const {
     return limitOf != nullptr ? limitOf(design, catalogue) : fixed;
 }
 
+Rule orElse(Reorder reorder, Rule rule) {
+    rule.reorder = reorder;
+    return rule;
+}
+
 Rule onMeasure(std::string_view measure, Rule rule) {
     rule.measure = measure;
     return rule;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -26,6 +27,11 @@ struct Lever {
     double step = 0.01;      ///< what a maker can read off, in the field's unit
 };
 
+/// Another way: a step of the route done before another.
+struct Reorder {
+    Stage step, before;
+};
+
 /// A limit that depends on what the ring is made of.
 using LimitOf = Limit (*)(const Design& design, const Catalogue& catalogue);
 
@@ -46,6 +52,7 @@ struct Rule {
     LimitOf limitOf = nullptr;  ///< where there is one it stands in for `fixed`; null = the same for all
     std::string_view why;       ///< one sentence: what goes wrong past the limit
     std::vector<Lever> levers;
+    std::optional<Reorder> reorder = std::nullopt;  ///< where no lever helps
 
     /// The maker's own where there is one.
     Limit limit(const Design& design, const Catalogue& catalogue) const;
@@ -56,6 +63,9 @@ struct Rule {
 Rule atLeast(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers);
 Rule atLeast(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers);
 Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers);
+
+/// The same with a change of the route that may mend it.
+Rule orElse(Reorder reorder, Rule rule);
 
 /// The same judging the measure of another rule.
 Rule onMeasure(std::string_view measure, Rule rule);

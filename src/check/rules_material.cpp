@@ -13,35 +13,49 @@ std::vector<Rule> materialRules() {
         atMost({"galvanic-pair", "the difference in anodic index between metals that touch", "V"},
                {0.5, 0.35, "from memory: MIL-STD-889 allows 0.5 V indoors; 0.35 our own choice"},
                "In sweat the less noble of two metals is eaten away where they touch.", {}),
-        atLeast(
-            {"etch-fill", "whether filler and adhesive stand the etch that shows the layers", "of 2"}, stands,
-            "The etch that brings out the layers attacks the fill: etch before the inlay, or mask it.", {}),
-        atLeast({"etch-setting", "whether tube and stone stand the etch that shows the layers", "of 2"},
+        orElse({Stage::Etched, Stage::Filled},
+               atLeast(
+                   {"etch-fill", "whether filler and adhesive stand the etch that shows the layers", "of 2"},
+                   stands,
+                   "The etch that brings out the layers attacks the fill: etch before the inlay, or mask it.",
+                   {})),
+        orElse(
+            {Stage::Etched, Stage::Joined},
+            atLeast(
+                {"etch-setting", "whether tube and stone stand the etch that shows the layers", "of 2"},
                 stands,
                 "The etch that brings out the layers attacks the setting: etch before it is set, or mask it.",
-                {}),
-        atLeast({"etch-relief", "what truing leaves of an etch that comes before it"},
-                {0, 0.003, "a matter of subtraction; 0.003 mm, half of a usual etch, our own choice"},
-                "Truing takes the etched skin off again: etch after it, or leave less to true.",
-                {kLessTruing, kDeeperEtch}),
-        atLeast(
-            {"join-heat-fill", "what the adhesive of a fill stands above the heat of a later join",
-             "degrees C"},
-            {0, 20,
-             "from memory: hard solder flows at 650 degrees C, and a ring that is welded in the fingers "
-             "reaches 45"},
-            "The heat of the join softens or burns the fill: join the tubes before the channel is filled.",
-            {}),
-        atLeast({"join-heat-stone", "what a stone stands above the heat of a later join", "degrees C"},
+                {})),
+        orElse({Stage::Trued, Stage::Etched},
+               atLeast({"etch-relief", "what truing leaves of an etch that comes before it"},
+                       {0, 0.003, "a matter of subtraction; 0.003 mm, half of a usual etch, our own choice"},
+                       "Truing takes the etched skin off again: etch after it, or leave less to true.",
+                       {kLessTruing, kDeeperEtch})),
+        orElse(
+            {Stage::Joined, Stage::Filled},
+            atLeast(
+                {"join-heat-fill", "what the adhesive of a fill stands above the heat of a later join",
+                 "degrees C"},
+                {0, 20,
+                 "from memory: hard solder flows at 650 degrees C, and a ring that is welded in the fingers "
+                 "reaches 45"},
+                "The heat of the join softens or burns the fill: join the tubes before the channel is "
+                "filled.",
+                {})),
+        orElse(
+            {Stage::Joined, Stage::Set},
+            atLeast(
+                {"join-heat-stone", "what a stone stands above the heat of a later join", "degrees C"},
                 {0, 30,
                  "from memory: hard solder flows at 650 degrees C, and a ring that is welded in the fingers "
                  "reaches 45"},
                 "The heat of the join cracks or clouds the stone: join the tubes before the stones are set.",
-                {}),
-        atLeast({"weld-to-fill", "the metal between a welded tube and a fill that was there before"},
-                {1, 2, "from memory: keep 1 to 2 mm and cool pulses"},
-                "So near the weld the adhesive burns: weld before the channel is filled.",
-                {kHoleToRight, kHoleToLeft, kChannelToRight, kChannelToLeft, kNarrowerChannel}),
+                {})),
+        orElse({Stage::Joined, Stage::Filled},
+               atLeast({"weld-to-fill", "the metal between a welded tube and a fill that was there before"},
+                       {1, 2, "from memory: keep 1 to 2 mm and cool pulses"},
+                       "So near the weld the adhesive burns: weld before the channel is filled.",
+                       {kHoleToRight, kHoleToLeft, kChannelToRight, kChannelToLeft, kNarrowerChannel})),
         atLeast({"fill-water", "whether filler and adhesive stand years of water", "of 2"},
                 {0.5, 1, "of each material, in the catalogue"},
                 "Washing hands dissolves the fill or lifts it out.", {}),

@@ -97,6 +97,7 @@ bool isBefore(const Route& route, Stage first, Stage then) {
 
 Route movedBefore(const Route& route, Stage step, Stage other) {
     const auto to = placeOf(route, other), from = placeOf(route, step);
+    if (from <= to) return route;  // it stands there already
     if (other == Stage::Blank || mustPrecede(other, step))
         throw InputError(inQuotes(name(step)) + " cannot come before " + inQuotes(name(other)) + ": " +
                          std::string(reasonFor(other, step)) + ".");

@@ -166,5 +166,26 @@ TEST(Stages, AreAskedOfAcidAndHeatOnlyWhatIsThere) {
     EXPECT_TRUE(measured("etch-setting"));
 }
 
+TEST(Stages, AreToBeReorderedWhereThatMendsAndSpoilsNothingElse) {
+    Design design = plainRing();
+    design.channels = {channel(-2.5, 1, 1)};
+    design.settings = {Setting{}};
+    design.settings[0].tube->join = Join::Solder;
+    const auto remedyFor = [&](const std::string& rule) {
+        for (const Finding& f : check(design, builtInCatalogue()).findings)
+            if (f.rule == rule) return f.remedy;
+        return std::string("none found");
+    };
+    EXPECT_EQ(remedyFor("join-heat-fill"), "Change the route: joined before filled.");
+    design.route = movedBefore(design.route, Stage::Joined, Stage::Filled);
+    EXPECT_EQ(remedyFor("join-heat-fill"), "none found");
+    // Etched before it is filled it is etched before it is trued, which takes the etch off again.
+    design.band.metal = "steel-304l-316l-layered";
+    design.channels[0].fill->filler = "turquoise";
+    EXPECT_TRUE(remedyFor("etch-fill").starts_with("No dimension mends it")) << remedyFor("etch-fill");
+    design.allowances.truing = 0.001;
+    EXPECT_EQ(remedyFor("etch-fill"), "Change the route: etched before filled.");
+}
+
 }  // namespace
 }  // namespace bandwright
