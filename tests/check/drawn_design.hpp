@@ -15,6 +15,8 @@ inline std::optional<Design> drawn(std::uint64_t seed) {
     const Design usual;
     if (design.band.liner) design.band.liner->metal = Liner{}.metal;
     design.band.metal = usual.band.metal;
+    if (design.band.surface.treatment == Treatment::Blackened)
+        design.band.surface.treatment = Treatment::None;
     for (Channel& c : design.channels) {
         if (!c.fill) continue;
         c.fill->filler = Fill{}.filler;

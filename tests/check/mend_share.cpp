@@ -1,31 +1,31 @@
 // mend_share [COUNT]: of COUNT designs drawn by lot that have a no-go, how many mending mends, and how many
-// of their findings that are not go get a remedy.
+// of their findings that are not go get a remedy. Takes every core there is.
 
 #include <cstdio>
 #include <cstdlib>
 #include <map>
 #include <string>
+#include <thread>
+#include <vector>
 
 #include "check/mend.hpp"
 #include "drawn_design.hpp"
 
-int main(int argc, char** argv) {
-    using namespace bandwright;
-    const int wanted = argc > 1 ? std::atoi(argv[1]) : 1000;
-    const Catalogue& catalogue = builtInCatalogue();
-    int designs = 0, mended = 0, changes = 0, bad = 0, remedied = 0;
+namespace {
+
+using namespace bandwright;
+
+struct Share {
+    int mended = 0, changes = 0, bad = 0, remedied = 0;
     std::map<std::string, int> left;
-    for (std::uint64_t seed = 0; designs < wanted; ++seed) {
-        const auto design = drawn(seed);
-        if (!design) continue;
-        const Report report = check(*design, catalogue);
-        if (report.verdict != Verdict::NoGo) continue;
-        ++designs;
+
+    void add(const Design& design) {
+        const Report report = check(design, builtInCatalogue());
         for (const Finding& f : report.findings) {
             bad += f.verdict != Verdict::Go ? 1 : 0;
             remedied += f.change ? 1 : 0;
         }
-        const Mended result = mend(*design, catalogue, usualWishes());
+        const Mended result = mend(design, builtInCatalogue(), usualWishes());
         if (result.report.verdict != Verdict::NoGo) {
             ++mended;
             changes += static_cast<int>(result.changes.size());
@@ -33,10 +33,49 @@ int main(int argc, char** argv) {
         for (const Finding& f : result.report.findings)
             if (f.verdict == Verdict::NoGo) ++left[f.rule];
     }
-    std::printf("%d designs with a no-go: %d mended (%.1f %%), %.1f numbers changed in each\n", designs,
-                mended, 100.0 * mended / designs, mended > 0 ? static_cast<double>(changes) / mended : 0.0);
-    std::printf("%d findings not go: %d with a remedy of one number (%.1f %%)\n", bad, remedied,
-                100.0 * remedied / bad);
-    for (const auto& [rule, count] : left)
+
+    void add(const Share& other) {
+        mended += other.mended;
+        changes += other.changes;
+        bad += other.bad;
+        remedied += other.remedied;
+        for (const auto& [rule, count] : other.left)
+            left[rule] += count;
+    }
+};
+
+std::vector<Design> designsWithNoGo(int wanted) {
+    std::vector<Design> designs;
+    for (std::uint64_t seed = 0; static_cast<int>(designs.size()) < wanted; ++seed) {
+        const auto design = drawn(seed);
+        if (design && check(*design, builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
+            designs.push_back(*design);
+    }
+    return designs;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    const std::vector<Design> designs = designsWithNoGo(argc > 1 ? std::atoi(argv[1]) : 1000);
+    std::vector<Share> shares(std::max(1U, std::thread::hardware_concurrency()));
+    std::vector<std::thread> workers;
+    for (std::size_t first = 0; first < shares.size(); ++first) {
+        workers.emplace_back([&, first] {
+            for (std::size_t i = first; i < designs.size(); i += shares.size())
+                shares[first].add(designs[i]);
+        });
+    }
+    for (std::thread& worker : workers)
+        worker.join();
+    Share whole;
+    for (const Share& share : shares)
+        whole.add(share);
+    std::printf("%zu designs with a no-go: %d mended (%.1f %%), %.1f numbers changed in each\n",
+                designs.size(), whole.mended, 100.0 * whole.mended / static_cast<double>(designs.size()),
+                whole.mended > 0 ? static_cast<double>(whole.changes) / whole.mended : 0.0);
+    std::printf("%d findings not go: %d with a remedy of one number (%.1f %%)\n", whole.bad, whole.remedied,
+                100.0 * whole.remedied / whole.bad);
+    for (const auto& [rule, count] : whole.left)
         std::printf("  %s stays in %d\n", rule.c_str(), count);
 }

@@ -75,7 +75,7 @@ std::vector<Json> replacements(const Json& schema) {
     }
     if (schema.contains("maxItems")) {
         const std::size_t most = schema["maxItems"];
-        const Json item = schema["items"]["type"] == "object" ? Json::object() : Json(0);
+        const Json item = schema["items"].value("type", Json()) == "object" ? Json::object() : Json(0);
         values.emplace_back(Json(most, item));
         values.emplace_back(Json(most + 1, item));
     }
