@@ -50,8 +50,7 @@ Inertia inertia(const SolidProperties& s) {
 }
 
 SolidProperties placed(const SolidProperties& s, const std::array<Vec3, 3>& axes, Vec3 origin) {
-    const auto& [u, v, w] = axes;
-    const auto turned = [&](Vec3 p) { return p.x * u + p.y * v + p.z * w; };
+    const auto turned = [&](Vec3 p) { return p.x * axes[0] + p.y * axes[1] + p.z * axes[2]; };
     // The integral of p p' after turning: each of its columns turned, then each of its rows.
     const Vec3 ofX = turned({s.xx, s.xy, s.zx});
     const Vec3 ofY = turned({s.xy, s.yy, s.yz});
