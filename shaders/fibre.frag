@@ -36,7 +36,8 @@ vec3 body(vec3 p, vec3 n, vec3 toEye) {
     for (int i = -2; i <= 2; ++i) fan += studioLight(stagePosition, normalize(d + 0.3 * float(i) * across), SOFT);
     float edge = alongRing ? at.y : at.x, gap = mix(0.45, 1.0, smoothstep(0.0, 0.06, min(edge, 1.0 - edge)));
     float seam = 1.0 - 0.6 * smoothstep(0.8, 1.0, abs(fract(depth) - 0.5) * 2.0) * (1.0 - lies * abs(dot(n, mat3(ringToStage) * vec3(p.xy / fromAxis, 0.0))));
-    vec3 fine = mix(vec3(1.0), 0.75 + 0.5 * random3(uint(int(floor(edge * 14.0)) + 31 * int(cell.x) + 977 * int(cell.y))).xxx, 0.5);
+    // Some threads of a tow shine more than others: 0.875 to 1.125 of the mean.
+    float fine = 0.875 + 0.25 * random3(uint(int(floor(edge * 14.0)) + 31 * int(cell.x) + 977 * int(cell.y))).x;
     return (darker * studioLight(stagePosition, n, MATT) + lighter * fan * 0.42 * fine * mix(0.25, 1.0, lies)) * gap * seam;
 }
 #else

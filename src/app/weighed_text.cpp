@@ -20,11 +20,11 @@ std::string place(Vec3 p) {
     return fixed(p.x, 3) + ", " + fixed(p.y, 3) + ", " + fixed(p.z, 3);
 }
 
-/// What is below a whole body of this mass in g.
+/// A line of the table: one part, or the ring.
 struct Row {
     std::string part, material;
     SolidProperties solid;  ///< in grams, but for the area
-    double volume = 0;      ///< mm3; 0 = not asked
+    double volume = 0;      ///< mm3; 0 in the line of the ring
 };
 
 std::vector<Row> rows(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue) {
