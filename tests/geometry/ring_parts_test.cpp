@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 
@@ -166,6 +167,34 @@ TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
     design.settings[0].hole.steps.clear();
     design.settings[0].placement.offset = 4;
     EXPECT_EQ(euler(0), 0);
+}
+
+// Found in a million designs: tools that ended 1 mm above the outside left a cap on such a fill.
+TEST(RingParts, HolesAndLaterChannelsGoRightThroughAFillThatStandsFarOut) {
+    Design design;
+    design.channels = {Channel{}, Channel{}};
+    design.channels[0].fill->proud = 1.9;
+    design.channels[1].offset = 1.5;
+    design.channels[1].width = 1.5;
+    design.channels[1].fill.reset();
+    Setting setting;
+    setting.tube.reset();
+    setting.stone.reset();
+    setting.placement.offset = -0.5;
+    design.settings = {setting};
+    const auto parts = buildParts(design, Stage::Finished, kCoarse);
+    ASSERT_EQ(name(parts[1]), "fill-1");
+    expectSound(parts[1], kCoarse);
+    double top = 0;
+    for (const Vec3& p : parts[1].mesh.points)
+        top = std::max(top, std::hypot(p.x, p.y));
+    EXPECT_NEAR(top, outsideRadius(design) + 1.9, 1e-5);
+    // The fill reaches from -2 to 0.75, where the later channel begins; nothing of it is left beyond.
+    for (const Vec3& p : parts[1].mesh.points)
+        EXPECT_LT(p.z, 0.75 + 1e-5);
+    // No point of it stands over the hole, 2 mm from its axis.
+    for (const Vec3& p : parts[1].mesh.points)
+        EXPECT_FALSE(p.x > 0 && std::hypot(p.y, p.z + 0.5) < 0.9) << p.x;
 }
 
 }  // namespace
