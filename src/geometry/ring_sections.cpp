@@ -37,7 +37,9 @@ Section asFilled(const Design& design, const Workpiece& piece, std::size_t chann
     const double proud = design.channels[channel].fill->proud;
     const double over = piece.trued ? proud : std::max(0.0, proud) + design.allowances.fill;
     const Loop top = over > 0 ? bandOutline(piece.band, piece.bore, piece.outside + over) : whole;
-    const Section fill = intersect({top}, cutter);
+    // Should one of them be taken a hair larger, then not the channel: the floor of another one as deep, which
+    // may be cut through this fill, must be found to lie on this one's, or it leaves a film.
+    const Section fill = intersect(cutter, {top});
     // A sunk fill ends where the outline would be if the whole ring were so much nearer to the axis.
     return over < 0 ? intersect(fill, {moved(whole, {0, over})}) : fill;
 }
@@ -48,12 +50,6 @@ Loop mirrored(const Loop& loop) {
     for (auto s = loop.rbegin(); s != loop.rend(); ++s)
         result.push_back(line({-s->to.z, s->to.r}, {-s->from.z, s->from.r}, s->tag));
     return result;
-}
-
-double tubeVolume(const Tube& tube) {
-    const auto disc = [](double diameter) { return std::numbers::pi / 4 * diameter * diameter; };
-    return disc(tube.outerDiameter) * tube.height - disc(tube.seatDiameter) * tube.seatDepth -
-           disc(tube.innerDiameter) * (tube.height - tube.seatDepth);
 }
 
 }  // namespace
@@ -120,14 +116,12 @@ SettingBodies settingBodies(const Design& design, std::size_t setting, Stage sta
     if (s.tube && piece.joined) {
         const Loop wall = tubeWall(design, setting, stage);
         result.tube = {moved(mirrored(wall), axis), moved(wall, axis)};
-        result.tubeVolume = tubeVolume(*s.tube);
     }
     if (s.stone && piece.set && (piece.joined || !s.tube)) {
         const Mesh stone = stoneMesh(*s.stone);
         const Vec2 seat = axis + Vec2{0, girdleHeight(design, setting, stone)};
         for (const Loop& loop : stoneOutline(stone, index))
             result.stone.push_back(moved(loop, seat));
-        result.stoneVolume = volume(*s.stone);
     }
     return result;
 }
