@@ -150,7 +150,8 @@ int runCheck(const Call& call) {
     } else {
         TextStyle style = terminalStyle();
         style.all = call.all;
-        std::string text = reportText(design, report, bodies(design, stage), catalogue, style);
+        const std::vector<SolidPart> parts = stage == Stage::Finished ? report.bodies : bodies(design, stage);
+        std::string text = reportText(design, report, parts, catalogue, style);
         if (call.tolerances || atWorst) text += tolerancesText(summary, style);
         print(text);
     }
@@ -189,7 +190,7 @@ int runRules(const Call& call) {
 int runWeigh(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
-    const std::vector<Part> parts = bodies(design, stageNamed(call.stage, design, catalogue));
+    const std::vector<SolidPart> parts = bodies(design, stageNamed(call.stage, design, catalogue));
     print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
     return kDone;
 }

@@ -260,9 +260,9 @@ void Gauges::masses(const Session& session) {
     std::map<std::string, double> byMaterial;
     std::vector<std::string> order;
     double total = 0;
-    for (const Part& part : session.derived().parts) {
-        const std::string material = materialName(part, session.design(), session.catalogue());
-        const double grams = mass(part, session.design(), session.catalogue());
+    for (const SolidPart& body : session.derived().bodies) {
+        const std::string material = materialName(body.part, session.design(), session.catalogue());
+        const double grams = mass(body, session.design(), session.catalogue());
         if (byMaterial.emplace(material, 0).second) order.push_back(material);
         byMaterial[material] += grams;
         total += grams;

@@ -136,7 +136,7 @@ void addGauges(std::string& out, const Report& report, const TextStyle& style) {
     }
 }
 
-void addMasses(std::string& out, const Design& design, const std::vector<Part>& parts,
+void addMasses(std::string& out, const Design& design, const std::vector<SolidPart>& parts,
                const Catalogue& catalogue) {
     struct Row {
         std::string part, material;
@@ -146,9 +146,10 @@ void addMasses(std::string& out, const Design& design, const std::vector<Part>& 
     std::vector<Row> rows;
     int partWidth = columns("together"), materialWidth = 0;
     double total = 0;
-    for (const Part& part : parts) {
+    for (const SolidPart& weighed : parts) {
+        const Part& part = weighed.part;
         const std::string material = materialName(part, design, catalogue);
-        const double grams = mass(part, design, catalogue);
+        const double grams = mass(weighed, design, catalogue);
         total += grams;
         const bool repeats = (part.role == PartRole::Tube || part.role == PartRole::Stone) && part.number > 1;
         const auto same = std::ranges::find_if(rows, [&](const Row& row) {
@@ -200,7 +201,7 @@ std::string materialName(const Part& part, const Design& design, const Catalogue
     return {};
 }
 
-std::string reportText(const Design& design, const Report& report, const std::vector<Part>& parts,
+std::string reportText(const Design& design, const Report& report, const std::vector<SolidPart>& parts,
                        const Catalogue& catalogue, const TextStyle& style) {
     const Metal* metal = catalogue.metal(design.band.metal);
     std::string out = design.title + "\n" + formatRingSize(design.finger.size) + ", " +

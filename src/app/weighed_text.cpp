@@ -27,12 +27,12 @@ struct Row {
     double volume = 0;      ///< mm3; 0 in the line of the ring
 };
 
-std::vector<Row> rows(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue) {
+std::vector<Row> rows(const Design& design, const std::vector<SolidPart>& parts, const Catalogue& catalogue) {
     std::vector<Row> all;
-    for (const Part& part : parts) {
-        Row row{name(part), materialName(part, design, catalogue),
-                density(part, design, catalogue) * part.solid, part.solid.volume};
-        row.solid.area = part.solid.area;
+    for (const auto& [part, solid] : parts) {
+        Row row{name(part), materialName(part, design, catalogue), density(part, design, catalogue) * solid,
+                solid.volume};
+        row.solid.area = solid.area;
         all.push_back(std::move(row));
     }
     all.push_back({"ring", "", weighed(parts, design, catalogue)});
@@ -50,7 +50,8 @@ nlohmann::ordered_json asJson(const SolidProperties& grams) {
 
 }  // namespace
 
-std::string weighedText(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue) {
+std::string weighedText(const Design& design, const std::vector<SolidPart>& parts,
+                        const Catalogue& catalogue) {
     const std::vector<Row> all = rows(design, parts, catalogue);
     int partWidth = 4;
     int materialWidth = 8;
@@ -77,7 +78,8 @@ std::string weighedText(const Design& design, const std::vector<Part>& parts, co
     return out;
 }
 
-std::string weighedJson(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue) {
+std::string weighedJson(const Design& design, const std::vector<SolidPart>& parts,
+                        const Catalogue& catalogue) {
     using Json = nlohmann::ordered_json;
     Json list = Json::array();
     const std::vector<Row> all = rows(design, parts, catalogue);

@@ -13,8 +13,9 @@ namespace bandwright {
 
 using Measures = std::vector<Measure>;
 
-/// Of the ring at every stage, or at one.
-Measures allMeasures(const Design& design, const Catalogue& catalogue, std::optional<Stage> only);
+/// Of the ring at every stage, or at one; `bodies` are those of the finished ring.
+Measures allMeasures(const Design& design, const Catalogue& catalogue, const std::vector<SolidPart>& bodies,
+                     std::optional<Stage> only);
 
 /// Floor under each channel, rims beside them, land between neighbours.
 void measureChannels(const StagedRing& ring, Measures& measures);
@@ -64,7 +65,8 @@ void measureInChannels(const StagedRing& ring, Measures& measures);
 void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
 
 /// Masses of all bodies; only that of the whole ring is judged.
-void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures& measures);
+void measureMasses(const StagedRing& ring, const std::vector<SolidPart>& bodies, const Catalogue& catalogue,
+                   Measures& measures);
 
 /// "floor-wall" for the first, "floor-wall@2" for the second.
 std::string numbered(std::string_view id, std::size_t number);

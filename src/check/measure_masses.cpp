@@ -1,5 +1,6 @@
 #include <utility>
 
+#include "check/weighed.hpp"
 #include "measure.hpp"
 
 namespace bandwright {
@@ -18,55 +19,56 @@ Measure mass(const StagedRing& ring, std::string_view id, std::string label, dou
     return result;
 }
 
-/// g/cm3 times mm3, in g.
-double grams(double density, double volume) {
-    return density * volume / 1000;
+bool isFirstOfItsSetting(const std::vector<SolidPart>& bodies, std::size_t i) {
+    if (i == 0) return true;
+    const Part& part = bodies[i].part;
+    const Part& before = bodies[i - 1].part;
+    return part.role != before.role || part.source != before.source;
 }
 
 }  // namespace
 
-void measureMasses(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
+void measureMasses(const StagedRing& ring, const std::vector<SolidPart>& bodies, const Catalogue& catalogue,
+                   Measures& measures) {
     const Design& design = ring.design;
-    const RingVolumes bodies = volumes(design, ring.plain);
-    const double band = grams(catalogue.metal(design.band.metal)->density.value, bodies.band);
-    double whole = band;
-    measures.push_back(mass(ring, "band-mass", "Mass of the band", band, "g", 0));
-    if (design.band.liner) {
-        const double liner = grams(catalogue.metal(design.band.liner->metal)->density.value, bodies.liner);
-        measures.push_back(mass(ring, "liner-mass", "Mass of the liner", liner, "g", 0));
-        whole += liner;
-    }
-    for (std::size_t i = 0; i < bodies.fills.size(); ++i) {
-        const std::size_t channel = ring.plain.fillChannel[i];
-        const Fill& fill = *design.channels[channel].fill;
-        const std::string place = " in " + channelName(design, channel);
-        const double filler =
-            grams(catalogue.filler(fill.filler)->density.value, fill.packing * bodies.fills[i]);
-        const double adhesive =
-            grams(catalogue.adhesive(fill.adhesive)->density.value, (1 - fill.packing) * bodies.fills[i]);
-        measures.push_back(mass(ring, "filler-mass", "Filler" + place, filler, "g", channel));
-        measures.push_back(mass(ring, "adhesive-mass", "Adhesive" + place, adhesive, "g", channel));
-        whole += filler + adhesive;
-    }
-    for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        const Setting& setting = design.settings[i];
-        const std::string place = ofSetting(design, i);
-        const auto count = static_cast<double>(placedAngles(setting.placement).size());
-        if (setting.tube) {
-            const double tube =
-                grams(catalogue.metal(setting.tube->metal)->density.value, ring.bodies[i].tubeVolume);
-            measures.push_back(mass(ring, "tube-mass", "Each tube" + place, tube, "g", i));
-            whole += count * tube;
-        }
-        if (setting.stone) {
-            constexpr double kCarat = 0.2;  // g; CGPM 1907
-            const double stone =
-                grams(catalogue.gem(setting.stone->gem)->density.value, ring.bodies[i].stoneVolume);
-            measures.push_back(mass(ring, "stone-weight", "Each stone" + place, stone / kCarat, "ct", i));
-            whole += count * stone;
+    double whole = 0;
+    const auto add = [&](const char* id, std::string label, double value, std::size_t number,
+                         const char* unit = "g") {
+        measures.push_back(mass(ring, id, std::move(label), value, unit, number));
+    };
+    for (std::size_t i = 0; i < bodies.size(); ++i) {
+        const std::size_t source = bodies[i].part.source;
+        const double own = mass(bodies[i], design, catalogue);
+        whole += own;
+        switch (bodies[i].part.role) {
+            case PartRole::Band:
+                add("band-mass", "Mass of the band", own, 0);
+                break;
+            case PartRole::Liner:
+                add("liner-mass", "Mass of the liner", own, 0);
+                break;
+            case PartRole::Fill: {
+                const Fill& fill = *design.channels[source].fill;
+                const std::string place = " in " + channelName(design, source);
+                constexpr double kMm3PerCm3 = 1000;
+                const double filler = fill.packing * bodies[i].solid.volume / kMm3PerCm3 *
+                                      catalogue.filler(fill.filler)->density.value;
+                add("filler-mass", "Filler" + place, filler, source);
+                add("adhesive-mass", "Adhesive" + place, own - filler, source);
+                break;
+            }
+            case PartRole::Tube:
+                if (isFirstOfItsSetting(bodies, i))
+                    add("tube-mass", "Each tube" + ofSetting(design, source), own, source);
+                break;
+            case PartRole::Stone:
+                constexpr double kCarat = 0.2;  // g; CGPM 1907
+                if (isFirstOfItsSetting(bodies, i))
+                    add("stone-weight", "Each stone" + ofSetting(design, source), own / kCarat, source, "ct");
+                break;
         }
     }
-    measures.push_back(mass(ring, "ring-mass", "Mass of the whole ring", whole, "g", 0));
+    add("ring-mass", "Mass of the whole ring", whole, 0);
 }
 
 }  // namespace bandwright

@@ -60,9 +60,10 @@ struct Run {
 
 class Measuring {
   public:
-    Measuring(const Design& design, const Catalogue& catalogue)
+    Measuring(const Design& design, const Catalogue& catalogue, const std::vector<SolidPart>& solids)
         : design_(design),
           catalogue_(catalogue),
+          solids_(solids),
           stages_(stages(design, catalogue)),
           bodies_(allBodies(design)),
           quietAngle_(angleAwayFromHoles(design)),
@@ -180,7 +181,7 @@ class Measuring {
         measureInChannels(ring, measures_);
         measureMaterials(ring, catalogue_, measures_);
         measureFit(ring, catalogue_, measures_);
-        measureMasses(ring, catalogue_, measures_);
+        measureMasses(ring, solids_, catalogue_, measures_);
     }
 
     /// Whether a tool bears on the ring at that step while only its bore holds it.
@@ -193,6 +194,7 @@ class Measuring {
 
     const Design& design_;
     const Catalogue& catalogue_;
+    const std::vector<SolidPart>& solids_;
     std::vector<Stage> stages_;
     std::vector<Workpiece> pieces_;
     std::vector<SettingBodies> bodies_;
@@ -216,8 +218,9 @@ std::vector<Stage> stages(const Design& design, const Catalogue& catalogue) {
     return result;
 }
 
-Measures allMeasures(const Design& design, const Catalogue& catalogue, std::optional<Stage> only) {
-    Measuring measuring(design, catalogue);
+Measures allMeasures(const Design& design, const Catalogue& catalogue, const std::vector<SolidPart>& bodies,
+                     std::optional<Stage> only) {
+    Measuring measuring(design, catalogue, bodies);
     return only ? measuring.only(*only) : measuring.all();
 }
 

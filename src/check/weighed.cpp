@@ -21,14 +21,15 @@ double density(const Part& part, const Design& design, const Catalogue& catalogu
     return 0;
 }
 
-double mass(const Part& part, const Design& design, const Catalogue& catalogue) {
-    return density(part, design, catalogue) * part.solid.volume;
+double mass(const SolidPart& part, const Design& design, const Catalogue& catalogue) {
+    return density(part.part, design, catalogue) * part.solid.volume;
 }
 
-SolidProperties weighed(const std::vector<Part>& parts, const Design& design, const Catalogue& catalogue) {
+SolidProperties weighed(const std::vector<SolidPart>& parts, const Design& design,
+                        const Catalogue& catalogue) {
     SolidProperties whole;
-    for (const Part& part : parts)
-        whole += density(part, design, catalogue) * part.solid;
+    for (const SolidPart& part : parts)
+        whole += density(part.part, design, catalogue) * part.solid;
     whole.area = 0;
     return whole;
 }

@@ -107,11 +107,13 @@ Taken takenBelow(const HoleProfile& hole, double zeta, double r) {
 
 /// Shares at which what lies below the segment changes: where the hole's outline turns a corner under it, and
 /// over the hole's axis, where there may be a point.
-std::vector<double> stops(const Segment& s, const HoleProfile& hole, const std::vector<HoleEvent>& events) {
+std::vector<double> stops(const Segment& s, const Rectangle& bounds, const HoleProfile& hole,
+                          const std::vector<HoleEvent>& events) {
     std::vector<double> shares;
     std::transform(events.begin(), events.end(), std::back_inserter(shares),
                    [](const HoleEvent& event) { return event.share; });
     const auto addUpright = [&](double z) {
+        if (z < bounds.low.z || z > bounds.high.z) return;
         for (const Crossing& c : crossings(s, line({z, 0}, {z, 2 * hole.pieces.back().x1}, {})))
             shares.push_back(c.ta);
     };
@@ -144,14 +146,21 @@ const std::vector<std::array<double, 2>>& spacedByCosine() {
     return kRule;
 }
 
+/// Then nothing lies under it.
+bool isUpright(const Segment& s) {
+    return !s.isArc() && s.from.z == s.to.z;
+}
+
 /// The contour integrals of Green's theorem along one stretch of a segment, and the segment's own surface
 /// that the hole takes.
 SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double from, double to) {
-    const double l = arcLength(s);
+    const double l = arcLength(s) * (to - from);
     SolidProperties sum;
     for (const auto& [at, weight] : spacedByCosine()) {
         const Vec2 p = pointAt(s, from + (to - from) * at);
-        const double ds = weight * l * (to - from);
+        const double ds = weight * l;
+        if (const auto piece = pieceAt(hole, p)) sum.area += 2 * halfArc(hole, *piece, p) * p.r * ds;
+        if (isUpright(s)) continue;
         const double dz = -ds * tangentOn(s, p).z;
         const Taken taken = takenBelow(hole, p.z - hole.offset, p.r);
         sum.volume += taken.one * dz;
@@ -160,8 +169,7 @@ SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double f
         sum.yy += taken.yy * dz;
         sum.zz += taken.one * p.z * p.z * dz;
         sum.zx += taken.x * p.z * dz;
-        const auto piece = pieceAt(hole, p);
-        sum.area += (piece ? 2 * halfArc(hole, *piece, p) * p.r * ds : 0) - taken.wall * dz;
+        sum.area -= taken.wall * dz;
     }
     return sum;
 }
@@ -172,7 +180,10 @@ SolidProperties removedSolid(const Section& section, const HoleProfile& hole) {
     SolidProperties sum;
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
-            const std::vector<double> shares = stops(s, hole, holeEvents({&s, {0, 0}, {0, 1}}, hole).list);
+            const Rectangle bounds = rectangleRound(s);
+            if (isBeside(bounds, hole)) continue;
+            const std::vector<double> shares =
+                stops(s, bounds, hole, holeEvents({&s, {0, 0}, {0, 1}}, hole).list);
             for (std::size_t i = 0; i + 1 < shares.size(); ++i) {
                 const double middle = (shares[i] + shares[i + 1]) / 2;
                 if (pieceAt(hole, pointAt(s, middle))) sum += alongStretch(s, hole, shares[i], shares[i + 1]);

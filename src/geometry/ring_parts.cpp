@@ -67,32 +67,40 @@ std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, 
     return bodies;
 }
 
-/// Every body of the ring, with its mesh when a tolerance in mm is given.
-std::vector<Part> allParts(const Design& design, Stage stage, std::optional<double> tolerance) {
+/// Every body of the ring: its mesh when a tolerance in mm is given, else what is inside it.
+std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional<double> tolerance) {
     const Workpiece piece = workpiece(design, stage);
     const RingSections plain = sections(design, piece);
     const std::vector<HoleRow> holes = piece.drilled ? holeRows(design) : std::vector<HoleRow>();
-    std::vector<Part> parts;
+    std::vector<SolidPart> parts;
     for (auto& [part, section] : turnedBodies(design, plain)) {
-        part.solid = drilledSolid(*section, holes);
-        if (tolerance) part.mesh = revolved(*section, holes, *tolerance);
-        parts.push_back(std::move(part));
+        SolidPart& own = parts.emplace_back(std::move(part));
+        if (tolerance) {
+            own.part.mesh = revolved(*section, holes, *tolerance);
+        } else {
+            own.solid = drilledSolid(*section, holes);
+        }
     }
     int tubes = 0;
     int stones = 0;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         const Setting& setting = design.settings[i];
-        const auto addAll = [&](const Part& own, double height, int& number) {
+        const auto addAll = [&](const SolidPart& own, double height, int& number) {
             for (const double angle : holes[i].angles) {
                 const Stand stand = standAt(angle, setting.placement.offset, height);
-                parts.push_back({own.role, ++number, own.material, static_cast<std::uint16_t>(i),
-                                 placed(own.solid, stand.axes, stand.origin), placed(own.mesh, stand)});
+                parts.push_back({{own.part.role, ++number, own.part.material, static_cast<std::uint16_t>(i),
+                                  placed(own.part.mesh, stand)},
+                                 placed(own.solid, stand.axes, stand.origin)});
             }
         };
         if (setting.tube && piece.joined) {
             const Section wall = tubeSection(design, i, stage);
-            Part own{.role = PartRole::Tube, .material = setting.tube->metal, .solid = turnedSolid(wall)};
-            if (tolerance) own.mesh = revolved(wall, {}, *tolerance);
+            SolidPart own{{.role = PartRole::Tube, .material = setting.tube->metal}, {}};
+            if (tolerance) {
+                own.part.mesh = revolved(wall, {}, *tolerance);
+            } else {
+                own.solid = turnedSolid(wall);
+            }
             addAll(own, 0, tubes);
         }
         if (setting.stone && piece.set && (piece.joined || !setting.tube)) {
@@ -102,9 +110,12 @@ std::vector<Part> allParts(const Design& design, Stage stage, std::optional<doub
             for (MeshFace& face : mesh.faces)
                 face.tag.index = static_cast<std::uint16_t>(i);
             const double height = girdleHeight(design, i, mesh);
-            Part own{
-                .role = PartRole::Stone, .material = setting.stone->gem, .solid = stoneSolid(*setting.stone)};
-            if (tolerance) own.mesh = std::move(mesh);
+            SolidPart own{{.role = PartRole::Stone, .material = setting.stone->gem}, {}};
+            if (tolerance) {
+                own.part.mesh = std::move(mesh);
+            } else {
+                own.solid = stoneSolid(*setting.stone);
+            }
             addAll(own, height, stones);
         }
     }
@@ -113,22 +124,17 @@ std::vector<Part> allParts(const Design& design, Stage stage, std::optional<doub
 
 }  // namespace
 
-RingVolumes volumes(const Design& design, const RingSections& plain) {
-    const std::vector<HoleRow> holes = holeRows(design);
-    RingVolumes result{drilledSolid(plain.band, holes).volume, drilledSolid(plain.liner, holes).volume, {}};
-    for (const Section& fill : plain.fills)
-        result.fills.push_back(drilledSolid(fill, holes).volume);
-    return result;
-}
-
-std::vector<Part> bodies(const Design& design, Stage stage) {
+std::vector<SolidPart> bodies(const Design& design, Stage stage) {
     requireBuildable(design);
     return allParts(design, stage, std::nullopt);
 }
 
 std::vector<Part> buildParts(const Design& design, Stage stage, const BuildOptions& options) {
     requireBuildable(design);
-    return allParts(design, stage, options.tolerance / 1000);
+    std::vector<Part> parts;
+    for (SolidPart& own : allParts(design, stage, options.tolerance / 1000))
+        parts.push_back(std::move(own.part));
+    return parts;
 }
 
 }  // namespace bandwright

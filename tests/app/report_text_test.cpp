@@ -99,11 +99,11 @@ TEST(ReportText, TheTextNamesVerdictReasonAndRemedyWithoutColour) {
 TEST(ReportText, AFillWeighsWhatItsGrainAndAdhesiveWeigh) {
     Design design;
     design.channels.emplace_back();
-    Part part;
-    part.role = PartRole::Fill;
-    part.material = design.channels[0].fill->filler;
+    SolidPart part;
+    part.part.role = PartRole::Fill;
+    part.part.material = design.channels[0].fill->filler;
     part.solid.volume = 100;
-    const double grain = builtInCatalogue().filler(part.material)->density.value;
+    const double grain = builtInCatalogue().filler(part.part.material)->density.value;
     const double glue = builtInCatalogue().adhesive(design.channels[0].fill->adhesive)->density.value;
     EXPECT_NEAR(mass(part, design, builtInCatalogue()), 0.1 * (0.6 * grain + 0.4 * glue), 1e-12);
 }

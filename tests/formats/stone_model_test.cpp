@@ -188,7 +188,7 @@ TEST_F(StoneModel, InADesignIsSetWeighedAndDrawnAsItsFileHasIt) {
     ASSERT_TRUE(design.settings[0].stone->solid);
     EXPECT_EQ(design.settings[0].stone->solid, design.settings[1].stone->solid) << "read once";
     // The box of 2 x 4 x 6 with its width made 1 is 1 x 2 x 3.
-    EXPECT_NEAR(settingBodies(design, 0).stoneVolume, 6, 1e-9);
+    EXPECT_NEAR(bodies(design).back().solid.volume, 6, 1e-9);
     EXPECT_NEAR(girdleLength(*design.settings[0].stone), 2, 1e-12);
     const auto parts = buildParts(design);
     EXPECT_EQ(name(parts.back()), "stone-2");
@@ -255,7 +255,7 @@ TEST_F(StoneModel, WithAHollowHasAnOutlineForEachPieceOfTheCut) {
     const Section outline = settingBodies(design, 0).stone;
     // 4 x 1 and two legs of 1 x 1, at the scale of a girdle of 4 mm.
     EXPECT_NEAR(properties(outline).area, 6, 1e-5);
-    EXPECT_NEAR(settingBodies(design, 0).stoneVolume, 24, 1e-5);
+    EXPECT_NEAR(bodies(design).back().solid.volume, 24, 1e-5);
 }
 
 }  // namespace

@@ -21,10 +21,10 @@ double mostVolumeMissed(const Mesh& mesh, const BuildOptions& options) {
     return 1.01 * 2 / 3 * options.tolerance / 1000 * area(mesh);
 }
 
-void expectSound(const Part& part, const BuildOptions& options) {
+void expectSound(const Part& part, double exact, const BuildOptions& options) {
     EXPECT_EQ(defects(part.mesh), MeshDefects{});
     if (part.role == PartRole::Stone) return;  // a polyhedron, exact
-    EXPECT_NEAR(volume(part.mesh), part.solid.volume, mostVolumeMissed(part.mesh, options));
+    EXPECT_NEAR(volume(part.mesh), exact, mostVolumeMissed(part.mesh, options));
 }
 
 /// Where faces of a hole and of the body lie on each other, either way of seeing it counts, and the mesh has
@@ -38,6 +38,37 @@ bool isImplied(int found, const Section& section, const std::vector<PlacedHoles>
         if (found == eulerCharacteristic(section, larger)) return true;
     }
     return false;
+}
+
+/// Every body closed, with the volume and the tunnels its design implies.
+void expectAsImplied(const Design& design, Stage stage) {
+    SCOPED_TRACE(name(stage));
+    const auto parts = partsOf(design, stage, kCoarse);
+    if (!parts) return;
+    const RingSections plain = sections(design, stage);
+    const auto holes = workpiece(design, stage).drilled ? placedHoles(design) : std::vector<PlacedHoles>();
+    const std::vector<SolidPart> exact = bodies(design, stage);
+    ASSERT_EQ(exact.size(), parts->size());
+    std::size_t fill = 0;
+    const Part* before = nullptr;
+    for (std::size_t i = 0; i < parts->size(); ++i) {
+        const Part& part = (*parts)[i];
+        // Copies of a tube or a stone differ in place only.
+        const bool copy = before != nullptr && before->role == part.role && before->source == part.source;
+        before = &part;
+        if (copy) continue;
+        SCOPED_TRACE(name(part));
+        expectSound(part, exact[i].solid.volume, kCoarse);
+        if (part.role == PartRole::Tube || part.role == PartRole::Stone) {
+            EXPECT_EQ(eulerCharacteristic(part.mesh), part.role == PartRole::Tube ? 0 : 2);
+            continue;
+        }
+        const Section& section = part.role == PartRole::Band    ? plain.band
+                                 : part.role == PartRole::Liner ? plain.liner
+                                                                : plain.fills[fill++];
+        EXPECT_TRUE(isImplied(eulerCharacteristic(part.mesh), section, holes))
+            << eulerCharacteristic(part.mesh) << " is not " << eulerCharacteristic(section, holes);
+    }
 }
 
 /// The designs are shared out, so that tests run beside each other.
@@ -57,33 +88,16 @@ class RandomRings : public testing::TestWithParam<std::uint64_t> {
 
 TEST_P(RandomRings, AreClosedAndHaveTheTunnelsAndTheVolumeTheirDesignImplies) {
     forDesigns(20000, [](std::uint64_t seed, const Design& design) {
-        const Stage stage = seed % 2 == 0 ? Stage::Finished : design.route[seed / 2 % design.route.size()];
-        SCOPED_TRACE(name(stage));
-        const auto parts = partsOf(design, stage, kCoarse);
-        if (!parts) return;
-        const RingSections plain = sections(design, stage);
-        const auto holes =
-            workpiece(design, stage).drilled ? placedHoles(design) : std::vector<PlacedHoles>();
-        std::size_t fill = 0;
-        const Part* before = nullptr;
-        for (const Part& part : *parts) {
-            // Copies of a tube or a stone differ in place only.
-            const bool copy = before != nullptr && before->role == part.role && before->source == part.source;
-            before = &part;
-            if (copy) continue;
-            SCOPED_TRACE(name(part));
-            expectSound(part, kCoarse);
-            if (part.role == PartRole::Tube || part.role == PartRole::Stone) {
-                EXPECT_EQ(eulerCharacteristic(part.mesh), part.role == PartRole::Tube ? 0 : 2);
-                continue;
-            }
-            const Section& section = part.role == PartRole::Band    ? plain.band
-                                     : part.role == PartRole::Liner ? plain.liner
-                                                                    : plain.fills[fill++];
-            EXPECT_TRUE(isImplied(eulerCharacteristic(part.mesh), section, holes))
-                << eulerCharacteristic(part.mesh) << " is not " << eulerCharacteristic(section, holes);
-        }
+        const bool whole = seed % 2 == 0;
+        expectAsImplied(design, whole ? Stage::Finished : design.route[seed / 2 % design.route.size()]);
     });
+}
+
+TEST(RingParts, AreAsImpliedWhereTheyOnceWereNot) {
+    // A film of fill under a later channel of the very same depth, which joined what the channel parts.
+    const Design design = randomDesign(177157);
+    EXPECT_EQ(sections(design).fills.at(0).size(), 2u);
+    expectAsImplied(design, Stage::Finished);
 }
 
 TEST_P(RandomRings, ComeOutTheSameToTheByteEachTime) {
@@ -94,7 +108,6 @@ TEST_P(RandomRings, ComeOutTheSameToTheByteEachTime) {
         if (!once) return;
         ASSERT_EQ(once->size(), again->size());
         for (std::size_t i = 0; i < once->size(); ++i) {
-            EXPECT_EQ((*once)[i].solid.volume, (*again)[i].solid.volume);
             EXPECT_TRUE(sameBytes((*once)[i].mesh, (*again)[i].mesh)) << name((*once)[i]);
         }
     });
@@ -114,18 +127,22 @@ TEST_P(RandomRings, WeighAsMuchFilledFlushAsWithoutTheirChannels) {
         double exact = 0;
         double meshed = 0;
         double slack = 0;
-        const auto add = [&](double sign, const Part& part) {
-            if (part.role == PartRole::Tube || part.role == PartRole::Stone) return;
-            exact += sign * part.solid.volume;
-            meshed += sign * volume(part.mesh);
-            slack += mostVolumeMissed(part.mesh, kCoarse);
+        double fillArea = 0;
+        const auto add = [&](double sign, const Design& ring, const std::vector<Part>& parts) {
+            const std::vector<SolidPart> weighed = bodies(ring);
+            for (std::size_t i = 0; i < parts.size(); ++i) {
+                const Part& part = parts[i];
+                if (part.role == PartRole::Tube || part.role == PartRole::Stone) continue;
+                exact += sign * weighed.at(i).solid.volume;
+                if (part.role == PartRole::Fill) fillArea += weighed.at(i).solid.area;
+                meshed += sign * volume(part.mesh);
+                slack += mostVolumeMissed(part.mesh, kCoarse);
+            }
         };
-        for (const Part& part : *solid)
-            add(1, part);
-        for (const Part& part : *filled)
-            add(-1, part);
-        // Where outlines touch, a channel is cut wider by nanometres, and each fill lies in its own.
-        EXPECT_NEAR(exact, 0, 1e-5 * solid->front().solid.volume);
+        add(1, whole, *solid);
+        add(-1, design, *filled);
+        // Where outlines touch, one of them is taken larger by up to 12 times 1.6 nm.
+        EXPECT_NEAR(exact, 0, 12 * 1.6e-6 * fillArea + 1e-9);
         EXPECT_NEAR(meshed, 0, slack);
     });
 }
@@ -184,7 +201,7 @@ TEST(RingParts, HolesAndLaterChannelsGoRightThroughAFillThatStandsFarOut) {
     design.settings = {setting};
     const auto parts = buildParts(design, Stage::Finished, kCoarse);
     ASSERT_EQ(name(parts[1]), "fill-1");
-    expectSound(parts[1], kCoarse);
+    expectSound(parts[1], bodies(design)[1].solid.volume, kCoarse);
     double top = 0;
     for (const Vec3& p : parts[1].mesh.points)
         top = std::max(top, std::hypot(p.x, p.y));

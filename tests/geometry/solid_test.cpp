@@ -161,14 +161,14 @@ TEST(Solid, OfEveryPartIsThatOfItsMesh) {
             continue;
         }
         SCOPED_TRACE(seed);
-        const std::vector<Part> all = bodies(design);
+        const std::vector<SolidPart> all = bodies(design);
         ASSERT_EQ(all.size(), parts.size());
         for (std::size_t i = 0; i < all.size(); ++i) {
             SCOPED_TRACE(name(parts[i]));
-            EXPECT_EQ(all[i].role, parts[i].role);
-            EXPECT_EQ(all[i].number, parts[i].number);
-            EXPECT_EQ(all[i].source, parts[i].source);
-            EXPECT_NEAR(all[i].solid.volume, parts[i].solid.volume, 1e-12 * parts[i].solid.volume + 1e-12);
+            EXPECT_EQ(all[i].part.role, parts[i].role);
+            EXPECT_EQ(all[i].part.number, parts[i].number);
+            EXPECT_EQ(all[i].part.material, parts[i].material);
+            EXPECT_EQ(all[i].part.source, parts[i].source);
             // A mesh whose faces stand off by the tolerance can be off by it over all its area.
             const SolidProperties meshed = meshSolid(parts[i].mesh);
             const double thin = 0.004 * meshed.area / meshed.volume;
@@ -185,15 +185,15 @@ TEST(Solid, OfHolesEvenlyRoundTheBandHasItsCentroidOnTheAxis) {
     design.settings[0].placement.count = 5;
     const auto total = [&] {
         SolidProperties sum;
-        for (const Part& body : bodies(design))
+        for (const SolidPart& body : bodies(design))
             sum += body.solid;
         return sum;
     };
     EXPECT_LT(std::hypot(total().centroid().x, total().centroid().y), 1e-12);
     design.settings[0].placement.count = 1;
-    const Part band = bodies(design).front();
-    EXPECT_LT(band.solid.centroid().x, -1e-3) << "away from the hole, which stands at 0 degrees";
-    EXPECT_NEAR(band.solid.centroid().y, 0, 1e-12);
+    const SolidProperties band = bodies(design).front().solid;
+    EXPECT_LT(band.centroid().x, -1e-3) << "away from the hole, which stands at 0 degrees";
+    EXPECT_NEAR(band.centroid().y, 0, 1e-12);
 }
 
 /// Half the width of a round hole, `radius`, in the half-plane at `angle`, at a distance r.

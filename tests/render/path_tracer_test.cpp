@@ -110,7 +110,7 @@ TEST_F(BrilliantInEvenLight, HasThePatternThatAPathTracerFinds) {
         const Vec3 n = outToX(plane.normal);
         tracer.planes.push_back({n, plane.offset + kFar * n.x, plane.tag});
     }
-    Part part{PartRole::Stone, 1, "diamond", 0, {}, stoneMesh(stone)};
+    Part part{PartRole::Stone, 1, "diamond", 0, stoneMesh(stone)};
     for (Vec3& p : part.mesh.points)
         p = outToX(p) + Vec3{kFar, 0, 0};
     for (auto& n : part.mesh.normals)

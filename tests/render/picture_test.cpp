@@ -210,7 +210,7 @@ TEST_F(Picture, AClearStoneInEvenLightReturnsAllThatEntersIt) {
 TEST_F(Picture, AColouredStoneTakesTheColourThatItLetsThrough) {
     Design design;
     design.settings = {Setting{}};
-    Part part{PartRole::Stone, 1, "emerald", 0, {}, stoneMesh(Stone{})};
+    Part part{PartRole::Stone, 1, "emerald", 0, stoneMesh(Stone{})};
     for (Vec3& p : part.mesh.points)
         p = {p.z + 10, p.x, p.y};
     for (auto& n : part.mesh.normals)
@@ -241,7 +241,7 @@ Scene stoneAlone(const Stone& stone) {
     Design design;
     design.settings = {Setting{}};
     design.settings[0].stone = stone;
-    Part part{PartRole::Stone, 1, stone.gem, 0, {}, stoneMesh(stone)};
+    Part part{PartRole::Stone, 1, stone.gem, 0, stoneMesh(stone)};
     for (Vec3& p : part.mesh.points)
         p = {p.z + 10, p.x, p.y};
     for (auto& n : part.mesh.normals)

@@ -26,7 +26,7 @@ struct TextStyle {
 /// reason, the remedy and where the limit comes from; of those that are go the few nearest to their limits;
 /// then masses and the cautions of the materials used.
 /// Ends with a newline.
-std::string reportText(const Design& design, const Report& report, const std::vector<Part>& parts,
+std::string reportText(const Design& design, const Report& report, const std::vector<SolidPart>& parts,
                        const Catalogue& catalogue, const TextStyle& style = {});
 
 /// The object that `check --json` prints. Ends with a newline.
@@ -48,11 +48,13 @@ std::string rulesJson(const std::vector<ListedRule>& rules);
 
 /// What each part and the whole ring weigh: mass, volume, area, centre of mass, and the ring's moments of
 /// inertia. Ends with a newline.
-std::string weighedText(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue);
+std::string weighedText(const Design& design, const std::vector<SolidPart>& parts,
+                        const Catalogue& catalogue);
 
 /// The object that `weigh --json` prints, moments of inertia about each one's own centre of mass in g mm2 as
 /// the rows of the tensor. Ends with a newline.
-std::string weighedJson(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue);
+std::string weighedJson(const Design& design, const std::vector<SolidPart>& parts,
+                        const Catalogue& catalogue);
 
 /// As a maker writes it, e.g. "Titanium grade 5"; for a fill, "Crushed opal in cyanoacrylate".
 std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue);

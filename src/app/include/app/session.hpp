@@ -21,6 +21,7 @@ namespace bandwright {
 struct Derived {
     Report report;                         ///< of every stage
     std::vector<Part> parts;               ///< at the stage shown
+    std::vector<SolidPart> bodies;         ///< at the stage shown
     RingSections plain;                    ///< at the stage shown
     std::vector<SettingSection> settings;  ///< one for each setting, at the stage shown
 };

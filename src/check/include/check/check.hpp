@@ -78,6 +78,7 @@ struct Report {
     Verdict verdict = Verdict::Go;  ///< the worst of the findings
     std::vector<Measure> measures;
     std::vector<Finding> findings;  ///< worst first
+    std::vector<SolidPart> bodies;  ///< of the finished ring
 };
 
 struct CheckOptions {

@@ -12,10 +12,11 @@ namespace bandwright {
 double density(const Part& part, const Design& design, const Catalogue& catalogue);
 
 /// Grams of one part.
-double mass(const Part& part, const Design& design, const Catalogue& catalogue);
+double mass(const SolidPart& part, const Design& design, const Catalogue& catalogue);
 
 /// All parts as one body of their own densities: its volume is the mass in g, its moments are in g mm and
 /// g mm2. It has no area of its own.
-SolidProperties weighed(const std::vector<Part>& parts, const Design& design, const Catalogue& catalogue);
+SolidProperties weighed(const std::vector<SolidPart>& parts, const Design& design,
+                        const Catalogue& catalogue);
 
 }  // namespace bandwright

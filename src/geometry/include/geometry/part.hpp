@@ -11,14 +11,19 @@ namespace bandwright {
 
 enum class PartRole : std::uint8_t { Band, Fill, Tube, Stone, Liner };
 
-/// One body of the ring.
+/// One body of the ring, where it stands.
 struct Part {
     PartRole role = PartRole::Band;
     int number = 1;            ///< 1, 2, ... among those of its role
     std::string material;      ///< id in the trade catalogue: a metal's, a filler's or a gem's
     std::uint16_t source = 0;  ///< the channel's (fill) or setting's (tube, stone) place in the design
-    SolidProperties solid{};   ///< where it stands; exact
     Mesh mesh{};
+};
+
+/// A body by what is inside it, exact; its mesh is left empty.
+struct SolidPart {
+    Part part;
+    SolidProperties solid;
 };
 
 /// "band", "liner", "fill-1", "tube-2", "stone-1".

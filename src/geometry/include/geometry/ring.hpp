@@ -42,11 +42,10 @@ Section drilled(const Section& plain, const Design& design, std::size_t setting)
 Section drilledAt(const Section& plain, const Design& design, double angle);
 
 /// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through
-/// the hole's middle, and their volumes in mm3; a tube stands there once it is joined, a stone once it is set
-/// in what it is set in. Closing the lip over the stone does not change its volume.
+/// the hole's middle; a tube stands there once it is joined, a stone once it is set in what it is set in.
+/// Closing the lip over the stone does not change the tube's volume.
 struct SettingBodies {
     Section tube, stone;
-    double tubeVolume = 0, stoneVolume = 0;
 };
 SettingBodies settingBodies(const Design& design, std::size_t setting, Stage stage = Stage::Finished);
 
@@ -61,17 +60,9 @@ struct SettingSection {
 };
 SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage = Stage::Finished);
 
-/// mm3 with every hole taken out, exact; fills in the order of the sections they come from.
-struct RingVolumes {
-    double band = 0, liner = 0;
-    std::vector<double> fills;
-};
-RingVolumes volumes(const Design& design, const RingSections& plain);
-
-/// Every body of the ring, in the order of `buildParts`, its mesh left empty: what it weighs needs none.
-/// Exact but for rounding and, on cones and curved outlines, quadrature to about 1e-9. Throws as `buildParts`
-/// does.
-std::vector<Part> bodies(const Design& design, Stage stage = Stage::Finished);
+/// What is inside every body of the ring, in the order of `buildParts`; needs no mesh. Exact but for rounding
+/// and, on cones and curved outlines, quadrature to about 1e-9. Throws as `buildParts` does.
+std::vector<SolidPart> bodies(const Design& design, Stage stage = Stage::Finished);
 
 struct BuildOptions {
     double tolerance = 10;  ///< um, the most a triangle may stand off the true surface
