@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <functional>
+#include <iterator>
 #include <string_view>
 #include <utility>
 
@@ -16,47 +18,66 @@ namespace bandwright {
 
 namespace {
 
-bool takesOver(const Report& report, const Finding& later, const Finding& known) {
+/// Whether a later measure stands worse than the one known, or as badly in the finished ring.
+bool takesOver(const Report& report, Sense sense, const Limit& limit, std::size_t later, std::size_t known) {
     constexpr double kSame = 1e-9;
-    const double worse = standing(report, known) - standing(report, later);
-    return worse > kSame || (later.stage == Stage::Finished && worse >= -kSame);
+    const auto standingOf = [&](std::size_t i) {
+        return standing(report.measures[i].value, sense, limit.limit);
+    };
+    const double worse = standingOf(known) - standingOf(later);
+    return worse > kSame || (report.measures[later].stage == Stage::Finished && worse >= -kSame);
+}
+
+/// What a measure or a rule is about, so that most of those that differ do so at once.
+struct HashedName {
+    std::string_view name;
+    std::size_t hash;
+    explicit HashedName(std::string_view of) : name(of), hash(std::hash<std::string_view>()(of)) {}
+    bool operator==(const HashedName& other) const { return hash == other.hash && name == other.name; }
+};
+
+/// Of no measure yet.
+Finding findingOf(const Rule& rule, const Limit& limit) {
+    Finding finding;
+    finding.rule = rule.id;
+    finding.sense = rule.sense;
+    finding.limit = limit.limit;
+    finding.comfortable = limit.comfortable;
+    finding.why = rule.why;
+    finding.source = limit.source;
+    return finding;
 }
 
 /// One finding for each rule and place, at the stage where it stands worst; at equal standing the finished
 /// ring, or else the first.
 void judge(const Design& design, const Catalogue& catalogue, const Rule& rule,
-           const std::vector<std::string_view>& subjects, Report& report) {
+           const std::vector<HashedName>& subjects, Report& report) {
+    const HashedName subject(rule.measure);
     const Limit limit = rule.limit(design, catalogue);
     const std::size_t first = report.findings.size();
     for (std::size_t i = 0; i < report.measures.size(); ++i) {
         const Measure& measure = report.measures[i];
-        if (rule.measure != subjects[i]) continue;
-        Finding finding;
-        finding.rule = rule.id;
-        finding.stage = measure.stage;
-        finding.sense = rule.sense;
-        finding.verdict = judged(measure.value, rule.sense, limit);
-        finding.measure = i;
-        finding.limit = limit.limit;
-        finding.comfortable = limit.comfortable;
-        finding.why = rule.why;
-        finding.source = limit.source;
-        const auto known =
+        if (!(subjects[i] == subject)) continue;
+        auto known =
             std::find_if(report.findings.begin() + static_cast<std::ptrdiff_t>(first), report.findings.end(),
                          [&](const Finding& f) { return report.measures[f.measure].id == measure.id; });
         if (known == report.findings.end()) {
-            report.findings.push_back(std::move(finding));
-        } else if (takesOver(report, finding, *known)) {
-            *known = std::move(finding);
+            report.findings.push_back(findingOf(rule, limit));
+            known = std::prev(report.findings.end());
+        } else if (!takesOver(report, rule.sense, limit, i, known->measure)) {
+            continue;
         }
+        known->stage = measure.stage;
+        known->verdict = judged(measure.value, rule.sense, limit);
+        known->measure = i;
     }
 }
 
 void judgeAll(const Design& design, const Catalogue& catalogue, Report& report) {
-    std::vector<std::string_view> subjects;
+    std::vector<HashedName> subjects;
     subjects.reserve(report.measures.size());
     for (const Measure& measure : report.measures)
-        subjects.push_back(subjectOf(measure));
+        subjects.emplace_back(subjectOf(measure));
     for (const Rule& rule : rules())
         judge(design, catalogue, rule, subjects, report);
     sortWorstFirst(report);
@@ -88,9 +109,9 @@ Design changed(const Design& design, const Change& change) {
 
 Report check(const Design& design, const Catalogue& catalogue, const CheckOptions& options) {
     requireMaterials(design, catalogue);
-    requireBuildable(design);
     Report report;
-    report.measures = allMeasures(design, catalogue, options.stage);
+    report.bodies = bodies(design);
+    report.measures = allMeasures(design, catalogue, report.bodies, options.stage);
     judgeAll(design, catalogue, report);
     for (std::size_t i = 0; options.remedies && i < report.findings.size(); ++i) {
         if (report.findings[i].verdict != Verdict::Go) addRemedy(design, catalogue, report, i);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 namespace bandwright {
 
@@ -20,17 +22,35 @@ double goodDirection(const Finding& finding) {
     return finding.sense == Sense::AtLeast ? 1 : -1;
 }
 
-double standing(const Report& report, const Finding& finding) {
+double standing(double value, Sense sense, double limit) {
     constexpr double kLeastScale = 0.1;  // of limits that are nothing
-    return goodDirection(finding) * (valueOf(report, finding) - finding.limit) /
-           std::max(kLeastScale, std::abs(finding.limit));
+    const double direction = sense == Sense::AtLeast ? 1 : -1;
+    return direction * (value - limit) / std::max(kLeastScale, std::abs(limit));
+}
+
+double standing(const Report& report, const Finding& finding) {
+    return standing(valueOf(report, finding), finding.sense, finding.limit);
 }
 
 void sortWorstFirst(Report& report) {
-    std::stable_sort(report.findings.begin(), report.findings.end(), [&](const Finding& a, const Finding& b) {
+    struct Place {
+        Verdict verdict;
+        double standing;
+        std::size_t number;
+    };
+    std::vector<Place> order;
+    order.reserve(report.findings.size());
+    for (const Finding& finding : report.findings)
+        order.push_back({finding.verdict, standing(report, finding), order.size()});
+    std::sort(order.begin(), order.end(), [](const Place& a, const Place& b) {
         if (a.verdict != b.verdict) return a.verdict > b.verdict;
-        return standing(report, a) < standing(report, b);
+        return a.standing != b.standing ? a.standing < b.standing : a.number < b.number;
     });
+    std::vector<Finding> sorted;
+    sorted.reserve(order.size());
+    for (const Place& place : order)
+        sorted.push_back(std::move(report.findings[place.number]));
+    report.findings = std::move(sorted);
     report.verdict = report.findings.empty() ? Verdict::Go : report.findings.front().verdict;
 }
 

@@ -15,7 +15,8 @@ double valueOf(const Report& report, const Finding& finding);
 /// +1 when more is better, -1 when less is.
 double goodDirection(const Finding& finding);
 
-/// How far a finding stands on the good side of its limit, as a share of it.
+/// How far a value, or that of a finding, stands on the good side of a limit, as a share of it.
+double standing(double value, Sense sense, double limit);
 double standing(const Report& report, const Finding& finding);
 
 /// Worst verdict first, and of those that are equal the one that stands worst.

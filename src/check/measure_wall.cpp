@@ -76,6 +76,7 @@ bool runsInMetal(const Section& band, const Gap& gap) {
 
 struct Placed {
     std::size_t loop, segment;
+    Rectangle bounds;
 };
 
 /// The narrowest double normal of the section.
@@ -83,7 +84,7 @@ std::optional<Gap> narrowest(const Section& band) {
     std::vector<Placed> all;
     for (std::size_t l = 0; l < band.size(); ++l) {
         for (std::size_t i = 0; i < band[l].size(); ++i)
-            all.push_back({l, i});
+            all.push_back({l, i, rectangleRound(band[l][i])});
     }
     std::optional<Gap> best;
     for (std::size_t a = 0; a < all.size(); ++a) {
@@ -92,6 +93,8 @@ std::optional<Gap> narrowest(const Section& band) {
             const Loop& lb = band[all[b].loop];
             const Segment& sa = la[all[a].segment];
             const Segment& sb = lb[all[b].segment];
+            if (sa.to == sb.from || sb.to == sa.from) continue;  // they meet
+            if (best && distance(all[a].bounds, all[b].bounds) >= best->value) continue;
             const Gap nearest = shortest(sa, sb);
             if (nearest.value < kSame || (best && nearest.value >= best->value)) continue;
             const Gap gap = inTheMiddle(sa, sb, nearest);
@@ -104,49 +107,101 @@ std::optional<Gap> narrowest(const Section& band) {
     return best;
 }
 
-/// What keeps a ball that touches the outline at one place from growing.
-struct Stop {
-    double radius = std::numeric_limits<double>::infinity();
-    Vec2 contact;
-    Tag tag;
+/// What may stop a ball that touches a straight face, its centre going off along the unit vector n: a line,
+/// an arc, or a corner that points into the metal.
+struct Obstacle {
+    const Segment* segment;  ///< which begins at the corner
+    bool isCorner = false;
+    Vec2 inwardOverClosing;  ///< of a line: by how much a ball comes nearer to it than it grows
+
+    /// The radius at which a ball that touches the face at p touches the corner or the whole line or circle.
+    double radius(Vec2 p, Vec2 n) const {
+        if (isCorner) return touchingRadius(segment->from, p, n);
+        return segment->isArc() ? touchingRadius(*segment, p, n) : dot(p - segment->from, inwardOverClosing);
+    }
+    Vec2 contact(Vec2 centre) const { return isCorner ? segment->from : nearestOn(*segment, centre); }
+    bool isTouched(Vec2 centre, double radius) const {
+        return std::abs(distance(contact(centre), centre) - radius) < kSame;
+    }
 };
 
-/// The largest ball in the metal that touches the outline at p, its centre in direction n.
-Stop largestBall(const Section& band, Vec2 p, Vec2 n) {
-    Stop best;
-    for (const Loop& loop : band) {
-        for (const Segment& s : loop) {
-            const double corner = touchingRadius(s.from, p, n);
-            if (corner > kSame && corner < best.radius) best = {corner, s.from, s.tag};
-            const double radius = touchingRadius(s, p, n);
-            if (!(radius > kSame && radius < best.radius)) continue;
-            const Vec2 centre = p + radius * n;
-            const Vec2 foot = nearestOn(s, centre);
-            if (std::abs(distance(foot, centre) - radius) < kSame) best = {radius, foot, s.tag};
+std::vector<Obstacle> obstaclesTo(const Section& body, Vec2 n) {
+    constexpr double kLeast = 1e-9;
+    std::vector<Obstacle> obstacles;
+    for (const Loop& loop : body) {
+        for (std::size_t i = 0; i < loop.size(); ++i) {
+            const Segment& s = loop[i];
+            const Segment& before = loop[(i + loop.size() - 1) % loop.size()];
+            if (cross(tangentAt(before, 1), tangentAt(s, 0)) < -kLeast) obstacles.push_back({&s, true, {}});
+            if (s.isArc()) {
+                obstacles.push_back({&s, false, {}});
+                continue;
+            }
+            const Vec2 inward = inwardAt(s, s.from);
+            const double closing = 1 - dot(n, inward);
+            if (closing > kLeast) obstacles.push_back({&s, false, (1 / closing) * inward});
         }
+    }
+    return obstacles;
+}
+
+/// What keeps a ball that touches the face at p from growing.
+struct Stop {
+    Vec2 p;
+    double radius = std::numeric_limits<double>::infinity();
+    const Obstacle* obstacle = nullptr;
+    Vec2 centre(Vec2 n) const { return p + radius * n; }
+};
+
+/// The largest ball in the metal that touches the face at p.
+Stop largestBall(const std::vector<Obstacle>& obstacles, Vec2 p, Vec2 n) {
+    Stop best{.p = p};
+    for (const Obstacle& obstacle : obstacles) {
+        const double radius = obstacle.radius(p, n);
+        if (radius > kSame && radius < best.radius && obstacle.isTouched(p + radius * n, radius))
+            best = {p, radius, &obstacle};
     }
     return best;
 }
 
+/// A place between two of the face where what stops the balls at either would stop them at one size, if the
+/// sizes changed evenly on the way.
+Vec2 evenlyBetween(const Stop& low, const Stop& high, Vec2 n) {
+    const double atLow = high.obstacle->radius(low.p, n) - low.radius;
+    const double atHigh = high.radius - low.obstacle->radius(high.p, n);
+    const double share = atLow / (atLow - atHigh);
+    return low.p + (share > 0 && share < 1 ? share : 0.5) * (high.p - low.p);
+}
+
 /// The largest ball against an edge face, as the diameter across it along the face.
-Gap wallAtEdge(const Section& band, const Segment& face) {
-    Vec2 low = face.from.r < face.to.r ? face.from : face.to;
-    Vec2 high = face.from.r < face.to.r ? face.to : face.from;
-    const Vec2 n = inwardAt(face, face.from);
-    Tag below = face.tag;
-    Tag above = face.tag;
+Gap wallAtEdge(const Section& body, const Segment& face) {
     constexpr double kClose = 1e-7;  // mm; the ball is known to half of it
-    while (distance(low, high) > kClose) {
-        const Vec2 middle = 0.5 * (low + high);
-        const Stop stop = largestBall(band, middle, n);
-        const bool pressedDown = stop.contact.r > middle.r;
-        (pressedDown ? above : below) = stop.tag;
-        (pressedDown ? high : low) = middle;
-    }
-    const Vec2 middle = 0.5 * (low + high);
-    const double radius = largestBall(band, middle, n).radius;
-    const Vec2 centre = middle + radius * n;
-    return {2 * radius, centre + Vec2{0, radius}, centre - Vec2{0, radius}, above, below};
+    const Vec2 n = inwardAt(face, face.from);
+    const std::vector<Obstacle> obstacles = obstaclesTo(body, n);
+    Stop low{.p = face.from.r < face.to.r ? face.from : face.to};
+    Stop high{.p = face.from.r < face.to.r ? face.to : face.from};
+    const auto pressesDown = [&](const Stop& ball, const Obstacle* by) {
+        return by != nullptr && by->contact(ball.centre(n)).r > ball.p.r;
+    };
+    Stop ball;
+    bool halves = true;  // alone it is sure, and slow
+    do {
+        const bool guesses = !halves && low.obstacle != nullptr && high.obstacle != nullptr;
+        ball = largestBall(obstacles, guesses ? evenlyBetween(low, high, n) : 0.5 * (low.p + high.p), n);
+        const bool down = pressesDown(ball, ball.obstacle);
+        const Obstacle* opposite = (down ? low : high).obstacle;
+        (down ? high : low) = ball;
+        if (opposite != nullptr && opposite != ball.obstacle && pressesDown(ball, opposite) != down &&
+            opposite->isTouched(ball.centre(n), ball.radius))
+            break;
+        halves = !halves;
+    } while (distance(low.p, high.p) > kClose);
+    const Vec2 centre = ball.centre(n);
+    const auto tagOf = [&](const Stop& stop) {
+        return stop.obstacle ? stop.obstacle->segment->tag : face.tag;
+    };
+    return {2 * ball.radius, centre + Vec2{0, ball.radius}, centre - Vec2{0, ball.radius}, tagOf(high),
+            tagOf(low)};
 }
 
 /// The thinnest wall of a turned body.

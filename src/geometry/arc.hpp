@@ -46,6 +46,9 @@ Segment reversed(const Segment& segment);
 /// The stretch of a segment between two shares, ending in exactly the given points.
 Segment stretch(const Segment& segment, Vec2 from, Vec2 to);
 
+/// Area of the surface that an outline leaves when it is turned about the ring's axis, mm2.
+double turnedArea(const Section& section);
+
 /// Area inside an outline, mm2; negative when it runs clockwise.
 double enclosedArea(const Loop& loop);
 

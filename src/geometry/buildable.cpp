@@ -365,6 +365,20 @@ void requireTubeAndStone(const Setting& setting, const std::string& field) {
     }
 }
 
+/// Whether the channels are nearly as wide together as the band; if not, something of it is left.
+bool mayLeaveNothing(const Design& design) {
+    constexpr double kNearly = 0.1;  // mm
+    double together = 0;
+    for (std::size_t i = 0; i < design.channels.size(); ++i) {
+        double half = 0;
+        const Section cutter = channelCutter(design, i);
+        for (const Segment& s : cutter.front())
+            half = std::max(half, rectangleRound(s).high.z - design.channels[i].offset);
+        together += 2 * half;
+    }
+    return together > design.band.width - kNearly;
+}
+
 }  // namespace
 
 void requireBuildable(const Design& design) {
@@ -377,7 +391,7 @@ void requireBuildable(const Design& design) {
         requireTubeAndStone(design.settings[i], "settings[" + std::to_string(i) + "].");
     }
     // Before sizing there is only more metal.
-    if (!design.channels.empty() && sections(design).band.empty())
+    if (mayLeaveNothing(design) && sections(design).band.empty())
         throw InputError("channels: together they leave no metal; allowed: channels that leave a band");
 }
 

@@ -1,6 +1,10 @@
 #pragma once
 
 #include <array>
+#include <cmath>
+#include <numbers>
+
+#include "arc.hpp"
 
 namespace bandwright {
 
@@ -17,6 +21,38 @@ void gauss(Visit&& visit) {
     for (const auto& [node, weight] : kHalf) {
         visit((1 - node) / 2, weight / 2);
         visit((1 + node) / 2, weight / 2);
+    }
+}
+
+/// The same with 3 nodes: exact for polynomials up to degree 5.
+template <class Visit>
+void gauss3(Visit&& visit) {
+    constexpr double kNode = 0.774596669241483377;
+    visit((1 - kNode) / 2, 5.0 / 18);
+    visit(0.5, 8.0 / 18);
+    visit((1 + kNode) / 2, 5.0 / 18);
+}
+
+/// Calls visit(p, step) along a segment, for integrals along it: that of f dz is the sum of f(p) step.z, that
+/// of f dr the sum of f(p) step.r. For f a polynomial exact up to degree 5 on lines, to rounding on arcs.
+template <class Visit>
+void alongSegment(const Segment& s, Visit&& visit) {
+    if (!s.isArc()) {
+        const Vec2 way = s.to - s.from;
+        gauss3([&](double t, double weight) { visit(s.from + t * way, weight * way); });
+        return;
+    }
+    const double whole = sweep(s);
+    const int parts = 1 + static_cast<int>(std::abs(whole) / (std::numbers::pi / 2));
+    const double turn = whole / parts;
+    const Vec2 start = s.from - s.centre;
+    for (int k = 0; k < parts; ++k) {
+        gauss([&](double t, double weight) {
+            const double c = std::cos((k + t) * turn);
+            const double n = std::sin((k + t) * turn);
+            const Vec2 out{c * start.z - n * start.r, n * start.z + c * start.r};
+            visit(s.centre + out, weight * turn * Vec2{-out.r, out.z});
+        });
     }
 }
 

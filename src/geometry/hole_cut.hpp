@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <optional>
@@ -32,9 +33,9 @@ struct HoleCut {
     std::vector<int> pointOfRow;                 ///< where each row meets the wall; -1 = nowhere
     std::vector<std::vector<HoleCurve>> curves;  ///< for each segment
     std::vector<std::vector<std::array<std::uint32_t, 3>>>
-        walls;                                         ///< for each piece, triangles facing the axis
-    std::vector<std::array<std::uint32_t, 2>> chords;  ///< edges of the walls, smaller number first, in order
-    double halfAngle = 0;                              ///< the largest that the wall takes, radians
+        walls;                          ///< for each piece, triangles facing the axis
+    std::vector<std::uint64_t> chords;  ///< edges of the walls by `chord`, in order
+    double halfAngle = 0;               ///< the largest that the wall takes, radians
 
     bool touches() const { return !points.empty(); }
 };
@@ -43,6 +44,11 @@ struct HoleCut {
 /// nudged hole. Chords stand off the hole's wall by at most `sagitta` mm. `rows` are those of `section`.
 std::optional<HoleCut> cutHole(const Section& section, const SectionRows& rows, const HoleProfile& hole,
                                double sagitta);
+
+/// One number for the edge between two points, whichever way it runs.
+inline std::uint64_t chord(std::uint32_t a, std::uint32_t b) {
+    return std::uint64_t{std::min(a, b)} << 32 | std::max(a, b);
+}
 
 /// Whether the wall has an edge between two points.
 bool hasChord(const HoleCut& cut, std::uint32_t a, std::uint32_t b);
@@ -56,6 +62,9 @@ std::optional<std::size_t> pieceAt(const HoleProfile& hole, Vec2 p);
 
 /// Where that circle crosses the piece's surface, y >= 0.
 Vec3 pointOnPiece(const HolePiece& piece, double offset, Vec2 p);
+
+/// Whether a segment within these bounds is so far to the side that the hole does nothing to it.
+bool isBeside(const Rectangle& bounds, const HoleProfile& hole);
 
 /// A place where what a hole does to a segment changes.
 struct HoleEvent {

@@ -39,6 +39,11 @@ bool touch(const Segment& s, const Segment& wall) {
 
 }  // namespace
 
+bool isBeside(const Rectangle& bounds, const HoleProfile& hole) {
+    const double reach = hole.pieces.back().radius1 + 2 * kApart;
+    return bounds.low.z > hole.offset + reach || bounds.high.z < hole.offset - reach;
+}
+
 double radiusAt(const HoleProfile& hole, double x) {
     if (x < hole.pieces.front().x0) return 0;
     for (const HolePiece& piece : hole.pieces) {
@@ -80,8 +85,10 @@ HoleEvents holeEvents(const RowedSegment& rowed, const HoleProfile& hole) {
     const Segment& s = *rowed.segment;
     HoleEvents result;
     std::vector<HoleEvent>& events = result.list;
+    events.reserve(rowed.rows.size() + 16);
     for (std::size_t k = 0; k < rowed.rows.size(); ++k)
         events.push_back({rowed.shares[k], HoleEvent::Row, k, pointAt(s, rowed.shares[k])});
+    if (isBeside(rectangleRound(s), hole)) return result;
     if (s.isArc()) {
         for (const double side : {-1.0, 1.0}) {
             const Vec2 p = s.centre + Vec2{side * s.radius, 0};

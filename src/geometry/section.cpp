@@ -29,22 +29,11 @@ void accumulate(Moments& sum, Vec2 p, double dr) {
     sum.zr += p.z * p.z / 2 * p.r * dr;
 }
 
-void integrate(Moments& sum, const Segment& s) {
-    const int parts = s.isArc() ? 1 + static_cast<int>(std::abs(sweep(s)) / (std::numbers::pi / 2)) : 1;
-    const double length = arcLength(s) / parts;
-    for (int k = 0; k < parts; ++k) {
-        gauss([&](double at, double weight) {
-            const Vec2 p = pointAt(s, (k + at) / parts);
-            accumulate(sum, p, weight * length * tangentOn(s, p).r);
-        });
-    }
-}
-
 Moments moments(const Section& section) {
     Moments sum;
     for (const Loop& loop : section) {
         for (const Segment& s : loop)
-            integrate(sum, s);
+            alongSegment(s, [&](Vec2 p, Vec2 step) { accumulate(sum, p, step.r); });
     }
     return sum;
 }
@@ -170,6 +159,22 @@ bool contains(const Section& section, Vec2 p) {
     return inside;
 }
 
+double turnedArea(const Section& section) {
+    double sum = 0;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            // A line's own centroid is its middle; an arc's lies off the centre by the chord over the sweep.
+            double first = arcLength(s) * (s.from.r + s.to.r) / 2;
+            if (s.isArc()) {
+                const double side = s.ccw ? 1 : -1;
+                first = arcLength(s) * s.centre.r - side * s.radius * (s.to.z - s.from.z);
+            }
+            sum += 2 * std::numbers::pi * first;
+        }
+    }
+    return sum;
+}
+
 SectionProperties properties(const Section& section) {
     const Moments m = moments(section);
     SectionProperties result;
@@ -180,33 +185,43 @@ SectionProperties properties(const Section& section) {
     result.secondMomentZ = m.rr - m.r * m.r / m.one;
     result.secondMomentR = m.zz - m.z * m.z / m.one;
     result.productMoment = m.zr - m.z * m.r / m.one;
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
-            // A line's own centroid is its middle; an arc's lies off the centre by the chord over the sweep.
-            double first = arcLength(s) * (s.from.r + s.to.r) / 2;
-            if (s.isArc()) {
-                const double side = s.ccw ? 1 : -1;
-                first = arcLength(s) * s.centre.r - side * s.radius * (s.to.z - s.from.z);
-            }
-            result.surface += 2 * std::numbers::pi * first;
-        }
-    }
+    result.surface = turnedArea(section);
     return result;
 }
 
 double areaOverRadius(const Section& section) {
+    // Green's theorem: the closed integral of (z / r) dr.
     double sum = 0;
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
-            // Green's theorem: the closed integral of (z / r) dr.
-            const double length = arcLength(s);
-            gauss([&](double t, double weight) {
-                const Vec2 p = pointAt(s, t);
-                sum += weight * length * tangentOn(s, p).r * p.z / p.r;
-            });
+            if (s.isArc()) {
+                alongSegment(s, [&](Vec2 p, Vec2 step) { sum += p.z / p.r * step.r; });
+                continue;
+            }
+            const Vec2 way = s.to - s.from;
+            if (way.r == 0) continue;
+            const double log = std::log1p(way.r / s.from.r);
+            sum += s.from.z * log + way.z * (1 - s.from.r / way.r * log);
         }
     }
     return sum;
+}
+
+Rectangle rectangleRound(const Segment& s) {
+    Rectangle bounds{{std::min(s.from.z, s.to.z), std::min(s.from.r, s.to.r)},
+                     {std::max(s.from.z, s.to.z), std::max(s.from.r, s.to.r)}};
+    if (!s.isArc()) return bounds;
+    if (onSweep(s, s.centre - Vec2{s.radius, 0})) bounds.low.z = s.centre.z - s.radius;
+    if (onSweep(s, s.centre - Vec2{0, s.radius})) bounds.low.r = s.centre.r - s.radius;
+    if (onSweep(s, s.centre + Vec2{s.radius, 0})) bounds.high.z = s.centre.z + s.radius;
+    if (onSweep(s, s.centre + Vec2{0, s.radius})) bounds.high.r = s.centre.r + s.radius;
+    return bounds;
+}
+
+double distance(const Rectangle& a, const Rectangle& b) {
+    const double z = std::max({0.0, a.low.z - b.high.z, b.low.z - a.high.z});
+    const double r = std::max({0.0, a.low.r - b.high.r, b.low.r - a.high.r});
+    return length(Vec2{z, r});
 }
 
 Vec2 nearestOn(const Segment& s, Vec2 p) {

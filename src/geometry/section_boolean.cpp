@@ -57,32 +57,53 @@ Section grown(const Section& section, double by) {
     return result;
 }
 
+/// A segment in its place, with the rectangle round it: most pairs of segments are far from each other.
+struct Side {
+    const Segment* segment;
+    std::size_t loop, number;
+    Rectangle bounds;
+};
+
+std::vector<Side> sidesOf(const Section& section) {
+    std::vector<Side> sides;
+    std::size_t count = 0;
+    for (const Loop& loop : section)
+        count += loop.size();
+    sides.reserve(count);
+    for (std::size_t i = 0; i < section.size(); ++i) {
+        for (std::size_t j = 0; j < section[i].size(); ++j)
+            sides.push_back({&section[i][j], i, j, rectangleRound(section[i][j])});
+    }
+    return sides;
+}
+
+/// Whether two sides may meet, give and take what rounding does.
+bool mayMeet(const Side& a, const Side& b, double within = kRounding) {
+    return a.bounds.low.z <= b.bounds.high.z + within && b.bounds.low.z <= a.bounds.high.z + within &&
+           a.bounds.low.r <= b.bounds.high.r + within && b.bounds.low.r <= a.bounds.high.r + within;
+}
+
 /// Whether a corner of one section lies on the outline of the other: then crossings cannot be counted on.
-bool cornerTouches(const Section& a, const Section& b, double within) {
-    for (const Loop& corners : a) {
-        for (const Segment& corner : corners) {
-            for (const Loop& outline : b) {
-                for (const Segment& s : outline) {
-                    if (distance(corner.from, nearestOn(s, corner.from)) < within) return true;
-                }
-            }
+bool cornerTouches(const std::vector<Side>& a, const std::vector<Side>& b, double within) {
+    for (const Side& corner : a) {
+        const Vec2 p = corner.segment->from;
+        for (const Side& side : b) {
+            if (p.z < side.bounds.low.z - within || p.z > side.bounds.high.z + within ||
+                p.r < side.bounds.low.r - within || p.r > side.bounds.high.r + within)
+                continue;
+            if (distance(p, nearestOn(*side.segment, p)) < within) return true;
         }
     }
     return false;
 }
 
 /// Whether two arcs or an arc and a line only brush each other.
-bool brushes(const Section& a, const Section& b) {
-    for (const Loop& la : a) {
-        for (const Segment& sa : la) {
-            for (const Loop& lb : b) {
-                for (const Segment& sb : lb) {
-                    if (!sa.isArc() && !sb.isArc()) continue;
-                    const Crossings found = crossings(sa, sb);
-                    if (found.count == 2 && distance(found.list[0].point, found.list[1].point) < kBrush)
-                        return true;
-                }
-            }
+bool brushes(const std::vector<Side>& a, const std::vector<Side>& b) {
+    for (const Side& sa : a) {
+        for (const Side& sb : b) {
+            if ((!sa.segment->isArc() && !sb.segment->isArc()) || !mayMeet(sa, sb)) continue;
+            const Crossings found = crossings(*sa.segment, *sb.segment);
+            if (found.count == 2 && distance(found.list[0].point, found.list[1].point) < kBrush) return true;
         }
     }
     return false;
@@ -104,6 +125,12 @@ Cuts noCuts(const Section& section) {
 
 std::vector<Segment> pieces(const Section& section, Cuts& cuts) {
     std::vector<Segment> result;
+    std::size_t count = 0;
+    for (const auto& loop : cuts) {
+        for (const auto& at : loop)
+            count += 1 + at.size();
+    }
+    result.reserve(count);
     for (std::size_t i = 0; i < section.size(); ++i) {
         for (std::size_t j = 0; j < section[i].size(); ++j) {
             const Segment& s = section[i][j];
@@ -133,7 +160,9 @@ bool isSliver(const Loop& loop) {
 std::optional<Section> stitched(std::vector<Segment> pieces) {
     Section result;
     while (!pieces.empty()) {
-        Loop loop = {pieces.back()};
+        Loop loop;
+        loop.reserve(pieces.size());
+        loop.push_back(pieces.back());
         pieces.pop_back();
         while (!(loop.back().to == loop.front().from)) {
             const auto next = std::find_if(pieces.begin(), pieces.end(),
@@ -162,22 +191,21 @@ std::optional<Section> stitched(std::vector<Segment> pieces) {
 
 enum class Keep { Outside, Inside };
 
-std::optional<Section> cutAndStitched(const Section& a, const Section& b, Keep keepOfA) {
+std::optional<Section> cutAndStitched(const Section& a, const Section& b, const std::vector<Side>& sidesA,
+                                      const std::vector<Side>& sidesB, Keep keepOfA) {
     Cuts cutsA = noCuts(a);
     Cuts cutsB = noCuts(b);
-    for (std::size_t i = 0; i < a.size(); ++i) {
-        for (std::size_t j = 0; j < a[i].size(); ++j) {
-            for (std::size_t k = 0; k < b.size(); ++k) {
-                for (std::size_t l = 0; l < b[k].size(); ++l) {
-                    for (const Crossing& c : crossings(a[i][j], b[k][l])) {
-                        cutsA[i][j].push_back({c.ta, c.point});
-                        cutsB[k][l].push_back({c.tb, c.point});
-                    }
-                }
+    for (const Side& sa : sidesA) {
+        for (const Side& sb : sidesB) {
+            if (!mayMeet(sa, sb)) continue;
+            for (const Crossing& c : crossings(*sa.segment, *sb.segment)) {
+                cutsA[sa.loop][sa.number].push_back({c.ta, c.point});
+                cutsB[sb.loop][sb.number].push_back({c.tb, c.point});
             }
         }
     }
     std::vector<Segment> kept;
+    kept.reserve(sidesA.size() + sidesB.size());
     for (const Segment& s : pieces(a, cutsA)) {
         if (contains(b, pointAt(s, 0.5)) == (keepOfA == Keep::Inside)) kept.push_back(s);
     }
@@ -192,6 +220,7 @@ Section combined(const Section& a, const Section& b, Keep keepOfA) {
     // Where that slides a corner along what it touches, the tool is moved too, by less than it grew.
     constexpr int kAttempts = 12;
     constexpr double kHair = 1.6e-6;
+    const std::vector<Side> sides = sidesOf(a);
     for (int attempt = 0; attempt < kAttempts; ++attempt) {
         const double by = attempt * kHair;
         const double aside = attempt % 2 == 0 ? 0.35 * by : 0;
@@ -200,8 +229,12 @@ Section combined(const Section& a, const Section& b, Keep keepOfA) {
             attempt == 0 ? b : moved(grown(b, by), aside * Vec2{std::cos(way), std::sin(way)});
         // Needles lying along each other hardly come apart; then what rounding can tell apart will do.
         const double within = attempt < kAttempts / 2 ? kNothing : kRounding;
-        if (cornerTouches(a, tool, within) || cornerTouches(tool, a, within) || brushes(a, tool)) continue;
-        if (std::optional<Section> result = cutAndStitched(a, tool, keepOfA)) return *std::move(result);
+        const std::vector<Side> toolSides = sidesOf(tool);
+        if (cornerTouches(sides, toolSides, within) || cornerTouches(toolSides, sides, within) ||
+            brushes(sides, toolSides))
+            continue;
+        if (std::optional<Section> result = cutAndStitched(a, tool, sides, toolSides, keepOfA))
+            return *std::move(result);
     }
     throw std::logic_error("two outlines of a section lie on each other wherever one is moved");
 }
@@ -259,6 +292,7 @@ Loop tidied(const Loop& loop) {
         return distance(s.from, s.to) < kNothing && !(s.isArc() && arcLength(s) > 10 * kNothing);
     };
     Loop result;
+    result.reserve(loop.size());
     for (Segment s : loop) {
         if (!result.empty()) s.from = result.back().to;
         if (!isNothing(s)) result.push_back(s);

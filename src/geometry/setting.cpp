@@ -25,15 +25,15 @@ double outsideOver(const Design& design, std::size_t setting) {
 }
 
 double axisDistance(const Vec3& p) {
-    return std::hypot(p.x, p.y);
+    return std::sqrt(p.x * p.x + p.y * p.y);
 }
 
-/// Calls visit(height) where the edge from a to b crosses the cylinder.
+/// Calls visit(height) where the edge from a to b crosses the cylinder about the z axis.
 void crossCylinder(const Vec3& a, const Vec3& b, double radius, auto&& visit) {
+    const double ac = a.x * a.x + a.y * a.y - radius * radius;
     const Vec3 d = b - a;
     const double aa = d.x * d.x + d.y * d.y;
     const double ab = a.x * d.x + a.y * d.y;
-    const double ac = a.x * a.x + a.y * a.y - radius * radius;
     const double square = ab * ab - aa * ac;
     if (aa == 0 || square < 0) return;
     for (const double root : {-std::sqrt(square), std::sqrt(square)}) {
@@ -73,7 +73,7 @@ namespace {
 /// infinite when that place is not in the triangle.
 double lowestWithin(const std::array<Vec3, 3>& corners, double radius) {
     const Vec3 n = cross(corners[1] - corners[0], corners[2] - corners[0]);
-    const double slope = std::hypot(n.x, n.y);
+    const double slope = axisDistance(n);
     if (n.z == 0 || slope == 0) return kNever;
     // Along the plane z falls the fastest in the direction of (n.x, n.y) / n.z.
     const double side = n.z > 0 ? radius / slope : -radius / slope;
@@ -89,18 +89,21 @@ double lowestWithin(const std::array<Vec3, 3>& corners, double radius) {
 
 /// The lowest place of a stone at this distance from its axis or beyond; infinite when there is none.
 double lowestBeyond(const Mesh& stone, double radius) {
+    const auto isWithin = [&](const Vec3& p) { return p.x * p.x + p.y * p.y < radius * radius; };
     double lowest = kNever;
     for (const Vec3& p : stone.points) {
-        if (axisDistance(p) >= radius) lowest = std::min(lowest, p.z);
+        if (p.z < lowest && !isWithin(p)) lowest = p.z;
     }
     for (const auto& triangle : stone.triangles) {
-        std::array<Vec3, 3> corners;
-        for (std::size_t k = 0; k < 3; ++k)
-            corners[k] = stone.points[stone.pointOf[triangle[k]]];
-        for (std::size_t k = 0; k < 3; ++k)
-            crossCylinder(corners[k], corners[(k + 1) % 3], radius,
-                          [&](double height) { lowest = std::min(lowest, height); });
-        lowest = std::min(lowest, lowestWithin(corners, radius));
+        const Vec3& a = stone.points[stone.pointOf[triangle[0]]];
+        const Vec3& b = stone.points[stone.pointOf[triangle[1]]];
+        const Vec3& c = stone.points[stone.pointOf[triangle[2]]];
+        if (std::min({a.z, b.z, c.z}) >= lowest || (isWithin(a) && isWithin(b) && isWithin(c))) continue;
+        const auto offer = [&](double height) { lowest = std::min(lowest, height); };
+        crossCylinder(a, b, radius, offer);
+        crossCylinder(b, c, radius, offer);
+        crossCylinder(c, a, radius, offer);
+        offer(lowestWithin({a, b, c}, radius));
     }
     return lowest;
 }

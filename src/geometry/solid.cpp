@@ -78,23 +78,18 @@ SolidProperties turnedSolid(const Section& section) {
     double one = 0, z = 0, zz = 0, rr = 0;
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
-            const int parts = s.isArc() ? 1 + static_cast<int>(std::abs(sweep(s)) / (kPi / 2)) : 1;
-            const double length = arcLength(s) / parts;
-            for (int k = 0; k < parts; ++k) {
-                gauss([&](double at, double weight) {
-                    const Vec2 p = pointAt(s, (k + at) / parts);
-                    const double share = weight * length * tangentOn(s, p).r * p.z * p.r;
-                    one += share;
-                    z += share * p.z / 2;
-                    zz += share * p.z * p.z / 3;
-                    rr += share * p.r * p.r;
-                });
-            }
+            alongSegment(s, [&](Vec2 p, Vec2 step) {
+                const double share = step.r * p.z * p.r;
+                one += share;
+                z += share * p.z / 2;
+                zz += share * p.z * p.z / 3;
+                rr += share * p.r * p.r;
+            });
         }
     }
     SolidProperties result;
     result.volume = 2 * kPi * one;
-    result.area = properties(section).surface;
+    result.area = turnedArea(section);
     result.first.z = 2 * kPi * z;
     result.xx = kPi * rr;
     result.yy = kPi * rr;

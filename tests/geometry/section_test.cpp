@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <utility>
 
 #include "arc.hpp"
 #include "geometry/ring.hpp"
@@ -247,6 +248,39 @@ TEST(Section, ShortestIsNeverLongerThanAnySampledDistanceAndItsEndsLieOnTheSegme
         EXPECT_GE(gap.value, sampled - (arcLength(a) + arcLength(b)) / (2 * kSamples));
         EXPECT_NEAR(shortest(b, a).value, gap.value, 1e-12);
     }
+}
+
+TEST(Section, TheRectangleRoundASegmentHoldsItAndTouchesItOnEachSide) {
+    Draw draw{7};
+    constexpr int kSamples = 400;
+    for (std::uint64_t n = 0; n < designsToDraw(2000); ++n) {
+        const Segment s = draw.segment();
+        const Rectangle round = rectangleRound(s);
+        Vec2 low = s.from;
+        Vec2 high = s.from;
+        for (int i = 1; i <= kSamples; ++i) {
+            const Vec2 p = pointAt(s, static_cast<double>(i) / kSamples);
+            low = {std::min(low.z, p.z), std::min(low.r, p.r)};
+            high = {std::max(high.z, p.z), std::max(high.r, p.r)};
+        }
+        // Between two samples an arc rises at most by their sagitta.
+        const double missed =
+            s.isArc() ? std::pow(arcLength(s) / kSamples, 2) / (8 * s.radius) + 1e-12 : 1e-12;
+        for (const auto& [mine, sampled] :
+             {std::pair(low.z, round.low.z), std::pair(low.r, round.low.r), std::pair(round.high.z, high.z),
+              std::pair(round.high.r, high.r)}) {
+            EXPECT_GE(mine, sampled - 1e-12);
+            EXPECT_LE(mine, sampled + missed);
+        }
+    }
+}
+
+TEST(Section, RectanglesAreAsFarApartAsTheirNearestPlaces) {
+    const Rectangle a{{0, 0}, {2, 1}};
+    EXPECT_EQ(distance(a, {{1, 0.5}, {5, 6}}), 0);
+    EXPECT_EQ(distance(a, {{4, 0}, {5, 6}}), 2);
+    EXPECT_EQ(distance(a, {{5, 5}, {6, 6}}), 5);
+    EXPECT_EQ(distance({{5, 5}, {6, 6}}, a), 5);
 }
 
 TEST(Section, ContainsAgreesWithTheWindingOfASampledPolygon) {

@@ -66,9 +66,19 @@ struct SectionProperties {
 /// Exact, by closed forms over lines and arcs (Green's theorem).
 SectionProperties properties(const Section& section);
 
-/// The integral of dA / r in mm over the section, of the theory of curved beams; by the Gauss-Legendre rule
-/// along each segment, exact to rounding for what stands off the axis by more than its own height.
+/// The integral of dA / r in mm over the section, of the theory of curved beams; in closed form along lines,
+/// along arcs by the Gauss-Legendre rule, exact to rounding for what stands off the axis by more than its own
+/// height.
 double areaOverRadius(const Section& section);
+
+/// The smallest upright rectangle round a segment.
+struct Rectangle {
+    Vec2 low, high;
+};
+Rectangle rectangleRound(const Segment& segment);
+
+/// The least distance between two rectangles, mm; 0 where they meet.
+double distance(const Rectangle& a, const Rectangle& b);
 
 /// A shortest join between two places of a section.
 struct Gap {
