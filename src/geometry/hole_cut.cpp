@@ -43,7 +43,7 @@ class Cutter {
         double outermost = 0;
         for (const Vec2& p : rows.points)
             outermost = std::max(outermost, p.r);
-        ringStep_ = stepFor(outermost, sagitta);
+        ringStepTangent_ = std::tan(stepFor(outermost, sagitta));
         double widest = 0;
         for (const HolePiece& piece : hole.pieces) {
             if (piece.x0 < outermost) widest = std::max(widest, widestWithin(piece, outermost));
@@ -53,6 +53,7 @@ class Cutter {
         step_ = kQuarter / quarter;
         steps_ = 2 * quarter;
         cut_.pointOfRow.assign(rows.points.size(), -1);
+        cut_.points.reserve(256);
         columns_.resize(2 * hole.pieces.size());
         joints_.resize(hole.pieces.size());
         edges_.resize(hole.pieces.size());
@@ -74,8 +75,11 @@ class Cutter {
         }
         std::sort(cut_.chords.begin(), cut_.chords.end());
         // The bottom of a blind hole takes a wider angle than its mouth.
-        for (const Vec3& p : cut_.points)
-            cut_.halfAngle = std::max(cut_.halfAngle, std::atan2(p.y, p.x));
+        Vec3 farthest{1, 0, 0};
+        for (const Vec3& p : cut_.points) {
+            if (p.y * farthest.x > farthest.y * p.x) farthest = p;
+        }
+        cut_.halfAngle = std::atan2(farthest.y, farthest.x);
         return std::move(cut_);
     }
 
@@ -134,7 +138,10 @@ class Cutter {
                 continue;
             }
             if (!open) {
+                constexpr std::size_t kUsual = 32;
                 curves.emplace_back();
+                curves.back().shares.reserve(kUsual);
+                curves.back().points.reserve(kUsual);
                 curves.back().shares.push_back(from.share);
                 curves.back().points.push_back(pointAtEvent(segment, from, *piece));
                 open = true;
@@ -183,15 +190,21 @@ class Cutter {
     void append(const Stretch& stretch, double share, std::uint32_t point, HoleCurve& curve) {
         constexpr double kLeastStretch = 1e-6;
         const double before = curve.shares.back();
-        const auto round = [&](std::uint32_t p) { return std::atan2(cut_.points[p].y, cut_.points[p].x); };
         if (share - before > kLeastStretch &&
-            std::abs(round(point) - round(curve.points.back())) > ringStep_) {
+            areWideApart(cut_.points[point], cut_.points[curve.points.back()])) {
             append(stretch, (before + share) / 2, curve);
             append(stretch, share, point, curve);
             return;
         }
         curve.shares.push_back(share);
         curve.points.push_back(point);
+    }
+
+    /// Round the ring.
+    bool areWideApart(const Vec3& p, const Vec3& q) const {
+        const double along = p.x * q.x + p.y * q.y;
+        const double across = std::abs(p.x * q.y - p.y * q.x);
+        return across > ringStepTangent_ * along;
     }
 
     /// Points between two events, ends left out.
@@ -366,7 +379,9 @@ class Cutter {
         columnEdges_.clear();
         if (edges.empty()) return;
         PlaneRegion region;
+        region.vertices.reserve(edges.size());
         std::vector<std::uint32_t> pointOf;
+        pointOf.reserve(edges.size());
         std::vector<std::uint32_t> vertexOf(cut_.points.size(), kNone);
         const bool pointed = number == 0 && apex_ != kNone && !piece.isFlat();
         const auto vertex = [&](std::uint32_t point) {
@@ -416,7 +431,7 @@ class Cutter {
             for (std::size_t k = 0; k < 3; ++k) {
                 const std::uint32_t a = points[k];
                 const std::uint32_t b = points[(k + 1) % 3];
-                cut_.chords.push_back({std::min(a, b), std::max(a, b)});
+                cut_.chords.push_back(chord(a, b));
             }
         }
     }
@@ -426,8 +441,8 @@ class Cutter {
     const HoleProfile& hole_;
     double sagitta_;
     double step_ = 0;
-    double ringStep_ = 0;  ///< the most that chords may reach round the ring, radians
-    int steps_ = 0;        ///< of the grid of angles, from -90 to +90 degrees
+    double ringStepTangent_ = 0;  ///< of the most that chords may reach round the ring, at most 60 degrees
+    int steps_ = 0;               ///< of the grid of angles, from -90 to +90 degrees
     std::uint32_t apex_ = kNone;
     HoleCut cut_;
     std::vector<std::vector<ColumnStop>>
@@ -440,8 +455,7 @@ class Cutter {
 }  // namespace
 
 bool hasChord(const HoleCut& cut, std::uint32_t a, std::uint32_t b) {
-    const std::array<std::uint32_t, 2> chord = {std::min(a, b), std::max(a, b)};
-    return std::binary_search(cut.chords.begin(), cut.chords.end(), chord);
+    return std::binary_search(cut.chords.begin(), cut.chords.end(), chord(a, b));
 }
 
 std::optional<HoleCut> cutHole(const Section& section, const SectionRows& rows, const HoleProfile& hole,

@@ -48,6 +48,8 @@ class SectorBuilder {
         std::sort(holes_.begin(), holes_.end(),
                   [](const SectorHole& a, const SectorHole& b) { return a.angle < b.angle; });
         addHolePoints();
+        rowPoints_.reserve(rowCount_);
+        sector_.segments.reserve(rows_.segments.size());
         for (std::uint32_t row = 0; row < rowCount_; ++row)
             rowPoints_.push_back(makeRow(row));
         for (std::size_t i = 0; i < rows_.segments.size(); ++i)
@@ -87,6 +89,8 @@ class SectorBuilder {
             const double s = std::sin(hole.angle);
             std::vector<std::uint32_t> right;
             std::vector<std::uint32_t> left;
+            right.reserve(hole.cut->points.size());
+            left.reserve(hole.cut->points.size());
             for (const Vec3& p : hole.cut->points) {
                 const double w = std::atan2(p.y, p.x);
                 const auto h = static_cast<std::uint32_t>(right_.size());
@@ -122,6 +126,11 @@ class SectorBuilder {
 
     RowPoints makeRow(std::uint32_t row) {
         RowPoints result;
+        const auto enough =
+            2 * holes_.size() + 3 + static_cast<std::size_t>((sector_.to - sector_.from) / step_);
+        result.angles.reserve(enough);
+        result.points.reserve(enough);
+        result.solid.reserve(enough);
         const auto straddling = straddlingCrossing(row);
         const auto pointAtCut = [&](const auto& half) { return half[straddling->first][straddling->second]; };
         const Vec2 place = rows_.points[row];
@@ -160,6 +169,8 @@ class SectorBuilder {
     SectorFace makeSegment(std::size_t number) {
         const RowedSegment& segment = rows_.segments[number];
         face_ = {};
+        reserveFace(segment, number);
+        if (!segment.segment->isArc()) straightNormal_ = outwardAt(*segment.segment, {});
         vertexOf_.assign(pointCount(), kNone);
         for (std::size_t strip = 0; strip + 1 < segment.rows.size(); ++strip) {
             const RowPoints& low = rowPoints_[segment.rows[strip]];
@@ -173,12 +184,25 @@ class SectorBuilder {
         return std::move(face_);
     }
 
+    void reserveFace(const RowedSegment& segment, std::size_t number) {
+        std::size_t count = 0;
+        for (const std::uint32_t row : segment.rows)
+            count += rowPoints_[row].points.size();
+        for (const SectorHole& hole : holes_) {
+            for (const HoleCurve& curve : hole.cut->curves[number])
+                count += 2 * curve.points.size();
+        }
+        face_.points.reserve(count);
+        face_.normals.reserve(count);
+        face_.triangles.reserve(2 * count);
+    }
+
     std::uint32_t vertex(const Segment& segment, std::uint32_t point) {
         if (vertexOf_[point] == kNone) {
             vertexOf_[point] = static_cast<std::uint32_t>(face_.points.size());
             face_.points.push_back(point);
             const Vec2 place = placeOf(point);
-            const Vec2 n = outwardAt(segment, place);
+            const Vec2 n = segment.isArc() ? outwardAt(segment, place) : straightNormal_;
             double c = 0;
             double s = 0;
             if (point < 2 * rowCount_) {
@@ -255,7 +279,8 @@ class SectorBuilder {
     void fillStrip(const RowedSegment& segment, std::size_t number, std::size_t strip) {
         const double scale = rows_.points[segment.rows[strip]].r;
         const double l = arcLength(*segment.segment);
-        PlaneRegion region;
+        PlaneRegion& region = region_;
+        region.vertices.clear();
         pointOfVertex_.clear();
         stripVertexOf_.resize(pointCount(), kNone);
         const auto place = [&](std::uint32_t point, double share) {
@@ -380,21 +405,21 @@ class SectorBuilder {
         std::vector<SectorFace> faces;
         for (std::size_t k = 0; k < hole.cut->walls.size(); ++k) {
             SectorFace face;
-            std::vector<std::uint32_t> vertexOf;
+            face.triangles.reserve(2 * hole.cut->walls[k].size());
             for (const bool mirrored : {false, true}) {
-                vertexOf.assign(hole.cut->points.size(), kNone);
+                vertexOf_.assign(hole.cut->points.size(), kNone);
                 for (const auto& t : hole.cut->walls[k]) {
                     std::array<std::uint32_t, 3> triangle{};
                     for (std::size_t j = 0; j < 3; ++j) {
                         const std::uint32_t point = t[mirrored ? 2 - j : j];
-                        if (vertexOf[point] == kNone) {
-                            vertexOf[point] = static_cast<std::uint32_t>(face.points.size());
+                        if (vertexOf_[point] == kNone) {
+                            vertexOf_[point] = static_cast<std::uint32_t>(face.points.size());
                             face.points.push_back((mirrored ? left_ : right_)[h][point]);
                             Vec3 n = wallNormal(*hole.profile, k, hole.cut->points[point]);
                             if (mirrored) n.y = -n.y;
                             face.normals.push_back(turned(n, c, s));
                         }
-                        triangle[j] = vertexOf[point];
+                        triangle[j] = vertexOf_[point];
                     }
                     face.triangles.push_back(triangle);
                 }
@@ -428,7 +453,9 @@ class SectorBuilder {
     std::vector<HolePoint> holePoints_;  ///< of the sector's first points
     std::vector<RowPoints> rowPoints_;
     SectorFace face_;
+    Vec2 straightNormal_;  ///< of the segment in hand where it is a line
     std::vector<std::uint32_t> vertexOf_, stripVertexOf_, pointOfVertex_;
+    PlaneRegion region_;  ///< of the strip in hand
     std::vector<std::array<std::uint32_t, 3>> triangles_;
 };
 

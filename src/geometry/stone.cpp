@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
+#include <mutex>
 #include <numbers>
 #include <string>
 #include <utility>
@@ -110,24 +112,37 @@ Mesh made(const Stone& stone, double tolerance) {
     return mesh(polyhedron(planes), planes);
 }
 
-/// While a ring is worked on its stones stay as they are and are asked for at every step, so the last few are
-/// kept. Valid until the next call in the same thread.
-const Mesh& remembered(const Stone& stone, double tolerance) {
+struct CutStone {
+    Mesh mesh;
+    SolidProperties solid;
+};
+
+/// While a ring is worked on its stones stay as they are and are asked for at every step, by several threads,
+/// so the last few are kept.
+std::shared_ptr<const CutStone> remembered(const Stone& stone, double tolerance) {
     struct Kept {
         Stone stone;
         double tolerance;
-        Mesh mesh;
+        std::shared_ptr<const CutStone> cut;
     };
     constexpr std::size_t kMost = 16;
-    thread_local std::vector<Kept> kept;
+    static std::mutex oneAtATime;
+    static std::vector<Kept> kept;
     const double asked = isCurved(stone) ? tolerance : 0;  // flat facets are exact
-    const auto found = std::find_if(kept.begin(), kept.end(),
-                                    [&](const Kept& k) { return k.tolerance == asked && k.stone == stone; });
-    if (found != kept.end()) return found->mesh;
-    Mesh mesh = made(stone, tolerance);
+    {
+        const std::lock_guard lock(oneAtATime);
+        const auto found = std::find_if(kept.begin(), kept.end(), [&](const Kept& k) {
+            return k.tolerance == asked && k.stone == stone;
+        });
+        if (found != kept.end()) return found->cut;
+    }
+    CutStone cut{made(stone, tolerance), {}};
+    cut.solid = isCurved(stone) ? cabochonSolid(stone) : meshSolid(cut.mesh);
+    const auto shared = std::make_shared<const CutStone>(std::move(cut));
+    const std::lock_guard lock(oneAtATime);
     if (kept.size() == kMost) kept.erase(kept.begin());
-    kept.push_back({stone, asked, std::move(mesh)});
-    return kept.back().mesh;
+    kept.push_back({stone, asked, shared});
+    return shared;
 }
 
 }  // namespace
@@ -165,12 +180,12 @@ std::vector<Plane> facets(const Stone& stone) {
 
 Mesh stoneMesh(const Stone& stone, double tolerance) {
     requireCuttable(stone);
-    return remembered(stone, tolerance);
+    return remembered(stone, tolerance)->mesh;
 }
 
 StoneHeights heights(const Stone& stone) {
     requireCuttable(stone);
-    if (isModelled(stone)) return modelledHeights(remembered(stone, 0));
+    if (isModelled(stone)) return modelledHeights(remembered(stone, 0)->mesh);
     StoneHeights result;
     result.girdle = 2 * halfGirdle(stone);
     if (hasFlatBase(stone.cut)) {
@@ -189,7 +204,8 @@ StoneHeights heights(const Stone& stone) {
 double girdleLength(const Stone& stone) {
     if (isModelled(stone)) {
         double half = 0;
-        for (const Vec3& p : remembered(stone, 0).points)
+        const auto known = remembered(stone, 0);
+        for (const Vec3& p : known->mesh.points)
             half = std::max(half, p.x);
         return 2 * half;
     }
@@ -198,12 +214,13 @@ double girdleLength(const Stone& stone) {
 
 double volume(const Stone& stone) {
     requireCuttable(stone);
-    return isCurved(stone) ? cabochonSolid(stone).volume : volume(remembered(stone, 0));
+    return stoneSolid(stone).volume;
 }
 
 SolidProperties stoneSolid(const Stone& stone) {
     requireCuttable(stone);
-    return isCurved(stone) ? cabochonSolid(stone) : meshSolid(remembered(stone, 0));
+    constexpr double kUsual = 10;  // um; the mesh of a curved stone is not asked for here
+    return remembered(stone, kUsual)->solid;
 }
 
 double carats(const Stone& stone, double density) {

@@ -23,7 +23,10 @@ class Sweep {
         : vertices_(region.vertices), triangles_(triangles) {}
 
     void run() {
-        std::vector<Index> order(vertices_.size());
+        triangles_.reserve(triangles_.size() + vertices_.size());
+        // A ring has hundreds of small regions: their memory is used again.
+        static thread_local std::vector<Index> order;
+        order.resize(vertices_.size());
         for (Index i = 0; i < order.size(); ++i) {
             if (vertices_[i].next == PlaneRegion::kOpen || vertices_[i].before == PlaneRegion::kOpen)
                 throw OutlinesCross("an outline is open");
@@ -123,7 +126,9 @@ class Sweep {
         std::size_t at = 0;
         while (at < cells_.size() && isAboveLower(cells_[at], w))
             ++at;
-        Cell cell{lowerEnd, upperEnd, {w}};
+        Cell cell{lowerEnd, upperEnd, {}};
+        cell.frontier.reserve(vertices_.size());
+        cell.frontier.push_back(w);
         cells_.insert(cells_.begin() + static_cast<std::ptrdiff_t>(at), std::move(cell));
     }
 

@@ -11,12 +11,28 @@ using Index = std::uint32_t;
 /// Edges are numbered by triangle and corner: edge 3 t + k runs from corner k of triangle t to the next.
 class Exchange {
   public:
-    Exchange(const PlaneRegion& region, double widest, std::vector<std::array<Index, 3>>& triangles)
-        : vertices_(region.vertices), widest_(widest), triangles_(triangles) {
-        findTwins();
+    /// Memory that is used again: a ring has hundreds of small regions.
+    struct Memory {
+        struct Leaving {
+            Index edge, to;
+        };
+        std::vector<Index> first, filled;  ///< of each vertex, places in `leaving`
+        std::vector<Leaving> leaving;      ///< edges in the order of where they begin
+        std::vector<Index> twin, open;
+    };
+
+    Exchange(const PlaneRegion& region, double widest, std::vector<std::array<Index, 3>>& triangles,
+             Memory& memory)
+        : vertices_(region.vertices),
+          widest_(widest),
+          triangles_(triangles),
+          twin_(memory.twin),
+          open_(memory.open) {
+        findTwins(memory);
     }
 
     void run() {
+        open_.clear();
         for (Index edge = 0; edge < twin_.size(); ++edge) {
             if (twin_[edge] > edge) open_.push_back(edge);
         }
@@ -32,22 +48,34 @@ class Exchange {
     Index start(Index edge) const { return triangles_[edge / 3][edge % 3]; }
 
     /// The other side of each edge, or kOpen on the outline.
-    void findTwins() {
+    void findTwins(Memory& memory) {
         const auto edges = static_cast<Index>(3 * triangles_.size());
-        std::vector<Index> first(vertices_.size() + 1, 0);
-        for (Index edge = 0; edge < edges; ++edge)
-            ++first[start(edge) + 1];
+        std::vector<Index>& first = memory.first;
+        first.assign(vertices_.size() + 1, 0);
+        for (const auto& t : triangles_) {
+            for (const Index corner : t)
+                ++first[corner + 1];
+        }
         for (std::size_t v = 1; v < first.size(); ++v)
             first[v] += first[v - 1];
-        std::vector<Index> from(edges);
-        std::vector<Index> filled(first.begin(), first.end() - 1);
-        for (Index edge = 0; edge < edges; ++edge)
-            from[filled[start(edge)]++] = edge;
+        std::vector<Memory::Leaving>& leaving = memory.leaving;
+        leaving.resize(edges);
+        std::vector<Index>& filled = memory.filled;
+        filled.assign(first.begin(), first.end() - 1);
+        for (Index t = 0; t < triangles_.size(); ++t) {
+            const auto [a, b, c] = triangles_[t];
+            leaving[filled[a]++] = {3 * t, b};
+            leaving[filled[b]++] = {3 * t + 1, c};
+            leaving[filled[c]++] = {3 * t + 2, a};
+        }
         twin_.assign(edges, PlaneRegion::kOpen);
-        for (Index edge = 0; edge < edges; ++edge) {
-            const Index end = start(after(edge));
-            for (Index i = first[end]; i < first[end + 1]; ++i) {
-                if (start(after(from[i])) == start(edge)) twin_[edge] = from[i];
+        for (Index from = 0; from + 1 < first.size(); ++from) {
+            for (Index i = first[from]; i < first[from + 1]; ++i) {
+                const auto [edge, to] = leaving[i];
+                if (to < from) continue;
+                for (Index k = first[to]; k < first[to + 1]; ++k) {
+                    if (leaving[k].to == from) join(edge, leaving[k].edge);
+                }
             }
         }
     }
@@ -109,14 +137,15 @@ class Exchange {
     const std::vector<PlaneRegion::Vertex>& vertices_;
     double widest_;
     std::vector<std::array<Index, 3>>& triangles_;
-    std::vector<Index> twin_;
-    std::vector<Index> open_;
+    std::vector<Index>& twin_;
+    std::vector<Index>& open_;
 };
 
 }  // namespace
 
 void widenAngles(const PlaneRegion& region, double widest, std::vector<std::array<Index, 3>>& triangles) {
-    Exchange(region, widest, triangles).run();
+    static thread_local Exchange::Memory memory;
+    Exchange(region, widest, triangles, memory).run();
 }
 
 }  // namespace bandwright
