@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <exception>
+#include <future>
 #include <string>
 #include <utility>
 
@@ -57,8 +58,10 @@ Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, co
         requireValid(design);
         requireMaterials(design, catalogue);
         requireBuildable(design);
+        auto gauged = std::async(std::launch::async, [&] { return check(design, catalogue, options); });
         Derived derived = shapes(design, stage);
-        derived.report = check(design, catalogue, options);
+        derived.report = gauged.get();
+        derived.bodies = stage == Stage::Finished ? derived.report.bodies : bodies(design, stage);
         return derived;
     });
 }
