@@ -37,8 +37,8 @@ Section asFilled(const Design& design, const Workpiece& piece, std::size_t chann
     const double proud = design.channels[channel].fill->proud;
     const double over = piece.trued ? proud : std::max(0.0, proud) + design.allowances.fill;
     const Loop top = over > 0 ? bandOutline(piece.band, piece.bore, piece.outside + over) : whole;
-    // Should one of them be taken a hair larger, then not the channel: the floor of another one as deep, which
-    // may be cut through this fill, must be found to lie on this one's, or it leaves a film.
+    // Should one of them be taken a hair larger, then not the channel: the floor of another one as deep,
+    // which may be cut through this fill, must be found to lie on this one's, or it leaves a film.
     const Section fill = intersect(cutter, {top});
     // A sunk fill ends where the outline would be if the whole ring were so much nearer to the axis.
     return over < 0 ? intersect(fill, {moved(whole, {0, over})}) : fill;
