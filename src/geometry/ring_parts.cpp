@@ -74,7 +74,8 @@ std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional
     const std::vector<HoleRow> holes = piece.drilled ? holeRows(design) : std::vector<HoleRow>();
     std::vector<SolidPart> parts;
     for (auto& [part, section] : turnedBodies(design, plain)) {
-        SolidPart& own = parts.emplace_back(std::move(part));
+        parts.push_back({std::move(part), {}});
+        SolidPart& own = parts.back();
         if (tolerance) {
             own.part.mesh = revolved(*section, holes, *tolerance);
         } else {

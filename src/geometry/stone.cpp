@@ -138,7 +138,7 @@ std::shared_ptr<const CutStone> remembered(const Stone& stone, double tolerance)
     }
     CutStone cut{made(stone, tolerance), {}};
     cut.solid = isCurved(stone) ? cabochonSolid(stone) : meshSolid(cut.mesh);
-    const auto shared = std::make_shared<const CutStone>(std::move(cut));
+    auto shared = std::make_shared<const CutStone>(std::move(cut));
     const std::lock_guard lock(oneAtATime);
     if (kept.size() == kMost) kept.erase(kept.begin());
     kept.push_back({stone, asked, shared});
