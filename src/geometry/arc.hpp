@@ -46,6 +46,17 @@ Segment reversed(const Segment& segment);
 /// The stretch of a segment between two shares, ending in exactly the given points.
 Segment stretch(const Segment& segment, Vec2 from, Vec2 to);
 
+/// What is in both, and by how much `b` counted as larger all round, mm (see `intersect`).
+struct Intersection {
+    Section section;
+    double larger = 0;
+};
+Intersection intersection(const Section& a, const Section& b);
+
+/// As `subtract`, where parts of `a` may stand so much over where they are meant to be: what of `b` lies no
+/// farther off counts as touching, so that no film as thin as that is left.
+Section subtract(const Section& a, const Section& b, double larger);
+
 /// Area of the surface that an outline leaves when it is turned about the ring's axis, mm2.
 double turnedArea(const Section& section);
 

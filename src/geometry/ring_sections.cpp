@@ -32,16 +32,16 @@ Section asFill(Section section, std::uint16_t channel) {
 }
 
 /// What a channel holds under the height to which it is filled; `whole` is the ring's outline.
-Section asFilled(const Design& design, const Workpiece& piece, std::size_t channel, const Loop& whole,
-                 const Section& cutter) {
+Intersection asFilled(const Design& design, const Workpiece& piece, std::size_t channel, const Loop& whole,
+                      const Section& cutter) {
     const double proud = design.channels[channel].fill->proud;
     const double over = piece.trued ? proud : std::max(0.0, proud) + design.allowances.fill;
     const Loop top = over > 0 ? bandOutline(piece.band, piece.bore, piece.outside + over) : whole;
-    // Should one of them be taken a hair larger, then not the channel: the floor of another one as deep,
-    // which may be cut through this fill, must be found to lie on this one's, or it leaves a film.
-    const Section fill = intersect(cutter, {top});
+    const Intersection fill = intersection({top}, cutter);
+    if (over >= 0) return fill;
     // A sunk fill ends where the outline would be if the whole ring were so much nearer to the axis.
-    return over < 0 ? intersect(fill, {moved(whole, {0, over})}) : fill;
+    const Intersection sunk = intersection(fill.section, {moved(whole, {0, over})});
+    return {sunk.section, std::max(fill.larger, sunk.larger)};
 }
 
 /// The wall on the other side of the tube's axis.
@@ -76,10 +76,11 @@ RingSections sections(const Design& design, const Workpiece& piece) {
     }
     for (std::size_t i = 0; piece.filled && i < cutters.size(); ++i) {
         if (!design.channels[i].fill) continue;
-        Section fill = asFilled(design, piece, i, whole, cutters[i]);
+        const Intersection filled = asFilled(design, piece, i, whole, cutters[i]);
+        Section fill = filled.section;
         // Where channels run into each other the later one is cut through the fill of the earlier.
         for (std::size_t later = i + 1; later < cutters.size(); ++later)
-            fill = subtract(fill, cutters[later]);
+            fill = subtract(fill, cutters[later], filled.larger);
         if (fill.empty()) continue;
         const auto channel = static_cast<std::uint16_t>(i);
         result.fills.push_back(asFill(std::move(fill), channel));

@@ -215,26 +215,30 @@ std::optional<Section> cutAndStitched(const Section& a, const Section& b, const 
     return stitched(std::move(kept));
 }
 
-Section combined(const Section& a, const Section& b, Keep keepOfA) {
+/// `standsOver` is by how much parts of `a` may stand over where they are meant to be.
+Intersection combined(const Section& a, const Section& b, Keep keepOfA, double standsOver = 0) {
     // A tool that is a hair too large cuts films of no thickness away with the rest, on both sides alike.
     // Where that slides a corner along what it touches, the tool is moved too, by less than it grew.
     constexpr int kAttempts = 12;
     constexpr double kHair = 1.6e-6;
     const std::vector<Side> sides = sidesOf(a);
     for (int attempt = 0; attempt < kAttempts; ++attempt) {
-        const double by = attempt * kHair;
-        const double aside = attempt % 2 == 0 ? 0.35 * by : 0;
+        const double hairs = attempt * kHair;
+        const double aside = attempt % 2 == 0 ? 0.35 * hairs : 0;
+        const double by = attempt == 0 ? 0 : standsOver + hairs;
         const double way = 2.4 * attempt;  // the golden angle: no two ways are alike
         const Section tool =
             attempt == 0 ? b : moved(grown(b, by), aside * Vec2{std::cos(way), std::sin(way)});
         // Needles lying along each other hardly come apart; then what rounding can tell apart will do.
-        const double within = attempt < kAttempts / 2 ? kNothing : kRounding;
+        const double within = attempt == 0              ? kNothing + standsOver
+                              : attempt < kAttempts / 2 ? kNothing
+                                                        : kRounding;
         const std::vector<Side> toolSides = sidesOf(tool);
         if (cornerTouches(sides, toolSides, within) || cornerTouches(toolSides, sides, within) ||
             brushes(sides, toolSides))
             continue;
         if (std::optional<Section> result = cutAndStitched(a, tool, sides, toolSides, keepOfA))
-            return *std::move(result);
+            return {*std::move(result), by + aside};
     }
     throw std::logic_error("two outlines of a section lie on each other wherever one is moved");
 }
@@ -381,9 +385,15 @@ Crossings crossings(const Segment& a, const Segment& b) {
 }
 
 Section subtract(const Section& a, const Section& b) {
-    return combined(a, b, Keep::Outside);
+    return combined(a, b, Keep::Outside).section;
+}
+Section subtract(const Section& a, const Section& b, double larger) {
+    return combined(a, b, Keep::Outside, larger).section;
 }
 Section intersect(const Section& a, const Section& b) {
+    return combined(a, b, Keep::Inside).section;
+}
+Intersection intersection(const Section& a, const Section& b) {
     return combined(a, b, Keep::Inside);
 }
 

@@ -136,16 +136,9 @@ TEST(RingSections, FlushFillsMakeTheBandWholeAgain) {
             const Workpiece piece = workpiece(design, stage);
             const RingSections ring = sections(design, piece);
             double whole = area(ring.band) + area(ring.liner);
-            double around = 0;
-            for (const Section& fill : ring.fills) {
+            for (const Section& fill : ring.fills)
                 whole += area(fill);
-                for (const Loop& loop : fill) {
-                    for (const Segment& s : loop)
-                        around += arcLength(s);
-                }
-            }
-            // Where outlines touch, one of them is taken larger by up to 12 times 1.6 nm.
-            EXPECT_NEAR(whole, area(outline(piece)), 12 * 1.6e-6 * around + 1e-9);
+            EXPECT_NEAR(whole, area(outline(piece)), 1e-4);
         }
     });
 }
