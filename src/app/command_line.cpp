@@ -190,7 +190,9 @@ int runRules(const Call& call) {
 int runWeigh(const Call& call) {
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
-    const std::vector<SolidPart> parts = bodies(design, stageNamed(call.stage, design, catalogue));
+    const Stage stage = stageNamed(call.stage, design, catalogue);
+    buildParts(design, stage);  // refuses what has no one weight: holes that run into each other
+    const std::vector<SolidPart> parts = bodies(design, stage);
     print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
     return kDone;
 }

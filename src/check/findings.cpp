@@ -18,14 +18,13 @@ double valueOf(const Report& report, const Finding& finding) {
     return report.measures[finding.measure].value;
 }
 
-double goodDirection(const Finding& finding) {
-    return finding.sense == Sense::AtLeast ? 1 : -1;
+double goodDirection(Sense sense) {
+    return sense == Sense::AtLeast ? 1 : -1;
 }
 
 double standing(double value, Sense sense, double limit) {
     constexpr double kLeastScale = 0.1;  // of limits that are nothing
-    const double direction = sense == Sense::AtLeast ? 1 : -1;
-    return direction * (value - limit) / std::max(kLeastScale, std::abs(limit));
+    return goodDirection(sense) * (value - limit) / std::max(kLeastScale, std::abs(limit));
 }
 
 double standing(const Report& report, const Finding& finding) {

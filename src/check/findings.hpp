@@ -13,7 +13,7 @@ const Finding* findingAt(const Report& report, const std::string& rule, const st
 double valueOf(const Report& report, const Finding& finding);
 
 /// +1 when more is better, -1 when less is.
-double goodDirection(const Finding& finding);
+double goodDirection(Sense sense);
 
 /// How far a value, or that of a finding, stands on the good side of a limit, as a share of it.
 double standing(double value, Sense sense, double limit);

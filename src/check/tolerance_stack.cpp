@@ -57,7 +57,7 @@ class Stack {
     }
 
     Spread spreadOf(const Finding& finding) const {
-        const double sign = goodDirection(finding);
+        const double sign = goodDirection(finding.sense);
         const double nominal = valueOf(report_, finding);
         double loss = 0;
         double squares = 0;

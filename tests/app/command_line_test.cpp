@@ -149,6 +149,15 @@ TEST(CommandLine, WeighSaysWhatEveryPartWeighsAndHowTheRingIsBalanced) {
     EXPECT_NEAR(ring["inertia"][2][2].get<double>() / (mass * radius * radius), 1, 0.1);
 }
 
+TEST(CommandLine, WeighRefusesHolesThatRunIntoEachOther) {
+    const ScratchFolder folder;
+    const Outcome outcome =
+        run({"weigh", changedSample(folder, "seven-lamps", "\"count\": 7", "\"count\": 60")});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_EQ(outcome.out, "");
+    EXPECT_NE(outcome.err.find("run into each other"), std::string::npos) << outcome.err;
+}
+
 void expectReport(const Outcome& outcome) {
     const Json report = Json::parse(outcome.out);
     static const std::set<std::string> kVerdicts = {"go", "marginal", "no-go"};

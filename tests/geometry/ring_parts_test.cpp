@@ -107,8 +107,11 @@ TEST_P(RandomRings, ComeOutTheSameToTheByteEachTime) {
         ASSERT_EQ(once.has_value(), again.has_value());
         if (!once) return;
         ASSERT_EQ(once->size(), again->size());
+        const std::vector<SolidPart> weighed = bodies(design);
+        const std::vector<SolidPart> weighedAgain = bodies(design);
         for (std::size_t i = 0; i < once->size(); ++i) {
             EXPECT_TRUE(sameBytes((*once)[i].mesh, (*again)[i].mesh)) << name((*once)[i]);
+            EXPECT_EQ(weighed.at(i).solid.volume, weighedAgain.at(i).solid.volume);
         }
     });
 }
