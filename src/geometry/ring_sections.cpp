@@ -37,7 +37,7 @@ Intersection asFilled(const Design& design, const Workpiece& piece, std::size_t 
     const double proud = design.channels[channel].fill->proud;
     const double over = piece.trued ? proud : std::max(0.0, proud) + design.allowances.fill;
     const Loop top = over > 0 ? bandOutline(piece.band, piece.bore, piece.outside + over) : whole;
-    const Intersection fill = intersection({top}, cutter);
+    Intersection fill = intersection({top}, cutter);
     if (over >= 0) return fill;
     // A sunk fill ends where the outline would be if the whole ring were so much nearer to the axis.
     const Intersection sunk = intersection(fill.section, {moved(whole, {0, over})});
