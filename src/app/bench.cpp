@@ -279,7 +279,7 @@ void Bench::leftPaneChooser(const Theme& theme) {
 void Bench::clickedOn(const std::optional<Tag>& tag) {
     if (!tag) return;
     gaugesInCard_ = false;
-    card_.focus(fieldOf(*tag));
+    card_.focus(fieldOf(session_.design(), *tag));
     paneToFocus_ = "Job card";
 }
 

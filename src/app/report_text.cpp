@@ -139,6 +139,7 @@ void addGauges(std::string& out, const Report& report, const TextStyle& style) {
 void addMasses(std::string& out, const Design& design, const std::vector<SolidPart>& parts,
                const Catalogue& catalogue) {
     struct Row {
+        PartRole role;
         std::string part, material;
         double grams = 0;
         int count = 0;
@@ -151,15 +152,14 @@ void addMasses(std::string& out, const Design& design, const std::vector<SolidPa
         const std::string material = materialName(part, design, catalogue);
         const double grams = mass(weighed, design, catalogue);
         total += grams;
-        const bool repeats = (part.role == PartRole::Tube || part.role == PartRole::Stone) && part.number > 1;
         const auto same = std::ranges::find_if(rows, [&](const Row& row) {
-            return repeats && row.material == material && row.part.substr(0, 4) == name(part).substr(0, 4);
+            return isRepeated(part.role) && row.role == part.role && row.material == material;
         });
         if (same != rows.end()) {
             same->grams += grams;
             ++same->count;
         } else {
-            rows.push_back({name(part), material, grams, 1});
+            rows.push_back({part.role, name(part), material, grams, 1});
         }
         partWidth = std::max(partWidth, columns(name(part)) + 5);
         materialWidth = std::max(materialWidth, columns(material));
@@ -186,14 +186,12 @@ std::string summary(const Report& report) {
 }  // namespace
 
 std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue) {
-    switch (part.role) {
-        case PartRole::Band:
-        case PartRole::Liner:
-        case PartRole::Tube:
+    switch (materialKind(part.role)) {
+        case MaterialKind::Metal:
             return catalogue.metal(part.material)->name;
-        case PartRole::Stone:
+        case MaterialKind::Gem:
             return catalogue.gem(part.material)->name;
-        case PartRole::Fill: {
+        case MaterialKind::Filler: {
             const Fill& fill = *design.channels.at(part.source).fill;
             return catalogue.filler(fill.filler)->name + " in " + catalogue.adhesive(fill.adhesive)->name;
         }

@@ -31,69 +31,6 @@ Vec2 inSection(Vec3 point) {
 
 }  // namespace
 
-std::string fieldOf(const Tag& tag) {
-    const std::string channel = "channels[" + std::to_string(tag.index) + "]";
-    const std::string setting = "settings[" + std::to_string(tag.index) + "]";
-    const std::string edge = tag.index == 0 ? "band.left" : "band.right";
-    switch (tag.feature) {
-        case Feature::Bore:
-            return "finger.size";
-        case Feature::BoreCrown:
-            return "band.bore.rise";
-        case Feature::Ease:
-            return "band.bore.ease";
-        case Feature::EdgeFace:
-            return "band.width";
-        case Feature::Bevel:
-        case Feature::EdgeRound:
-            return edge + ".width";
-        case Feature::Outside:
-            return "band.thickness";
-        case Feature::ChannelSide:
-            return channel + ".width";
-        case Feature::ChannelCorner:
-            return channel + ".floor-radius";
-        case Feature::ChannelFloor:
-            return channel + ".depth";
-        case Feature::FillTop:
-            return channel + ".fill.proud";
-        case Feature::LinerJoint:
-            return "band.liner.thickness";
-        case Feature::Pilot:
-            return setting + ".hole.pilot-diameter";
-        case Feature::Seat:
-            return setting + ".hole.steps[0].diameter";
-        case Feature::Ledge:
-            return setting + ".hole.steps[0].depth";
-        case Feature::Bearing:
-            return setting + ".hole.steps[0].bearing";
-        case Feature::HoleBottom:
-            return setting + ".hole.pilot-depth";
-        case Feature::Countersink:
-            return setting + ".hole.countersink";
-        case Feature::TubeOutside:
-            return setting + ".tube.outer-diameter";
-        case Feature::TubeInside:
-            return setting + ".tube.inner-diameter";
-        case Feature::TubeSeat:
-            return setting + ".tube.seat-diameter";
-        case Feature::TubeLedge:
-            return setting + ".tube.seat-depth";
-        case Feature::TubeEnd:
-        case Feature::TubeLip:
-            return setting + ".tube.height";
-        case Feature::Table:
-            return setting + ".stone.table";
-        case Feature::Crown:
-            return setting + ".stone.crown-angle";
-        case Feature::Girdle:
-            return setting + ".stone.diameter";
-        case Feature::Pavilion:
-            return setting + ".stone.pavilion-angle";
-    }
-    return {};
-}
-
 void SectionView::follow(const Report& report, const Finding* selected) {
     const std::optional<FindingId> id = selected ? std::optional(idOf(report, *selected)) : std::nullopt;
     if (id == followed_) return;
@@ -102,7 +39,7 @@ void SectionView::follow(const Report& report, const Finding* selected) {
     const Measure& measure = report.measures[selected->measure];
     shown_ = 0;
     for (const Tag& tag : {measure.fromTag, measure.toTag}) {
-        if (tag.feature >= Feature::Pilot) shown_ = tag.index + 1;
+        if (const auto setting = settingOf(tag)) shown_ = static_cast<int>(*setting) + 1;
     }
 }
 

@@ -1,7 +1,6 @@
 #include "handle.hpp"
 
 #include <cmath>
-#include <cstdint>
 
 #include "design/design_file.hpp"
 #include "measure.hpp"
@@ -21,9 +20,9 @@ std::optional<std::size_t> channelOf(const Measure& measure) {
     return from ? from : channelOf(measure.toTag);
 }
 
-std::optional<std::uint16_t> edgeOf(const Measure& measure) {
+std::optional<Side> edgeOf(const Measure& measure) {
     for (const Tag tag : {measure.fromTag, measure.toTag}) {
-        if (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound) return tag.index;
+        if (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound) return tag.side;
     }
     return std::nullopt;
 }
@@ -46,7 +45,7 @@ std::optional<Handle> handle(const Lever& lever, const Design& design, const Mea
     } else if (lever.field.starts_with("band.#")) {
         const auto side = edgeOf(measure);
         if (!side) return std::nullopt;
-        const std::string name = *side == 0 ? "left" : "right";
+        const std::string name = *side == Side::Left ? "left" : "right";
         replaceMark(result.field, name);
         result.label += " of the " + name + " edge";
     }

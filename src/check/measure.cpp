@@ -76,22 +76,16 @@ std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segme
 }
 
 bool isBore(Tag tag) {
-    return tag.feature == Feature::Bore || tag.feature == Feature::BoreCrown || tag.feature == Feature::Ease;
+    const Region region = regionOf(tag.feature);
+    return region == Region::Bore || region == Region::Ease;
 }
 
 bool isInside(Tag tag) {
-    return isBore(tag) || tag.feature == Feature::LinerJoint;
+    return isBore(tag) || regionOf(tag.feature) == Region::LinerJoint;
 }
 
-bool isEdge(Tag tag, std::uint16_t side) {
-    switch (tag.feature) {
-        case Feature::EdgeFace:
-        case Feature::Bevel:
-        case Feature::EdgeRound:
-            return tag.index == side;
-        default:
-            return false;
-    }
+bool isEdge(Tag tag, Side side) {
+    return regionOf(tag.feature) == Region::Edge && tag.side == side;
 }
 
 }  // namespace bandwright

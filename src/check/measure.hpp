@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <span>
 #include <string>
@@ -114,7 +115,13 @@ std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segme
 bool isBore(Tag tag);
 /// The inside of the band: its bore, or what lies on the liner.
 bool isInside(Tag tag);
-/// Edge face, bevel or rounded edge on a side, 0 left and 1 right.
-bool isEdge(Tag tag, std::uint16_t side);
+/// Edge face, bevel or rounded edge on a side.
+bool isEdge(Tag tag, Side side);
+
+/// The sides of the band, and the way to them along z.
+inline constexpr std::array kSides{Side::Left, Side::Right};
+constexpr double signOf(Side side) {
+    return side == Side::Left ? -1 : 1;
+}
 
 }  // namespace bandwright

@@ -14,7 +14,7 @@ std::vector<Segment> channelSegments(const Section& band, std::size_t channel) {
 }
 
 Gap nothing(Vec2 place, Feature from, std::size_t channel, Feature to) {
-    return {0, place, place, {from, static_cast<std::uint16_t>(channel)}, {to, 0}};
+    return {0, place, place, {from, channel}, {to}};
 }
 
 /// Where the middle of a channel's floor is or would be.
@@ -55,12 +55,12 @@ bool screened(const Design& design, std::size_t channel, double side) {
     });
 }
 
-void measureRim(const StagedRing& ring, std::size_t channel, std::uint16_t side, Measures& measures) {
+void measureRim(const StagedRing& ring, std::size_t channel, Side side, Measures& measures) {
     const Design& design = ring.design;
-    const double sign = side == 0 ? -1 : 1;
+    const double sign = signOf(side);
     if (screened(design, channel, sign)) return;
     const auto flank = segmentsWhere(ring.plain.band, [&](Tag tag) {
-        return channelOf(tag) == channel && tag.feature != Feature::ChannelFloor && tag.index % 2U == side;
+        return channelOf(tag) == channel && tag.feature != Feature::ChannelFloor && tag.side == side;
     });
     std::optional<Gap> gap =
         shortest(flank, segmentsWhere(ring.plain.band, [&](Tag tag) { return isEdge(tag, side); }));
@@ -70,7 +70,7 @@ void measureRim(const StagedRing& ring, std::size_t channel, std::uint16_t side,
         const Vec2 corner{sign * ring.piece.band.width / 2, floorMiddle(design, channel).r};
         gap = nothing(corner, Feature::ChannelFloor, channel, Feature::EdgeFace);
     }
-    const bool left = side == 0;
+    const bool left = side == Side::Left;
     measures.push_back(
         measureOf(numbered(left ? "rim-left" : "rim-right", channel),
                   std::string(left ? "Left" : "Right") + " rim of " + channelName(design, channel),
@@ -109,8 +109,8 @@ void measureLand(const StagedRing& ring, Measures& measures) {
 void measureChannels(const StagedRing& ring, Measures& measures) {
     for (std::size_t i = 0; i < ring.design.channels.size(); ++i) {
         measureFloor(ring, i, measures);
-        measureRim(ring, i, 0, measures);
-        measureRim(ring, i, 1, measures);
+        for (const Side side : kSides)
+            measureRim(ring, i, side, measures);
     }
     measureLand(ring, measures);
 }

@@ -11,7 +11,7 @@ void measureFills(const StagedRing& ring, Measures& measures) {
         const double mouth = outsideAt(design, channel.offset);
         const Vec2 floor{channel.offset, mouth - channel.depth};
         const std::string in = channelName(design, i);
-        const Tag tag{Feature::ChannelFloor, static_cast<std::uint16_t>(i)};
+        const Tag tag{Feature::ChannelFloor, i};
         const auto count = [&](std::string_view id, const std::string& label, double value,
                                const char* unit) {
             measures.push_back(countOf(numbered(id, i), label + in, ring.stage, value, unit, floor, tag,

@@ -12,7 +12,7 @@ constexpr double kUsSize = 0.8128;  // mm of diameter, 0.032 in
 
 Gap radial(const Design& design, double value, Feature to) {
     const double bore = boreRadius(design);
-    return {value, {0, bore}, {0, bore + value}, {Feature::Bore, 0}, {to, 0}};
+    return {value, {0, bore}, {0, bore + value}, {Feature::Bore}, {to}};
 }
 
 /// Shops add half a US size for a band of 5 mm or more, and take off a quarter to a half for a comfort bore.
@@ -27,7 +27,7 @@ void measureResize(const StagedRing& ring, const Catalogue& catalogue, Measures&
     const Design& design = ring.design;
     const Metal& metal = *catalogue.metal(design.band.metal);
     double room = design.band.thickness - metal.leastWall.value;
-    Tag limiting{Feature::Outside, 0};
+    Tag limiting{Feature::Outside};
     for (const Measure& m : measures) {
         if (m.stage != ring.stage || !m.id.starts_with("floor-wall")) continue;
         if (m.value - metal.leastFloor.value >= room) continue;
@@ -53,10 +53,13 @@ void measureFit(const StagedRing& ring, const Catalogue& catalogue, Measures& me
     measures.push_back(measureOf("width-correction", "Diameter lacking for a band so wide", ring.stage,
                                  radial(design, lacking, Feature::Bore), ring.quietAngle, 0));
     const double half = design.band.width / 2, bore = boreRadius(design);
-    measures.push_back(measureOf(
-        "band-width", "Width of the band on the finger", ring.stage,
-        {design.band.width, {-half, bore}, {half, bore}, {Feature::EdgeFace, 0}, {Feature::EdgeFace, 1}},
-        ring.quietAngle, 0));
+    measures.push_back(measureOf("band-width", "Width of the band on the finger", ring.stage,
+                                 {design.band.width,
+                                  {-half, bore},
+                                  {half, bore},
+                                  {Feature::EdgeFace, Side::Left},
+                                  {Feature::EdgeFace, Side::Right}},
+                                 ring.quietAngle, 0));
 }
 
 }  // namespace bandwright

@@ -26,8 +26,8 @@ void measureBite(const StagedRing& ring, std::size_t setting, std::size_t channe
     const Channel& c = ring.design.channels[channel];
     const double mouth = outsideAt(ring.design, c.offset);
     std::optional<Gap> least;
-    for (const int side : {0, 1}) {
-        const double sign = side == 0 ? -1 : 1;
+    for (const Side side : kSides) {
+        const double sign = signOf(side);
         const double wall = c.offset + sign * c.width / 2;
         const double rim = s.placement.offset + sign * widest(s.hole) / 2;
         const double bite = sign * (rim - wall);
@@ -35,8 +35,8 @@ void measureBite(const StagedRing& ring, std::size_t setting, std::size_t channe
         least = Gap{bite,
                     {wall, mouth},
                     {rim, mouth},
-                    {Feature::ChannelSide, static_cast<std::uint16_t>(2 * channel + (side == 0 ? 0U : 1U))},
-                    {Feature::Seat, static_cast<std::uint16_t>(setting)}};
+                    {Feature::ChannelSide, channel, side},
+                    {Feature::Seat, setting}};
     }
     if (!least) return;
     measures.push_back(measureOf(numbered("seat-bite", setting),
@@ -51,15 +51,11 @@ void measureInFloor(const StagedRing& ring, std::size_t setting, std::size_t cha
     const double z = s.placement.offset;
     const double floor = outsideAt(ring.design, c.offset) - c.depth;
     const double seat = outsideAt(ring.design, z) - depth;
-    measures.push_back(measureOf(numbered("seat-in-floor", setting),
-                                 "Seat in the metal under the channel" + ofSetting(ring.design, setting),
-                                 ring.stage,
-                                 {floor - seat,
-                                  {z, seat},
-                                  {z, floor},
-                                  {Feature::Ledge, static_cast<std::uint16_t>(setting)},
-                                  {Feature::ChannelFloor, static_cast<std::uint16_t>(channel)}},
-                                 holeAngle(ring.design, setting), setting));
+    measures.push_back(measureOf(
+        numbered("seat-in-floor", setting),
+        "Seat in the metal under the channel" + ofSetting(ring.design, setting), ring.stage,
+        {floor - seat, {z, seat}, {z, floor}, {Feature::Ledge, setting}, {Feature::ChannelFloor, channel}},
+        holeAngle(ring.design, setting), setting));
 }
 
 }  // namespace

@@ -23,10 +23,10 @@ std::vector<MetalPart> metalParts(const StagedRing& ring, const Catalogue& catal
     const Design& design = ring.design;
     const double outside = outsideRadius(design);
     std::vector<MetalPart> parts{
-        {catalogue.metal(design.band.metal), {Feature::Outside, 0}, {0, outside}, ring.quietAngle, 0}};
+        {catalogue.metal(design.band.metal), {Feature::Outside}, {0, outside}, ring.quietAngle, 0}};
     if (design.band.liner) {
         parts.push_back({catalogue.metal(design.band.liner->metal),
-                         {Feature::Bore, 0},
+                         {Feature::Bore},
                          {0, boreRadius(design)},
                          ring.quietAngle,
                          0});
@@ -36,7 +36,7 @@ std::vector<MetalPart> metalParts(const StagedRing& ring, const Catalogue& catal
         if (!setting.tube) continue;
         const double z = setting.placement.offset;
         parts.push_back({catalogue.metal(setting.tube->metal),
-                         {Feature::TubeLip, static_cast<std::uint16_t>(i)},
+                         {Feature::TubeLip, i},
                          {z, outsideAt(design, z)},
                          holeAngle(design, i),
                          i});
@@ -75,7 +75,7 @@ void measureFill(const StagedRing& ring, std::size_t i, const Catalogue& catalog
     const Channel& channel = ring.design.channels[i];
     const Filler& filler = *catalogue.filler(channel.fill->filler);
     const Adhesive& adhesive = *catalogue.adhesive(channel.fill->adhesive);
-    const Tag tag{Feature::ChannelFloor, static_cast<std::uint16_t>(i)};
+    const Tag tag{Feature::ChannelFloor, i};
     const Vec2 top{channel.offset, outsideAt(ring.design, channel.offset)};
     const std::string in = channelName(ring.design, i);
     const auto count = [&](std::string_view id, const std::string& label, double value, const char* unit) {

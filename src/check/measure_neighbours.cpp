@@ -145,11 +145,7 @@ std::vector<Bore> mouthOf(const StagedRing& ring, std::size_t setting, double an
                             : hole.steps.empty() ? Feature::Pilot
                                                  : Feature::Seat;
     const double z = s.placement.offset;
-    return {{lowestMouth(ring.design, z, radius),
-             radius,
-             z,
-             angle,
-             {feature, static_cast<std::uint16_t>(setting)}}};
+    return {{lowestMouth(ring.design, z, radius), radius, z, angle, {feature, setting}}};
 }
 
 /// The land between each setting's holes and their nearest neighbours.

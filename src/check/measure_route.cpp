@@ -27,7 +27,7 @@ Vec2 topOf(const Design& design, double z) {
 }
 
 Tag floorOf(std::size_t channel) {
-    return {Feature::ChannelFloor, static_cast<std::uint16_t>(channel)};
+    return {Feature::ChannelFloor, channel};
 }
 
 /// How far truing leaves the etched relief standing, where it comes after the etch.
@@ -38,7 +38,7 @@ void measureRelief(const StagedRing& ring, Measures& measures) {
     const double outside = outsideRadius(design);
     measures.push_back(
         measureOf("etch-relief", "Etch that truing leaves", ring.stage,
-                  {left, {0, outside}, {0, outside + left}, {Feature::Outside, 0}, {Feature::Outside, 0}},
+                  {left, {0, outside}, {0, outside + left}, {Feature::Outside}, {Feature::Outside}},
                   ring.quietAngle, 0));
 }
 
@@ -61,10 +61,10 @@ void measureEtchedSetting(const StagedRing& ring, std::size_t i, const Catalogue
     double least = 2;
     if (hasTube) least = catalogue.metal(setting.tube->metal)->etchResistance.value;
     if (hasStone) least = std::min(least, catalogue.gem(setting.stone->gem)->etchResistance.value);
-    measures.push_back(countOf(
-        numbered("etch-setting", i), "Resistance to the etch of tube and stone" + ofSetting(ring.design, i),
-        ring.stage, least, "of 2", topOf(ring.design, setting.placement.offset),
-        {Feature::TubeLip, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
+    measures.push_back(countOf(numbered("etch-setting", i),
+                               "Resistance to the etch of tube and stone" + ofSetting(ring.design, i),
+                               ring.stage, least, "of 2", topOf(ring.design, setting.placement.offset),
+                               {Feature::TubeLip, i}, holeAngle(ring.design, i), i));
 }
 
 /// The fill whose adhesive stands the least heat, before the heat of the hottest join.
@@ -96,11 +96,11 @@ void measureHeatAtStone(const StagedRing& ring, std::size_t i, const Catalogue& 
         if (other.tube && other.tube->join == Join::Solder) heat = heatOf(Join::Solder);
     if (heat <= heatOf(Join::Adhesive)) return;
     const double stands = catalogue.gem(setting.stone->gem)->heatResistance.value;
-    measures.push_back(
-        countOf(numbered("join-heat-stone", i),
-                "Room for the heat of the join in the stone" + ofSetting(ring.design, i), ring.stage,
-                stands - heat, "degrees C", topOf(ring.design, setting.placement.offset),
-                {Feature::Girdle, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
+    measures.push_back(countOf(numbered("join-heat-stone", i),
+                               "Room for the heat of the join in the stone" + ofSetting(ring.design, i),
+                               ring.stage, stands - heat, "degrees C",
+                               topOf(ring.design, setting.placement.offset), {Feature::Girdle, i},
+                               holeAngle(ring.design, i), i));
 }
 
 /// From a tube that is welded to the nearest fill.

@@ -27,18 +27,18 @@ struct HoleInRing {
 };
 
 /// Nothing of the edge left beside the hole counts as no metal.
-Gap toEdge(const HoleInRing& hole, std::uint16_t side) {
+Gap toEdge(const HoleInRing& hole, Side side) {
     const auto edge = segmentsWhere(hole.band(), [&](Tag tag) { return isEdge(tag, side); });
     if (const auto gap = shortest(hole.wall, edge)) return *gap;
     const double half = hole.ring.piece.band.width / 2;
-    const Vec2 place{side == 0 ? -half : half, outsideAt(hole.ring.design, hole.offset())};
+    const Vec2 place{signOf(side) * half, outsideAt(hole.ring.design, hole.offset())};
     return {0, place, place, hole.wall.front().tag, {Feature::EdgeFace, side}};
 }
 
 void measureToEdge(const HoleInRing& hole, Measures& measures) {
     if (hole.wall.empty()) return;
-    const Gap left = toEdge(hole, 0);
-    const Gap right = toEdge(hole, 1);
+    const Gap left = toEdge(hole, Side::Left);
+    const Gap right = toEdge(hole, Side::Right);
     hole.add(measures, "hole-to-edge", "Hole" + hole.of + " to the band's edge",
              left.value < right.value ? left : right);
 }
@@ -55,8 +55,7 @@ void measureToChannels(const HoleInRing& hole, Measures& measures) {
 }
 
 bool isFloor(Tag tag) {
-    return tag.feature == Feature::Ledge || tag.feature == Feature::Bearing ||
-           tag.feature == Feature::HoleBottom;
+    return regionOf(tag.feature) == Region::HoleFloor;
 }
 
 void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
@@ -78,7 +77,7 @@ void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
         for (const HolePiece& piece : profile.pieces) {
             if (!isFloor(piece.tag) || !inside || piece.x0 > *inside) continue;
             const Vec2 place{hole.offset(), *inside};
-            gap = Gap{0, place, place, piece.tag, {Feature::Bore, 0}};
+            gap = Gap{0, place, place, piece.tag, {Feature::Bore}};
         }
     }
     if (gap) hole.add(measures, "seat-floor", "Floor under the seat" + hole.of, *gap);

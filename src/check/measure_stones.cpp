@@ -64,32 +64,31 @@ void measureInTube(const SetStone& stone, Measures& measures) {
     const double narrowest = stone.setting().stone->diameter / 2;
     const double seat = tube.seatDiameter / 2;
     const double inner = tube.innerDiameter / 2;
-    const auto index = static_cast<std::uint16_t>(stone.number);
     stone.add(measures, "stone-clearance", "Clearance round the stone",
               {seat - widest,
                {z + widest, girdle->r},
                {z + seat, girdle->r},
-               {Feature::Girdle, index},
-               {Feature::TubeSeat, index}});
+               {Feature::Girdle, stone.number},
+               {Feature::TubeSeat, stone.number}});
     stone.add(measures, "stone-on-ledge", "Reach of the stone over the ledge",
               {narrowest - inner,
                {z + inner, *ledge},
                {z + narrowest, *ledge},
-               {Feature::TubeLedge, index},
-               {Feature::Girdle, index}});
+               {Feature::TubeLedge, stone.number},
+               {Feature::Girdle, stone.number}});
     stone.add(measures, "lip-over-girdle", "Lip above the girdle",
               {lip - girdle->r,
                {z + seat, girdle->r},
                {z + seat, lip},
-               {Feature::Girdle, index},
-               {Feature::TubeLip, index}});
+               {Feature::Girdle, stone.number},
+               {Feature::TubeLip, stone.number}});
     const Vec2 end = lipEnd(stone.tube(), z);
     stone.add(measures, "lip-cover", "Reach of the closed lip over the girdle",
               {widest - (end.z - z),
                {z + widest, end.r},
                end,
-               {Feature::Girdle, index},
-               {Feature::TubeLip, index}});
+               {Feature::Girdle, stone.number},
+               {Feature::TubeLip, stone.number}});
 }
 
 /// The stone set straight in the hole: its bearing below it, the metal's edge to be pushed over it.
@@ -104,35 +103,34 @@ void measureInMetal(const SetStone& stone, Measures& measures) {
     const double seat = step.diameter / 2;
     const std::size_t steps = hole.steps.size();
     const double below = (steps > 1 ? hole.steps[steps - 2].diameter : hole.pilotDiameter) / 2;
-    const auto index = static_cast<std::uint16_t>(stone.number);
     const Feature floor = step.bearing > 0 ? Feature::Bearing : Feature::Ledge;
     stone.add(measures, "stone-clearance", "Clearance round the stone",
               {seat - widest,
                {z + widest, girdle->r},
                {z + seat, girdle->r},
-               {Feature::Girdle, index},
-               {Feature::Seat, index}});
+               {Feature::Girdle, stone.number},
+               {Feature::Seat, stone.number}});
     const double bearing = outsideAt(stone.ring.design, z) - step.depth;
     stone.add(measures, "bearing-width", "Bearing under the stone",
               {std::min(seat, narrowest) - below,
                {z + below, bearing},
                {z + std::min(seat, narrowest), bearing},
-               {floor, index},
-               {floor, index}});
+               {floor, stone.number},
+               {floor, stone.number}});
     const double mouth = lowestMouth(stone.ring.design, z, seat);
     stone.add(measures, "girdle-sunk", "Girdle below the metal's edge where that is lowest",
               {mouth - girdle->r,
                {z + widest, girdle->r},
                {z + widest, mouth},
-               {Feature::Girdle, index},
-               {Feature::Outside, 0}});
+               {Feature::Girdle, stone.number},
+               {Feature::Outside}});
     // Leaned in by 45 degrees the edge comes in by as much as it stands above the girdle.
     stone.add(measures, "edge-cover", "Cover over the girdle by an edge leaned in to 45 degrees",
               {mouth - girdle->r - (seat - widest),
                {z + widest, mouth},
                {z + seat - (mouth - girdle->r), mouth},
-               {Feature::Girdle, index},
-               {Feature::Seat, index}});
+               {Feature::Girdle, stone.number},
+               {Feature::Seat, stone.number}});
 }
 
 /// How far girdle and stone stand above the outside.
@@ -144,9 +142,8 @@ void measureProud(const SetStone& stone, Measures& measures) {
     double top = girdle->r;
     for (const Segment& s : stone.outline().front())
         top = std::max({top, s.from.r, s.isArc() ? nearestOn(s, s.centre + Vec2{0, 2 * s.radius}).r : top});
-    const auto index = static_cast<std::uint16_t>(stone.number);
     const auto above = [&](double height, Feature feature) {
-        return Gap{height - mouth, {z, mouth}, {z, height}, {Feature::Outside, 0}, {feature, index}};
+        return Gap{height - mouth, {z, mouth}, {z, height}, {Feature::Outside}, {feature, stone.number}};
     };
     stone.add(measures, "girdle-proud", "Girdle above the outside", above(girdle->r, Feature::Girdle));
     stone.add(measures, "stone-proud", "Stone above the outside", above(top, Feature::Crown));
@@ -161,9 +158,8 @@ void measureCulet(const SetStone& stone, Measures& measures) {
     const auto lowest =
         std::min_element(outline.begin(), outline.end(),
                          [](const Segment& a, const Segment& b) { return a.from.r < b.from.r; });
-    stone.add(
-        measures, "culet-to-finger", "Room between finger and stone",
-        {lowest->from.r - *bore, lowest->from, {lowest->from.z, *bore}, lowest->tag, {Feature::Bore, 0}});
+    stone.add(measures, "culet-to-finger", "Room between finger and stone",
+              {lowest->from.r - *bore, lowest->from, {lowest->from.z, *bore}, lowest->tag, {Feature::Bore}});
 }
 
 /// Below its seat the stone touches nothing.
@@ -196,10 +192,10 @@ void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures&
         measureCulet(stone, measures);
         measureProud(stone, measures);
         const auto girdle = girdleTop(stone.outline());
-        measures.push_back(countOf(
-            numbered("stone-hardness", i), "Hardness of the stone" + ofSetting(ring.design, i), ring.stage,
-            catalogue.gem(setting.stone->gem)->mohs.value, "Mohs", girdle.value_or(Vec2{}),
-            {Feature::Girdle, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
+        measures.push_back(
+            countOf(numbered("stone-hardness", i), "Hardness of the stone" + ofSetting(ring.design, i),
+                    ring.stage, catalogue.gem(setting.stone->gem)->mohs.value, "Mohs",
+                    girdle.value_or(Vec2{}), {Feature::Girdle, i}, holeAngle(ring.design, i), i));
     }
 }
 

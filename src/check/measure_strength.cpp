@@ -45,11 +45,11 @@ HoleFactors factorsOf(const Hole& hole, double width, const CurvedBeam& ring) {
 
 /// The floor of the deepest channel, or the outside.
 Tag weakening(const Design& design) {
-    if (design.channels.empty()) return {Feature::Outside, 0};
+    if (design.channels.empty()) return {Feature::Outside};
     const auto deepest =
         std::max_element(design.channels.begin(), design.channels.end(),
                          [](const Channel& a, const Channel& b) { return a.depth < b.depth; });
-    return {Feature::ChannelFloor, static_cast<std::uint16_t>(deepest - design.channels.begin())};
+    return {Feature::ChannelFloor, static_cast<std::size_t>(deepest - design.channels.begin())};
 }
 
 bool hasArea(const Section& section) {
@@ -73,8 +73,7 @@ void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measure
         if (stress > weakest.stress) weakest = {stress, net, holeAngle(design, i), i, true};
     }
     constexpr double kMegaPerGiga = 1000;
-    const Tag inside{weakest.atHole ? Feature::Pilot : Feature::Bore,
-                     static_cast<std::uint16_t>(weakest.setting)};
+    const Tag inside{weakest.atHole ? Feature::Pilot : Feature::Bore, weakest.setting};
     const auto add = [&](const char* id, const char* label, double value, const char* unit,
                          const CurvedBeam& beam, double angle, Tag from) {
         Measure m =
@@ -87,7 +86,7 @@ void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measure
         "N", weakest.beam, weakest.angle, inside);
     add("stiffness", "Stiffness of the band when squeezed",
         squeezeStiffness(plain, kMegaPerGiga * metal.youngsModulus.value), "N/mm", plain, ring.quietAngle,
-        {Feature::Bore, 0});
+        {Feature::Bore});
 }
 
 }  // namespace bandwright

@@ -34,10 +34,9 @@ void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     const Standing at = standing(ring, i);
     const double z = setting.placement.offset;
     const std::string of = ofSetting(ring.design, i);
-    const auto index = static_cast<std::uint16_t>(i);
     const auto add = [&](std::string_view id, const std::string& label, double value, Vec2 from, Vec2 to,
                          Feature fromFeature, Feature toFeature) {
-        const Gap gap{value, from, to, {fromFeature, index}, {toFeature, index}};
+        const Gap gap{value, from, to, {fromFeature, i}, {toFeature, i}};
         measures.push_back(
             measureOf(numbered(id, i), label + of, ring.stage, gap, holeAngle(ring.design, i), i));
     };

@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -9,20 +8,20 @@ namespace bandwright {
 
 void measureEdges(const StagedRing& ring, Measures& measures) {
     const Band& band = ring.piece.band;
-    for (const std::uint16_t side : std::array<std::uint16_t, 2>{0, 1}) {
-        const auto faces = segmentsWhere(ring.plain.band, [&](Tag tag) {
-            return tag == Tag{Feature::EdgeFace, side};
-        });
+    for (const Side side : kSides) {
+        const auto faces =
+            segmentsWhere(ring.plain.band, [&](Tag tag) { return tag == Tag(Feature::EdgeFace, side); });
         if (faces.empty()) continue;  // a channel runs out at the edge, and its rim says so
         const Segment& face =
             *std::max_element(faces.begin(), faces.end(),
                               [](const Segment& a, const Segment& b) { return arcLength(a) < arcLength(b); });
-        const bool round = (side == 0 ? band.left : band.right).shape == EdgeShape::Round;
+        const bool left = side == Side::Left;
+        const bool round = (left ? band.left : band.right).shape == EdgeShape::Round;
         const Tag beside{round ? Feature::EdgeRound : Feature::Bevel, side};
-        measures.push_back(measureOf(side == 0 ? "edge-face-left" : "edge-face-right",
-                                     side == 0 ? "Flat of the left edge" : "Flat of the right edge",
-                                     ring.stage, {arcLength(face), face.from, face.to, face.tag, beside},
-                                     ring.quietAngle, 0));
+        measures.push_back(measureOf(left ? "edge-face-left" : "edge-face-right",
+                                     left ? "Flat of the left edge" : "Flat of the right edge", ring.stage,
+                                     {arcLength(face), face.from, face.to, face.tag, beside}, ring.quietAngle,
+                                     0));
     }
 }
 
@@ -36,8 +35,8 @@ void measureBore(const StagedRing& ring, Measures& measures) {
     const auto add = [&](const char* id, const char* label, double value, Vec2 from, Vec2 to,
                          Feature toFeature) {
         measures.push_back(measureOf(id, label, ring.stage,
-                                     {value, from, to, {Feature::Bore, 0}, {toFeature, 1}}, ring.quietAngle,
-                                     0));
+                                     {value, from, to, {Feature::Bore}, {toFeature, Side::Right}},
+                                     ring.quietAngle, 0));
     };
     const double ease = band.bore.ease;
     add("bore-ease", "Ease between bore and edge", ease, corner - Vec2{ease, 0}, corner, Feature::Ease);
@@ -58,10 +57,10 @@ void measureDrillDepth(const StagedRing& ring, Measures& measures) {
         const double mouth = outsideAt(ring.piece, z);
         const double depth = through ? mouth - boreAt(ring.plain, z).value_or(ring.piece.bore)
                                      : setting.hole.pilotDepth + mouth - outsideAt(ring.design, z);
-        measures.push_back(
-            countOf(numbered("drill-depth", i), "Depth in diameters of the pilot" + ofSetting(ring.design, i),
-                    ring.stage, depth / setting.hole.pilotDiameter, "times", {z, mouth - depth},
-                    {Feature::Pilot, static_cast<std::uint16_t>(i)}, holeAngle(ring.design, i), i));
+        measures.push_back(countOf(numbered("drill-depth", i),
+                                   "Depth in diameters of the pilot" + ofSetting(ring.design, i), ring.stage,
+                                   depth / setting.hole.pilotDiameter, "times", {z, mouth - depth},
+                                   {Feature::Pilot, i}, holeAngle(ring.design, i), i));
     }
 }
 
@@ -85,7 +84,7 @@ void measureDrillStart(const StagedRing& ring, Measures& measures) {
         measures.push_back(countOf(numbered("drill-start", i),
                                    "Slope under the drill's rim" + ofSetting(design, i), ring.stage,
                                    steepest * 180 / std::numbers::pi, "degrees", {z, mouth},
-                                   {Feature::Pilot, static_cast<std::uint16_t>(i)}, holeAngle(design, i), i));
+                                   {Feature::Pilot, i}, holeAngle(design, i), i));
     }
 }
 
@@ -95,21 +94,20 @@ void measureBoring(const StagedRing& ring, Measures& measures) {
     const double bore = boreRadius(ring.design);
     measures.push_back(countOf("boring-reach", "Reach of the boring bar in its diameters", ring.stage,
                                (ring.design.band.width + kPast) / (kBar * 2 * bore), "times", {0, bore},
-                               {Feature::Bore, 0}, ring.quietAngle, 0));
+                               {Feature::Bore}, ring.quietAngle, 0));
 }
 
 void measureGrooving(const StagedRing& ring, Measures& measures) {
     for (std::size_t i = 0; i < ring.design.channels.size(); ++i) {
         const Channel& c = ring.design.channels[i];
         const double mouth = outsideAt(ring.design, c.offset);
-        const auto side = static_cast<std::uint16_t>(2 * i);
         measures.push_back(measureOf(numbered("channel-width", i), "Width of " + channelName(ring.design, i),
                                      ring.stage,
                                      {c.width,
                                       {c.offset - c.width / 2, mouth},
                                       {c.offset + c.width / 2, mouth},
-                                      {Feature::ChannelSide, side},
-                                      {Feature::ChannelSide, static_cast<std::uint16_t>(side + 1)}},
+                                      {Feature::ChannelSide, i, Side::Left},
+                                      {Feature::ChannelSide, i, Side::Right}},
                                      ring.quietAngle, i));
     }
 }
@@ -135,9 +133,9 @@ void measureHolding(const StagedRing& ring, Measures& measures) {
         half = std::min(most, band.bore.flat / 2 + std::sqrt(2 * radius * bears - bears * bears));
     }
     const double bore = ring.piece.bore;
-    measures.push_back(measureOf(
-        "mandrel-grip", "Bore that bears on a mandrel", ring.stage,
-        {2 * half, {-half, bore}, {half, bore}, {Feature::Bore, 0}, {Feature::Bore, 0}}, ring.quietAngle, 0));
+    measures.push_back(measureOf("mandrel-grip", "Bore that bears on a mandrel", ring.stage,
+                                 {2 * half, {-half, bore}, {half, bore}, {Feature::Bore}, {Feature::Bore}},
+                                 ring.quietAngle, 0));
 }
 
 void measureWork(const StagedRing& ring, Measures& measures) {

@@ -4,21 +4,19 @@ namespace bandwright {
 
 double density(const Part& part, const Design& design, const Catalogue& catalogue) {
     constexpr double kMm3PerCm3 = 1000;
-    switch (part.role) {
-        case PartRole::Fill: {
+    switch (materialKind(part.role)) {
+        case MaterialKind::Filler: {
             const Fill& fill = *design.channels.at(part.source).fill;
             return (fill.packing * catalogue.filler(fill.filler)->density.value +
                     (1 - fill.packing) * catalogue.adhesive(fill.adhesive)->density.value) /
                    kMm3PerCm3;
         }
-        case PartRole::Stone:
+        case MaterialKind::Gem:
             return catalogue.gem(part.material)->density.value / kMm3PerCm3;
-        case PartRole::Band:
-        case PartRole::Liner:
-        case PartRole::Tube:
-            return catalogue.metal(part.material)->density.value / kMm3PerCm3;
+        case MaterialKind::Metal:
+            break;
     }
-    return 0;
+    return catalogue.metal(part.material)->density.value / kMm3PerCm3;
 }
 
 double mass(const SolidPart& part, const Design& design, const Catalogue& catalogue) {

@@ -66,14 +66,12 @@ std::string textOf(const Material* material, const Part& part, Text text) {
 }  // namespace
 
 std::string objMaterial(const Part& part) {
-    switch (part.role) {
-        case PartRole::Band:
-        case PartRole::Liner:
-        case PartRole::Tube:
+    switch (materialKind(part.role)) {
+        case MaterialKind::Metal:
             return "metal-" + part.material;
-        case PartRole::Fill:
+        case MaterialKind::Filler:
             return "filler-" + part.material;
-        case PartRole::Stone:
+        case MaterialKind::Gem:
             return "gem-" + part.material;
     }
     return {};
@@ -84,16 +82,14 @@ std::string mtlText(const std::vector<Part>& parts, const Catalogue& catalogue) 
     std::set<std::string> known;
     for (const Part& part : parts) {
         if (!known.insert(objMaterial(part)).second) continue;
-        switch (part.role) {
-            case PartRole::Band:
-            case PartRole::Liner:
-            case PartRole::Tube:
+        switch (materialKind(part.role)) {
+            case MaterialKind::Metal:
                 result += textOf(catalogue.metal(part.material), part, metalText);
                 break;
-            case PartRole::Fill:
+            case MaterialKind::Filler:
                 result += textOf(catalogue.filler(part.material), part, fillerText);
                 break;
-            case PartRole::Stone:
+            case MaterialKind::Gem:
                 result += textOf(catalogue.gem(part.material), part, gemText);
                 break;
         }

@@ -158,13 +158,13 @@ double starShare(const Stone& stone, const Plan& plan, std::size_t k, double tab
 }
 
 void addCrown(std::vector<Plane>& planes, const Stone& stone, const Plan& plan) {
-    const Tag tag{Feature::Crown, 0};
+    const Tag tag{Feature::Crown};
     const double table = stone.table / 100;
     const double edge = halfGirdle(stone);
     const double apex =
         stone.diameter / 2 * std::tan(stone.crownAngle * kPi / 180);  // of the mains, above the edge
     const double top = edge + (1 - table) * apex;
-    planes.push_back({{0, 0, 1}, top, {Feature::Table, 0}});
+    planes.push_back({{0, 0, 1}, top, {Feature::Table}});
     std::array<Vec3, kMains> tip;
     for (std::size_t k = 0; k < kMains; ++k) {
         const double share = starShare(stone, plan, k, table);
@@ -195,14 +195,14 @@ void addGirdle(std::vector<Plane>& planes, const Outline& outline, const Plan& p
             const Vec3 corner = i == kGirdleParts       ? plan.between[k]
                                 : i == 2 * kGirdleParts ? plan.main[next(k)]
                                                         : at(arc, angle);
-            planes.push_back(planeThrough(last, corner, raised(corner, 1), {Feature::Girdle, 0}));
+            planes.push_back(planeThrough(last, corner, raised(corner, 1), {Feature::Girdle}));
             last = corner;
         }
     }
 }
 
 void addPavilion(std::vector<Plane>& planes, const Stone& stone, const Plan& plan) {
-    const Tag tag{Feature::Pavilion, 0};
+    const Tag tag{Feature::Pavilion};
     const double edge = -halfGirdle(stone);
     const double apex = -stone.diameter / 2 * std::tan(stone.pavilionAngle * kPi / 180);
     for (std::size_t k = 0; k < kMains; ++k) {

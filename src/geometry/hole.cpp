@@ -32,14 +32,13 @@ double bearingRise(const HoleStep& step, double below) {
     return (step.diameter - below) / 2 * std::tan(radians(step.bearing));
 }
 
-HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach,
-                        std::uint16_t setting) {
+HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::size_t setting) {
     HoleProfile profile{.offset = offset, .pieces = {}};
     const double pilot = hole.pilotDiameter / 2;
     double x = 0;
     double radius = pilot;
-    const auto add = [&](double toX, double toRadius, Feature feature) {
-        profile.pieces.push_back({x, radius, toX, toRadius, {feature, setting}});
+    const auto add = [&](double toX, double toRadius, Tag tag) {
+        profile.pieces.push_back({x, radius, toX, toRadius, tag});
         x = toX;
         radius = toRadius;
     };
@@ -47,18 +46,20 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
         const double end = outside - hole.pilotDepth;
         x = end - drillPoint(hole);
         radius = 0;
-        add(end, pilot, Feature::HoleBottom);
+        add(end, pilot, {Feature::HoleBottom, setting});
     }
-    Feature side = Feature::Pilot;
-    for (const HoleStep& step : hole.steps) {
+    Tag side{Feature::Pilot, setting};
+    for (std::size_t i = 0; i < hole.steps.size(); ++i) {
+        const HoleStep& step = hole.steps[i];
+        const Feature floor = step.bearing > 0 ? Feature::Bearing : Feature::Ledge;
         add(outside - step.depth - bearingRise(step, 2 * radius), radius, side);
-        add(outside - step.depth, step.diameter / 2, step.bearing > 0 ? Feature::Bearing : Feature::Ledge);
-        side = Feature::Seat;
+        add(outside - step.depth, step.diameter / 2, {floor, setting, Side::None, i});
+        side = {Feature::Seat, setting, Side::None, i};
     }
     if (hole.countersink > 0) {
         // 90 degrees in all: as much deeper as it is wider on the radius.
         add(outside - hole.countersink / 2, radius, side);
-        add(reach, radius + reach - x, Feature::Countersink);
+        add(reach, radius + reach - x, {Feature::Countersink, setting});
     } else {
         add(reach, radius, side);
     }

@@ -41,7 +41,7 @@ std::string degrees(double angle) {
 
 [[noreturn]] void refuseMeeting(const SectorHole& a, const SectorHole& b, double zero) {
     const auto setting = [](const SectorHole& hole) {
-        return "settings[" + std::to_string(hole.profile->pieces.front().tag.index) + "]";
+        return "settings[" + std::to_string(hole.profile->pieces.front().tag.owner) + "]";
     };
     throw InputError((setting(a) == setting(b) ? setting(a) : setting(a) + " and " + setting(b)) +
                      ": the holes at " + degrees(zero + a.angle) + " and " + degrees(zero + b.angle) +

@@ -28,9 +28,9 @@ Segment through(Vec2 from, Vec2 middle, Vec2 to, Tag tag) {
 }
 
 /// One side of the outline, z counted from the hole's middle, from the inside outwards.
-class Side {
+class HoleSide {
   public:
-    Side(double angle) : tangent_(std::tan(angle)), cosine_(std::cos(angle)) {}
+    HoleSide(double angle) : tangent_(std::tan(angle)), cosine_(std::cos(angle)) {}
 
     bool reaches(double x, double radius) const { return radius > x * tangent_; }
     Vec2 at(double x, double radius) const {
@@ -103,10 +103,10 @@ Section outlineAt(const HoleProfile& profile, double angle) {
     angle = std::abs(std::remainder(angle, 2 * std::numbers::pi));
     if (angle >= std::numbers::pi / 2) return {};
     Section outline;
-    Side side(angle);
+    HoleSide side(angle);
     const auto close = [&] {
         if (!side.isEmpty()) outline.push_back(side.closed(profile.offset));
-        side = Side(angle);
+        side = HoleSide(angle);
     };
     for (const HolePiece& piece : profile.pieces) {
         const bool before = side.reaches(piece.x0, piece.radius0);

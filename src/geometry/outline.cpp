@@ -51,30 +51,31 @@ void addBore(Loop& loop, const Band& band, double bore, Vec2 left, Vec2 right) {
     const double flat = boreFlatHalf(band);
     if (rise == 0 || flat >= right.z) {
         // The crown, if there is any, lies within the ease.
-        add(loop, line(left, right, {Feature::Bore, 0}));
+        add(loop, line(left, right, {Feature::Bore}));
         return;
     }
     const double radius = arcRadius(band.width / 2 - flat, rise);
     if (flat == 0) {
-        add(loop, arc(left, right, {0, bore + radius}, radius, true, {Feature::BoreCrown, 0}));
+        add(loop, arc(left, right, {0, bore + radius}, radius, true, {Feature::BoreCrown}));
         return;
     }
     const Vec2 end{flat, bore};
-    add(loop, arc(left, mirrored(end), {-flat, bore + radius}, radius, true, {Feature::BoreCrown, 0}));
-    add(loop, line(mirrored(end), end, {Feature::Bore, 0}));
-    add(loop, arc(end, right, {flat, bore + radius}, radius, true, {Feature::BoreCrown, 1}));
+    add(loop,
+        arc(left, mirrored(end), {-flat, bore + radius}, radius, true, {Feature::BoreCrown, Side::Left}));
+    add(loop, line(mirrored(end), end, {Feature::Bore}));
+    add(loop, arc(end, right, {flat, bore + radius}, radius, true, {Feature::BoreCrown, Side::Right}));
 }
 
 /// Outside from right to left.
 void addOutside(Loop& loop, const Band& band, double outside, Vec2 right, Vec2 left) {
     const double rise = outsideRise(band.outside);
     const double half = band.width / 2;
-    const Tag tag{Feature::Outside, 0};
+    const Tag tag{Feature::Outside};
     if (rise == 0) {
         add(loop, line(right, left, tag));
     } else if (band.outside.shape == OutsideShape::KnifeEdge) {
-        add(loop, line(right, {0, outside}, {Feature::Outside, 1}));
-        add(loop, line({0, outside}, left, tag));
+        add(loop, line(right, {0, outside}, {Feature::Outside, Side::Right}));
+        add(loop, line({0, outside}, left, {Feature::Outside, Side::Left}));
     } else if (band.outside.shape == OutsideShape::Domed) {
         const double radius = arcRadius(half, rise);
         add(loop, arc(right, left, {0, outside - radius}, radius, true, tag));
@@ -85,7 +86,7 @@ void addOutside(Loop& loop, const Band& band, double outside, Vec2 right, Vec2 l
 }
 
 /// From the edge face up to the outside, at the right.
-Segment edgeSegment(const Edge& edge, const EdgeCorner& corner, std::uint16_t side) {
+Segment edgeSegment(const Edge& edge, const EdgeCorner& corner, Side side) {
     if (edge.shape == EdgeShape::Round)
         return arc(corner.bottom, corner.top, corner.centre, edge.width, true, {Feature::EdgeRound, side});
     return line(corner.bottom, corner.top, {Feature::Bevel, side});
@@ -169,18 +170,18 @@ Loop bandOutline(const Band& band, double bore, double outside) {
     const EdgeCorner right = edgeCorner(band, band.right, outside);
     const EdgeCorner left = edgeCorner(band, band.left, outside);
     const Segment easeRight =
-        arc(ease.inner, ease.outer, ease.centre, band.bore.ease, true, {Feature::Ease, 1});
+        arc(ease.inner, ease.outer, ease.centre, band.bore.ease, true, {Feature::Ease, Side::Right});
     Segment easeLeft = mirrored(easeRight);
-    easeLeft.tag.index = 0;
+    easeLeft.tag.side = Side::Left;
 
     Loop loop;
     addBore(loop, band, bore, mirrored(ease.inner), ease.inner);
     add(loop, easeRight);
-    add(loop, line(ease.outer, right.bottom, {Feature::EdgeFace, 1}));
-    add(loop, edgeSegment(band.right, right, 1));
+    add(loop, line(ease.outer, right.bottom, {Feature::EdgeFace, Side::Right}));
+    add(loop, edgeSegment(band.right, right, Side::Right));
     addOutside(loop, band, outside, right.top, mirrored(left.top));
-    add(loop, mirrored(edgeSegment(band.left, left, 0)));
-    add(loop, line(mirrored(left.bottom), mirrored(ease.outer), {Feature::EdgeFace, 0}));
+    add(loop, mirrored(edgeSegment(band.left, left, Side::Left)));
+    add(loop, line(mirrored(left.bottom), mirrored(ease.outer), {Feature::EdgeFace, Side::Left}));
     add(loop, easeLeft);
     return tidied(loop);
 }
@@ -190,7 +191,7 @@ Loop linedBandOutline(const Band& band, double joint, double outside) {
     lined.bore = {BoreShape::Straight, 0, 0, 0};
     Loop loop = bandOutline(lined, joint, outside);
     for (Segment& s : loop)
-        if (s.tag.feature == Feature::Bore) s.tag = {Feature::LinerJoint, 0};
+        if (s.tag.feature == Feature::Bore) s.tag = {Feature::LinerJoint};
     return loop;
 }
 
@@ -200,7 +201,7 @@ Loop linerOutline(const Band& band, double bore, double joint) {
     liner.left.shape = liner.right.shape = EdgeShape::Sharp;
     Loop loop = bandOutline(liner, bore, joint);
     for (Segment& s : loop)
-        if (s.tag.feature == Feature::Outside) s.tag = {Feature::LinerJoint, 0};
+        if (s.tag.feature == Feature::Outside) s.tag = {Feature::LinerJoint};
     return loop;
 }
 
@@ -231,7 +232,6 @@ Section channelCutter(const Design& design, std::size_t number) {
     const double floor = mouth - channel.depth;
     const double top = beyondAll(design) - floor;
     const double lip = channel.draft < 0 ? channelLip(channel, outside - mouth) : top;
-    const auto index = static_cast<std::uint16_t>(number);
     const auto at = [&](double z, double height) { return Vec2{z, floor + height}; };
 
     const double reach = cornerReach(channel);
@@ -244,18 +244,18 @@ Section channelCutter(const Design& design, std::size_t number) {
 
     Loop right;
     add(right, arc(at(foot, 0), at(shoulder, shoulderHeight), at(foot, q), q, true,
-                   {Feature::ChannelCorner, static_cast<std::uint16_t>(2 * index + 1)}));
-    const Tag side{Feature::ChannelSide, static_cast<std::uint16_t>(2 * index + 1)};
+                   {Feature::ChannelCorner, number, Side::Right}));
+    const Tag side{Feature::ChannelSide, number, Side::Right};
     add(right, line(at(shoulder, shoulderHeight), at(lipHalf, lip), side));
     add(right, line(at(lipHalf, lip), at(lipHalf, top), side));
 
     Loop loop;
-    add(loop, line(at(-foot, 0), at(foot, 0), {Feature::ChannelFloor, index}));
+    add(loop, line(at(-foot, 0), at(foot, 0), {Feature::ChannelFloor, number}));
     loop.insert(loop.end(), right.begin(), right.end());
     add(loop, line(at(lipHalf, top), at(-lipHalf, top), side));  // above all metal
     for (auto s = right.rbegin(); s != right.rend(); ++s) {
         loop.push_back(mirrored(*s));
-        --loop.back().tag.index;
+        loop.back().tag.side = Side::Left;
     }
     return {moved(tidied(loop), {channel.offset, 0})};
 }

@@ -109,7 +109,7 @@ std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional
             Mesh mesh =
                 tolerance ? stoneMesh(*setting.stone, kMicrometres * *tolerance) : stoneMesh(*setting.stone);
             for (MeshFace& face : mesh.faces)
-                face.tag.index = static_cast<std::uint16_t>(i);
+                face.tag = {face.tag.feature, i};
             const double height = girdleHeight(design, i, mesh);
             SolidPart own{{.role = PartRole::Stone, .material = setting.stone->gem}, {}};
             if (tolerance) {

@@ -13,19 +13,11 @@ namespace bandwright {
 namespace {
 
 /// What closes a fill at the top is its own surface, not the band's.
-Section asFill(Section section, std::uint16_t channel) {
+Section asFill(Section section, std::size_t channel) {
     for (Loop& loop : section) {
         for (Segment& s : loop) {
-            switch (s.tag.feature) {
-                case Feature::Outside:
-                case Feature::Bevel:
-                case Feature::EdgeRound:
-                case Feature::EdgeFace:
-                    s.tag = {Feature::FillTop, channel};
-                    break;
-                default:
-                    break;
-            }
+            const Region region = regionOf(s.tag.feature);
+            if (region == Region::Outside || region == Region::Edge) s.tag = {Feature::FillTop, channel};
         }
     }
     return section;
@@ -82,9 +74,8 @@ RingSections sections(const Design& design, const Workpiece& piece) {
         for (std::size_t later = i + 1; later < cutters.size(); ++later)
             fill = subtract(fill, cutters[later], filled.larger);
         if (fill.empty()) continue;
-        const auto channel = static_cast<std::uint16_t>(i);
-        result.fills.push_back(asFill(std::move(fill), channel));
-        result.fillChannel.push_back(channel);
+        result.fills.push_back(asFill(std::move(fill), i));
+        result.fillChannel.push_back(static_cast<std::uint16_t>(i));
     }
     return result;
 }
@@ -110,7 +101,6 @@ Section drilledAt(const Section& plain, const Design& design, double angle) {
 
 SettingBodies settingBodies(const Design& design, std::size_t setting, Stage stage) {
     const Setting& s = design.settings[setting];
-    const auto index = static_cast<std::uint16_t>(setting);
     const Vec2 axis{s.placement.offset, 0};
     const Workpiece piece = workpiece(design, stage);
     SettingBodies result;
@@ -121,7 +111,7 @@ SettingBodies settingBodies(const Design& design, std::size_t setting, Stage sta
     if (s.stone && piece.set && (piece.joined || !s.tube)) {
         const Mesh stone = stoneMesh(*s.stone);
         const Vec2 seat = axis + Vec2{0, girdleHeight(design, setting, stone)};
-        for (const Loop& loop : stoneOutline(stone, index))
+        for (const Loop& loop : stoneOutline(stone, setting))
             result.stone.push_back(moved(loop, seat));
     }
     return result;

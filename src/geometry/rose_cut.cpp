@@ -32,7 +32,7 @@ std::vector<Plane> roseCut(const Stone& stone) {
         return point(kRowRadius * radius, twelfth, edge + kRowHeight * dome);
     };
     const auto rim = [&](int twelfth) { return point(radius, twelfth, edge); };
-    const Tag crown{Feature::Crown, 0};
+    const Tag crown{Feature::Crown};
     std::vector<Plane> planes;
     for (int i = 0; i < 2 * kPoints; i += 2)
         planes.push_back(planeThrough({0, 0, edge + dome}, row(i), row(i + 2), crown));
@@ -42,9 +42,9 @@ std::vector<Plane> roseCut(const Stone& stone) {
         planes.push_back(planeThrough(row(i + 2), rim(i + 1), rim(i + 2), crown));
     }
     for (int i = 0; i < 2 * kPoints; ++i) {
-        planes.push_back(planeThrough(rim(i), rim(i + 1), point(radius, i, edge + 1), {Feature::Girdle, 0}));
+        planes.push_back(planeThrough(rim(i), rim(i + 1), point(radius, i, edge + 1), {Feature::Girdle}));
     }
-    planes.push_back({{0, 0, -1}, edge, {Feature::Pavilion, 0}});
+    planes.push_back({{0, 0, -1}, edge, {Feature::Pavilion}});
     if (!(stone.length > 0)) return planes;
     return stretched(std::move(planes), stone.length / stone.diameter);
 }

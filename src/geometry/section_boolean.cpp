@@ -58,14 +58,14 @@ Section grown(const Section& section, double by) {
 }
 
 /// A segment in its place, with the rectangle round it: most pairs of segments are far from each other.
-struct Side {
+struct OutlineSide {
     const Segment* segment;
     std::size_t loop, number;
     Rectangle bounds;
 };
 
-std::vector<Side> sidesOf(const Section& section) {
-    std::vector<Side> sides;
+std::vector<OutlineSide> sidesOf(const Section& section) {
+    std::vector<OutlineSide> sides;
     std::size_t count = 0;
     for (const Loop& loop : section)
         count += loop.size();
@@ -78,16 +78,16 @@ std::vector<Side> sidesOf(const Section& section) {
 }
 
 /// Whether two sides may meet, give and take what rounding does.
-bool mayMeet(const Side& a, const Side& b, double within = kRounding) {
+bool mayMeet(const OutlineSide& a, const OutlineSide& b, double within = kRounding) {
     return a.bounds.low.z <= b.bounds.high.z + within && b.bounds.low.z <= a.bounds.high.z + within &&
            a.bounds.low.r <= b.bounds.high.r + within && b.bounds.low.r <= a.bounds.high.r + within;
 }
 
 /// Whether a corner of one section lies on the outline of the other: then crossings cannot be counted on.
-bool cornerTouches(const std::vector<Side>& a, const std::vector<Side>& b, double within) {
-    for (const Side& corner : a) {
+bool cornerTouches(const std::vector<OutlineSide>& a, const std::vector<OutlineSide>& b, double within) {
+    for (const OutlineSide& corner : a) {
         const Vec2 p = corner.segment->from;
-        for (const Side& side : b) {
+        for (const OutlineSide& side : b) {
             if (p.z < side.bounds.low.z - within || p.z > side.bounds.high.z + within ||
                 p.r < side.bounds.low.r - within || p.r > side.bounds.high.r + within)
                 continue;
@@ -98,9 +98,9 @@ bool cornerTouches(const std::vector<Side>& a, const std::vector<Side>& b, doubl
 }
 
 /// Whether two arcs or an arc and a line only brush each other.
-bool brushes(const std::vector<Side>& a, const std::vector<Side>& b) {
-    for (const Side& sa : a) {
-        for (const Side& sb : b) {
+bool brushes(const std::vector<OutlineSide>& a, const std::vector<OutlineSide>& b) {
+    for (const OutlineSide& sa : a) {
+        for (const OutlineSide& sb : b) {
             if ((!sa.segment->isArc() && !sb.segment->isArc()) || !mayMeet(sa, sb)) continue;
             const Crossings found = crossings(*sa.segment, *sb.segment);
             if (found.count == 2 && distance(found.list[0].point, found.list[1].point) < kBrush) return true;
@@ -191,12 +191,13 @@ std::optional<Section> stitched(std::vector<Segment> pieces) {
 
 enum class Keep { Outside, Inside };
 
-std::optional<Section> cutAndStitched(const Section& a, const Section& b, const std::vector<Side>& sidesA,
-                                      const std::vector<Side>& sidesB, Keep keepOfA) {
+std::optional<Section> cutAndStitched(const Section& a, const Section& b,
+                                      const std::vector<OutlineSide>& sidesA,
+                                      const std::vector<OutlineSide>& sidesB, Keep keepOfA) {
     Cuts cutsA = noCuts(a);
     Cuts cutsB = noCuts(b);
-    for (const Side& sa : sidesA) {
-        for (const Side& sb : sidesB) {
+    for (const OutlineSide& sa : sidesA) {
+        for (const OutlineSide& sb : sidesB) {
             if (!mayMeet(sa, sb)) continue;
             for (const Crossing& c : crossings(*sa.segment, *sb.segment)) {
                 cutsA[sa.loop][sa.number].push_back({c.ta, c.point});
@@ -221,7 +222,7 @@ Intersection combined(const Section& a, const Section& b, Keep keepOfA, double s
     // Where that slides a corner along what it touches, the tool is moved too, by less than it grew.
     constexpr int kAttempts = 12;
     constexpr double kHair = 1.6e-6;
-    const std::vector<Side> sides = sidesOf(a);
+    const std::vector<OutlineSide> sides = sidesOf(a);
     for (int attempt = 0; attempt < kAttempts; ++attempt) {
         const double hairs = attempt * kHair;
         const double aside = attempt % 2 == 0 ? 0.35 * hairs : 0;
@@ -233,7 +234,7 @@ Intersection combined(const Section& a, const Section& b, Keep keepOfA, double s
         const double within = attempt == 0              ? kNothing + standsOver
                               : attempt < kAttempts / 2 ? kNothing
                                                         : kRounding;
-        const std::vector<Side> toolSides = sidesOf(tool);
+        const std::vector<OutlineSide> toolSides = sidesOf(tool);
         if (cornerTouches(sides, toolSides, within) || cornerTouches(toolSides, sides, within) ||
             brushes(sides, toolSides))
             continue;

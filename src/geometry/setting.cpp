@@ -46,8 +46,7 @@ void crossCylinder(const Vec3& a, const Vec3& b, double radius, auto&& visit) {
 
 HoleProfile settingHole(const Design& design, std::size_t setting) {
     const Setting& s = design.settings[setting];
-    return holeProfile(s.hole, s.placement.offset, outsideOver(design, setting), beyondAll(design),
-                       static_cast<std::uint16_t>(setting));
+    return holeProfile(s.hole, s.placement.offset, outsideOver(design, setting), beyondAll(design), setting);
 }
 
 std::vector<HoleRow> holeRows(const Design& design) {
@@ -124,8 +123,7 @@ double heightOn(const HolePiece& floor, const Mesh& stone) {
 }
 
 bool isFloor(Tag tag) {
-    return tag.feature == Feature::Ledge || tag.feature == Feature::Bearing ||
-           tag.feature == Feature::HoleBottom;
+    return regionOf(tag.feature) == Region::HoleFloor;
 }
 
 }  // namespace
@@ -155,7 +153,7 @@ Loop tubeWall(const Design& design, std::size_t setting, Stage stage) {
         const Mesh stone = stoneMesh(*s.stone);
         lip = closedLip(*s.tube, base, stone, girdleHeight(design, setting, stone));
     }
-    return tubeWall(*s.tube, base, lip, static_cast<std::uint16_t>(setting));
+    return tubeWall(*s.tube, base, lip, setting);
 }
 
 Section tubeSection(const Design& design, std::size_t setting, Stage stage) {
@@ -166,7 +164,7 @@ Section tubeSection(const Design& design, std::size_t setting, Stage stage) {
     return {loop};
 }
 
-Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::uint16_t setting) {
+Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::size_t setting) {
     const double inner = tube.innerDiameter / 2;
     const double seat = tube.seatDiameter / 2;
     const double outer = tube.outerDiameter / 2;
@@ -190,7 +188,7 @@ Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip
     return tidied(wall);
 }
 
-Section stoneOutline(const Mesh& stone, std::uint16_t setting) {
+Section stoneOutline(const Mesh& stone, std::size_t setting) {
     // A plane a hair off the middle, which passes no corner of a stone that is the same on both sides.
     constexpr double kOff = 1e-7;
     const auto at = [&](std::uint32_t vertex) { return stone.points[stone.pointOf[vertex]]; };

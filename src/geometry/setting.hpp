@@ -44,7 +44,7 @@ struct ClosedLip {
 std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& stone, double girdle);
 
 /// The tube's wall on the side of larger z, its axis at z = 0.
-Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::uint16_t setting);
+Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::size_t setting);
 
 /// The wall of a setting's tube at a stage: the lip is open until it is closed over the stone, if there is
 /// one.
@@ -55,6 +55,6 @@ Section tubeSection(const Design& design, std::size_t setting, Stage stage);
 
 /// Where a stone is cut by the plane through its axis and its width: z along the width, r up its axis. One
 /// loop when it is convex.
-Section stoneOutline(const Mesh& stone, std::uint16_t setting);
+Section stoneOutline(const Mesh& stone, std::size_t setting);
 
 }  // namespace bandwright

@@ -40,24 +40,24 @@ double rise(double middleAngle, double run) {
 
 /// The sides of the outline, and how far they are from the axis once the outline has moved in by `run` mm.
 /// The corners shrink so that they close where the long sides meet.
-struct Side {
+struct GirdleSide {
     Vec3 direction;
     double reach = 0;    ///< at the girdle, mm
     double inwards = 1;  ///< mm for each mm of run
 };
 
-std::vector<Side> sidesOf(const Stone& stone) {
+std::vector<GirdleSide> sidesOf(const Stone& stone) {
     const double halfWidth = stone.diameter / 2;
     const bool octagon = stone.cut == StoneCut::StepOctagon;
     const double halfLength = octagon && stone.length > 0 ? stone.length / 2 : halfWidth;
-    std::vector<Side> sides = {
+    std::vector<GirdleSide> sides = {
         {{1, 0, 0}, halfLength}, {{0, 1, 0}, halfWidth}, {{-1, 0, 0}, halfLength}, {{0, -1, 0}, halfWidth}};
     if (!octagon) return sides;
     const double diagonal = std::sqrt(0.5);
     const double reach = diagonal * (halfLength + halfWidth - kCorner * halfWidth);
     const double inwards = diagonal * (2 - kCorner);
     constexpr std::array<std::array<int, 2>, 4> kQuarters = {{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}}};
-    std::vector<Side> all;
+    std::vector<GirdleSide> all;
     for (std::size_t i = 0; i < 4; ++i) {
         all.push_back(sides[i]);
         all.push_back({{diagonal * kQuarters[i][0], diagonal * kQuarters[i][1], 0}, reach, inwards});
@@ -67,11 +67,11 @@ std::vector<Side> sidesOf(const Stone& stone) {
 
 /// `up` is 1 for the crown, -1 for the pavilion.
 void addRows(std::vector<Plane>& planes, const Stone& stone, double angle, double run, int up, Tag tag) {
-    const std::vector<Side> sides = sidesOf(stone);
+    const std::vector<GirdleSide> sides = sidesOf(stone);
     double z = halfGirdle(stone);
     double in = 0;
     for (int row = 0; row < kSteps; ++row) {
-        for (const Side& side : sides) {
+        for (const GirdleSide& side : sides) {
             planes.push_back(leaning(side.direction, side.reach - side.inwards * in, up * z,
                                      up * slope(angle, row) / side.inwards, tag));
         }
@@ -91,11 +91,11 @@ double stepPavilion(const Stone& stone) {
 
 std::vector<Plane> stepCut(const Stone& stone) {
     std::vector<Plane> planes;
-    planes.push_back({{0, 0, 1}, halfGirdle(stone) + stepCrown(stone), {Feature::Table, 0}});
-    addRows(planes, stone, stone.crownAngle, crownRun(stone), 1, {Feature::Crown, 0});
-    for (const Side& side : sidesOf(stone))
-        planes.push_back({side.direction, side.reach, {Feature::Girdle, 0}});
-    addRows(planes, stone, stone.pavilionAngle, pavilionRun(stone), -1, {Feature::Pavilion, 0});
+    planes.push_back({{0, 0, 1}, halfGirdle(stone) + stepCrown(stone), {Feature::Table}});
+    addRows(planes, stone, stone.crownAngle, crownRun(stone), 1, {Feature::Crown});
+    for (const GirdleSide& side : sidesOf(stone))
+        planes.push_back({side.direction, side.reach, {Feature::Girdle}});
+    addRows(planes, stone, stone.pavilionAngle, pavilionRun(stone), -1, {Feature::Pavilion});
     return planes;
 }
 

@@ -43,10 +43,6 @@ bool isBrilliant(StoneCut cut) {
     return false;
 }
 
-bool hasFlatBase(StoneCut cut) {
-    return cut == StoneCut::RoseCut || cut == StoneCut::Cabochon;
-}
-
 bool isModelled(const Stone& stone) {
     return !stone.model.empty();
 }

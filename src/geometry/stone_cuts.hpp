@@ -14,6 +14,11 @@ inline double halfGirdle(const Stone& stone) {
     return stone.girdle / 100 * stone.diameter / 2;
 }
 
+/// Whether the crown is a dome over a flat base.
+inline bool hasFlatBase(StoneCut cut) {
+    return cut == StoneCut::RoseCut || cut == StoneCut::Cabochon;
+}
+
 inline constexpr double kStepSpread = 10;  ///< degrees between neighbouring rows of a step cut
 
 std::vector<Plane> brilliant(const Stone& stone);

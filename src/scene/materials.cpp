@@ -94,39 +94,22 @@ GemLook gemLook(const Design& design, const Catalogue& catalogue, const Part& pa
 }  // namespace
 
 Zone zoneOf(Feature feature) {
-    switch (feature) {
-        case Feature::Bore:
-        case Feature::BoreCrown:
+    switch (regionOf(feature)) {
+        case Region::Bore:
             return Zone::Bore;
-        case Feature::Ease:
-        case Feature::EdgeFace:
-        case Feature::Bevel:
-        case Feature::EdgeRound:
+        case Region::Ease:
+        case Region::Edge:
             return Zone::Edges;
-        case Feature::LinerJoint:
-        case Feature::ChannelSide:
-        case Feature::ChannelCorner:
-        case Feature::ChannelFloor:
-        case Feature::Pilot:
-        case Feature::Seat:
-        case Feature::Ledge:
-        case Feature::Bearing:
-        case Feature::HoleBottom:
-        case Feature::Countersink:
+        case Region::LinerJoint:
+        case Region::Channel:
+        case Region::HoleSide:
+        case Region::HoleFloor:
             return Zone::Cuts;
-        case Feature::Outside:
-        case Feature::FillTop:
-        case Feature::TubeOutside:
-        case Feature::TubeInside:
-        case Feature::TubeSeat:
-        case Feature::TubeLedge:
-        case Feature::TubeEnd:
-        case Feature::TubeLip:
-        case Feature::Table:
-        case Feature::Crown:
-        case Feature::Girdle:
-        case Feature::Pavilion:
-            return Zone::Outside;
+        case Region::Outside:
+        case Region::FillTop:
+        case Region::Tube:
+        case Region::Stone:
+            break;
     }
     return Zone::Outside;
 }

@@ -25,14 +25,14 @@ double widestBore(const Hole& hole) {
 Mouth mouthOf(const Design& design, Tag tag, double outside) {
     if (const auto channel = channelOf(tag); channel && *channel < design.channels.size())
         return {outside, design.channels[*channel].width, false};
-    if (isHoleWall(tag.feature) && tag.index < design.settings.size())
-        return {outside, widestBore(design.settings[tag.index].hole), true};
+    if (isHoleWall(tag.feature) && tag.owner < design.settings.size())
+        return {outside, widestBore(design.settings[tag.owner].hole), true};
     switch (tag.feature) {
         case Feature::TubeInside:
         case Feature::TubeSeat:
         case Feature::TubeLedge:
-            if (tag.index < design.settings.size() && design.settings[tag.index].tube)
-                return {outside, design.settings[tag.index].tube->seatDiameter, true};
+            if (tag.owner < design.settings.size() && design.settings[tag.owner].tube)
+                return {outside, design.settings[tag.owner].tube->seatDiameter, true};
             return {};
         default:
             return {};

@@ -147,10 +147,10 @@ TEST(Distances, UnderAndBesideAChannelAreThoseOfOpenCascade) {
         };
         const Report report = checked(design);
         EXPECT_NEAR(valueOf(report, "floor-wall"), apart(isChannelWall, isBoreSurface), kMicrometre);
-        for (const int side : {0, 1}) {
-            const auto flank = [&](Tag tag) { return isFlank(tag) && tag.index == side; };
-            EXPECT_NEAR(valueOf(report, side == 0 ? "rim-left" : "rim-right"), apart(isChannelWall, flank),
-                        kMicrometre);
+        for (const Side side : {Side::Left, Side::Right}) {
+            const auto flank = [&](Tag tag) { return isFlank(tag) && tag.side == side; };
+            EXPECT_NEAR(valueOf(report, side == Side::Left ? "rim-left" : "rim-right"),
+                        apart(isChannelWall, flank), kMicrometre);
         }
     }
 }

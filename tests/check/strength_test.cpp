@@ -15,7 +15,7 @@ constexpr double kPi = std::numbers::pi;
 /// A rectangle so wide along the axis, from one radius to the other.
 Section rectangle(double width, double inner, double outer) {
     const double h = width / 2;
-    const Tag tag{Feature::Outside, 0};
+    const Tag tag{Feature::Outside};
     return {{line({-h, inner}, {h, inner}, tag), line({h, inner}, {h, outer}, tag),
              line({h, outer}, {-h, outer}, tag), line({-h, outer}, {-h, inner}, tag)}};
 }
@@ -23,7 +23,7 @@ Section rectangle(double width, double inner, double outer) {
 TEST(AreaOverRadius, OfARectangleAndOfACircleAreThoseOfTheHandbook) {
     EXPECT_NEAR(areaOverRadius(rectangle(3, 9, 11.5)), 3 * std::log(11.5 / 9), 1e-12);
     // Timoshenko, Strength of Materials, Part II, curved bars: 2 pi (R - sqrt(R R - a a)) for a circle.
-    const Tag tag{Feature::Outside, 0};
+    const Tag tag{Feature::Outside};
     const double a = 2, R = 7;
     const Loop circle{arcBySagitta({-a, R}, {a, R}, a, tag), arcBySagitta({a, R}, {-a, R}, a, tag)};
     EXPECT_NEAR(areaOverRadius({circle}), 2 * kPi * (R - std::sqrt(R * R - a * a)), 1e-8);

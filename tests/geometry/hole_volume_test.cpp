@@ -23,10 +23,10 @@ double commonVolume(double a, double b) {
 
 Section tube(double bore, double outside, double width) {
     const double half = width / 2;
-    return {{line({-half, bore}, {half, bore}, {Feature::Bore, 0}),
-             line({half, bore}, {half, outside}, {Feature::EdgeFace, 1}),
-             line({half, outside}, {-half, outside}, {Feature::Outside, 0}),
-             line({-half, outside}, {-half, bore}, {Feature::EdgeFace, 0})}};
+    return {{line({-half, bore}, {half, bore}, {Feature::Bore}),
+             line({half, bore}, {half, outside}, {Feature::EdgeFace, Side::Right}),
+             line({half, outside}, {-half, outside}, {Feature::Outside}),
+             line({-half, outside}, {-half, bore}, {Feature::EdgeFace, Side::Left})}};
 }
 
 HoleProfile straightHole(double radius, double reach) {
@@ -87,12 +87,12 @@ struct BevelledBand {
     Section section() const {
         const double half = width / 2;
         const double shoulder = outside - bevel;
-        return {{line({-half, bore}, {half, bore}, {Feature::Bore, 0}),
-                 line({half, bore}, {half, shoulder}, {Feature::EdgeFace, 1}),
-                 line({half, shoulder}, {half - bevel, outside}, {Feature::Bevel, 1}),
-                 line({half - bevel, outside}, {bevel - half, outside}, {Feature::Outside, 0}),
-                 line({bevel - half, outside}, {-half, shoulder}, {Feature::Bevel, 0}),
-                 line({-half, shoulder}, {-half, bore}, {Feature::EdgeFace, 0})}};
+        return {{line({-half, bore}, {half, bore}, {Feature::Bore}),
+                 line({half, bore}, {half, shoulder}, {Feature::EdgeFace, Side::Right}),
+                 line({half, shoulder}, {half - bevel, outside}, {Feature::Bevel, Side::Right}),
+                 line({half - bevel, outside}, {bevel - half, outside}, {Feature::Outside}),
+                 line({bevel - half, outside}, {-half, shoulder}, {Feature::Bevel, Side::Left}),
+                 line({-half, shoulder}, {-half, bore}, {Feature::EdgeFace, Side::Left})}};
     }
 };
 

@@ -15,7 +15,7 @@ namespace bandwright {
 namespace {
 
 bool isOfHole(Tag tag) {
-    return tag.feature >= Feature::Pilot && tag.feature <= Feature::Countersink;
+    return isHoleWall(tag.feature);
 }
 
 /// The stretches of a loop that lie on the hole's outline; none when all of it does.
@@ -87,7 +87,7 @@ double TrueSurface::distance(Tag tag, const Vec3& p) const {
         }
         return least;
     }
-    const PlacedHoles& hole = holes_[tag.index];
+    const PlacedHoles& hole = holes_[tag.owner];
     for (const double angle : hole.angles) {
         const double x = p.x * std::cos(angle) + p.y * std::sin(angle);
         const double y = p.y * std::cos(angle) - p.x * std::sin(angle);

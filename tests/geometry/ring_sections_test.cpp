@@ -195,8 +195,8 @@ TEST(RingSections, BeforeSizingTheBoreIsUnderSizeByTheAllowanceAndTheOutsideIsNo
 
     const RingSections before = sections(design, Stage::Polished);
     const RingSections finished = sections(design, Stage::Finished);
-    EXPECT_DOUBLE_EQ(find(finished.band, {Feature::Bore, 0})->from.r, whole);
-    EXPECT_DOUBLE_EQ(find(before.band, {Feature::Bore, 0})->from.r, whole - 0.2032);
+    EXPECT_DOUBLE_EQ(find(finished.band, {Feature::Bore})->from.r, whole);
+    EXPECT_DOUBLE_EQ(find(before.band, {Feature::Bore})->from.r, whole - 0.2032);
     for (const Feature feature : {Feature::Outside, Feature::ChannelFloor}) {
         EXPECT_DOUBLE_EQ(find(before.band, {feature, 0})->from.r, find(finished.band, {feature, 0})->from.r);
     }
@@ -220,8 +220,8 @@ TEST(RingSections, ALinerFillsTheBandToTheBoreAndAloneIsUnderSizeBeforeSizing) {
     const RingSections before = sections(design, Stage::Polished);
     EXPECT_NEAR(properties(before.band).volume, tube(outside, joint), 1e-9);
     EXPECT_NEAR(properties(before.liner).volume, tube(joint, bore - design.allowances.sizing), 1e-9);
-    EXPECT_EQ(find(finished.band, {Feature::Bore, 0}), nullptr);
-    EXPECT_DOUBLE_EQ(find(finished.liner, {Feature::Bore, 0})->from.r, bore);
+    EXPECT_EQ(find(finished.band, {Feature::Bore}), nullptr);
+    EXPECT_DOUBLE_EQ(find(finished.liner, {Feature::Bore})->from.r, bore);
 }
 
 TEST(RingSections, ALinerTakesTheShapeOfTheBore) {
@@ -230,7 +230,8 @@ TEST(RingSections, ALinerTakesTheShapeOfTheBore) {
     const RingSections bare = sections(design);
     design.band.liner = Liner{.thickness = 0.7};
     const RingSections lined = sections(design);
-    for (const Tag tag : {Tag{Feature::BoreCrown, 0}, Tag{Feature::Ease, 0}, Tag{Feature::Ease, 1}}) {
+    for (const Tag tag :
+         {Tag{Feature::BoreCrown}, Tag{Feature::Ease, Side::Left}, Tag{Feature::Ease, Side::Right}}) {
         EXPECT_EQ(find(lined.band, tag), nullptr);
         EXPECT_EQ(find(lined.liner, tag)->from, find(bare.band, tag)->from);
         EXPECT_EQ(find(lined.liner, tag)->radius, find(bare.band, tag)->radius);

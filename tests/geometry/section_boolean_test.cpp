@@ -18,7 +18,7 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 
 Section box(double left, double bottom, double right, double top, Feature feature = Feature::Bore) {
-    const Tag tag{feature, 0};
+    const Tag tag{feature};
     return {{line({left, bottom}, {right, bottom}, tag), line({right, bottom}, {right, top}, tag),
              line({right, top}, {left, top}, tag), line({left, top}, {left, bottom}, tag)}};
 }

@@ -16,7 +16,7 @@ constexpr double kSlack = 4e-6;
 std::string at(const Segment& s) {
     std::ostringstream text;
     text.precision(17);
-    text << " at " << name(s.tag.feature) << " " << s.tag.index << " (" << s.from.z << ", " << s.from.r
+    text << " at " << name(s.tag.feature) << " " << int{s.tag.owner} << " (" << s.from.z << ", " << s.from.r
          << ") to (" << s.to.z << ", " << s.to.r << ")";
     return text.str();
 }

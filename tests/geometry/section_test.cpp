@@ -17,7 +17,7 @@ namespace bandwright {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
-constexpr Tag kTag{Feature::Bore, 0};
+constexpr Tag kTag{Feature::Bore};
 
 Loop polygon(std::initializer_list<Vec2> corners) {
     Loop loop;

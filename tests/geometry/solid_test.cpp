@@ -24,10 +24,10 @@ double square(double x) {
 }
 
 Section tube(double bore, double outside, double low, double high) {
-    return {{line({low, bore}, {high, bore}, {Feature::Bore, 0}),
-             line({high, bore}, {high, outside}, {Feature::EdgeFace, 1}),
-             line({high, outside}, {low, outside}, {Feature::Outside, 0}),
-             line({low, outside}, {low, bore}, {Feature::EdgeFace, 0})}};
+    return {{line({low, bore}, {high, bore}, {Feature::Bore}),
+             line({high, bore}, {high, outside}, {Feature::EdgeFace, Side::Right}),
+             line({high, outside}, {low, outside}, {Feature::Outside}),
+             line({low, outside}, {low, bore}, {Feature::EdgeFace, Side::Left})}};
 }
 
 Section disc(Vec2 centre, double radius) {

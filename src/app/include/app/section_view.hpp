@@ -1,7 +1,6 @@
 #pragma once
 
 #include <optional>
-#include <string>
 
 #include "app/gauges.hpp"
 #include "app/session.hpp"
@@ -32,9 +31,5 @@ class SectionView {
     std::optional<FindingId> followed_;
     int shown_ = 0;  ///< 0 = plain, n = through setting n - 1
 };
-
-/// The key of the job card's row that decides a feature, e.g. "channels[0].depth" for the first channel's
-/// floor.
-std::string fieldOf(const Tag& tag);
 
 }  // namespace bandwright

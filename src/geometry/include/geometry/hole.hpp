@@ -29,7 +29,7 @@ struct HoleProfile {
 
 /// The hole of a setting. Depths count from `outside`, the radius of the uncut outside over the hole's
 /// middle, mm; `reach` is a radius beyond everything there is to drill.
-HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::uint16_t setting);
+HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::size_t setting);
 
 /// How far the point of the drill reaches below the full-width end of a blind pilot, mm; 0 when flat.
 double drillPoint(const Hole& hole);

@@ -9,7 +9,15 @@
 
 namespace bandwright {
 
+/// What a body is in the ring. A new one is a word here and a row in part.cpp.
 enum class PartRole : std::uint8_t { Band, Fill, Tube, Stone, Liner };
+
+/// Which list of the trade catalogue a body's material stands in; a fill's adhesive is in the design.
+enum class MaterialKind : std::uint8_t { Metal, Filler, Gem };
+MaterialKind materialKind(PartRole role);
+
+/// Whether a setting has it, and so several alike may stand round the band.
+bool isRepeated(PartRole role);
 
 /// One body of the ring, where it stands.
 struct Part {
