@@ -7,7 +7,7 @@
 #include <array>
 #include <cmath>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 

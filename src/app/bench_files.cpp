@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "app/bench.hpp"
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
-#include "trade/input_error.hpp"
 
 /// What the bench does with files: new, open, save, leave, and keeping unsaved work safe.
 namespace bandwright {

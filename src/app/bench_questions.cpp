@@ -5,7 +5,7 @@
 #include <array>
 
 #include "app/bench.hpp"
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 /// The panels that cover the bench until they are answered.
 namespace bandwright {

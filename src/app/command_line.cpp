@@ -13,6 +13,8 @@
 #include "app/report_text.hpp"
 #include "app/session.hpp"
 #include "app/window.hpp"
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "check/check.hpp"
 #include "design/design_file.hpp"
 #include "formats/obj.hpp"
@@ -20,8 +22,6 @@
 #include "geometry/ring.hpp"
 #include "picture.hpp"
 #include "trade/catalogue.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -4,10 +4,10 @@
 #include <cctype>
 #include <cmath>
 
+#include "base/input_error.hpp"
 #include "check/check.hpp"
 #include "design/design_file.hpp"
 #include "pictograms.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

@@ -2,7 +2,8 @@
 #include <utility>
 
 #include "app/report_text.hpp"
-#include "trade/wording.hpp"
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
 
 namespace bandwright {
 

@@ -4,9 +4,10 @@
 #include <cstdio>
 
 #include "app/fields.hpp"
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "trade/length.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 
@@ -37,12 +38,6 @@ double parsePlain(std::string_view text, std::span<const std::string_view> units
         throw InputError(inQuotes(trimmed(text)) + " is not a number of " + kind + ".");
     }
     return parseLength(number);
-}
-
-std::string fixed(double value, int decimals) {
-    char text[64];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    return text;
 }
 
 }  // namespace

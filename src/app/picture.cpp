@@ -11,9 +11,9 @@
 #include <utility>
 
 #include "app/session.hpp"
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "render/still.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

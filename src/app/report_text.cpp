@@ -1,4 +1,5 @@
 #include "app/report_text.hpp"
+#include "base/numbers.hpp"
 
 #include <algorithm>
 #include <array>
@@ -15,12 +16,6 @@ namespace bandwright {
 namespace {
 
 constexpr int kIndent = 12;  ///< of the sentences under a gauge: mark and word of the verdict
-
-std::string fixed(double value, int decimals) {
-    char text[64];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    return text;
-}
 
 const char* markOf(Verdict verdict) {
     switch (verdict) {

@@ -2,7 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/report_text.hpp"
-#include "trade/wording.hpp"
+#include "base/numbers.hpp"
 
 namespace bandwright {
 

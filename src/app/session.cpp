@@ -6,10 +6,10 @@
 #include <string>
 #include <utility>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/wall.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

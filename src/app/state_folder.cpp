@@ -12,8 +12,8 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
-#include "design/atomic_file.hpp"
-#include "trade/input_error.hpp"
+#include "base/atomic_file.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 

@@ -5,8 +5,8 @@
 #include <numbers>
 
 #include "app/fields.hpp"
+#include "base/input_error.hpp"
 #include "field_measures.hpp"
-#include "trade/input_error.hpp"
 
 /// The rows in which something is typed: numbers with their thimble, ring sizes, texts.
 namespace bandwright {

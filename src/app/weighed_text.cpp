@@ -2,19 +2,12 @@
 #include <nlohmann/json.hpp>
 
 #include "app/report_text.hpp"
+#include "base/numbers.hpp"
 #include "check/weighed.hpp"
 
 namespace bandwright {
 
 namespace {
-
-std::string fixed(double value, int decimals) {
-    char text[64];
-    std::snprintf(text, sizeof text, "%.*f", decimals, value);
-    const std::string plain = text;
-    return plain.find_first_not_of("-0.") == std::string::npos && plain.front() == '-' ? plain.substr(1)
-                                                                                       : plain;
-}
 
 std::string place(Vec3 p) {
     return fixed(p.x, 3) + ", " + fixed(p.y, 3) + ", " + fixed(p.z, 3);

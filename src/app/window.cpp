@@ -17,8 +17,8 @@
 
 #include "app/bench.hpp"
 #include "app/input_queue.hpp"
+#include "base/input_error.hpp"
 #include "render/renderer.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

@@ -5,12 +5,12 @@
 #include <optional>
 #include <utility>
 
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "design/design_file.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
 #include "rules.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -4,11 +4,11 @@
 #include <cmath>
 #include <cstdio>
 
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "design/design_file.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

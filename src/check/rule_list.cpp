@@ -2,10 +2,11 @@
 
 #include <algorithm>
 
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "design/design_file.hpp"
 #include "rules.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

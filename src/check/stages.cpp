@@ -1,10 +1,10 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "check/check.hpp"
 #include "measure.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -7,10 +7,10 @@
 #include <random>
 #include <utility>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "findings.hpp"
 #include "rules.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

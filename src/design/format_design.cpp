@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
-#include "design/atomic_file.hpp"
+#include "base/atomic_file.hpp"
+#include "base/numbers.hpp"
 #include "design/design_file.hpp"
 #include "rules.hpp"
 #include "trade/ring_size.hpp"

@@ -5,8 +5,9 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
 
 namespace bandwright {
 

@@ -6,10 +6,10 @@
 #include <optional>
 #include <system_error>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "located_json.hpp"
 #include "rules.hpp"
-#include "trade/input_error.hpp"
 #include "trade/length.hpp"
 #include "trade/ring_size.hpp"
 

@@ -4,9 +4,9 @@
 #include <array>
 #include <vector>
 
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "fields.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

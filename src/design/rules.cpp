@@ -3,7 +3,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "trade/ring_size.hpp"
 
 namespace bandwright {

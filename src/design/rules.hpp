@@ -5,8 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/wording.hpp"
 #include "fields.hpp"
-#include "trade/wording.hpp"
 
 /// What is wrong with a value under the rule of its field. Private to the room.
 namespace bandwright {

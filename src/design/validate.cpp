@@ -3,9 +3,9 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "rules.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

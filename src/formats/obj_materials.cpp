@@ -5,8 +5,8 @@
 #include <cstdio>
 #include <set>
 
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 
 namespace bandwright {
 

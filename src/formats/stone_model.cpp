@@ -13,8 +13,8 @@
 #include <tuple>
 #include <vector>
 
+#include "base/input_error.hpp"
 #include "geometry/stone.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

@@ -12,9 +12,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "stone_cuts.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -4,12 +4,12 @@
 #include <string>
 
 #include "arc.hpp"
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "geometry/hole.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 #include "outline.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <string>
 
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
 
 namespace bandwright {
 

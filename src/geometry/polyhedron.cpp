@@ -7,7 +7,7 @@
 #include <numeric>
 #include <optional>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 

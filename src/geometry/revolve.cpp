@@ -3,8 +3,8 @@
 #include <array>
 #include <cmath>
 
+#include "base/input_error.hpp"
 #include "ring_layout.hpp"
-#include "trade/input_error.hpp"
 #include "triangulate.hpp"
 
 namespace bandwright {

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/input_error.hpp"
 #include "hole_clusters.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

@@ -9,9 +9,9 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "stone_cuts.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

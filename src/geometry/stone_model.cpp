@@ -2,9 +2,9 @@
 #include <cmath>
 #include <string>
 
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "stone_cuts.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "design/atomic_file.hpp"
+#include "base/atomic_file.hpp"
 #include "png_rows.hpp"
 #include "render/offscreen_context.hpp"
 #include "render/renderer.hpp"

@@ -4,7 +4,7 @@
 #include <memory>
 #include <stdexcept>
 
-#include "design/atomic_file.hpp"
+#include "base/atomic_file.hpp"
 #include "render/offscreen_context.hpp"
 #include "render/renderer.hpp"
 #include "render/still.hpp"

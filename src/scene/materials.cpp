@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/input_error.hpp"
 #include "looks.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 
+#include "base/whole_text.hpp"
 #include "catalogue_reader.hpp"
 #include "embedded_data.hpp"
-#include "whole_text.hpp"
 
 namespace bandwright {
 

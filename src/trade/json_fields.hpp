@@ -8,9 +8,10 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "trade/catalogue.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 /// Reading the trade's JSON files field by field, with one sentence for what is wrong. Private to the room.
 namespace bandwright {

@@ -7,9 +7,9 @@
 #include <utility>
 #include <vector>
 
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "plain_text.hpp"
-#include "trade/input_error.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

@@ -1,7 +1,7 @@
 #include "trade/own_limits.hpp"
 
+#include "base/whole_text.hpp"
 #include "json_fields.hpp"
-#include "whole_text.hpp"
 
 namespace bandwright {
 

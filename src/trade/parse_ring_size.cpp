@@ -3,11 +3,12 @@
 #include <optional>
 #include <utility>
 
+#include "base/input_error.hpp"
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "plain_text.hpp"
-#include "trade/input_error.hpp"
 #include "trade/length.hpp"
 #include "trade/ring_size.hpp"
-#include "trade/wording.hpp"
 
 namespace bandwright {
 

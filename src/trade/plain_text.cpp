@@ -114,12 +114,4 @@ std::optional<double> takeNumber(std::string_view& rest) {
     return value;
 }
 
-std::string fixed(double value, int decimals) {
-    std::array<char, 400> buffer{};
-    const auto end =
-        std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals)
-            .ptr;
-    return {buffer.data(), end};
-}
-
 }  // namespace bandwright

@@ -18,7 +18,4 @@ std::string plainText(std::string_view text);
 /// "nan". Nothing is taken when there is none.
 std::optional<double> takeNumber(std::string_view& rest);
 
-/// With a fixed number of decimals.
-std::string fixed(double value, int decimals);
-
 }  // namespace bandwright

@@ -1,7 +1,7 @@
 #include <gtest/gtest.h>
 
 #include "app/fields.hpp"
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 namespace {

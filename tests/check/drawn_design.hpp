@@ -3,9 +3,9 @@
 #include <cstdint>
 #include <optional>
 
+#include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

@@ -4,10 +4,10 @@
 
 #include <set>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

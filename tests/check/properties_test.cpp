@@ -5,11 +5,11 @@
 #include <functional>
 #include <numbers>
 
+#include "base/input_error.hpp"
 #include "drawn_design.hpp"
 #include "geometry/ring.hpp"
 #include "plain_ring.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

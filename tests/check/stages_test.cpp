@@ -5,9 +5,9 @@
 #include <numbers>
 #include <set>
 
+#include "base/input_error.hpp"
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

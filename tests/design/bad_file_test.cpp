@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -2,8 +2,8 @@
 
 #include <rapidcheck.h>
 
+#include "base/input_error.hpp"
 #include "fields.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

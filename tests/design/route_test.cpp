@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <set>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

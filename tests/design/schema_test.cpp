@@ -9,8 +9,8 @@
 #include <sstream>
 #include <string>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

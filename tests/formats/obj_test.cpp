@@ -9,10 +9,10 @@
 #include <map>
 #include <sstream>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -8,10 +8,10 @@
 #include <random>
 #include <sstream>
 
+#include "base/input_error.hpp"
 #include "formats/obj.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -6,11 +6,11 @@
 #include <regex>
 #include <string>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "fields.hpp"
 #include "geometry/ring.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "arc.hpp"
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 

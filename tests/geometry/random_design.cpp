@@ -7,8 +7,8 @@
 #include <string>
 #include <utility>
 
+#include "base/input_error.hpp"
 #include "fields.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 

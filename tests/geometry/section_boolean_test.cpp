@@ -5,12 +5,12 @@
 #include <numbers>
 
 #include "arc.hpp"
+#include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "outline.hpp"
 #include "random_design.hpp"
 #include "section_checks.hpp"
 #include "setting.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

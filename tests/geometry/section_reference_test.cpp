@@ -9,10 +9,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "occt_solid.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
 
 /// Sections held against the same outlines in OpenCASCADE.
 namespace bandwright {

@@ -8,11 +8,11 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 #include "hole_cut.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -10,7 +10,7 @@
 #include <map>
 #include <random>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -9,12 +9,12 @@
 #include <fstream>
 #include <sstream>
 
+#include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "gl_fixture.hpp"
 #include "read_png.hpp"
 #include "render/renderer.hpp"
 #include "shapes.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

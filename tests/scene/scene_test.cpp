@@ -7,7 +7,7 @@
 #include "design/design_file.hpp"
 #include "geometry/ring.hpp"
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -10,8 +10,8 @@
 #include <tuple>
 #include <vector>
 
+#include "base/input_error.hpp"
 #include "design/design.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 namespace {

@@ -11,7 +11,7 @@
 #include <tuple>
 #include <vector>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 namespace {

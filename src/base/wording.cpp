@@ -1,9 +1,6 @@
-#include "trade/wording.hpp"
+#include "base/wording.hpp"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
-#include <cmath>
 #include <utility>
 
 namespace bandwright {
@@ -43,14 +40,6 @@ std::string inQuotes(std::string_view text) {
         out += static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? '?' : c;
     if (shown < text.size()) out += "...";
     return out + "'";
-}
-
-std::string shortestNumber(double value) {
-    constexpr std::size_t kLongestNumber = 24;  // as long as "-2.2250738585072014e-308"
-    std::array<char, kLongestNumber> digits{};
-    const auto end =
-        std::to_chars(digits.data(), digits.data() + digits.size(), value == 0 ? 0.0 : value).ptr;
-    return {digits.data(), end};
 }
 
 std::string inWords(const std::vector<std::string_view>& names, std::string_view conjunction) {

@@ -1,4 +1,4 @@
-#include "design/atomic_file.hpp"
+#include "base/atomic_file.hpp"
 
 #include <gtest/gtest.h>
 #include <sys/resource.h>
@@ -13,8 +13,8 @@
 #include <string>
 #include <thread>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {

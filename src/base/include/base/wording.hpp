@@ -12,9 +12,6 @@ namespace bandwright {
 /// characters.
 std::string inQuotes(std::string_view text);
 
-/// The fewest digits that read back as the same number; never "-0".
-std::string shortestNumber(double value);
-
 /// 'a', 'b' and 'c'.
 std::string inWords(const std::vector<std::string_view>& names, std::string_view conjunction);
 

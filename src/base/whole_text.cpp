@@ -1,9 +1,9 @@
-#include "whole_text.hpp"
+#include "base/whole_text.hpp"
 
 #include <fstream>
 #include <iterator>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 

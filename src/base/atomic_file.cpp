@@ -1,4 +1,4 @@
-#include "design/atomic_file.hpp"
+#include "base/atomic_file.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>
@@ -10,7 +10,7 @@
 #include <system_error>
 #include <utility>
 
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 
