@@ -36,7 +36,7 @@ struct Call {
     std::string file, materials, limits, out, stage, size, at = "nominal";
     std::vector<std::string> lock, free;
     bool json = false, all = false, tolerances = false, closeWhenShown = false;
-    double tolerance = 10;
+    double chord = 10;
     PictureCall picture;
 };
 
@@ -199,11 +199,11 @@ int runWeigh(const Call& call) {
 
 int runExport(const Call& call) {
     requireEnding(call.out, {".obj"});
-    requireRange(call.tolerance, 0.005, 1000, "--tolerance");
+    requireRange(call.chord, 0.005, 1000, "--chord");
     const Catalogue catalogue = catalogueFor(call);
     const Design design = designFor(call, catalogue);
     const Progress progress("Building the model");
-    writeObj(buildParts(design, stageNamed(call.stage, design, catalogue), {call.tolerance}), catalogue,
+    writeObj(buildParts(design, stageNamed(call.stage, design, catalogue), {call.chord}), catalogue,
              design.title, call.out);
     return kDone;
 }
@@ -268,12 +268,12 @@ void describePicture(CLI::App& command, Call& call) {
     command.add_flag("--transparent", picture.transparent, "nothing behind the ring but its shadow");
     command.add_flag("--scale-bar", picture.scaleBar, "a bar of so many mm, true at the ring's middle");
     command.add_option("--dpi", picture.dotsPerInch,
-                       "the ring at its own size where so many pixels are an inch, in place of --zoom");
+                       "true to scale at this many dots per inch; overrides --zoom");
     command.add_option("--minutes-dark", picture.minutesDark, "since the lights went out: what glows fades")
         ->capture_default_str();
-    command.add_flag(
-        "--wall-map", picture.wallMap,
-        "paint the metal by its wall: bright at the least allowed, dark at the band's thickness");
+    command.add_flag("--paint-walls", picture.wallMap,
+                     "paint the metal by its wall in every view: bright at the least allowed, dark at the "
+                     "band's thickness");
     command.add_flag("--turntable", picture.turntable, "one turn round as a moving picture (.webp)");
     command.add_option("--frames", picture.frames, "of the turntable")->capture_default_str();
 }
@@ -283,7 +283,7 @@ void describeCommands(CLI::App& program, Call& call) {
         program.add_subcommand("check", "The verdict and every gauge; ends with 1 when one is no-go");
     addDesign(*check, call);
     check->add_flag("--json", call.json, "one JSON object instead of text");
-    check->add_flag("--all", call.all, "every gauge that is go too, not only those nearest to their limits");
+    check->add_flag("--all", call.all, "list every gauge, also those that are go and far from their limits");
 
     check->add_flag("--tolerances", call.tolerances,
                     "the worst case and the chance of no-go of each gauge beside its value");
@@ -317,7 +317,8 @@ void describeCommands(CLI::App& program, Call& call) {
     addDesign(*exporting, call);
     exporting->add_option("-o,--out", call.out, "the file to write; its ending says the format: .obj")
         ->required();
-    exporting->add_option("--tolerance", call.tolerance, "micrometres a facet may stand off the true surface")
+    exporting
+        ->add_option("--chord", call.chord, "micrometres a facet may stand off the true surface, at most")
         ->capture_default_str();
 
     describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
@@ -328,8 +329,8 @@ void describeCommands(CLI::App& program, Call& call) {
 
     program.add_option("FILE", call.file, "a design to open in the window, NAME.ring.json");
     addOwnFiles(program, call);
-    program.add_flag("--close-when-shown", call.closeWhenShown,
-                     "leave as soon as the picture stands, for timing the start");
+    // Measures the start and is no help to anyone else, so --help leaves it out.
+    program.add_flag("--close-when-shown", call.closeWhenShown)->group("");
 }
 
 /// One line, whatever the message was made of.
@@ -337,6 +338,25 @@ int complain(std::string message) {
     std::ranges::replace(message, '\n', ' ');
     std::fprintf(stderr, "bandwright: %s\n", message.c_str());
     return kWrong;
+}
+
+/// A first word that can be no file was meant as a command.
+void requireFileOrCommand(const CLI::App& program, const std::string& word) {
+    const fs::path path = word;
+    std::error_code error;
+    if (word.empty() || word.front() == '-' || path.has_extension() || path.has_parent_path()) return;
+    if (fs::exists(path, error)) return;
+    std::vector<std::string> commands;
+    for (const CLI::App* command : program.get_subcommands([](const CLI::App*) { return true; }))
+        commands.push_back(command->get_name());
+    if (std::ranges::find(commands, word) != commands.end()) return;
+    constexpr std::size_t kMostSuggestions = 3;
+    const std::vector<std::string_view> all(commands.begin(), commands.end());
+    const std::vector<std::string_view> close = nearestNames(word, all, kMostSuggestions);
+    throw InputError(inQuotes(word) + " is neither a command nor a file; " +
+                     (close.empty() ? "the commands are " + inWords(all, "and")
+                                    : "the nearest command is " + inWords(close, "or")) +
+                     ".");
 }
 
 int carryOut(const CLI::App& program, const Call& call) {
@@ -363,6 +383,7 @@ int runCommandLine(int argc, const char* const* argv) {
         command->set_version_flag("--version", version);
     program.require_subcommand(0, 1);
     try {
+        if (argc > 1) requireFileOrCommand(program, argv[1]);
         program.parse(argc, argv);
         return carryOut(program, call);
     } catch (const CLI::Success& success) {

@@ -66,14 +66,16 @@ TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
         {{"check", harbour, "--loud"}, "--loud"},
         {{"export", harbour}, "--out"},
         {{"export", harbour, "-o", folder / "out.xyz"}, ".obj"},
-        {{"export", harbour, "-o", out, "--tolerance", "0"}, "--tolerance"},
-        {{"export", harbour, "-o", out, "--tolerance", "nan"}, "--tolerance"},
+        {{"export", harbour, "-o", out, "--chord", "0"}, "--chord"},
+        {{"export", harbour, "-o", out, "--chord", "nan"}, "--chord"},
         {{"export", harbour, "-o", folder / "no-folder/out.obj"}, "no-folder"},
         {{"picture", harbour, "-o", picture, "--width", "1"}, "--width"},
         {{"picture", harbour, "-o", picture, "--elevation", "95"}, "--elevation"},
         {{"picture", harbour, "-o", picture, "--dpi", "5"}, "--dpi"},
         {{"picture", harbour, "-o", picture, "--azimuth", "inf"}, "--azimuth"},
         {{"size", "fifty elephants"}, "fifty elephants"},
+        {{"chek", harbour}, "'chek' is neither a command nor a file; the nearest command is 'check'"},
+        {{"gild"}, "the commands are 'check'"},
         {{"check", harbour, "--materials", folder / "none.json"}, "none.json"},
         {{"check", harbour, "--limits", folder / "none.json"}, "none.json"},
         {{"check", harbour, "--at", "best"}, "'nominal' or 'worst'"},
@@ -264,7 +266,7 @@ TEST(CommandLine, TheWallMapIsAnotherPicture) {
     for (const std::string name : {"plain", "map"}) {
         std::vector<std::string> call = {
             "picture", sample("harbour"), "-o", folder / (name + ".png"), "--width", "96", "--height", "96"};
-        if (name == "map") call.emplace_back("--wall-map");
+        if (name == "map") call.emplace_back("--paint-walls");
         EXPECT_EQ(run(call, kNoDisplay).code, 0);
     }
     EXPECT_NE(readFile(folder / "plain.png"), readFile(folder / "map.png"));
