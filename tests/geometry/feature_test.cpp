@@ -7,11 +7,11 @@
 #include <set>
 #include <string>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "formats/stone_model.hpp"
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
 
 namespace bandwright {
 namespace {
