@@ -8,14 +8,6 @@
 
 namespace bandwright {
 
-namespace {
-
-/// A hole as it could be cut, and its cut.
-struct CutRow {
-    HoleProfile profile;
-    HoleCut cut;
-};
-
 CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfile& profile,
                 double tolerance) {
     for (int nudge = 0; nudge <= kMostNudges; ++nudge) {
@@ -25,6 +17,8 @@ CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfi
     throw InputError(
         "settings: a hole runs along the edge of another cut; allowed: a hole a little to the side");
 }
+
+namespace {
 
 bool hasArcs(const Section& section) {
     return std::any_of(section.begin(), section.end(), [](const Loop& loop) {

@@ -13,6 +13,17 @@
 /// How the surface of a turned body is divided before it is written out as a mesh.
 namespace bandwright {
 
+/// A hole as it could be cut, and its cut.
+struct CutRow {
+    HoleProfile profile;
+    HoleCut cut;
+};
+
+/// Nudges a hole until no corner of it lies on the section's outline. `rows` are those of `section`. Throws
+/// InputError when it always does.
+CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfile& profile,
+                double tolerance);
+
 /// A sector and the row of holes each of its holes is of.
 struct LaidSector {
     Sector sector;

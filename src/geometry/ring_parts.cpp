@@ -6,6 +6,7 @@
 #include "geometry/stone.hpp"
 #include "hole_cut.hpp"
 #include "revolve.hpp"
+#include "ring_bodies.hpp"
 #include "setting.hpp"
 
 namespace bandwright {
@@ -18,16 +19,14 @@ std::array<Vec3, 3> holeFrame(double angle) {
             Vec3{0, 0, 1}};
 }
 
-/// Where a tube or stone stands: its x round the band, its y along the ring's axis, its own axis outwards.
-struct Stand {
-    std::array<Vec3, 3> axes;
-    Vec3 origin;
-};
+}  // namespace
 
 Stand standAt(double angle, double offset, double height) {
     const auto [out, round, along] = holeFrame(angle);
     return {{round, along, out}, height * out + offset * along};
 }
+
+namespace {
 
 Mesh placed(const Mesh& mesh, const Stand& stand) {
     const auto turned = [&](double x, double y, double z) {
@@ -53,7 +52,8 @@ SolidProperties drilledSolid(const Section& section, const std::vector<HoleRow>&
     return solid;
 }
 
-/// The bodies that are turned about the ring's axis, each with its plain section.
+}  // namespace
+
 std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, const RingSections& plain) {
     std::vector<std::pair<Part, const Section*>> bodies;
     bodies.push_back({{PartRole::Band, 1, design.band.metal, 0}, &plain.band});
@@ -66,6 +66,8 @@ std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, 
     }
     return bodies;
 }
+
+namespace {
 
 /// Every body of the ring: its mesh when a tolerance in mm is given, else what is inside it.
 std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional<double> tolerance) {
