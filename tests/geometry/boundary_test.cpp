@@ -17,7 +17,7 @@
 #include "geometry/ring.hpp"
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
-#include "trade/input_error.hpp"
+#include "base/input_error.hpp"
 
 namespace bandwright {
 namespace {
