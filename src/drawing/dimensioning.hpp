@@ -1,0 +1,92 @@
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "drawing/drawing.hpp"
+
+/// Where dimensions and their text stand. Private to the room.
+namespace bandwright {
+
+/// A number to be shown, between two places of the section, mm of the ring.
+struct Shown {
+    std::string field;
+    Vec2 from, to;
+    std::string before{}, after{};  ///< what stands round the digits: "\u00D8 ", ", bored"
+};
+
+/// Lays out dimensions by ISO 129-1: outside the section where they can be, the shorter ones nearer, text
+/// over its line where it fits between the arrowheads and beside it where it does not. No text lies on
+/// another, nor on a dimension line.
+class Dimensioning {
+  public:
+    explicit Dimensioning(Drawing& drawing, const Layout& layout)
+        : drawing_(drawing), layout_(layout), bodies_(bodiesOf(drawing)) {}
+
+    /// Along the axis, on a line over or under the section.
+    void above(Shown shown) { above_.push_back(std::move(shown)); }
+    void below(Shown shown) { below_.push_back(std::move(shown)); }
+    /// Along the radius, on a line at z mm of the ring, close to an axis on which its second place lies, or
+    /// beside the section.
+    void upright(Shown shown, double z) { uprights_.push_back({std::move(shown), layout_.scale * z}); }
+    void besideAxis(Shown shown);
+    void atRight(Shown shown);
+    void atLeft(Shown shown);
+    /// On a leader from a place on an edge, mm of the ring, to text beside the section on the side of the
+    /// ring where it lies.
+    void leader(Shown shown, Measured measured, Vec2 tip);
+    /// A diameter that reaches beyond the drawing: its text under the section.
+    void note(Shown shown) { notes_.push_back(std::move(shown)); }
+    /// A length that is no dimension: its line, and its text beside it.
+    void pointOut(Vec2 from, Vec2 to, std::string words);
+
+    /// Lays all of them out.
+    void write();
+
+  private:
+    struct Upright {
+        Shown shown;
+        double z = 0;         ///< of its line
+        bool onLeft = false;  ///< where its text is to be
+        Dimension drawn{};
+    };
+    struct Leader {
+        Shown shown;
+        Measured measured = Measured::Straight;
+        Vec2 tip;
+    };
+
+    /// A length given in heights of text.
+    double heights(double count) const { return count * layout_.textHeight; }
+    Text text(std::string words) const;
+    Dimension dimension(const Shown& shown, Measured measured) const;
+    void addExtension(Dimension& dimension, Vec2 place, Vec2 end) const;
+    /// Returns whether the arrows stand inside.
+    bool addLine(Dimension& dimension, Vec2 from, Vec2 to) const;
+    void addArrow(Dimension& dimension, Vec2 tip, Vec2 way) const;
+
+    bool isFree(const Rectangle& box) const;
+    bool settle(Text& text, Vec2 middle) const;
+    /// Moves the text to its first free place under the section, its middle at z.
+    void settleUnder(Text& text, double z) const;
+    void keep(Dimension dimension);
+
+    void writeRows(std::vector<Shown>& all, double side);
+    void writeInRow(const Shown& shown, double side);
+    void drawUpright(Upright& upright);
+    void writeUpright(Upright& upright);
+    void writeLeader(const Leader& leader);
+    void writeNote(const Shown& shown);
+    void writeWitness();
+
+    Drawing& drawing_;
+    const Layout& layout_;
+    Rectangle bodies_;
+    std::vector<Shown> above_, below_, notes_;
+    std::vector<Upright> uprights_;
+    std::vector<Leader> leaders_;
+    std::vector<Rectangle> taken_;  ///< by text and dimension lines
+};
+
+}  // namespace bandwright

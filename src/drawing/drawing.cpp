@@ -1,0 +1,125 @@
+#include "drawing/drawing.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kNever = std::numeric_limits<double>::infinity();
+constexpr Rectangle kEmpty{{kNever, kNever}, {-kNever, -kNever}};
+
+void grow(Rectangle& all, const Rectangle& more) {
+    all.low = {std::min(all.low.z, more.low.z), std::min(all.low.r, more.low.r)};
+    all.high = {std::max(all.high.z, more.high.z), std::max(all.high.r, more.high.r)};
+}
+
+void grow(Rectangle& all, const std::vector<Segment>& lines) {
+    for (const Segment& line : lines)
+        grow(all, rectangleRound(line));
+}
+
+}  // namespace
+
+double lineWidth(LineKind kind, double textHeight) {
+    return textHeight / (kind == LineKind::Outline ? 5 : 10);
+}
+
+std::vector<double> dashes(LineKind kind, double textHeight) {
+    const double d = lineWidth(kind, textHeight);
+    switch (kind) {
+        case LineKind::Outline:
+        case LineKind::Thin:
+            break;
+        case LineKind::Hidden:
+            return {12 * d, 3 * d};
+        case LineKind::Axis:
+            return {24 * d, 3 * d, 0.5 * d, 3 * d};
+    }
+    return {};
+}
+
+Rectangle boxOf(const Text& text) {
+    const double clear = text.height / 4;
+    return {text.at - Vec2{0, clear}, text.at + Vec2{text.width, text.height + clear}};
+}
+
+double letteringWidth(std::string_view text) {
+    constexpr double kCharacter = 0.5, kBetween = 0.2, kWordGap = 0.6;
+    double width = 0;
+    for (const char c : text) {
+        const bool continues = (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
+        if (!continues) width += c == ' ' ? kWordGap - kBetween : kCharacter + kBetween;
+    }
+    return std::max(0.0, width - kBetween);
+}
+
+Rectangle rectangleRound(const Section& section) {
+    Rectangle all = kEmpty;
+    for (const Loop& loop : section)
+        grow(all, loop);
+    return all;
+}
+
+Rectangle bodiesOf(const Drawing& drawing) {
+    Rectangle all = kEmpty;
+    for (const CutBody& body : drawing.bodies)
+        grow(all, rectangleRound(body.outline));
+    return all;
+}
+
+Rectangle extentOf(const Drawing& drawing) {
+    Rectangle all = bodiesOf(drawing);
+    for (const Stroke& stroke : drawing.strokes)
+        grow(all, rectangleRound(stroke.path));
+    for (const Dimension& dimension : drawing.dimensions) {
+        grow(all, boxOf(dimension.text));
+        grow(all, dimension.extensions);
+        grow(all, dimension.lines);
+        for (const Arrowhead& arrow : dimension.arrows) {
+            for (const Vec2 corner : arrow)
+                grow(all, {corner, corner});
+        }
+    }
+    if (drawing.witness) {
+        grow(all, rectangleRound(drawing.witness->line));
+        grow(all, boxOf(drawing.witness->text));
+    }
+    return all;
+}
+
+const Segment* outlineNear(const Drawing& drawing, Vec2 place, double reach) {
+    const Segment* nearest = nullptr;
+    for (const CutBody& body : drawing.bodies) {
+        for (const Loop& loop : body.outline) {
+            for (const Segment& segment : loop) {
+                const double away = distance(place, nearestOn(segment, place));
+                if (away < reach) reach = away, nearest = &segment;
+            }
+        }
+    }
+    return nearest;
+}
+
+double fittingScale(const std::function<Drawing(double scale)>& draw, double width, double height) {
+    constexpr int kMostTries = 12;
+    double fits = 0, large = kNever, scale = 1;
+    for (int i = 0; i < kMostTries; ++i) {
+        const Drawing drawing = draw(scale);
+        const Vec2 whole = extentOf(drawing).high - extentOf(drawing).low;
+        const Vec2 bodies = bodiesOf(drawing).high - bodiesOf(drawing).low;
+        const bool fit = whole.z <= width && whole.r <= height;
+        (fit ? fits : large) = scale;
+        // What stands round the bodies keeps its size, but for text that finds room or does not.
+        const double next = scale * std::min((width - (whole.z - bodies.z)) / bodies.z,
+                                             (height - (whole.r - bodies.r)) / bodies.r);
+        if (fit && next < 1.001 * scale) break;
+        scale = 0.9998 * next;
+        if (scale <= fits || scale >= large) scale = std::isfinite(large) ? (fits + large) / 2 : 2 * fits;
+    }
+    return fits;
+}
+
+}  // namespace bandwright

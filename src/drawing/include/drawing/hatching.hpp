@@ -1,0 +1,25 @@
+#pragma once
+
+#include <vector>
+
+#include "geometry/section.hpp"
+
+/// Straight lines through a section, cut by its lines and arcs in closed form.
+namespace bandwright {
+
+/// Where a straight line crosses an outline.
+struct LineCut {
+    double along = 0;  ///< mm in the line's direction, from the place nearest to the origin
+    Tag tag;           ///< of what is crossed
+};
+
+/// The crossings of a line, in order along it, an even number. `direction` is a unit vector, and the line has
+/// the origin `level` mm to its right (negative = to its left).
+std::vector<LineCut> cutsAlong(const Section& section, Vec2 direction, double level);
+
+/// The stretches inside a section of parallel lines `spacing` mm apart, at an angle in degrees to the z axis.
+/// Two of them pass the origin at half a spacing, so that the mirror image of a section, hatched at the
+/// mirrored angle, has the mirror images of the lines.
+std::vector<Segment> hatching(const Section& section, double degrees, double spacing);
+
+}  // namespace bandwright

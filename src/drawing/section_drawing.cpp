@@ -1,0 +1,338 @@
+#include "drawing/section_drawing.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <utility>
+
+#include "base/numbers.hpp"
+#include "dimensioning.hpp"
+#include "drawing/hatching.hpp"
+
+namespace bandwright {
+
+namespace {
+
+constexpr double kSame = 1e-9;  // mm
+
+/// Bodies that touch are told apart by the direction or the distance of the lines; 45 degrees is preferred
+/// (ISO 128-3, M). In heights of text, at least 0.7 mm apart at each height (ISO 128-2, M).
+struct HatchStyle {
+    double degrees = 0, spacing = 0;
+};
+HatchStyle hatchStyle(PartRole role) {
+    switch (role) {
+        case PartRole::Band:
+            return {45, 1};
+        case PartRole::Liner:
+            return {135, 0.65};
+        case PartRole::Fill:
+            return {150, 0.8};
+        case PartRole::Tube:
+            return {120, 0.6};
+        case PartRole::Stone:
+            break;  // clear
+    }
+    return {};
+}
+
+Section scaled(Section section, double scale) {
+    for (Loop& loop : section) {
+        for (Segment& s : loop) {
+            s.from = scale * s.from;
+            s.to = scale * s.to;
+            s.centre = scale * s.centre;
+            s.radius *= scale;
+        }
+    }
+    return section;
+}
+
+void addBody(Drawing& drawing, PartRole role, const Section& section) {
+    if (section.empty()) return;
+    const LineKind kind = role == PartRole::Fill ? LineKind::Thin : LineKind::Outline;
+    drawing.bodies.push_back({role, kind, scaled(section, drawing.scale), {}});
+}
+
+Drawing sheet(const Layout& layout) {
+    Drawing drawing;
+    drawing.scale = layout.scale;
+    drawing.textHeight = layout.textHeight;
+    return drawing;
+}
+
+/// Adds what of a line lies outside all boxes.
+void addClearOf(const std::vector<Rectangle>& boxes, const Segment& whole, std::vector<Segment>& lines) {
+    std::vector<std::pair<double, double>> clear{{0, 1}};
+    const Vec2 way = whole.to - whole.from;
+    for (const Rectangle& box : boxes) {
+        double in = 0, out = 1;
+        const auto clip = [&](double from, double step, double low, double high) {
+            if (step == 0) {
+                if (from < low || from > high) out = -1;
+                return;
+            }
+            const auto [first, last] = std::minmax({(low - from) / step, (high - from) / step});
+            in = std::max(in, first);
+            out = std::min(out, last);
+        };
+        clip(whole.from.z, way.z, box.low.z, box.high.z);
+        clip(whole.from.r, way.r, box.low.r, box.high.r);
+        if (in >= out) continue;
+        std::vector<std::pair<double, double>> left;
+        for (const auto& [from, to] : clear) {
+            if (from < std::min(to, in)) left.emplace_back(from, std::min(to, in));
+            if (std::max(from, out) < to) left.emplace_back(std::max(from, out), to);
+        }
+        clear = std::move(left);
+    }
+    for (const auto& [from, to] : clear)
+        lines.push_back(line(whole.from + from * way, whole.from + to * way, {}));
+}
+
+void hatch(Drawing& drawing) {
+    std::vector<Rectangle> boxes;
+    for (const Dimension& dimension : drawing.dimensions)
+        boxes.push_back(boxOf(dimension.text));
+    if (drawing.witness) boxes.push_back(boxOf(drawing.witness->text));
+    for (CutBody& body : drawing.bodies) {
+        const HatchStyle style = hatchStyle(body.role);
+        if (style.spacing == 0) continue;
+        for (const Segment& s : hatching(body.outline, style.degrees, style.spacing * drawing.textHeight))
+            addClearOf(boxes, s, body.hatching);
+    }
+}
+
+void finish(Drawing& drawing, Dimensioning& dimensioning, const std::optional<PointedOut>& pointedOut) {
+    if (pointedOut) dimensioning.pointOut(pointedOut->from, pointedOut->to, pointedOut->words);
+    dimensioning.write();
+    hatch(drawing);
+}
+
+/// Degrees between a segment and the axis, to 0.01, with no more decimals than it needs.
+std::string slope(const Segment& s) {
+    const Vec2 way = s.to - s.from;
+    const double degrees = std::atan2(std::abs(way.r), std::abs(way.z)) * 180 / std::numbers::pi;
+    std::string digits = fixed(degrees, 2);
+    while (digits.ends_with('0'))
+        digits.pop_back();
+    if (digits.ends_with('.')) digits.pop_back();
+    return digits + "\u00B0";
+}
+
+/// The axis of a hole, a little longer than what it goes through (ISO 128-2, M).
+void addAxis(Drawing& drawing, double z) {
+    const Rectangle bodies = bodiesOf(drawing);
+    const double beyond = 0.2 * drawing.textHeight, at = drawing.scale * z;
+    drawing.strokes.push_back(
+        {LineKind::Axis, line({at, bodies.low.r - beyond}, {at, bodies.high.r + beyond}, {})});
+}
+
+std::vector<Segment> segmentsOf(const Section& section, auto&& wanted) {
+    std::vector<Segment> found;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (wanted(s.tag)) found.push_back(s);
+        }
+    }
+    return found;
+}
+
+/// The place farthest to one side (-1 left, 1 right), the highest of those.
+Vec2 farthest(const std::vector<Segment>& segments, double side) {
+    Vec2 best = segments.front().from;
+    for (const Segment& s : segments) {
+        for (const Vec2 p : {s.from, s.to}) {
+            const double ahead = side * (p.z - best.z);
+            if (ahead > kSame || (ahead > -kSame && p.r > best.r)) best = p;
+        }
+    }
+    return best;
+}
+
+std::vector<Segment> allOf(const Section& section) {
+    return segmentsOf(section, [](Tag) { return true; });
+}
+
+/// Where a line along the radius crosses a section, from the axis outwards; `along` is r.
+std::vector<LineCut> upwards(const Section& section, double z) {
+    return cutsAlong(section, {0, 1}, -z);
+}
+
+/// Where the side of a channel is at a height, the straight end of it made longer as far as needed; nothing
+/// where another cut has taken it.
+std::optional<Vec2> mouth(const Section& band, std::size_t channel, Side side, double height) {
+    const std::vector<Segment> flank = segmentsOf(band, [&](Tag tag) {
+        return channelOf(tag) == channel && tag.side == side && tag.feature != Feature::ChannelFloor;
+    });
+    const auto top =
+        std::ranges::max_element(flank, {}, [](const Segment& s) { return std::max(s.from.r, s.to.r); });
+    if (top == flank.end()) return std::nullopt;
+    const Vec2 high = top->from.r > top->to.r ? top->from : top->to;
+    const Vec2 way = top->to - top->from;
+    if (top->isArc() || way.r == 0) return Vec2{high.z, height};
+    return Vec2{high.z + (height - high.r) / way.r * way.z, height};
+}
+
+void showChannel(Dimensioning& all, const Section& band, const Workpiece& piece, const Channel& channel,
+                 std::size_t number) {
+    const std::string field = "channels[" + std::to_string(number) + "]";
+    const double top = outsideAt(piece, channel.offset);
+    const auto left = mouth(band, number, Side::Left, top), right = mouth(band, number, Side::Right, top);
+    if (left && right) all.above({field + ".width", *left, *right});
+    const std::vector<LineCut> cuts = upwards(band, channel.offset);
+    if (cuts.size() < 2 || channelOf(cuts[1].tag) != number) return;
+    const Vec2 inside{channel.offset, cuts[0].along}, floor{channel.offset, cuts[1].along};
+    all.upright({field + ".depth", floor, {channel.offset, top}}, channel.offset);
+    all.upright({field + ".depth", inside, floor}, channel.offset);
+}
+
+/// A bevel by its width along the axis and its slope, a round by its radius, where the edge is all there.
+void showEdge(Dimensioning& all, const Section& band, Side side) {
+    const std::string field = side == Side::Left ? "band.left.width" : "band.right.width";
+    const std::vector<Segment> found = segmentsOf(band, [&](Tag tag) {
+        return tag.side == side && (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound);
+    });
+    if (found.size() != 1) return;
+    const Segment& edge = found.front();
+    const Vec2 middle = pointAt(edge, 0.5);
+    if (edge.isArc()) {
+        all.leader({field, middle, edge.centre, "R "}, Measured::Straight, middle);
+    } else {
+        all.leader({field, edge.from, edge.to, "", " \u00D7 " + slope(edge)}, Measured::AlongAxis, middle);
+    }
+}
+
+/// What is nearest to the finger.
+const Section& innermost(const RingSections& plain) {
+    return plain.liner.empty() ? plain.band : plain.liner;
+}
+
+bool isRound(const Stone& stone) {
+    if (!stone.model.empty()) return false;
+    const bool canBeLonger = stone.cut == StoneCut::RoseCut || stone.cut == StoneCut::Cabochon;
+    return stone.cut == StoneCut::RoundBrilliant ||
+           (canBeLonger && (stone.length == 0 || stone.length == stone.diameter));
+}
+
+void showStone(Dimensioning& all, const Setting& setting, const std::string& field, const Section& stone,
+               const Section& inside) {
+    const std::vector<Segment> outline = allOf(stone);
+    all.above({field + ".stone.diameter", farthest(outline, -1), farthest(outline, 1),
+               isRound(*setting.stone) ? "\u00D8 " : ""});
+    Vec2 lowest = outline.front().from;
+    for (const Segment& s : outline) {
+        if (s.from.r < lowest.r) lowest = s.from;
+    }
+    const std::vector<LineCut> cuts = upwards(inside, lowest.z);
+    if (cuts.empty() || cuts.front().along >= lowest.r) return;
+    const bool hasSteps = !setting.hole.steps.empty();
+    const std::string decides =
+        setting.tube ? ".tube.seat-depth"
+        : hasSteps   ? ".hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].depth"
+                     : ".hole.pilot-depth";
+    all.besideAxis({field + decides, {lowest.z, cuts.front().along}, lowest});
+}
+
+void showTube(Dimensioning& all, const std::string& field, const Section& tube) {
+    const Vec2 left = farthest(allOf(tube), -1), right = farthest(allOf(tube), 1);
+    all.above({field + ".tube.outer-diameter", left, right, "\u00D8 "});
+    const Rectangle bounds = rectangleRound(tube);
+    all.atRight({field + ".tube.height", {right.z, bounds.low.r}, {right.z, bounds.high.r}});
+}
+
+/// The pilot, and while nothing stands in the hole its wider steps.
+void showHole(Dimensioning& all, const Setting& setting, std::size_t number, const std::string& field,
+              const Workpiece& piece, const std::vector<Segment>& walls) {
+    const auto ofHole = [&](Feature feature, std::size_t step) {
+        std::vector<Segment> found;
+        std::ranges::copy_if(walls, std::back_inserter(found), [&](const Segment& s) {
+            return s.tag.feature == feature && settingOf(s.tag) == number && s.tag.step == step;
+        });
+        return found;
+    };
+    if (const auto pilot = ofHole(Feature::Pilot, 0); !pilot.empty()) {
+        double low = pilot.front().from.r;
+        for (const Segment& s : pilot)
+            low = std::min({low, s.from.r, s.to.r});
+        all.below({field + ".hole.pilot-diameter",
+                   {farthest(pilot, -1).z, low},
+                   {farthest(pilot, 1).z, low},
+                   "pilot \u00D8 "});
+    }
+    if (piece.joined || piece.set) return;
+    const double z = setting.placement.offset;
+    for (std::size_t step = 0; step < setting.hole.steps.size(); ++step) {
+        const std::vector<Segment> seat = ofHole(Feature::Seat, step);
+        if (seat.empty()) continue;
+        const std::string path = field + ".hole.steps[" + std::to_string(step) + "]";
+        all.above({path + ".diameter", farthest(seat, -1), farthest(seat, 1), "\u00D8 "});
+        if (step + 1 < setting.hole.steps.size()) continue;
+        double low = seat.front().from.r;
+        for (const Segment& s : seat)
+            low = std::min({low, s.from.r, s.to.r});
+        all.besideAxis({path + ".depth", {farthest(seat, 1).z, low}, {z, outsideAt(piece, z)}});
+    }
+}
+
+}  // namespace
+
+Drawing sectionDrawing(const Design& design, Stage stage, const RingSections& plain, const Layout& layout,
+                       const std::optional<PointedOut>& pointedOut) {
+    Drawing drawing = sheet(layout);
+    addBody(drawing, PartRole::Band, plain.band);
+    addBody(drawing, PartRole::Liner, plain.liner);
+    for (const Section& fill : plain.fills)
+        addBody(drawing, PartRole::Fill, fill);
+
+    const Workpiece piece = workpiece(design, stage);
+    const std::vector<Segment> band = allOf(plain.band);
+    const Vec2 left = farthest(band, -1), right = farthest(band, 1);
+    const double bore = rectangleRound(innermost(plain)).low.r;
+    Dimensioning all(drawing, layout);
+    all.above({"band.width", left, right});
+    // To the outside's largest radius, as thickness is meant, which a bevel or a channel may have taken away.
+    all.atRight({"band.thickness", {right.z, bore}, {right.z, piece.outside}});
+    if (piece.lined) {
+        const double joint = rectangleRound(plain.band).low.r;
+        all.atLeft({"band.liner.thickness", {left.z, bore}, {left.z, joint}});
+    }
+    for (std::size_t i = 0; piece.channelled && i < design.channels.size(); ++i)
+        showChannel(all, plain.band, piece, design.channels[i], i);
+    showEdge(all, plain.band, Side::Left);
+    showEdge(all, plain.band, Side::Right);
+    all.note({"finger.size",
+              {0, -bore},
+              {0, bore},
+              "bore \u00D8 ",
+              stage == Stage::Finished ? "" : ", " + name(stage)});
+    finish(drawing, all, pointedOut);
+    return drawing;
+}
+
+Drawing settingDrawing(const Design& design, Stage stage, std::size_t setting, const RingSections& plain,
+                       const SettingSection& through, const Layout& layout,
+                       const std::optional<PointedOut>& pointedOut) {
+    Drawing drawing = sheet(layout);
+    addBody(drawing, PartRole::Band, through.band);
+    addBody(drawing, PartRole::Liner, through.liner);
+    for (const Section& fill : through.fills)
+        addBody(drawing, PartRole::Fill, fill);
+    addBody(drawing, PartRole::Stone, through.stone);
+    addBody(drawing, PartRole::Tube, through.tube);
+
+    const Setting& made = design.settings[setting];
+    const std::string field = "settings[" + std::to_string(setting) + "]";
+    addAxis(drawing, made.placement.offset);
+    Dimensioning all(drawing, layout);
+    if (!through.stone.empty()) showStone(all, made, field, through.stone, innermost(plain));
+    if (!through.tube.empty()) showTube(all, field, through.tube);
+    const Workpiece piece = workpiece(design, stage);
+    std::vector<Segment> walls = allOf(through.band);
+    std::ranges::copy(allOf(through.liner), std::back_inserter(walls));
+    if (piece.drilled) showHole(all, made, setting, field, piece, walls);
+    finish(drawing, all, pointedOut);
+    return drawing;
+}
+
+}  // namespace bandwright

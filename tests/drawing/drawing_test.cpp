@@ -1,0 +1,99 @@
+#include "drawing/drawing.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "sample_rings.hpp"
+
+namespace bandwright {
+namespace {
+
+/// ISO 128-2: wide to narrow as 2 to 1. ISO 3098-1, lettering B: strokes of h / 10, heights that grow by the
+/// square root of two as the sizes of sheets do.
+TEST(Drawing, LinesAndLetteringAreOfTheStandardSeries) {
+    for (const double height : kTextHeights) {
+        EXPECT_DOUBLE_EQ(lineWidth(LineKind::Thin, height), height / 10);
+        EXPECT_DOUBLE_EQ(lineWidth(LineKind::Outline, height), 2 * lineWidth(LineKind::Thin, height));
+        EXPECT_DOUBLE_EQ(lineWidth(LineKind::Axis, height), lineWidth(LineKind::Hidden, height));
+    }
+    for (std::size_t i = 1; i < kTextHeights.size(); ++i)
+        EXPECT_NEAR(kTextHeights[i] / kTextHeights[i - 1], std::sqrt(2), 0.03);
+}
+
+TEST(Drawing, DashesAreSoManyWidthsOfTheLine) {
+    EXPECT_TRUE(dashes(LineKind::Outline, 2.5).empty());
+    EXPECT_TRUE(dashes(LineKind::Thin, 2.5).empty());
+    EXPECT_EQ(dashes(LineKind::Hidden, 2.5), (std::vector<double>{3, 0.75}));
+    EXPECT_EQ(dashes(LineKind::Axis, 2.5), (std::vector<double>{6, 0.75, 0.125, 0.75}));
+}
+
+/// ISO 3098-1, lettering B, table of dimensions for h = 10: 2 between characters, 6 between words.
+TEST(Drawing, LetteringIsAsWideAsItsCharactersAndTheGapsBetweenThem) {
+    EXPECT_EQ(letteringWidth(""), 0);
+    EXPECT_NEAR(10 * letteringWidth("88"), 5 + 2 + 5, 1e-12);
+    EXPECT_NEAR(10 * letteringWidth("8 8"), 5 + 6 + 5, 1e-12);
+    EXPECT_NEAR(letteringWidth("\u00D8"), letteringWidth("O"), 1e-12);
+}
+
+TEST(Drawing, TheNearestOutlineIsThatOfItsCircleAbreastOfAnArcAndOfItsEndsElsewhere) {
+    const auto found = [](Vec2 place, double reach) {
+        const Segment arc{.from = {5, 10}, .to = {0, 15}, .centre = {0, 10}, .radius = 5, .tag = {}};
+        Drawing drawing;
+        drawing.bodies.push_back({PartRole::Band, LineKind::Outline, {{arc}}, {}});
+        return outlineNear(drawing, place, reach) != nullptr;
+    };
+    const Vec2 abreast = Vec2{0, 10} + (7 / std::sqrt(2)) * Vec2{1, 1};
+    EXPECT_TRUE(found(abreast, 2 + 1e-9));
+    EXPECT_FALSE(found(abreast, 2 - 1e-9));
+    EXPECT_TRUE(found({5, 7}, 3 + 1e-9));
+    EXPECT_FALSE(found({5, 7}, 3 - 1e-9));
+}
+
+TEST(Drawing, BoundsReachToTheExtremesAnArcPassesAndToNoOthers) {
+    const auto arc = [](double from, double to) {
+        const auto at = [](double degrees) {
+            const double angle = degrees * 3.14159265358979323846 / 180;
+            return Vec2{5 * std::cos(angle), 10 + 5 * std::sin(angle)};
+        };
+        return Segment{.from = at(from), .to = at(to), .centre = {0, 10}, .radius = 5, .tag = {}};
+    };
+    const Rectangle over = rectangleRound(Section{{arc(30, 150)}});
+    EXPECT_DOUBLE_EQ(over.high.r, 15);
+    EXPECT_DOUBLE_EQ(over.low.r, 12.5);
+    EXPECT_DOUBLE_EQ(over.high.z, 5 * std::cos(3.14159265358979323846 / 6));
+    const Rectangle around = rectangleRound(Section{{arc(-150, 100)}});
+    EXPECT_DOUBLE_EQ(around.high.r, 15);
+    EXPECT_DOUBLE_EQ(around.low.r, 5);
+    EXPECT_DOUBLE_EQ(around.high.z, 5);
+    EXPECT_GT(around.low.z, -5);
+    Segment backwards = arc(30, 150);
+    std::swap(backwards.from, backwards.to);
+    backwards.ccw = false;
+    const Rectangle same = rectangleRound(Section{{backwards}});
+    EXPECT_DOUBLE_EQ(same.high.r, 15);
+    EXPECT_DOUBLE_EQ(same.low.r, 12.5);
+}
+
+TEST(Drawing, TheFittingScaleIsTheLargestThatFits) {
+    const Design design = sampleDesign("harbour");
+    const RingSections plain = sections(design);
+    Layout layout;
+    const auto draw = [&](double scale) {
+        layout.scale = scale;
+        return sectionDrawing(design, Stage::Finished, plain, layout);
+    };
+    const auto goesInto = [&](double scale, double width, double height) {
+        const Rectangle extent = extentOf(draw(scale));
+        return extent.high.z - extent.low.z <= width && extent.high.r - extent.low.r <= height;
+    };
+    for (const auto& [width, height] : {std::pair{190.0, 90.0}, {120.0, 200.0}, {277.0, 60.0}}) {
+        const double scale = fittingScale(draw, width, height);
+        EXPECT_TRUE(goesInto(scale, width, height));
+        EXPECT_FALSE(goesInto(1.002 * scale, width, height));
+    }
+    EXPECT_EQ(fittingScale(draw, 20, 100), 0);
+}
+
+}  // namespace
+}  // namespace bandwright

@@ -1,0 +1,340 @@
+#include "drawing/section_drawing.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <regex>
+
+#include "design/design_file.hpp"
+#include "random_design.hpp"
+#include "sample_rings.hpp"
+
+namespace bandwright {
+namespace {
+
+Layout layoutOf(double scale, double textHeight) {
+    Layout layout;
+    layout.scale = scale;
+    layout.textHeight = textHeight;
+    return layout;
+}
+
+/// Ten to one with usual lettering, and a small scale at which it is crowded.
+const std::vector<Layout>& bothLayouts() {
+    static const std::vector<Layout> both{layoutOf(10, 2.5), layoutOf(5, 3.5)};
+    return both;
+}
+
+Drawing plainDrawing(const Design& design, Stage stage = Stage::Finished, const Layout& layout = {}) {
+    return sectionDrawing(design, stage, sections(design, stage), layout);
+}
+
+/// The first number written in a text.
+double printed(const Text& text) {
+    std::smatch found;
+    EXPECT_TRUE(std::regex_search(text.words, found, std::regex("[0-9]+\\.[0-9]+"))) << text.words;
+    return std::stod(found.str());
+}
+
+const Dimension* dimensionOf(const Drawing& drawing, const std::string& field) {
+    const auto found = std::ranges::find(drawing.dimensions, field, &Dimension::field);
+    return found == drawing.dimensions.end() ? nullptr : &*found;
+}
+
+double valueOf(const Drawing& drawing, const std::string& field) {
+    const Dimension* found = dimensionOf(drawing, field);
+    EXPECT_NE(found, nullptr) << field;
+    return found == nullptr ? -1 : found->value;
+}
+
+bool overlap(const Rectangle& a, const Rectangle& b) {
+    return a.low.z < b.high.z && b.low.z < a.high.z && a.low.r < b.high.r && b.low.r < a.high.r;
+}
+
+bool isSame(const Segment& paper, const Segment& ring, double scale) {
+    return paper.from == scale * ring.from && paper.to == scale * ring.to &&
+           paper.radius == scale * ring.radius && paper.isArc() == ring.isArc() && paper.tag == ring.tag &&
+           (!ring.isArc() || (paper.centre == scale * ring.centre && paper.ccw == ring.ccw));
+}
+
+void expectOutlines(const Drawing& drawing, PartRole role, const std::vector<Section>& sections) {
+    std::vector<const CutBody*> bodies;
+    for (const CutBody& body : drawing.bodies) {
+        if (body.role == role) bodies.push_back(&body);
+    }
+    std::size_t next = 0;
+    for (const Section& section : sections) {
+        if (section.empty()) continue;
+        ASSERT_LT(next, bodies.size());
+        const Section& outline = bodies[next++]->outline;
+        ASSERT_EQ(outline.size(), section.size());
+        for (std::size_t l = 0; l < section.size(); ++l) {
+            ASSERT_EQ(outline[l].size(), section[l].size());
+            for (std::size_t i = 0; i < section[l].size(); ++i)
+                EXPECT_TRUE(isSame(outline[l][i], section[l][i], drawing.scale));
+        }
+    }
+    EXPECT_EQ(next, bodies.size());
+}
+
+TEST(SectionDrawing, OutlinesAreThoseOfTheSectionsToScale) {
+    for (const StagedDesign& ring : samplesAtAllStages()) {
+        SCOPED_TRACE(ring.name);
+        const std::vector<Drawing> drawings = allDrawings(ring, layoutOf(12.5, 2.5));
+        const RingSections plain = sections(ring.design, ring.stage);
+        expectOutlines(drawings[0], PartRole::Band, {plain.band});
+        expectOutlines(drawings[0], PartRole::Liner, {plain.liner});
+        expectOutlines(drawings[0], PartRole::Fill, plain.fills);
+        for (std::size_t i = 0; i < ring.design.settings.size(); ++i) {
+            const SettingSection through = sectionThrough(ring.design, i, ring.stage);
+            expectOutlines(drawings[i + 1], PartRole::Band, {through.band});
+            expectOutlines(drawings[i + 1], PartRole::Fill, through.fills);
+            expectOutlines(drawings[i + 1], PartRole::Tube, {through.tube});
+            expectOutlines(drawings[i + 1], PartRole::Stone, {through.stone});
+        }
+    }
+}
+
+TEST(SectionDrawing, NumbersAreTheDistancesOfTheirPlacesRoundedOnce) {
+    for (const StagedDesign& ring : samplesAtAllStages()) {
+        SCOPED_TRACE(ring.name);
+        for (const Drawing& drawing : allDrawings(ring, {})) {
+            for (const Dimension& d : drawing.dimensions) {
+                const Vec2 way = d.to - d.from;
+                const double between = d.measured == Measured::AlongAxis     ? std::abs(way.z)
+                                       : d.measured == Measured::AlongRadius ? std::abs(way.r)
+                                                                             : std::hypot(way.z, way.r);
+                EXPECT_DOUBLE_EQ(d.value, between) << d.field;
+                EXPECT_NEAR(printed(d.text), d.value, 0.005 + 1e-12) << d.field;
+            }
+        }
+    }
+}
+
+TEST(SectionDrawing, ANumberJustUnderHalfAHundredthIsNotRoundedUpTwice) {
+    Design design;
+    design.band.width = 7.9949999;  // by way of 7.995 it would be 8.00
+    EXPECT_EQ(dimensionOf(plainDrawing(design), "band.width")->text.words, "7.99");
+    design.band.width = 7.9950001;
+    EXPECT_EQ(dimensionOf(plainDrawing(design), "band.width")->text.words, "8.00");
+}
+
+/// Of the finished ring the numbers measured on the section are those of the design; tools that touch the
+/// work were made larger by some nanometres (`nudged`).
+TEST(SectionDrawing, TheFinishedRingMeasuresWhatTheDesignSays) {
+    for (const StagedDesign& ring : samplesAtAllStages()) {
+        if (ring.stage != Stage::Finished) continue;
+        SCOPED_TRACE(ring.name);
+        const Design& design = ring.design;
+        const std::vector<Drawing> drawings = allDrawings(ring, {});
+        const auto expect = [&](const Drawing& drawing, const std::string& field) {
+            EXPECT_NEAR(valueOf(drawing, field), *numberAt(design, field), 1e-5) << field;
+        };
+        EXPECT_NEAR(valueOf(drawings[0], "finger.size"), 2 * boreRadius(design), 1e-9);
+        for (const char* field : {"band.width", "band.thickness", "band.left.width", "band.right.width"})
+            expect(drawings[0], field);
+        if (design.band.liner) expect(drawings[0], "band.liner.thickness");
+        for (std::size_t i = 0; i < design.channels.size(); ++i) {
+            expect(drawings[0], "channels[" + std::to_string(i) + "].width");
+            expect(drawings[0], "channels[" + std::to_string(i) + "].depth");
+        }
+        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+            const std::string setting = "settings[" + std::to_string(i) + "]";
+            expect(drawings[i + 1], setting + ".hole.pilot-diameter");
+            expect(drawings[i + 1], setting + ".stone.diameter");
+            if (design.settings[i].tube) expect(drawings[i + 1], setting + ".tube.outer-diameter");
+        }
+    }
+}
+
+/// What is still to be taken off by later steps is there in the numbers of the stages before them.
+TEST(SectionDrawing, EarlierStagesMeasureTheirAllowancesToo) {
+    const Design design = sampleDesign("harbour");
+    const Allowances& left = design.allowances;
+    const Drawing channelled = plainDrawing(design, Stage::Channelled);
+    EXPECT_NEAR(valueOf(channelled, "finger.size"), 2 * (boreRadius(design) - left.sizing), 1e-9);
+    EXPECT_NEAR(valueOf(channelled, "band.thickness"), design.band.thickness + left.sizing + left.truing,
+                1e-9);
+    EXPECT_NEAR(valueOf(channelled, "channels[0].depth"), design.channels[0].depth + left.truing, 1e-9);
+    EXPECT_NEAR(valueOf(plainDrawing(design, Stage::Turned), "band.width"),
+                design.band.width + 2 * left.parting, 1e-9);
+    EXPECT_EQ(dimensionOf(channelled, "band.left.width"), nullptr);  // the edges are still sharp
+    EXPECT_NE(dimensionOf(channelled, "finger.size")->text.words.find("channelled"), std::string::npos);
+}
+
+TEST(SectionDrawing, AnEmptyHoleIsMeasuredAndAFullOneByWhatStandsInIt) {
+    const StagedDesign harbour{"harbour", sampleDesign("harbour"), Stage::Drilled};
+    const Drawing drilled = allDrawings(harbour, {})[1];
+    EXPECT_NEAR(valueOf(drilled, "settings[0].hole.steps[0].diameter"), 4.5, 1e-9);
+    EXPECT_NEAR(valueOf(drilled, "settings[0].hole.steps[0].depth"), 1.5 + harbour.design.allowances.truing,
+                1e-9);
+    EXPECT_EQ(dimensionOf(drilled, "settings[0].tube.height"), nullptr);
+    const Drawing joined = allDrawings({"harbour", harbour.design, Stage::Joined}, {})[1];
+    EXPECT_NEAR(valueOf(joined, "settings[0].tube.height"), 1.75, 1e-9);
+    EXPECT_EQ(dimensionOf(joined, "settings[0].hole.steps[0].diameter"), nullptr);
+    // A lip that has been closed over the stone stands lower than the tube was high.
+    const Drawing closed = allDrawings({"harbour", harbour.design, Stage::Finished}, {})[1];
+    EXPECT_LT(valueOf(closed, "settings[0].tube.height"), 1.75);
+}
+
+/// ISO 128-2: an axis is a long-dashed dotted narrow line that passes the outline at both ends.
+TEST(SectionDrawing, AHoleHasItsAxis) {
+    const StagedDesign ring{"orchard-gate", sampleDesign("orchard-gate"), Stage::Finished};
+    const Drawing drawing = allDrawings(ring, {})[1];
+    ASSERT_EQ(drawing.strokes.size(), 1U);
+    EXPECT_EQ(drawing.strokes[0].line, LineKind::Axis);
+    const Segment& axis = drawing.strokes[0].path;
+    const Rectangle bodies = bodiesOf(drawing);
+    EXPECT_EQ(axis.from.z, drawing.scale * ring.design.settings[0].placement.offset);
+    EXPECT_EQ(axis.to.z, axis.from.z);
+    EXPECT_LT(axis.from.r, bodies.low.r);
+    EXPECT_GT(axis.to.r, bodies.high.r);
+    for (const Dimension& d : drawing.dimensions)
+        EXPECT_FALSE(overlap(boxOf(d.text), rectangleRound(axis))) << d.text.words;
+}
+
+TEST(SectionDrawing, RoundThingsAreMarkedAsDiametersAndRoundedEdgesAsRadii) {
+    const Design lamps = sampleDesign("seven-lamps");
+    const std::vector<Drawing> drawings = allDrawings({"seven-lamps", lamps, Stage::Finished}, {});
+    EXPECT_EQ(dimensionOf(drawings[0], "band.left.width")->text.words, "R 0.30");
+    EXPECT_EQ(dimensionOf(drawings[1], "settings[0].stone.diameter")->text.words, "\u00D8 1.60");
+    EXPECT_EQ(dimensionOf(drawings[1], "settings[0].hole.pilot-diameter")->text.words, "pilot \u00D8 1.00");
+    const Design road = sampleDesign("anvil-road");
+    const Drawing plain = plainDrawing(road);
+    EXPECT_EQ(dimensionOf(plain, "band.left.width")->text.words, "1.20 \u00D7 30\u00B0");
+    EXPECT_EQ(dimensionOf(plain, "band.right.width")->text.words, "0.60 \u00D7 45\u00B0");
+    Design oval = lamps;
+    oval.settings[0].stone->cut = StoneCut::Oval;
+    oval.settings[0].stone->length = 2;
+    EXPECT_EQ(dimensionOf(allDrawings({"oval", oval, Stage::Finished}, {})[1], "settings[0].stone.diameter")
+                  ->text.words,
+              "1.60");
+}
+
+std::string otherSide(std::string field) {
+    if (field.starts_with("band.left.")) return "band.right." + field.substr(10);
+    if (field.starts_with("band.right.")) return "band.left." + field.substr(11);
+    return field;
+}
+
+TEST(SectionDrawing, AMirroredDesignHasTheMirroredDimensions) {
+    for (const StagedDesign& ring : designsByLot(200)) {
+        SCOPED_TRACE(ring.name);
+        const Drawing drawing = plainDrawing(ring.design, ring.stage);
+        const Drawing other = plainDrawing(mirrored(ring.design), ring.stage);
+        ASSERT_EQ(drawing.dimensions.size(), other.dimensions.size());
+        for (const Dimension& d : drawing.dimensions) {
+            // These two stand at one side of every section.
+            const bool keepsItsSide = d.field == "band.thickness" || d.field == "band.liner.thickness";
+            const auto isImage = [&](const Dimension& o) {
+                const auto same = [](double x, double y) { return std::abs(x - y) < 1e-7; };
+                const Vec2 middle = 0.5 * (d.from + d.to), image = 0.5 * (o.from + o.to);
+                return o.field == otherSide(d.field) && same(o.value, d.value) && same(middle.r, image.r) &&
+                       (keepsItsSide || same(middle.z, -image.z));
+            };
+            EXPECT_TRUE(std::ranges::any_of(other.dimensions, isImage)) << d.field;
+        }
+    }
+}
+
+void expectLegible(const Drawing& drawing) {
+    for (std::size_t i = 0; i < drawing.dimensions.size(); ++i) {
+        const Rectangle box = boxOf(drawing.dimensions[i].text);
+        for (std::size_t j = 0; j < drawing.dimensions.size(); ++j) {
+            const Dimension& other = drawing.dimensions[j];
+            if (i == j) continue;
+            EXPECT_FALSE(overlap(box, boxOf(other.text)))
+                << drawing.dimensions[i].text.words << " on " << other.text.words;
+            // Two arrowheads: a dimension line, and no leader.
+            if (other.arrows.size() == 2) {
+                const Segment& s = other.lines.front();
+                EXPECT_FALSE(overlap(box, rectangleRound(s)))
+                    << drawing.dimensions[i].text.words << " on the line of " << other.text.words;
+            }
+        }
+        for (const CutBody& body : drawing.bodies) {
+            for (const Segment& s : body.hatching) {
+                const Vec2 middle = 0.5 * (s.from + s.to);
+                EXPECT_FALSE(overlap(box, {middle, middle}))
+                    << drawing.dimensions[i].text.words << " is hatched";
+            }
+        }
+    }
+}
+
+TEST(SectionDrawing, NoTextLiesOnAnotherAndNoHatchingRunsThroughIt) {
+    for (const StagedDesign& ring : samplesAtAllStages()) {
+        SCOPED_TRACE(ring.name);
+        for (const Layout& layout : bothLayouts()) {
+            for (const Drawing& drawing : allDrawings(ring, layout))
+                expectLegible(drawing);
+        }
+    }
+    for (const StagedDesign& ring : designsByLot(100)) {
+        SCOPED_TRACE(ring.name);
+        for (const Layout& layout : bothLayouts())
+            expectLegible(plainDrawing(ring.design, ring.stage, layout));
+    }
+}
+
+TEST(SectionDrawing, WhatIsPointedOutKeepsClearOfTheDimensions) {
+    const Design design = sampleDesign("night-ferry");
+    const RingSections plain = sections(design);
+    for (const double z : {-3.0, -1.2, 0.0, 1.2}) {
+        for (const Layout& layout : bothLayouts()) {
+            const PointedOut pointed{{z, 9}, {z, 10}, "0.90 mm"};
+            const Drawing drawing = sectionDrawing(design, Stage::Finished, plain, layout, pointed);
+            ASSERT_TRUE(drawing.witness.has_value());
+            EXPECT_EQ(drawing.witness->line.from, layout.scale * pointed.from);
+            for (const Dimension& d : drawing.dimensions)
+                EXPECT_FALSE(overlap(boxOf(drawing.witness->text), boxOf(d.text))) << d.text.words;
+        }
+    }
+}
+
+/// ISO 129-1: text over its dimension line and between the arrowheads where it fits there, else beside;
+/// filled arrowheads of 15 to 30 degrees that point in from outside where there is no room for them.
+TEST(SectionDrawing, TextAndArrowheadsStandBetweenTheExtensionLinesOrBesideThem) {
+    for (const double width : {0.3, 3.0}) {
+        Design design;
+        design.channels.push_back({});
+        design.channels[0].width = width;
+        const Drawing drawing = plainDrawing(design);
+        const Dimension& d = *dimensionOf(drawing, "channels[0].width");
+        const double left = 10 * std::min(d.from.z, d.to.z), right = 10 * std::max(d.from.z, d.to.z);
+        const Rectangle box = boxOf(d.text);
+        const bool roomy = width > 1;
+        EXPECT_EQ(box.low.z > left && box.high.z < right, roomy);
+        if (!roomy) {
+            EXPECT_GT(box.low.z, right);
+        }
+        EXPECT_GT(box.low.r, d.lines.front().from.r);
+        ASSERT_EQ(d.arrows.size(), 2U);
+        for (const auto& [tip, a, b] : d.arrows) {
+            const Vec2 back = 0.5 * (a + b);
+            EXPECT_NEAR(distance(tip, back), 2.5, 1e-12);
+            const double angle =
+                2 * std::atan(distance(a, b) / 2 / distance(tip, back)) * 180 / std::numbers::pi;
+            EXPECT_GE(angle, 15);
+            EXPECT_LE(angle, 30);
+            EXPECT_EQ(back.z > left && back.z < right, roomy);
+        }
+    }
+}
+
+/// Extension lines leave a gap at the outline and end past the dimension line (ISO 129-1).
+TEST(SectionDrawing, ExtensionLinesStandOffTheOutlineAndPassTheDimensionLine) {
+    const Drawing drawing = plainDrawing(sampleDesign("harbour"));
+    const Dimension& d = *dimensionOf(drawing, "band.width");
+    ASSERT_EQ(d.extensions.size(), 2U);
+    for (const Segment& s : d.extensions) {
+        EXPECT_GT(s.from.r, 10 * std::max(d.from.r, d.to.r) - 1e-9);
+        EXPECT_NEAR(s.to.r - d.lines.front().from.r, 8 * lineWidth(LineKind::Thin, 2.5), 1e-9);
+    }
+}
+
+}  // namespace
+}  // namespace bandwright
