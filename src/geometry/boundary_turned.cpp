@@ -17,8 +17,9 @@ namespace {
 
 constexpr double kQuarter = std::numbers::pi / 2;
 
-/// Lines that lean less than this are level or upright: their ends then lie within 1e-9 mm of the surface.
-constexpr double kSquare = 1e-11;
+/// Lines that rise or fall by less are level, or upright: their ends then lie on the surface all the same.
+/// mm.
+constexpr double kLevel = 1e-10;
 
 /// Holes are refused that come nearer to each other, and points of their curves tell; as in the meshes. mm.
 constexpr double kChord = 0.01;
@@ -62,14 +63,14 @@ FaceSurface surfaceOf(const Segment& s) {
     }
     const Vec2 way = s.to - s.from;
     const Vec2 middle = 0.5 * (s.from + s.to);
-    if (std::abs(way.z) <= kSquare * std::abs(way.r)) {
+    if (std::abs(way.z) <= kLevel) {
         surface.place = {{0, 0, middle.z}, {0, 0, way.r > 0 ? 1.0 : -1.0}, {1, 0, 0}};
         surface.kind = SurfaceKind::Plane;
         return surface;
     }
     surface.place.origin = {0, 0, s.from.z};
     surface.radius = s.from.r;
-    if (std::abs(way.r) <= kSquare * std::abs(way.z)) {
+    if (std::abs(way.r) <= kLevel) {
         surface.kind = SurfaceKind::Cylinder;
         surface.radius = middle.r;
         return surface;
@@ -104,18 +105,29 @@ FaceSurface surfaceOf(const HolePiece& piece, double angle, double offset) {
     return surface;
 }
 
-/// The share of the segment's length at a parameter of the curve.
+/// How far beyond the end of a stretch, in shares, the hole's curve along it would come to a tip, as the
+/// square of its distance from the plane of both axes falls; at most the stretch's own length. `inwards` is
+/// that length, positive from its beginning and negative from its end.
+double shareToTip(const Segment& s, const HolePiece& piece, double offset, double end, double inwards) {
+    constexpr double kStep = 1e-4;
+    const auto square = [&](double share) {
+        const double y = pointOnPiece(piece, offset, pointAt(s, share)).y;
+        return y * y;
+    };
+    const double here = square(end);
+    const double rise = (square(end + kStep * inwards) - here) / kStep;
+    const double most = std::abs(inwards);
+    return rise > here ? here / rise * most : most;
+}
+
+/// The share of the segment's length at a parameter of the curve. At a tip the curve runs off like a square
+/// root, along this it does not: the cosine of an angle, between the tips.
 double shareOn(const MouthCurve& mouth, double t) {
-    // At a tip the curve runs off like a square root, along this it does not.
-    double share = t;
-    if (mouth.tipFrom && mouth.tipTo) {
-        share = (1 - std::cos(t * std::numbers::pi)) / 2;
-    } else if (mouth.tipFrom) {
-        share = t * t;
-    } else if (mouth.tipTo) {
-        share = t * (2 - t);
-    }
-    return mouth.from + share * (mouth.to - mouth.from);
+    const double whole = mouth.tipBefore + mouth.to - mouth.from + mouth.tipBeyond;
+    const double first = std::asin(std::sqrt(mouth.tipBefore / whole));
+    const double last = std::acos(std::sqrt(mouth.tipBeyond / whole));
+    const double sine = std::sin(first + t * (last - first));
+    return std::clamp(mouth.from + whole * sine * sine - mouth.tipBefore, mouth.from, mouth.to);
 }
 
 class TurnedBuilder {
@@ -324,9 +336,17 @@ class TurnedBuilder {
             if (!open) from = vertices(a);
             open = true;
             const Pair to = vertices(b);
-            const MouthCurve mouth{
-                s,       profile.pieces[*piece],   profile.offset,           hole.angle, a.share,
-                b.share, a.kind == HoleEvent::Tip, b.kind == HoleEvent::Tip, true};
+            MouthCurve mouth{.segment = s,
+                             .piece = profile.pieces[*piece],
+                             .offset = profile.offset,
+                             .angle = hole.angle,
+                             .from = a.share,
+                             .to = b.share};
+            const double length = b.share - a.share;
+            if (a.kind != HoleEvent::Tip)
+                mouth.tipBefore = shareToTip(s, mouth.piece, mouth.offset, a.share, length);
+            if (b.kind != HoleEvent::Tip)
+                mouth.tipBeyond = shareToTip(s, mouth.piece, mouth.offset, b.share, -length);
             addSides(strip, hole.walls[*piece], mouth, from, to);
             from = to;
         }

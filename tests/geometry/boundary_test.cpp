@@ -12,12 +12,12 @@
 #include <memory>
 #include <string>
 
+#include "base/input_error.hpp"
 #include "boundary_checks.hpp"
 #include "design/design_file.hpp"
 #include "geometry/ring.hpp"
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
-#include "base/input_error.hpp"
 
 namespace bandwright {
 namespace {
@@ -105,6 +105,22 @@ std::shared_ptr<const StoneModel> wedge() {
                    {{0, 1, 4}, {1, 2, 4}, {2, 3, 4}, {3, 0, 4}, {1, 0, 5}, {2, 1, 5}, {3, 2, 5}, {0, 3, 5}}});
 }
 
+double areaOf(const Boundary& body, Tag tag) {
+    Boundary part = body;
+    std::erase_if(part.faces, [&](const BoundaryFace& face) { return face.tag != tag; });
+    return enclosed(part).area;
+}
+
+double areaOf(const Mesh& mesh, Tag tag) {
+    Mesh part = mesh;
+    part.triangles.clear();
+    for (const MeshFace& face : mesh.faces) {
+        const auto first = mesh.triangles.begin() + face.firstTriangle;
+        if (face.tag == tag) part.triangles.insert(part.triangles.end(), first, first + face.triangleCount);
+    }
+    return area(part);
+}
+
 TEST(Boundaries, OfTheSamplesAreSound) {
     for (const auto& entry : std::filesystem::directory_iterator(BANDWRIGHT_MODELS)) {
         if (!entry.path().string().ends_with(".ring.json")) continue;
@@ -123,6 +139,30 @@ TEST(Boundaries, AtEveryStageOfTwoSamplesAreSound) {
         const Design design = sample(ring);
         for (const Stage stage : design.route)
             expectSound(design, stage);
+    }
+}
+
+/// Area by tag; small fillets of the mesh lack most.
+TEST(Boundaries, HaveTheFacesOfTheMeshes) {
+    for (const char* ring : {"harbour", "tide-mill", "lantern", "seven-lamps"}) {
+        SCOPED_TRACE(ring);
+        const Design design = sample(ring);
+        const std::vector<Boundary> exact = boundaries(design);
+        const std::vector<Part> meshed = buildParts(design, Stage::Finished, {.tolerance = 2});
+        ASSERT_EQ(exact.size(), meshed.size());
+        for (std::size_t i = 0; i < exact.size(); ++i) {
+            SCOPED_TRACE(name(meshed[i]));
+            EXPECT_EQ(name(exact[i].part), name(meshed[i]));
+            std::vector<Tag> tags;
+            for (const MeshFace& face : meshed[i].mesh.faces)
+                tags.push_back(face.tag);
+            for (const BoundaryFace& face : exact[i].faces)
+                tags.push_back(face.tag);
+            for (const Tag tag : tags) {
+                const double area = areaOf(meshed[i].mesh, tag);
+                EXPECT_NEAR(areaOf(exact[i], tag), area, 0.02 * area) << name(tag.feature);
+            }
+        }
     }
 }
 

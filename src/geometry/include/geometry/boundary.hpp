@@ -66,9 +66,10 @@ struct MouthCurve {
     double offset = 0;        ///< of the hole from mid-width, mm
     double angle = 0;         ///< of the hole round the band
     double from = 0, to = 0;  ///< shares of the segment's length, from < to
-    bool tipFrom = false;     ///< there the curve meets the one on the other side, in the plane of both axes
-    bool tipTo = false;
-    bool after = true;  ///< on the side of larger angles
+    double tipBefore = 0;  ///< how far beyond `from`, in shares, it would meet the curve on the other side;
+                           ///< at most its own length, 0 where it does
+    double tipBeyond = 0;  ///< the same beyond `to`
+    bool after = true;     ///< on the side of larger angles
 };
 
 struct EdgeCurve {
@@ -120,7 +121,7 @@ struct Boundary {
 
 /// The place at share t (0..1) of the parameter of an edge, from its beginning to its end; exact but for
 /// rounding. The parameter is the length of a line, the angle of a circle or ellipse, and one along which an
-/// intersection is smooth, also at its tips.
+/// intersection is smooth, also at and near its tips.
 Vec3 pointAt(const Boundary& body, std::uint32_t edge, double t);
 
 /// One for each part, in the order of `buildParts`. Throws InputError as that does.
