@@ -7,7 +7,7 @@
 #include "opal_patches.glsl"
 #endif
 
-layout(std140) uniform Facets { vec4 facets[96]; };  // ring frame: dot(xyz, p) <= w inside; zeros after the last
+layout(std140) uniform Facets { vec4 facets[MOST_FACETS]; };  // ring frame: dot(xyz, p) <= w inside; zeros after the last
 uniform int facetCount;
 uniform int bounces;
 uniform vec3 index;       // of refraction, at the wavelengths that stand for red, green and blue

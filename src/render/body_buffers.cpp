@@ -11,8 +11,6 @@ namespace bandwright {
 
 namespace {
 
-constexpr std::size_t kFacetRoom = 96;  // gem.frag: facets[]
-
 void attribute(GLuint place, GLint numbers, std::size_t offset) {
     glEnableVertexAttribArray(place);
     glVertexAttribPointer(
@@ -72,8 +70,8 @@ void upload(BodyBuffers& body) {
 }
 
 void uploadFacets(BodyBuffers& body, const GemLook& gem) {
-    std::vector<std::array<float, 4>> planes(kFacetRoom);
-    for (std::size_t i = 0; i < std::min(gem.facets.size(), kFacetRoom); ++i) {
+    std::vector<std::array<float, 4>> planes(kMostFacets);
+    for (std::size_t i = 0; i < std::min(gem.facets.size(), kMostFacets); ++i) {
         const FacetPlane& plane = gem.facets[i];
         planes[i] = {plane.normal[0], plane.normal[1], plane.normal[2], plane.offset};
     }

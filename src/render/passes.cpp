@@ -333,7 +333,7 @@ const Program& ScenePasses::useFill(const FillLook& look, bool fine) {
 }
 
 const Program& ScenePasses::useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options) {
-    std::vector<std::string> defines;
+    std::vector<std::string> defines{"MOST_FACETS " + std::to_string(kMostFacets)};
     if (look.cloud != LinearRgb{}) defines.emplace_back("CLOUD");
     if (look.opalescent) defines.emplace_back("OPALESCENT");
     if (options.fine && look.dispersion > 0 && !look.dome) defines.emplace_back("DISPERSED");

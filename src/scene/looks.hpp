@@ -5,9 +5,6 @@
 
 namespace bandwright {
 
-/// More facets than this are thinned out at the girdle; the renderer has room for as many.
-inline constexpr std::size_t kMostFacets = 96;
-
 /// The planes of a faceted convex stone, one for each of its flats; a round girdle becomes a prism around it.
 std::vector<FacetPlane> facetPlanes(const Mesh& stone);
 

@@ -67,6 +67,9 @@ struct FillLook {
     bool operator==(const FillLook&) const = default;
 };
 
+/// How many facets of a stone are traced; where it has more, those that lean nearly alike count as one.
+inline constexpr std::size_t kMostFacets = 96;
+
 /// Points p with dot(normal, p) <= offset are on the stone's side. Ring frame, mm.
 struct FacetPlane {
     std::array<float, 3> normal{};
