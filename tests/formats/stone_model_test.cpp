@@ -186,7 +186,8 @@ TEST_F(StoneModel, InADesignIsSetWeighedAndDrawnAsItsFileHasIt) {
     }
     readStoneModels(design, file_.parent_path());
     ASSERT_TRUE(design.settings[0].stone->solid);
-    EXPECT_EQ(design.settings[0].stone->solid, design.settings[1].stone->solid) << "read once";
+    EXPECT_EQ(design.settings[0].stone->solid.operator->(), design.settings[1].stone->solid.operator->())
+        << "read once";
     // The box of 2 x 4 x 6 with its width made 1 is 1 x 2 x 3.
     EXPECT_NEAR(bodies(design).back().solid.volume, 6, 1e-9);
     EXPECT_NEAR(girdleLength(*design.settings[0].stone), 2, 1e-12);
@@ -197,6 +198,24 @@ TEST_F(StoneModel, InADesignIsSetWeighedAndDrawnAsItsFileHasIt) {
     const Section outline = settingBodies(design, 0).stone;
     EXPECT_NEAR(properties(outline).area, 3, 1e-6);
     EXPECT_NEAR(properties(outline).centroid.r, outsideRadius(design) - 0.5 + 1.5, 1e-6);
+}
+
+TEST_F(StoneModel, ReadTwiceMakesTheSameDesignAndAnotherMakesAnother) {
+    const auto designOf = [&](const std::string& text) {
+        std::ofstream(file_) << text;
+        Design design;
+        design.settings.resize(1);
+        design.settings[0].stone->model = file_.filename().string();
+        readStoneModels(design, file_.parent_path());
+        return design;
+    };
+    const Design once = designOf(kBox);
+    EXPECT_EQ(once, designOf(kBox));
+    std::string higher = kBox;
+    for (std::size_t at = 0; (at = higher.find(" 7\nv", at)) != std::string::npos; ++at)
+        higher[at + 1] = '8';
+    higher.replace(higher.find(" 7\nf"), 2, " 8");
+    EXPECT_NE(once, designOf(higher));
 }
 
 TEST_F(StoneModel, ThatIsMissingOrOpenIsRefusedWithItsPlaceInTheDesign) {

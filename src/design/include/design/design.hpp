@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "design/route.hpp"
@@ -204,6 +205,26 @@ enum class StoneCut {
 struct StoneModel {
     std::vector<std::array<double, 3>> points;
     std::vector<std::array<std::uint32_t, 3>> triangles;
+
+    bool operator==(const StoneModel&) const = default;
+};
+
+/// What a model file holds, once it has been read. Copies share it; two are the same when their surfaces are.
+class SharedModel {
+  public:
+    SharedModel() = default;
+    SharedModel(std::shared_ptr<const StoneModel> model) : model_(std::move(model)) {}
+
+    explicit operator bool() const { return model_ != nullptr; }
+    const StoneModel* operator->() const { return model_.get(); }
+    void reset() { model_.reset(); }
+
+    bool operator==(const SharedModel& other) const {
+        return model_ == other.model_ || (model_ && other.model_ && *model_ == *other.model_);
+    }
+
+  private:
+    std::shared_ptr<const StoneModel> model_;
 };
 
 /// Proportions in percent of the girdle diameter and degrees. A girdle that is not round takes them from its
@@ -222,7 +243,7 @@ struct Stone {
     double dome = 35;         ///< rose cut and cabochon: height above the girdle
     std::string model{};  ///< path of a closed OBJ, from the folder of the design file, instead of a cut; the
                           ///< girdle's width, and its length if given, then scale it
-    std::shared_ptr<const StoneModel> solid{};  ///< what that file holds, once it has been read (formats)
+    SharedModel solid{};  ///< what that file holds, once it has been read (formats)
 
     bool operator==(const Stone&) const = default;
 };
@@ -255,7 +276,7 @@ struct Allowances {
     double fill = 0.2;        ///< by which fills stand over the outside until they are trued
     double parting = 0.5;     ///< on each edge face until the ring is parted off
     double blankOutside = 1;  ///< more on the outside radius of the blank
-    double blankBore = 1;     ///< more on its bore radius, of which 1 mm is left at least
+    double blankBore = 1;     ///< extra metal in its bore; the bore radius is never under 1 mm
 
     bool operator==(const Allowances&) const = default;
 };
