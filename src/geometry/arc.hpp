@@ -53,8 +53,8 @@ struct Intersection {
 };
 Intersection intersection(const Section& a, const Section& b);
 
-/// As `subtract`, where parts of `a` may stand so much over where they are meant to be: what of `b` lies no
-/// farther off counts as touching, so that no film as thin as that is left.
+/// As `subtract`, for an outline already cut with a tool enlarged by `larger` mm: what of `b` lies no farther
+/// off counts as touching, so that no film as thin as that is left.
 Section subtract(const Section& a, const Section& b, double larger);
 
 /// Area of the surface that an outline leaves when it is turned about the ring's axis, mm2.

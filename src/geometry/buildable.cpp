@@ -9,17 +9,12 @@
 #include "geometry/hole.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
+#include "geometry/tolerance.hpp"
 #include "outline.hpp"
 
 namespace bandwright {
 
 namespace {
-
-/// The least that must be left of a length for it to be there at all, mm.
-constexpr double kLeast = 1e-3;
-
-/// Lengths that are meant to be the same may differ by so little, mm.
-constexpr double kRounding = 1e-9;
 
 /// What must stay uncut round the ring's axis, on the radius, mm.
 constexpr double kCore = 1;
@@ -45,10 +40,10 @@ std::string degrees(double value) {
 
 /// A bound is named in thousandths, rounded to the side that is allowed.
 double roundedDown(double value) {
-    return std::floor(value * 1e3 + kRounding) / 1e3;
+    return std::floor(value * 1e3 + kSamePoint) / 1e3;
 }
 double roundedUp(double value) {
-    return std::ceil(value * 1e3 - kRounding) / 1e3;
+    return std::ceil(value * 1e3 - kSamePoint) / 1e3;
 }
 std::string atMost(double most) {
     return "at most " + millimetres(roundedDown(most));
@@ -72,17 +67,17 @@ double bound(double good, double bad, auto&& isAllowed) {
 void requireShapes(const Band& band) {
     const double half = band.width / 2;
     const double outer = outsideRise(band.outside);
-    if (outer > half + kRounding)
+    if (outer > half + kSamePoint)
         refuse("band.outside.rise", millimetres(outer), "more than the curve of a band this wide can rise",
                atMost(half));
     const double inner = boreRise(band.bore);
     const double run = half - boreFlatHalf(band);
-    if (inner > 0 && run > 0 && inner > run + kRounding)
+    if (inner > 0 && run > 0 && inner > run + kSamePoint)
         refuse("band.bore.rise", millimetres(inner), "more than the crown beside the flat can rise",
                atMost(run));
-    if (band.bore.ease > half - kLeast + kRounding)
+    if (band.bore.ease > half - kLeastMade + kSamePoint)
         refuse("band.bore.ease", millimetres(band.bore.ease), "as much as half the band's width or more",
-               atMost(half - kLeast));
+               atMost(half - kLeastMade));
 }
 
 /// What can be wrong with an edge, apart from the other edge.
@@ -94,17 +89,17 @@ EdgeFault edgeFault(const Band& band, const Edge& edge, double outside, double t
     const double half = band.width / 2;
     const double rise = outsideRise(band.outside);
     const bool round = edge.shape == EdgeShape::Round;
-    if (edge.width > band.width - kLeast + kRounding) return EdgeFault::Wide;
+    if (edge.width > band.width - kLeastMade + kSamePoint) return EdgeFault::Wide;
     if (round && band.outside.shape == OutsideShape::Domed && rise > 0) {
         const double dome = (half * half + rise * rise) / (2 * rise);
-        if (edge.width > (dome + half) / 2 - kLeast) return EdgeFault::Round;
+        if (edge.width > (dome + half) / 2 - kLeastMade) return EdgeFault::Round;
     }
     const EdgeCorner corner = edgeCorner(band, edge, outside);
     if (band.outside.shape == OutsideShape::KnifeEdge && rise > 0 && corner.top.z < 0)
         return EdgeFault::PastRidge;
     const double fallen = outsideAt(band, outside, half) - corner.bottom.r;
-    if (!round && fallen < kLeast * std::min(1.0, edge.width)) return EdgeFault::Flat;
-    if (corner.bottom.r < top + kLeast - kRounding) return EdgeFault::Deep;
+    if (!round && fallen < kLeastMade * std::min(1.0, edge.width)) return EdgeFault::Flat;
+    if (corner.bottom.r < top + kLeastMade - kSamePoint) return EdgeFault::Deep;
     return EdgeFault::None;
 }
 
@@ -158,11 +153,11 @@ bool edgesStayApart(const Band& band, double outside) {
 void requireLiner(const Design& design, double ease, double edge) {
     const double joint = linerRadius(design);
     const std::string found = millimetres(design.band.liner->thickness);
-    if (joint < ease + kLeast - kRounding)
+    if (joint < ease + kLeastMade - kSamePoint)
         refuse("band.liner.thickness", found, "which leaves the liner no edge face beside the bore",
-               atLeast(ease + kLeast - boreRadius(design)));
-    const double most = std::min(edge, outsideAt(design, 0)) - kLeast;
-    if (joint > most + kRounding)
+               atLeast(ease + kLeastMade - boreRadius(design)));
+    const double most = std::min(edge, outsideAt(design, 0)) - kLeastMade;
+    if (joint > most + kSamePoint)
         refuse("band.liner.thickness", found, "which leaves nothing of the band round it",
                atMost(most - boreRadius(design)));
 }
@@ -176,10 +171,10 @@ void requireBand(const Design& design) {
     const double edge = outsideAt(band, outside, band.width / 2);
     if (band.liner) requireLiner(design, ease, edge);
     const double top = std::max(ease, linerRadius(design));
-    if (edge < top + kLeast - kRounding) {
+    if (edge < top + kLeastMade - kSamePoint) {
         refuse("band.thickness", millimetres(band.thickness),
                "which leaves no edge face between bore and outside",
-               atLeast(band.thickness + top + kLeast - edge));
+               atLeast(band.thickness + top + kLeastMade - edge));
     }
     requireEdge(band, band.left, "band.left", outside, top);
     requireEdge(band, band.right, "band.right", outside, top);
@@ -190,11 +185,11 @@ void requireBand(const Design& design) {
         narrower.right.width *= part;
         return edgesStayApart(narrower, outside);
     });
-    constexpr double kClear = 1e-6;  // widths that just meet may cross in rounding
+    // Widths that just meet may cross in rounding.
     throw InputError("band.left.width and band.right.width are " + millimetres(band.left.width) + " and " +
                      millimetres(band.right.width) + ", which cross; allowed: for instance " +
-                     millimetres(roundedDown(share * band.left.width - kClear)) + " and " +
-                     millimetres(roundedDown(share * band.right.width - kClear)));
+                     millimetres(roundedDown(share * band.left.width - kFilm)) + " and " +
+                     millimetres(roundedDown(share * band.right.width - kFilm)));
 }
 
 /// Whether an outline runs into itself.
@@ -230,7 +225,7 @@ void requireDraft(const Channel& channel, const std::string& field, double lip) 
     const auto floorStays = [&](double draft) {
         Channel other = channel;
         other.draft = draft;
-        return 2 * channelHalfWidth(other, 0) >= kLeast;
+        return 2 * channelHalfWidth(other, 0) >= kLeastMade;
     };
     if (!floorStays(channel.draft)) {
         refuse(field + "draft", degrees(channel.draft), "so that the sides meet above the floor",
@@ -239,7 +234,7 @@ void requireDraft(const Channel& channel, const std::string& field, double lip) 
     const auto mouthStays = [&](double draft) {
         Channel other = channel;
         other.draft = draft;
-        return draft >= 0 || 2 * channelHalfWidth(other, lip) >= kLeast;
+        return draft >= 0 || 2 * channelHalfWidth(other, lip) >= kLeastMade;
     };
     if (!mouthStays(channel.draft)) {
         refuse(field + "draft", degrees(channel.draft), "so that the sides meet below the outside",
@@ -251,21 +246,21 @@ void requireChannel(const Design& design, std::size_t number) {
     const Channel& channel = design.channels[number];
     const std::string field = "channels[" + std::to_string(number) + "].";
     const double half = design.band.width / 2;
-    if (std::abs(channel.offset) > half + kRounding)
+    if (std::abs(channel.offset) > half + kSamePoint)
         refuse(field + "offset", millimetres(channel.offset), "beside the band", within(half));
     const double outside = outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
-    if (channel.depth > mouth - kCore + kRounding)
+    if (channel.depth > mouth - kCore + kSamePoint)
         refuse(field + "depth", millimetres(channel.depth), "as far as the ring's own axis",
                atMost(mouth - kCore));
     requireDraft(channel, field, channelLip(channel, outside - mouth));
     const double floor = 2 * channelHalfWidth(channel, 0);
     const double reach = cornerReach(channel);
-    if (2 * reach > floor + kRounding)
+    if (2 * reach > floor + kSamePoint)
         refuse(field + "floor-radius", millimetres(channel.floorRadius),
                "more than the floor is wide enough for", atMost(channel.floorRadius * floor / (2 * reach)));
     const double height = reach * std::cos(radians(channel.draft));
-    if (height > channel.depth + kRounding)
+    if (height > channel.depth + kSamePoint)
         refuse(field + "floor-radius", millimetres(channel.floorRadius),
                "more than the channel is deep enough for",
                atMost(channel.floorRadius * channel.depth / height));
@@ -275,10 +270,10 @@ void requireChannel(const Design& design, std::size_t number) {
 void requireSteps(const Hole& hole, const std::string& field, double deepest) {
     if (hole.bottom != HoleBottom::Through) {
         const double point = drillPoint(hole);
-        if (hole.pilotDepth < kLeast)
+        if (hole.pilotDepth < kLeastMade)
             refuse(field + "pilot-depth", millimetres(hole.pilotDepth),
-                   "for a hole that is not drilled through", atLeast(kLeast));
-        if (hole.pilotDepth + point > deepest + kRounding)
+                   "for a hole that is not drilled through", atLeast(kLeastMade));
+        if (hole.pilotDepth + point > deepest + kSamePoint)
             refuse(field + "pilot-depth", millimetres(hole.pilotDepth), "as far as the ring's own axis",
                    atMost(deepest - point));
         deepest = hole.pilotDepth;
@@ -287,24 +282,24 @@ void requireSteps(const Hole& hole, const std::string& field, double deepest) {
     for (std::size_t i = 0; i < hole.steps.size(); ++i) {
         const HoleStep& step = hole.steps[i];
         const std::string name = field + "steps[" + std::to_string(i) + "].";
-        if (step.diameter < widest + kLeast - kRounding)
+        if (step.diameter < widest + kLeastMade - kSamePoint)
             refuse(name + "diameter", millimetres(step.diameter), "no wider than what is below it",
-                   atLeast(widest + kLeast));
-        if (step.depth > deepest - kLeast + kRounding)
+                   atLeast(widest + kLeastMade));
+        if (step.depth > deepest - kLeastMade + kSamePoint)
             refuse(name + "depth", millimetres(step.depth), "as deep as what is below it or deeper",
-                   atMost(deepest - kLeast));
-        if (step.depth + bearingRise(step, widest) > deepest - kLeast + kRounding) {
+                   atMost(deepest - kLeastMade));
+        if (step.depth + bearingRise(step, widest) > deepest - kLeastMade + kSamePoint) {
             const double run = (step.diameter - widest) / 2;
-            const double most = std::atan2(deepest - kLeast - step.depth, run) * 180 / std::numbers::pi;
+            const double most = std::atan2(deepest - kLeastMade - step.depth, run) * 180 / std::numbers::pi;
             refuse(name + "bearing", degrees(step.bearing), "as deep as what is below it or deeper",
                    "at most " + degrees(roundedDown(most)));
         }
         widest = step.diameter;
         deepest = step.depth;
     }
-    if (hole.countersink > 0 && hole.countersink / 2 > deepest - kLeast + kRounding)
+    if (hole.countersink > 0 && hole.countersink / 2 > deepest - kLeastMade + kSamePoint)
         refuse(field + "countersink", millimetres(hole.countersink), "deeper than the hole below it",
-               atMost(2 * (deepest - kLeast)));
+               atMost(2 * (deepest - kLeastMade)));
 }
 
 void requireHole(const Design& design, std::size_t number) {
@@ -313,34 +308,35 @@ void requireHole(const Design& design, std::size_t number) {
     const std::string field = "settings[" + std::to_string(number) + "].";
     const double offset = setting.placement.offset;
     const double half = design.band.width / 2;
-    if (std::abs(offset) > half + kRounding)
+    if (std::abs(offset) > half + kSamePoint)
         refuse(field + "placement.offset", millimetres(offset), "beside the band", within(half));
     requireSteps(hole, field + "hole.", outsideAt(design.band, outsideRadius(design), offset) - kCore);
 
     const double most = 2 * (boreRadius(design) - design.allowances.sizing) - kFingerSides;
-    const double widest = hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter;
+    const double widest = seatOf(hole, number).diameter;
     const std::string part = hole.steps.empty()
                                  ? "pilot-diameter"
                                  : "steps[" + std::to_string(hole.steps.size() - 1) + "].diameter";
-    if (widest > most + kRounding)
+    if (widest > most + kSamePoint)
         refuse(field + "hole." + part, millimetres(widest), "nearly as wide as the finger", atMost(most));
-    if (widest + hole.countersink > most + kRounding)
+    if (widest + hole.countersink > most + kSamePoint)
         refuse(field + "hole.countersink", millimetres(hole.countersink),
                "which makes the hole nearly as wide as the finger", atMost(most - widest));
 }
 
 void requireTube(const Tube& tube, const std::string& field) {
-    if (tube.seatDiameter > tube.outerDiameter - kLeast + kRounding)
+    if (tube.seatDiameter > tube.outerDiameter - kLeastMade + kSamePoint)
         refuse(field + "seat-diameter", millimetres(tube.seatDiameter), "which leaves no lip",
-               atMost(tube.outerDiameter - kLeast));
-    if (tube.innerDiameter > tube.seatDiameter - kLeast + kRounding)
+               atMost(tube.outerDiameter - kLeastMade));
+    if (tube.innerDiameter > tube.seatDiameter - kLeastMade + kSamePoint)
         refuse(field + "inner-diameter", millimetres(tube.innerDiameter), "which leaves no ledge",
-               atMost(tube.seatDiameter - kLeast));
-    if (tube.seatDepth < kLeast)
-        refuse(field + "seat-depth", millimetres(tube.seatDepth), "which leaves no seat", atLeast(kLeast));
-    if (tube.seatDepth > tube.height - kLeast + kRounding)
+               atMost(tube.seatDiameter - kLeastMade));
+    if (tube.seatDepth < kLeastMade)
+        refuse(field + "seat-depth", millimetres(tube.seatDepth), "which leaves no seat",
+               atLeast(kLeastMade));
+    if (tube.seatDepth > tube.height - kLeastMade + kSamePoint)
         refuse(field + "seat-depth", millimetres(tube.seatDepth), "as deep as the tube is high or deeper",
-               atMost(tube.height - kLeast));
+               atMost(tube.height - kLeastMade));
 }
 
 void requireTubeAndStone(const Setting& setting, const std::string& field) {

@@ -6,12 +6,11 @@
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
+#include "geometry/tolerance.hpp"
 
 namespace bandwright {
 
 namespace {
-
-constexpr double kSame = 1e-9;  // radians
 
 double positive(double angle) {
     return angle - kTurn * std::floor(angle / kTurn);
@@ -86,7 +85,7 @@ HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>&
     const auto isFree = [&](double angle) {
         return std::all_of(cluster.holes.begin(), cluster.holes.end(), [&](const PlacedHole& hole) {
             const double off = std::abs(std::remainder(hole.angle - angle, kTurn));
-            return off < kSame || off > cuts[hole.row].halfAngle + kSame;
+            return off < kSameAngle || off > cuts[hole.row].halfAngle + kSameAngle;
         });
     };
     const auto first = std::find_if(cluster.holes.begin(), cluster.holes.end(),
@@ -96,7 +95,7 @@ HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>&
     HoleCluster turned{0, kTurn, {}};
     for (const PlacedHole& hole : cluster.holes) {
         const double angle = positive(hole.angle - first->angle);
-        turned.holes.push_back({hole.row, angle > kTurn - kSame || angle < kSame ? 0 : angle});
+        turned.holes.push_back({hole.row, angle > kTurn - kSameAngle || angle < kSameAngle ? 0 : angle});
     }
     std::stable_sort(turned.holes.begin(), turned.holes.end(),
                      [](const PlacedHole& a, const PlacedHole& b) { return a.angle < b.angle; });

@@ -48,7 +48,8 @@ class Cutter {
         for (const HolePiece& piece : hole.pieces) {
             if (piece.x0 < outermost) widest = std::max(widest, widestWithin(piece, outermost));
         }
-        // A little finer than asked, for a gap is wider by what is left out beside its two ends.
+        // Slightly finer than asked: places of the grid too near to another point are left out, so a chord
+        // may span more than one step.
         const int quarter = static_cast<int>(std::ceil(kQuarter / stepFor(widest, sagitta / (kGap * kGap))));
         step_ = kQuarter / quarter;
         steps_ = 2 * quarter;
@@ -281,7 +282,7 @@ class Cutter {
         const double off = length(cross(chord, middle.point - a.point)) / std::max(length(chord), 1e-12);
         const bool wide = isWide(stretch.piece, a.point, b.point);
         if (depth >= kLeastDepth && off < 0.8 * sagitta_ && !wide) return;
-        if (length(middle.point - a.point) < 1e-6 || length(middle.point - b.point) < 1e-6) return;
+        if (length(middle.point - a.point) < kFilm || length(middle.point - b.point) < kFilm) return;
         refine(stretch, from, to, a, middle, depth + 1, curve);
         if (off >= 0.1 * sagitta_ || wide) append(stretch, share, addPoint(middle.point), curve);
         refine(stretch, from, to, middle, b, depth + 1, curve);

@@ -8,6 +8,7 @@
 
 #include "geometry/hole.hpp"
 #include "geometry/solid.hpp"
+#include "geometry/tolerance.hpp"
 #include "section_rows.hpp"
 
 /// How a hole cuts a body of revolution: the curves where its wall meets the body's surface, and the wall
@@ -17,9 +18,6 @@
 /// the ring's axis. A circle of the body at (z, r) loses one arc, from -w to +w about the hole's axis, and w
 /// is known in closed form. Only the half y >= 0 is worked out; the other is its mirror image.
 namespace bandwright {
-
-/// How often a hole is nudged before it is given up.
-inline constexpr int kMostNudges = 12;
 
 /// A stretch of the curve where the hole's wall meets one segment's surface, in the direction of the segment.
 struct HoleCurve {
@@ -87,9 +85,10 @@ struct HoleEvents {
 };
 HoleEvents holeEvents(const RowedSegment& segment, const HoleProfile& hole);
 
-/// What the hole takes from the body the section describes; as its area, what it takes from the body's
-/// surface less the wall it leaves. In the hole's own frame, but for z, which is the ring's. Exact but for
-/// rounding and, on cones and curved outlines, quadrature to about 1e-9 of it.
-SolidProperties removedSolid(const Section& section, const HoleProfile& hole);
+/// What a hole changes of the body the section describes, to be added to its properties: the volume is less
+/// than nothing, the area may be either, since the hole takes some of the surface and leaves its wall. In the
+/// hole's own frame, but for z, which is the ring's. Exact but for rounding and, on cones and curved
+/// outlines, quadrature to about 1e-9 of it.
+SolidProperties changeByHole(const Section& section, const HoleProfile& hole);
 
 }  // namespace bandwright

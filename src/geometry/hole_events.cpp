@@ -8,9 +8,6 @@ namespace bandwright {
 
 namespace {
 
-/// Events nearer than this along the outline cannot be told apart, mm.
-constexpr double kApart = 1e-6;
-
 double square(double x) {
     return x * x;
 }
@@ -33,14 +30,14 @@ double crossingHeight(const HolePiece& piece, double zeta, double r) {
 
 /// Whether an end of one lies on the other.
 bool touch(const Segment& s, const Segment& wall) {
-    const auto near = [](const Segment& a, Vec2 p) { return distance(nearestOn(a, p), p) < kApart; };
+    const auto near = [](const Segment& a, Vec2 p) { return distance(nearestOn(a, p), p) < kFilm; };
     return near(wall, s.from) || near(wall, s.to) || near(s, wall.from) || near(s, wall.to);
 }
 
 }  // namespace
 
 bool isBeside(const Rectangle& bounds, const HoleProfile& hole) {
-    const double reach = hole.pieces.back().radius1 + 2 * kApart;
+    const double reach = hole.pieces.back().radius1 + 2 * kFilm;
     return bounds.low.z > hole.offset + reach || bounds.high.z < hole.offset - reach;
 }
 
@@ -118,12 +115,12 @@ HoleEvents holeEvents(const RowedSegment& rowed, const HoleProfile& hole) {
     const double l = arcLength(s);
     for (std::size_t i = 0; i + 1 < events.size(); ++i) {
         const bool matters = events[i].kind >= HoleEvent::Tip || events[i + 1].kind >= HoleEvent::Tip;
-        if (matters && (events[i + 1].share - events[i].share) * l < kApart) result.apart = false;
+        if (matters && (events[i + 1].share - events[i].share) * l < kFilm) result.apart = false;
     }
     std::erase_if(events, [&](const HoleEvent& e) {
         return e.kind == HoleEvent::Turn &&
                std::any_of(events.begin(), events.end(), [&](const HoleEvent& row) {
-                   return row.kind == HoleEvent::Row && std::abs(row.share - e.share) * l < kApart;
+                   return row.kind == HoleEvent::Row && std::abs(row.share - e.share) * l < kFilm;
                });
     });
     return result;

@@ -3,6 +3,7 @@
 #include <numbers>
 
 #include "geometry/hole.hpp"
+#include "geometry/tolerance.hpp"
 
 namespace bandwright {
 
@@ -10,7 +11,6 @@ namespace {
 
 /// Arcs drawn for each curved stretch of the outline.
 constexpr int kArcs = 128;
-constexpr double kLeast = 1e-9;  // mm
 
 /// The arc through three points, from the first to the last; a line where they lie on one.
 Segment through(Vec2 from, Vec2 middle, Vec2 to, Tag tag) {
@@ -63,7 +63,7 @@ class HoleSide {
         const auto moved = [&](Vec2 p) { return Vec2{offset + p.z, p.r}; };
         Loop loop;
         const auto join = [&](Vec2 from, Vec2 to, Tag tag) {
-            if (distance(from, to) > kLeast) loop.push_back(line(from, to, tag));
+            if (distance(from, to) > kSamePoint) loop.push_back(line(from, to, tag));
         };
         const Segment& first = segments_.front();
         const Segment& last = segments_.back();
@@ -89,7 +89,7 @@ class HoleSide {
 
   private:
     void add(const Segment& s) {
-        if (distance(s.from, s.to) > kLeast) segments_.push_back(s);
+        if (distance(s.from, s.to) > kSamePoint) segments_.push_back(s);
     }
 
     double tangent_, cosine_;

@@ -1,14 +1,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/tolerance.hpp"
 #include "setting.hpp"
 
 namespace bandwright {
 
 namespace {
-
-constexpr double kLeast = 1e-3;  ///< mm, the least that is turned, and what stays open within the lip
-constexpr double kLevel = 1e-9;  ///< mm
 
 /// Height of the girdle's upper edge where it is thickest; of its middle where it has no thickness.
 double girdleTop(const Mesh& stone) {
@@ -30,7 +28,7 @@ Vec2 nextOver(const Mesh& stone, double girdle, Vec2 from) {
     Vec2 best{from.z, 0};  // inwards and up from there; the steepest, and of those the farthest
     for (const Vec3& p : stone.points) {
         const double up = p.z + girdle - from.r;
-        if (up < kLevel) continue;
+        if (up < kSamePoint) continue;
         const double in = from.z - std::hypot(p.x, p.y);
         if (in <= 0) return from;
         const double steeper = up * best.z - best.r * in;
@@ -83,9 +81,9 @@ std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& st
     const double wall = (tube.outerDiameter - tube.seatDiameter) / 2;
     const double top = base + tube.height;
     const Vec2 pivot{seat, girdle + girdleTop(stone)};
-    if (pivot.r > top - kLeast || pivot.r < top - tube.seatDepth) return std::nullopt;
+    if (pivot.r > top - kLeastMade || pivot.r < top - tube.seatDepth) return std::nullopt;
     if (std::any_of(stone.points.begin(), stone.points.end(),
-                    [&](const Vec3& p) { return std::hypot(p.x, p.y) > seat + kLevel; }))
+                    [&](const Vec3& p) { return std::hypot(p.x, p.y) > seat + kSamePoint; }))
         return std::nullopt;
 
     ClosedLip lip;
@@ -95,7 +93,7 @@ std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& st
     while (true) {
         const Vec2 to = nextOver(stone, girdle, corner);
         const double reach = distance(corner, to);
-        if (reach < kLevel) break;
+        if (reach < kSamePoint) break;
         const Run next{corner, (1 / reach) * (to - corner), wall};
         const Bend turned = bend(run, next);
         const double rest = left - run.volume(distance(run.from, corner)) - turned.volume;
@@ -109,7 +107,7 @@ std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& st
     const auto length = lip.inside.empty() ? std::nullopt : run.lengthOf(left);
     if (!length) return std::nullopt;
     const Vec2 end = run.from + *length * run.along;
-    if (end.z < kLeast) return std::nullopt;
+    if (end.z < kLeastMade) return std::nullopt;
     lip.inside.push_back(end);
     lip.outside.push_back(end + wall * run.outwards());
     return lip;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/input_error.hpp"
+#include "geometry/tolerance.hpp"
 #include "hole_clusters.hpp"
 
 namespace bandwright {
@@ -130,10 +131,9 @@ class Layout {
 
     /// Plain columns from the end of one sector to the beginning of the next; none when they touch.
     void addPlain(double from, double to) {
-        constexpr double kNothing = 1e-9;
-        if (to - from <= kNothing) return;
+        if (to - from <= kSameAngle) return;
         const std::size_t first = result_.columns.size();
-        const int parts = std::max(1, static_cast<int>(std::ceil((to - from) / step_ - kNothing)));
+        const int parts = std::max(1, static_cast<int>(std::ceil((to - from) / step_ - kSameAngle)));
         for (int k = 0; k < parts; ++k)
             result_.columns.push_back(from + (to - from) * k / parts);
         result_.stretches.push_back({first, static_cast<std::size_t>(parts), nullptr, 0});

@@ -6,20 +6,11 @@
 #include <vector>
 
 #include "arc.hpp"
+#include "geometry/tolerance.hpp"
 
 namespace bandwright {
 
 namespace {
-
-/// What is shorter or thinner than this is not there at all, mm.
-constexpr double kNothing = 1e-6;
-
-/// Far more than rounding can move a crossing by, mm.
-constexpr double kRounding = 1e-8;
-
-/// Two crossings of an arc nearer to each other than this may be one touch and rounding: at 1e-4 mm the arc
-/// reaches past the other outline by less than a millionth of that. mm.
-constexpr double kBrush = 1e-4;
 
 Section moved(Section section, Vec2 by) {
     for (Loop& loop : section)
@@ -78,7 +69,7 @@ std::vector<OutlineSide> sidesOf(const Section& section) {
 }
 
 /// Whether two sides may meet, give and take what rounding does.
-bool mayMeet(const OutlineSide& a, const OutlineSide& b, double within = kRounding) {
+bool mayMeet(const OutlineSide& a, const OutlineSide& b, double within = kCrossingRounding) {
     return a.bounds.low.z <= b.bounds.high.z + within && b.bounds.low.z <= a.bounds.high.z + within &&
            a.bounds.low.r <= b.bounds.high.r + within && b.bounds.low.r <= a.bounds.high.r + within;
 }
@@ -153,7 +144,7 @@ bool isSliver(const Loop& loop) {
     double around = 0;
     for (const Segment& s : loop)
         around += arcLength(s);
-    return std::abs(enclosedArea(loop)) < kNothing * around;
+    return std::abs(enclosedArea(loop)) < kFilm * around;
 }
 
 /// Joins pieces end to start; every end is, to the bit, the start of one other piece. Nothing when it is not.
@@ -216,24 +207,23 @@ std::optional<Section> cutAndStitched(const Section& a, const Section& b,
     return stitched(std::move(kept));
 }
 
-/// `standsOver` is by how much parts of `a` may stand over where they are meant to be.
+/// Parts of `a` may have been cut with a tool enlarged by `standsOver` mm.
 Intersection combined(const Section& a, const Section& b, Keep keepOfA, double standsOver = 0) {
-    // A tool that is a hair too large cuts films of no thickness away with the rest, on both sides alike.
-    // Where that slides a corner along what it touches, the tool is moved too, by less than it grew.
-    constexpr int kAttempts = 12;
-    constexpr double kHair = 1.6e-6;
+    // Where outlines coincide the tool is enlarged by nanometres, so that films of no thickness vanish. Where
+    // that slides a corner along what it touches, the tool is moved too, by less than it grew.
     const std::vector<OutlineSide> sides = sidesOf(a);
-    for (int attempt = 0; attempt < kAttempts; ++attempt) {
-        const double hairs = attempt * kHair;
-        const double aside = attempt % 2 == 0 ? 0.35 * hairs : 0;
-        const double by = attempt == 0 ? 0 : standsOver + hairs;
+    for (int attempt = 0; attempt < kMostNudges; ++attempt) {
+        const double nudge = sectionNudge(attempt);
+        const double aside = attempt % 2 == 0 ? 0.35 * nudge : 0;
+        const double by = attempt == 0 ? 0 : standsOver + nudge;
         const double way = 2.4 * attempt;  // the golden angle: no two ways are alike
         const Section tool =
             attempt == 0 ? b : moved(grown(b, by), aside * Vec2{std::cos(way), std::sin(way)});
-        // Needles lying along each other hardly come apart; then what rounding can tell apart will do.
-        const double within = attempt == 0              ? kNothing + standsOver
-                              : attempt < kAttempts / 2 ? kNothing
-                                                        : kRounding;
+        // Slivers that run nearly along each other separate slowly; so late attempts accept any gap above
+        // rounding.
+        const double within = attempt == 0                ? kFilm + standsOver
+                              : attempt < kMostNudges / 2 ? kFilm
+                                                          : kCrossingRounding;
         const std::vector<OutlineSide> toolSides = sidesOf(tool);
         if (cornerTouches(sides, toolSides, within) || cornerTouches(toolSides, sides, within) ||
             brushes(sides, toolSides))
@@ -292,9 +282,8 @@ Loop moved(Loop loop, Vec2 by) {
 }
 
 Loop tidied(const Loop& loop) {
-    constexpr double kStraight = 1e-9;
     const auto isNothing = [](const Segment& s) {
-        return distance(s.from, s.to) < kNothing && !(s.isArc() && arcLength(s) > 10 * kNothing);
+        return distance(s.from, s.to) < kFilm && !(s.isArc() && arcLength(s) > 10 * kFilm);
     };
     Loop result;
     result.reserve(loop.size());
@@ -309,7 +298,7 @@ Loop tidied(const Loop& loop) {
     }
     const auto goesOn = [](const Segment& a, const Segment& b) {
         return !a.isArc() && !b.isArc() && a.tag == b.tag && dot(tangentAt(a, 0), tangentAt(b, 0)) > 0 &&
-               std::abs(cross(tangentAt(a, 0), tangentAt(b, 0))) < kStraight;
+               std::abs(cross(tangentAt(a, 0), tangentAt(b, 0))) < kSameDirection;
     };
     for (std::size_t i = 0; result.size() > 2 && i < result.size();) {
         const std::size_t next = (i + 1) % result.size();
@@ -374,8 +363,6 @@ Crossings crossings(const Segment& a, const Segment& b) {
     const Vec2 u = a.to - a.from;
     const Vec2 v = b.to - b.from;
     const double turn = cross(u, v);
-    // Lines at a smaller angle than this stay within rounding of each other over the width of a ring.
-    constexpr double kParallel = 1e-12;
     if (std::abs(turn) <= kParallel * length(u) * length(v)) return result;
     const Vec2 w = b.from - a.from;
     const double ta = cross(w, v) / turn;

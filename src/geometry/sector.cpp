@@ -5,6 +5,7 @@
 #include <numbers>
 #include <optional>
 
+#include "geometry/tolerance.hpp"
 #include "triangulate.hpp"
 
 namespace bandwright {
@@ -41,7 +42,7 @@ class SectorBuilder {
           rowCount_(static_cast<std::uint32_t>(rows.points.size())) {
         sector_.from = from;
         sector_.to = to;
-        closed_ = to - from > kTurn - 1e-9;
+        closed_ = to - from > kTurn - kSameAngle;
     }
 
     Sector run() {
@@ -113,7 +114,7 @@ class SectorBuilder {
 
     /// Whether a hole stands on the line at which a sector of a whole turn begins and ends: its right half is
     /// at the beginning and its left half at the end.
-    bool straddles(std::size_t h) const { return closed_ && holes_[h].angle - sector_.from < 1e-9; }
+    bool straddles(std::size_t h) const { return closed_ && holes_[h].angle - sector_.from < kSameAngle; }
 
     /// The place on a row where the hole on that line crosses it.
     std::optional<std::pair<std::size_t, std::size_t>> straddlingCrossing(std::uint32_t row) const {
@@ -140,7 +141,7 @@ class SectorBuilder {
             result.solid.push_back(solid);
         };
         const auto fill = [&](double from, double to) {
-            const int parts = static_cast<int>(std::ceil((to - from) / step_ - 1e-9));
+            const int parts = static_cast<int>(std::ceil((to - from) / step_ - kSameAngle));
             for (int k = 1; k < parts; ++k) {
                 const double angle = from + (to - from) * k / parts;
                 add(angle, addPoint({place.r * std::cos(angle), place.r * std::sin(angle), place.z}, angle),
@@ -346,9 +347,8 @@ class SectorBuilder {
             stripVertexOf_[point] = kNone;
     }
 
-    /// Where surface and wall both bulge they may both have cut off the same corner of their common curve,
-    /// and then share an edge that is not their border. A new point in its middle, on the surface, keeps them
-    /// apart.
+    /// Where surface and wall both bulge, both triangulations may contain the same chord of their common
+    /// curve. Four triangles would then share an edge; a new point in its middle, on the surface, splits it.
     void partFromWalls(const Segment& segment, PlaneRegion& region, double scale, double segmentLength) {
         std::vector<std::array<std::uint32_t, 2>> shared;
         for (const auto& t : triangles_) {

@@ -11,6 +11,7 @@
 #include <utility>
 
 #include "arc.hpp"
+#include "geometry/tolerance.hpp"
 #include "section_rows.hpp"
 #include "setting.hpp"
 
@@ -177,7 +178,7 @@ class WallField {
             for (std::size_t i = 0; i < loop.size(); ++i) {
                 const Segment& before = loop[(i + loop.size() - 1) % loop.size()];
                 // Only corners that point into the metal can stop a ball.
-                if (cross(tangentAt(before, 1), tangentAt(loop[i], 0)) < -1e-9)
+                if (cross(tangentAt(before, 1), tangentAt(loop[i], 0)) < -kSameDirection)
                     corners_.push_back(loop[i].from);
             }
         }
