@@ -151,8 +151,8 @@ bool isUpright(const Segment& s) {
     return !s.isArc() && s.from.z == s.to.z;
 }
 
-/// The contour integrals of Green's theorem along one stretch of a segment, and the segment's own surface
-/// that the hole takes.
+/// What the hole takes: the contour integrals of Green's theorem along one stretch of a segment, and as area
+/// the segment's own surface in the hole less the wall under it.
 SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double from, double to) {
     const double l = arcLength(s) * (to - from);
     SolidProperties sum;
@@ -176,7 +176,7 @@ SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double f
 
 }  // namespace
 
-SolidProperties removedSolid(const Section& section, const HoleProfile& hole) {
+SolidProperties changeByHole(const Section& section, const HoleProfile& hole) {
     SolidProperties sum;
     for (const Loop& loop : section) {
         for (const Segment& s : loop) {
@@ -190,7 +190,7 @@ SolidProperties removedSolid(const Section& section, const HoleProfile& hole) {
             }
         }
     }
-    return sum;
+    return -1.0 * sum;
 }
 
 }  // namespace bandwright

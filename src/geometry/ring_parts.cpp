@@ -29,14 +29,14 @@ Stand standAt(double angle, double offset, double height) {
 namespace {
 
 Mesh placed(const Mesh& mesh, const Stand& stand) {
-    const auto turned = [&](double x, double y, double z) {
+    const auto rotated = [&](double x, double y, double z) {
         return x * stand.axes[0] + y * stand.axes[1] + z * stand.axes[2];
     };
     Mesh result = mesh;
     for (Vec3& p : result.points)
-        p = stand.origin + turned(p.x, p.y, p.z);
+        p = stand.origin + rotated(p.x, p.y, p.z);
     for (auto& n : result.normals) {
-        const Vec3 v = turned(n[0], n[1], n[2]);
+        const Vec3 v = rotated(n[0], n[1], n[2]);
         n = {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
     }
     return result;
@@ -45,9 +45,9 @@ Mesh placed(const Mesh& mesh, const Stand& stand) {
 SolidProperties drilledSolid(const Section& section, const std::vector<HoleRow>& holes) {
     SolidProperties solid = turnedSolid(section);
     for (const HoleRow& row : holes) {
-        const SolidProperties removed = removedSolid(section, row.profile);
+        const SolidProperties change = changeByHole(section, row.profile);
         for (const double angle : row.angles)
-            solid += -1.0 * placed(removed, holeFrame(angle), {});
+            solid += placed(change, holeFrame(angle), {});
     }
     return solid;
 }
@@ -96,7 +96,7 @@ std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional
                                  placed(own.solid, stand.axes, stand.origin)});
             }
         };
-        if (setting.tube && piece.joined) {
+        if (hasTube(piece, setting)) {
             const Section wall = tubeSection(design, i, stage);
             SolidPart own{{.role = PartRole::Tube, .material = setting.tube->metal}, {}};
             if (tolerance) {
@@ -106,7 +106,7 @@ std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional
             }
             addAll(own, 0, tubes);
         }
-        if (setting.stone && piece.set && (piece.joined || !setting.tube)) {
+        if (hasStone(piece, setting)) {
             constexpr double kMicrometres = 1000;
             Mesh mesh =
                 tolerance ? stoneMesh(*setting.stone, kMicrometres * *tolerance) : stoneMesh(*setting.stone);

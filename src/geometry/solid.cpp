@@ -50,15 +50,15 @@ Inertia inertia(const SolidProperties& s) {
 }
 
 SolidProperties placed(const SolidProperties& s, const std::array<Vec3, 3>& axes, Vec3 origin) {
-    const auto turned = [&](Vec3 p) { return p.x * axes[0] + p.y * axes[1] + p.z * axes[2]; };
-    // The integral of p p' after turning: each of its columns turned, then each of its rows.
-    const Vec3 ofX = turned({s.xx, s.xy, s.zx});
-    const Vec3 ofY = turned({s.xy, s.yy, s.yz});
-    const Vec3 ofZ = turned({s.zx, s.yz, s.zz});
-    const Vec3 toX = turned({ofX.x, ofY.x, ofZ.x});
-    const Vec3 toY = turned({ofX.y, ofY.y, ofZ.y});
-    const Vec3 toZ = turned({ofX.z, ofY.z, ofZ.z});
-    const Vec3 f = turned(s.first);
+    const auto rotated = [&](Vec3 p) { return p.x * axes[0] + p.y * axes[1] + p.z * axes[2]; };
+    // The integral of p p' after rotation: each of its columns rotated, then each of its rows.
+    const Vec3 ofX = rotated({s.xx, s.xy, s.zx});
+    const Vec3 ofY = rotated({s.xy, s.yy, s.yz});
+    const Vec3 ofZ = rotated({s.zx, s.yz, s.zz});
+    const Vec3 toX = rotated({ofX.x, ofY.x, ofZ.x});
+    const Vec3 toY = rotated({ofX.y, ofY.y, ofZ.y});
+    const Vec3 toZ = rotated({ofX.z, ofY.z, ofZ.z});
+    const Vec3 f = rotated(s.first);
     const Vec3 o = origin;
     SolidProperties result;
     result.volume = s.volume;
