@@ -55,12 +55,12 @@ void measureEtchedFill(const StagedRing& ring, std::size_t i, const Catalogue& c
 void measureEtchedSetting(const StagedRing& ring, std::size_t i, const Catalogue& catalogue,
                           Measures& measures) {
     const Setting& setting = ring.design.settings[i];
-    const bool hasTube = setting.tube && ring.piece.joined;
-    const bool hasStone = setting.stone && ring.piece.set && (hasTube || !setting.tube);
-    if (!hasTube && !hasStone) return;
+    const bool tubed = hasTube(ring.piece, setting);
+    const bool stoned = hasStone(ring.piece, setting);
+    if (!tubed && !stoned) return;
     double least = 2;
-    if (hasTube) least = catalogue.metal(setting.tube->metal)->etchResistance.value;
-    if (hasStone) least = std::min(least, catalogue.gem(setting.stone->gem)->etchResistance.value);
+    if (tubed) least = catalogue.metal(setting.tube->metal)->etchResistance.value;
+    if (stoned) least = std::min(least, catalogue.gem(setting.stone->gem)->etchResistance.value);
     measures.push_back(countOf(numbered("etch-setting", i),
                                "Resistance to the etch of tube and stone" + ofSetting(ring.design, i),
                                ring.stage, least, "of 2", topOf(ring.design, setting.placement.offset),

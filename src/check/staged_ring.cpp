@@ -38,9 +38,11 @@ std::vector<SettingBodies> allBodies(const Design& design) {
     return bodies;
 }
 
-void drill(StagedRing& ring) {
-    for (std::size_t i = 0; i < ring.design.settings.size(); ++i)
-        ring.drilled.push_back(drilled(ring.plain.band, ring.design, i));
+std::vector<Section> drilledAtEach(const Section& plain, const Design& design) {
+    std::vector<Section> result;
+    for (std::size_t i = 0; i < design.settings.size(); ++i)
+        result.push_back(drilled(plain, design, i));
+    return result;
 }
 
 double holeAngle(const Design& design, std::size_t setting) {

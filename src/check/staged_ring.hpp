@@ -1,28 +1,30 @@
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "geometry/ring.hpp"
 
 namespace bandwright {
 
-/// The ring at one stage, as the measures look at it.
+/// The ring at one stage, as the measures look at it: a view of what `stages.cpp` has worked out, which no
+/// measure changes.
 struct StagedRing {
     const Design& design;
-    Workpiece piece;
-    Stage stage;
+    const Workpiece& piece;
+    Stage stage;                               ///< under which what is measured is reported
     const std::vector<SettingBodies>& bodies;  ///< of each setting, as in the finished ring
-    RingSections plain;
-    std::vector<Section>
-        drilled;            ///< the band through the hole of each setting; none before they are drilled
-    double quietAngle = 0;  ///< radians round the band, farthest from all holes
+    const RingSections& plain;                 ///< band and liner; fills left out
+    std::span<const Section> drilled;  ///< the band through the hole of each setting; none before they are
+                                       ///< drilled
+    double quietAngle = 0;             ///< radians round the band, farthest from all holes
 };
 
 /// What stands in the hole of each setting. A stone that several settings share is cut once.
 std::vector<SettingBodies> allBodies(const Design& design);
 
-/// Takes the holes out of its plain section.
-void drill(StagedRing& ring);
+/// A body's plain section with the hole of each setting taken out.
+std::vector<Section> drilledAtEach(const Section& plain, const Design& design);
 
 /// Radians; the middle of the widest stretch between holes, 0 without any.
 double angleAwayFromHoles(const Design& design);

@@ -53,9 +53,11 @@ bool doesSomething(Stage step, const Design& design, const Catalogue& catalogue)
     return true;
 }
 
-/// Stages in a row at which the turned metal is the same.
+/// Stages in a row at which the turned metal is the same, and what the measures look at in it.
 struct Run {
     std::size_t first, last;
+    RingSections plain;
+    std::vector<Section> drilled;  ///< none when no hole is drilled before the metal changes again
 };
 
 class Measuring {
@@ -82,7 +84,7 @@ class Measuring {
             std::size_t last = i;
             while (last + 1 < stages_.size() && turnedMetal(pieces_[last + 1]) == metal)
                 ++last;
-            measure({i, last});
+            measure(runOf(i, last));
             i = last + 1;
         }
         return std::move(measures_);
@@ -97,12 +99,12 @@ class Measuring {
             throw InputError("there is no stage " + inQuotes(name(stage)) + " of this ring; there are " +
                              inWords({names.begin(), names.end()}, "and") + ".");
         }
-        measure({at, at});
+        measure(runOf(at, at));
         return std::move(measures_);
     }
 
   private:
-    /// The last step of a route goes by the name of the finished ring.
+    /// The last step of a route is reported as Finished.
     std::size_t placeOf(Stage step) const {
         const auto found = std::ranges::find(stages_, step);
         if (found != stages_.end() || !doesSomething(step, design_, catalogue_))
@@ -112,42 +114,46 @@ class Measuring {
 
     bool isLast(std::size_t at) const { return at + 1 == stages_.size(); }
 
-    void measure(const Run& run) {
-        StagedRing ring{design_,
-                        isLast(run.last) ? pieces_[run.last] : turnedMetal(pieces_[run.first]),
-                        stageOf(run.first, run.last),
-                        bodies_,
-                        {},
-                        {},
-                        quietAngle_};
-        ring.plain = sections(design_, ring.piece);
-        ring.piece = pieces_[run.first];
-        measureMetal(ring, run);
-        const std::size_t holed = std::max(run.first, drilled_);
-        if (holed <= run.last) {
-            ring.piece = pieces_[holed];
-            ring.stage = stageOf(holed, run.last);
-            drill(ring);
-            measureHoles(ring, holed);
-        }
-        measureSteps(ring, run);
-        if (!isLast(run.last)) return;
-        ring.piece = pieces_[run.last];
-        ring.stage = stages_[run.last];
-        measureFinished(ring);
+    Run runOf(std::size_t first, std::size_t last) const {
+        RingSections plain = sections(design_, turnedMetal(pieces_[first]));
+        std::vector<Section> drilled;
+        if (drilled_ <= last) drilled = drilledAtEach(plain.band, design_);
+        return {first, last, std::move(plain), std::move(drilled)};
     }
 
-    Stage stageOf(std::size_t first, std::size_t last) const { return stages_[isLast(last) ? last : first]; }
+    /// The ring at a stage of a run.
+    StagedRing staged(const Run& run, std::size_t at, Stage reported) const {
+        const std::span<const Section> holes = run.drilled;
+        return {design_,    pieces_[at], reported,
+                bodies_,    run.plain,   at >= drilled_ ? holes : holes.first(0),
+                quietAngle_};
+    }
+    StagedRing staged(const Run& run, std::size_t at) const { return staged(run, at, stages_[at]); }
 
-    void measureMetal(StagedRing& ring, const Run& run) {
+    /// What is measured once for a run from `first` on is reported as of the first, or of the finished ring
+    /// when it lasts to the end.
+    Stage reportedFor(const Run& run, std::size_t first) const {
+        return stages_[isLast(run.last) ? run.last : first];
+    }
+
+    void measure(const Run& run) {
+        measureMetal(run);
+        const std::size_t holed = std::max(run.first, drilled_);
+        if (holed <= run.last) measureHoles(staged(run, holed, reportedFor(run, holed)), holed);
+        measureSteps(run);
+        if (isLast(run.last)) measureFinished(staged(run, run.last));
+    }
+
+    void measureMetal(const Run& run) {
+        const StagedRing ring = staged(run, run.first, reportedFor(run, run.first));
         measureThinnestWall(ring, measures_);
         if (ring.piece.channelled) measureChannels(ring, measures_);
         if (run.first < parted_) return;  // still on the bar
         measureEdges(ring, measures_);
         if (ring.piece.drilled) return;
-        // Its holes may be drilled before the turned metal changes again.
-        if (drilled_ <= run.last) ring.stage = stages_[run.first];
-        measureStrength(ring, catalogue_, measures_);
+        // The band as it is before its holes are drilled, which may be before the metal changes again.
+        const bool untilDrilled = drilled_ <= run.last;
+        measureStrength(untilDrilled ? staged(run, run.first) : ring, catalogue_, measures_);
     }
 
     void measureHoles(const StagedRing& ring, std::size_t at) {
@@ -157,11 +163,10 @@ class Measuring {
     }
 
     /// What counts while a step is done.
-    void measureSteps(StagedRing& ring, const Run& run) {
+    void measureSteps(const Run& run) {
         bool held = false;  // the bore is the same all along
         for (std::size_t i = run.first; i <= run.last; ++i) {
-            ring.piece = pieces_[i];
-            ring.stage = stages_[i];
+            const StagedRing ring = staged(run, i);
             if (!held && isTurnedOnMandrel(i)) {
                 measureHolding(ring, measures_);
                 held = true;

@@ -112,11 +112,11 @@ std::vector<Boundary> boundaries(const Design& design, Stage stage) {
                 bodies.back().part.number = ++number;
             }
         };
-        if (setting.tube && piece.joined) {
+        if (hasTube(piece, setting)) {
             const Part part{.role = PartRole::Tube, .material = setting.tube->metal, .source = index};
             addAll(turnedBoundary(tubeSection(design, i, stage), {}), part, 0, tubes);
         }
-        if (setting.stone && piece.set && (piece.joined || !setting.tube)) {
+        if (hasStone(piece, setting)) {
             const Part part{.role = PartRole::Stone, .material = setting.stone->gem, .source = index};
             addAll(stoneBoundary(*setting.stone, index), part,
                    girdleHeight(design, i, stoneMesh(*setting.stone)), stones);

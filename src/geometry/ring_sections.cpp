@@ -80,10 +80,6 @@ RingSections sections(const Design& design, const Workpiece& piece) {
     return result;
 }
 
-double outsideAt(const Design& design, double z) {
-    return outsideAt(design.band, outsideRadius(design), z);
-}
-
 Section drilled(const Section& plain, const Design& design, std::size_t setting) {
     return subtract(plain, meridian(settingHole(design, setting)));
 }
@@ -104,11 +100,11 @@ SettingBodies settingBodies(const Design& design, std::size_t setting, Stage sta
     const Vec2 axis{s.placement.offset, 0};
     const Workpiece piece = workpiece(design, stage);
     SettingBodies result;
-    if (s.tube && piece.joined) {
+    if (hasTube(piece, s)) {
         const Loop wall = tubeWall(design, setting, stage);
         result.tube = {moved(mirrored(wall), axis), moved(wall, axis)};
     }
-    if (s.stone && piece.set && (piece.joined || !s.tube)) {
+    if (hasStone(piece, s)) {
         const Mesh stone = stoneMesh(*s.stone);
         const Vec2 seat = axis + Vec2{0, girdleHeight(design, setting, stone)};
         for (const Loop& loop : stoneOutline(stone, setting))

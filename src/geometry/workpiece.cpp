@@ -82,4 +82,12 @@ Workpiece turnedMetal(Workpiece piece) {
     return piece;
 }
 
+bool hasTube(const Workpiece& piece, const Setting& setting) {
+    return setting.tube && piece.joined;
+}
+
+bool hasStone(const Workpiece& piece, const Setting& setting) {
+    return setting.stone && piece.set && (piece.joined || !setting.tube);
+}
+
 }  // namespace bandwright

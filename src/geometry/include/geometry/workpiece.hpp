@@ -24,7 +24,12 @@ Workpiece workpiece(const Design& design, Stage stage);
 /// Radius in mm of its outside over z, before channels are cut and edges bevelled or rounded.
 double outsideAt(const Workpiece& piece, double z);
 
-/// The same with no regard to what is put in or cut by holes: the turned metal.
+/// The metal alone, as it is turned: holes, fills, tubes and stones ignored.
 Workpiece turnedMetal(Workpiece piece);
+
+/// Whether a setting's tube or stone stands in the ring by then: a tube once it is joined, a stone once it is
+/// set in what it is set in.
+bool hasTube(const Workpiece& piece, const Setting& setting);
+bool hasStone(const Workpiece& piece, const Setting& setting);
 
 }  // namespace bandwright
