@@ -42,28 +42,6 @@ Measure countOf(std::string id, std::string label, Stage stage, double value, st
     return result;
 }
 
-std::optional<double> boreAt(const RingSections& plain, double z) {
-    std::optional<double> least;
-    for (const Segment& s : segmentsWhere(plain.liner.empty() ? plain.band : plain.liner, isBore)) {
-        if (z < std::min(s.from.z, s.to.z) || z > std::max(s.from.z, s.to.z)) continue;
-        const double share = s.from.z == s.to.z ? 0 : (z - s.from.z) / (s.to.z - s.from.z);
-        const double run = z - s.centre.z;
-        // Crown and eased corner both bulge towards the finger.
-        const double r = s.isArc() ? s.centre.r - std::sqrt(std::max(0.0, s.radius * s.radius - run * run))
-                                   : s.from.r + share * (s.to.r - s.from.r);
-        least = std::min(least.value_or(r), r);
-    }
-    return least;
-}
-
-double lowestMouth(const Design& design, double offset, double radius) {
-    const double half = design.band.width / 2;
-    const auto at = [&](double z) { return outsideAt(design, std::clamp(z, -half, half)); };
-    const double over = at(offset);
-    const double round = std::sqrt(std::max(0.0, over * over - radius * radius));
-    return std::min({round, at(offset - radius), at(offset + radius)});
-}
-
 std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segment> to) {
     std::optional<Gap> best;
     for (const Segment& a : from) {
@@ -73,19 +51,6 @@ std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segme
         }
     }
     return best;
-}
-
-bool isBore(Tag tag) {
-    const Region region = regionOf(tag.feature);
-    return region == Region::Bore || region == Region::Ease;
-}
-
-bool isInside(Tag tag) {
-    return isBore(tag) || regionOf(tag.feature) == Region::LinerJoint;
-}
-
-bool isEdge(Tag tag, Side side) {
-    return regionOf(tag.feature) == Region::Edge && tag.side == side;
 }
 
 }  // namespace bandwright

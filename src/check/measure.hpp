@@ -90,33 +90,8 @@ Measure between(std::string id, std::string label, Stage stage, double value, Ve
 Measure countOf(std::string id, std::string label, Stage stage, double value, std::string unit, Vec2 place,
                 Tag tag, double angle, std::size_t number);
 
-/// Radius of the bore, the liner's if there is one, over z; nothing beside it.
-std::optional<double> boreAt(const RingSections& plain, double z);
-
-/// The lowest the outside stands over the rim of a round hole: across the width the outside may fall away,
-/// and round the band it does by the saddle R - sqrt(R R - a a).
-double lowestMouth(const Design& design, double offset, double radius);
-
-/// The segments whose tag passes the test.
-std::vector<Segment> segmentsWhere(const Section& section, auto&& test) {
-    std::vector<Segment> result;
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
-            if (test(s.tag)) result.push_back(s);
-        }
-    }
-    return result;
-}
-
 /// The shortest join between two groups; nothing when one is empty.
 std::optional<Gap> shortest(std::span<const Segment> from, std::span<const Segment> to);
-
-/// What touches the finger, with the eased corners.
-bool isBore(Tag tag);
-/// The inside of the band: its bore, or what lies on the liner.
-bool isInside(Tag tag);
-/// Edge face, bevel or rounded edge on a side.
-bool isEdge(Tag tag, Side side);
 
 /// The sides of the band, and the way to them along z.
 inline constexpr std::array kSides{Side::Left, Side::Right};

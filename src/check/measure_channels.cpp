@@ -1,13 +1,11 @@
 #include <algorithm>
 
+#include "geometry/tolerance.hpp"
 #include "measure.hpp"
 
 namespace bandwright {
 
 namespace {
-
-/// Outlines nearer than this touch, mm: sections of touching bodies are cut apart by less.
-constexpr double kTouch = 1e-6;
 
 std::vector<Segment> channelSegments(const Section& band, std::size_t channel) {
     return segmentsWhere(band, [&](Tag tag) { return channelOf(tag) == channel; });
@@ -19,8 +17,7 @@ Gap nothing(Vec2 place, Feature from, std::size_t channel, Feature to) {
 
 /// Where the middle of a channel's floor is or would be.
 Vec2 floorMiddle(const Design& design, std::size_t channel) {
-    const Channel& c = design.channels[channel];
-    return {c.offset, outsideAt(design, c.offset) - c.depth};
+    return {design.channels[channel].offset, channelFloor(design, channel)};
 }
 
 /// Whether a channel that left no floor in the band was cut through it, and not swallowed by another.
@@ -95,7 +92,7 @@ void measureLand(const StagedRing& ring, Measures& measures) {
             if (!areNeighbours(channels, i, j)) continue;
             const auto gap =
                 shortest(channelSegments(ring.plain.band, i), channelSegments(ring.plain.band, j));
-            if (!gap || gap->value < kTouch) continue;
+            if (!gap || gap->value < kFilm) continue;
             const std::string label = "Land between channels " + std::to_string(std::min(i, j) + 1) +
                                       " and " + std::to_string(std::max(i, j) + 1);
             measures.push_back(

@@ -9,7 +9,7 @@ void measureFills(const StagedRing& ring, Measures& measures) {
     for (std::size_t i = 0; i < design.channels.size(); ++i) {
         const Channel& channel = design.channels[i];
         const double mouth = outsideAt(design, channel.offset);
-        const Vec2 floor{channel.offset, mouth - channel.depth};
+        const Vec2 floor{channel.offset, channelFloor(design, i)};
         const std::string in = channelName(design, i);
         const Tag tag{Feature::ChannelFloor, i};
         const auto count = [&](std::string_view id, const std::string& label, double value,

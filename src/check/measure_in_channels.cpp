@@ -1,6 +1,7 @@
 #include <cmath>
 #include <optional>
 
+#include "geometry/tolerance.hpp"
 #include "measure.hpp"
 
 namespace bandwright {
@@ -15,28 +16,20 @@ std::optional<std::size_t> channelAround(const Design& design, const Setting& se
     return std::nullopt;
 }
 
-double widest(const Hole& hole) {
-    return hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter;
-}
-
 /// The lesser of the steps the hole cuts into the two sides; where it stays within them there is none.
 void measureBite(const StagedRing& ring, std::size_t setting, std::size_t channel, Measures& measures) {
-    constexpr double kTouch = 1e-6;
     const Setting& s = ring.design.settings[setting];
     const Channel& c = ring.design.channels[channel];
+    const HoleSeat seat = seatOf(s.hole, setting);
     const double mouth = outsideAt(ring.design, c.offset);
     std::optional<Gap> least;
     for (const Side side : kSides) {
         const double sign = signOf(side);
         const double wall = c.offset + sign * c.width / 2;
-        const double rim = s.placement.offset + sign * widest(s.hole) / 2;
+        const double rim = s.placement.offset + sign * seat.diameter / 2;
         const double bite = sign * (rim - wall);
-        if (bite < kTouch || (least && least->value <= bite)) continue;
-        least = Gap{bite,
-                    {wall, mouth},
-                    {rim, mouth},
-                    {Feature::ChannelSide, channel, side},
-                    {Feature::Seat, setting}};
+        if (bite < kFilm || (least && least->value <= bite)) continue;
+        least = Gap{bite, {wall, mouth}, {rim, mouth}, {Feature::ChannelSide, channel, side}, seat.side};
     }
     if (!least) return;
     measures.push_back(measureOf(numbered("seat-bite", setting),
@@ -46,16 +39,15 @@ void measureBite(const StagedRing& ring, std::size_t setting, std::size_t channe
 
 void measureInFloor(const StagedRing& ring, std::size_t setting, std::size_t channel, Measures& measures) {
     const Setting& s = ring.design.settings[setting];
-    const Channel& c = ring.design.channels[channel];
-    const double depth = s.hole.steps.empty() ? s.hole.pilotDepth : s.hole.steps.back().depth;
+    const HoleSeat hole = seatOf(s.hole, setting);
     const double z = s.placement.offset;
-    const double floor = outsideAt(ring.design, c.offset) - c.depth;
-    const double seat = outsideAt(ring.design, z) - depth;
-    measures.push_back(measureOf(
-        numbered("seat-in-floor", setting),
-        "Seat in the metal under the channel" + ofSetting(ring.design, setting), ring.stage,
-        {floor - seat, {z, seat}, {z, floor}, {Feature::Ledge, setting}, {Feature::ChannelFloor, channel}},
-        holeAngle(ring.design, setting), setting));
+    const double floor = channelFloor(ring.design, channel);
+    const double seat = outsideAt(ring.design, z) - hole.depth;
+    measures.push_back(
+        measureOf(numbered("seat-in-floor", setting),
+                  "Seat in the metal under the channel" + ofSetting(ring.design, setting), ring.stage,
+                  {floor - seat, {z, seat}, {z, floor}, hole.floor, {Feature::ChannelFloor, channel}},
+                  holeAngle(ring.design, setting), setting));
 }
 
 }  // namespace

@@ -17,7 +17,7 @@ namespace bandwright {
 namespace {
 
 /// A hole's cylinder from x outwards, its axis at an angle round the band.
-struct Bore {
+struct Cylinder {
     double x, radius, offset, angle;
     Tag tag;
 
@@ -47,7 +47,7 @@ struct Nearest {
 };
 
 /// The shortest join from the rim of `a` to `b`; nothing when it cannot be shorter than `known`.
-std::optional<Nearest> fromRim(const Bore& a, const Bore& b, double known) {
+std::optional<Nearest> fromRim(const Cylinder& a, const Cylinder& b, double known) {
     const auto apart = [&](double turn) {
         const Vec3 p = a.onRim(turn);
         return distance(p, b.nearest(p));
@@ -92,10 +92,10 @@ std::optional<Nearest> fromRim(const Bore& a, const Bore& b, double known) {
 }
 
 /// The cylinders of a setting's hole, from where they leave the bore.
-std::vector<Bore> boresOf(const StagedRing& ring, std::size_t setting, double angle) {
+std::vector<Cylinder> cylindersOf(const StagedRing& ring, std::size_t setting, double angle) {
     const HoleProfile profile = settingHole(ring.design, setting);
     const double bore = boreAt(ring.plain, profile.offset).value_or(ring.piece.bore);
-    std::vector<Bore> result;
+    std::vector<Cylinder> result;
     for (const HolePiece& piece : profile.pieces) {
         if (!piece.isCylinder()) continue;
         const double r = piece.radius0;
@@ -105,10 +105,10 @@ std::vector<Bore> boresOf(const StagedRing& ring, std::size_t setting, double an
     return result;
 }
 
-Nearest between(const std::vector<Bore>& a, const std::vector<Bore>& b) {
+Nearest between(const std::vector<Cylinder>& a, const std::vector<Cylinder>& b) {
     Nearest best;
-    for (const Bore& p : a) {
-        for (const Bore& q : b) {
+    for (const Cylinder& p : a) {
+        for (const Cylinder& q : b) {
             for (const auto& [from, to] : {std::pair{&p, &q}, std::pair{&q, &p}}) {
                 const auto near = fromRim(*from, *to, best.value);
                 if (near && near->value < best.value) best = *near;
@@ -136,20 +136,17 @@ std::optional<std::pair<double, double>> nearestAngles(const Design& design, std
 }
 
 /// The widest part of a hole from where the outside is lowest over its rim.
-std::vector<Bore> mouthOf(const StagedRing& ring, std::size_t setting, double angle) {
+std::vector<Cylinder> mouthOf(const StagedRing& ring, std::size_t setting, double angle) {
     const Setting& s = ring.design.settings[setting];
-    const Hole& hole = s.hole;
-    const double radius =
-        ((hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter) + hole.countersink) / 2;
-    const Feature feature = hole.countersink > 0 ? Feature::Countersink
-                            : hole.steps.empty() ? Feature::Pilot
-                                                 : Feature::Seat;
+    const HoleSeat seat = seatOf(s.hole, setting);
+    const double radius = seat.mouth / 2;
+    const Tag tag = s.hole.countersink > 0 ? Tag(Feature::Countersink, setting) : seat.side;
     const double z = s.placement.offset;
-    return {{lowestMouth(ring.design, z, radius), radius, z, angle, {feature, setting}}};
+    return {{lowestMouth(ring.design, z, radius), radius, z, angle, tag}};
 }
 
 /// The land between each setting's holes and their nearest neighbours.
-void measureLands(const StagedRing& ring, const char* id, const std::string& where, auto&& boresAt,
+void measureLands(const StagedRing& ring, const char* id, const std::string& where, auto&& cylindersAt,
                   Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t a = 0; a < count; ++a) {
@@ -160,7 +157,8 @@ void measureLands(const StagedRing& ring, const char* id, const std::string& whe
             if (!angles || std::abs(std::remainder(angles->first - angles->second, 2 * std::numbers::pi)) >
                                std::numbers::pi / 2)
                 continue;
-            const Nearest near = between(boresAt(ring, a, angles->first), boresAt(ring, b, angles->second));
+            const Nearest near =
+                between(cylindersAt(ring, a, angles->first), cylindersAt(ring, b, angles->second));
             if (near.value >= best.value) continue;
             best = near;
             other = b;
@@ -181,7 +179,7 @@ void measureLands(const StagedRing& ring, const char* id, const std::string& whe
 }  // namespace
 
 void measureNeighbours(const StagedRing& ring, Measures& measures) {
-    measureLands(ring, "hole-to-hole", "", boresOf, measures);
+    measureLands(ring, "hole-to-hole", "", cylindersOf, measures);
 }
 
 void measureMouths(const StagedRing& ring, Measures& measures) {

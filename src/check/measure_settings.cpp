@@ -1,14 +1,12 @@
 #include <algorithm>
 
+#include "geometry/tolerance.hpp"
 #include "measure.hpp"
 
 /// Distances to a hole are those of the plane through its middle (see `drilled`).
 namespace bandwright {
 
 namespace {
-
-/// Outlines nearer than this touch, mm: sections of touching bodies are cut apart by less.
-constexpr double kTouch = 1e-6;
 
 /// What the functions below need of one setting.
 struct HoleInRing {
@@ -49,23 +47,19 @@ void measureToChannels(const HoleInRing& hole, Measures& measures) {
     for (std::size_t channel = 0; channel < hole.ring.design.channels.size(); ++channel) {
         const auto gap = shortest(
             hole.wall, segmentsWhere(hole.band(), [&](Tag tag) { return channelOf(tag) == channel; }));
-        if (gap && gap->value >= kTouch && (!best || gap->value < best->value)) best = gap;
+        if (gap && gap->value >= kFilm && (!best || gap->value < best->value)) best = gap;
     }
     if (best) hole.add(measures, "seat-to-channel", "Hole" + hole.of + " to the channel beside it", *best);
-}
-
-bool isFloor(Tag tag) {
-    return regionOf(tag.feature) == Region::HoleFloor;
 }
 
 void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
     // Band and liner carry the seat together.
     const RingSections& plain = hole.ring.plain;
-    std::vector<Segment> floors = segmentsWhere(hole.band(), isFloor);
+    std::vector<Segment> floors = segmentsWhere(hole.band(), isHoleFloor);
     std::vector<Segment> bore = segmentsWhere(hole.band(), isBore);
     if (!plain.liner.empty()) {
         const Section liner = drilled(plain.liner, hole.ring.design, hole.number);
-        for (const Segment& s : segmentsWhere(liner, isFloor))
+        for (const Segment& s : segmentsWhere(liner, isHoleFloor))
             floors.push_back(s);
         bore = segmentsWhere(liner, isBore);
     }
@@ -75,7 +69,7 @@ void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
         const HoleProfile profile = settingHole(hole.ring.design, hole.number);
         const auto inside = boreAt(plain, hole.offset());
         for (const HolePiece& piece : profile.pieces) {
-            if (!isFloor(piece.tag) || !inside || piece.x0 > *inside) continue;
+            if (!isHoleFloor(piece.tag) || !inside || piece.x0 > *inside) continue;
             const Vec2 place{hole.offset(), *inside};
             gap = Gap{0, place, place, piece.tag, {Feature::Bore}};
         }

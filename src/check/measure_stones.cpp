@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "geometry/stone.hpp"
+#include "geometry/tolerance.hpp"
 #include "measure.hpp"
 
 namespace bandwright {
@@ -29,8 +30,8 @@ std::optional<Vec2> girdleTop(const Section& outline) {
     std::optional<Vec2> best;
     for (const Segment& s : segmentsWhere(outline, [](Tag t) { return t.feature != Feature::Table; })) {
         for (const Vec2 p : {s.from, s.to}) {
-            constexpr double kSame = 1e-9;
-            if (!best || p.z > best->z + kSame || (p.z > best->z - kSame && p.r > best->r)) best = p;
+            if (!best || p.z > best->z + kSamePoint || (p.z > best->z - kSamePoint && p.r > best->r))
+                best = p;
         }
     }
     return best;
@@ -96,27 +97,25 @@ void measureInMetal(const SetStone& stone, Measures& measures) {
     const Hole& hole = stone.setting().hole;
     const auto girdle = girdleTop(stone.outline());
     if (!girdle || hole.steps.empty()) return;
-    const HoleStep& step = hole.steps.back();
+    const HoleSeat at = seatOf(hole, stone.number);
     const double z = stone.setting().placement.offset;
     const double widest = girdleLength(*stone.setting().stone) / 2;
     const double narrowest = stone.setting().stone->diameter / 2;
-    const double seat = step.diameter / 2;
-    const std::size_t steps = hole.steps.size();
-    const double below = (steps > 1 ? hole.steps[steps - 2].diameter : hole.pilotDiameter) / 2;
-    const Feature floor = step.bearing > 0 ? Feature::Bearing : Feature::Ledge;
+    const double seat = at.diameter / 2;
+    const double below = at.below / 2;
     stone.add(measures, "stone-clearance", "Clearance round the stone",
               {seat - widest,
                {z + widest, girdle->r},
                {z + seat, girdle->r},
                {Feature::Girdle, stone.number},
-               {Feature::Seat, stone.number}});
-    const double bearing = outsideAt(stone.ring.design, z) - step.depth;
+               at.side});
+    const double bearing = outsideAt(stone.ring.design, z) - at.depth;
     stone.add(measures, "bearing-width", "Bearing under the stone",
               {std::min(seat, narrowest) - below,
                {z + below, bearing},
                {z + std::min(seat, narrowest), bearing},
-               {floor, stone.number},
-               {floor, stone.number}});
+               at.floor,
+               at.floor});
     const double mouth = lowestMouth(stone.ring.design, z, seat);
     stone.add(measures, "girdle-sunk", "Girdle below the metal's edge where that is lowest",
               {mouth - girdle->r,
@@ -130,7 +129,7 @@ void measureInMetal(const SetStone& stone, Measures& measures) {
                {z + widest, mouth},
                {z + seat - (mouth - girdle->r), mouth},
                {Feature::Girdle, stone.number},
-               {Feature::Seat, stone.number}});
+               at.side});
 }
 
 /// How far girdle and stone stand above the outside.
@@ -141,7 +140,7 @@ void measureProud(const SetStone& stone, Measures& measures) {
     const double mouth = outsideAt(stone.ring.design, z);
     double top = girdle->r;
     for (const Segment& s : stone.outline().front())
-        top = std::max({top, s.from.r, s.isArc() ? nearestOn(s, s.centre + Vec2{0, 2 * s.radius}).r : top});
+        top = std::max(top, rectangleRound(s).high.r);
     const auto above = [&](double height, Feature feature) {
         return Gap{height - mouth, {z, mouth}, {z, height}, {Feature::Outside}, {feature, stone.number}};
     };

@@ -35,11 +35,9 @@ double worstStress(const CurvedBeam& ring, const CurvedBeam& section, const Hole
 
 HoleFactors factorsOf(const Hole& hole, double width, const CurvedBeam& ring) {
     const double thickness = ring.outermost.r - ring.innermost.r;
-    const double mouth =
-        (hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter) + hole.countersink;
     HoleFactors factors;
     if (hole.bottom == HoleBottom::Through) factors.inside = besideHole(hole.pilotDiameter, width, thickness);
-    factors.outside = besideHole(mouth, width, thickness);
+    factors.outside = besideHole(seatOf(hole, 0).mouth, width, thickness);
     return factors;
 }
 

@@ -35,28 +35,28 @@ void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     const double z = setting.placement.offset;
     const std::string of = ofSetting(ring.design, i);
     const auto add = [&](std::string_view id, const std::string& label, double value, Vec2 from, Vec2 to,
-                         Feature fromFeature, Feature toFeature) {
-        const Gap gap{value, from, to, {fromFeature, i}, {toFeature, i}};
+                         Tag fromTag, Tag toTag) {
+        const Gap gap{value, from, to, fromTag, toTag};
         measures.push_back(
             measureOf(numbered(id, i), label + of, ring.stage, gap, holeAngle(ring.design, i), i));
     };
     const double outer = tube.outerDiameter / 2;
     const double seat = tube.seatDiameter / 2;
     const double inner = tube.innerDiameter / 2;
-    const double bore =
-        (setting.hole.steps.empty() ? setting.hole.pilotDiameter : setting.hole.steps.back().diameter) / 2;
+    const HoleSeat hole = seatOf(setting.hole, i);
+    const double bore = hole.diameter / 2;
     add("tube-clearance", "Clearance round the tube", bore - outer, {z + outer, at.base}, {z + bore, at.base},
-        Feature::TubeOutside, Feature::Seat);
+        {Feature::TubeOutside, i}, hole.side);
     add("tube-lip", "Wall of the tube's lip", outer - seat, {z + seat, at.top}, {z + outer, at.top},
-        Feature::TubeSeat, Feature::TubeOutside);
+        {Feature::TubeSeat, i}, {Feature::TubeOutside, i});
     add("tube-ledge", "Ledge in the tube", seat - inner, {z + inner, at.ledge}, {z + seat, at.ledge},
-        Feature::TubeLedge, Feature::TubeLedge);
+        {Feature::TubeLedge, i}, {Feature::TubeLedge, i});
     const double mouth = outsideAt(ring.design, z);
     add("tube-proud", "Tube above the outside", at.highest - mouth, {z + outer, mouth},
-        {z + outer, at.highest}, Feature::Outside, Feature::TubeLip);
+        {z + outer, at.highest}, {Feature::Outside}, {Feature::TubeLip, i});
     const double low = lowestMouth(ring.design, z, bore);
     add("tube-grip", "Depth of the seat where it is shallowest", low - at.base, {z + bore, at.base},
-        {z + bore, low}, Feature::Ledge, Feature::Outside);
+        {z + bore, low}, hole.floor, {Feature::Outside});
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 #include <cmath>
 #include <limits>
 
+#include "geometry/tolerance.hpp"
 #include "measure.hpp"
 
 /// The wall at a place of the surface is the diameter of the largest ball in the metal that touches it there,
@@ -15,7 +16,6 @@ namespace bandwright {
 
 namespace {
 
-constexpr double kSame = 1e-9;    ///< mm
 constexpr double kSquare = 1e-6;  ///< cosine or sine
 
 Vec2 unit(Vec2 v) {
@@ -40,8 +40,8 @@ Vec2 tangentFrom(const Segment& s, Vec2 onIt) {
 bool standsBack(const Loop& loop, std::size_t i, Vec2 foot, Vec2 d) {
     const std::size_t n = loop.size();
     const Segment& s = loop[i];
-    const bool atStart = distance(foot, s.from) < kSame;
-    const bool atEnd = distance(foot, s.to) < kSame;
+    const bool atStart = distance(foot, s.from) < kSamePoint;
+    const bool atEnd = distance(foot, s.to) < kSamePoint;
     const Vec2 forward = tangentFrom(atEnd ? loop[(i + 1) % n] : s, foot);
     const Vec2 backward = tangentFrom(atStart ? loop[(i + n - 1) % n] : s, foot);
     return dot(forward, d) <= kSquare && dot(backward, d) >= -kSquare;
@@ -68,7 +68,7 @@ bool runsInMetal(const Section& band, const Gap& gap) {
     const Segment join = line(gap.from + kEnds * whole, gap.to - kEnds * whole, {});
     for (const Loop& loop : band) {
         for (const Segment& s : loop) {
-            if (shortest(join, s).value < kSame) return false;
+            if (shortest(join, s).value < kSamePoint) return false;
         }
     }
     return contains(band, gap.from + 0.5 * whole);
@@ -96,7 +96,7 @@ std::optional<Gap> narrowest(const Section& band) {
             if (sa.to == sb.from || sb.to == sa.from) continue;  // they meet
             if (best && distance(all[a].bounds, all[b].bounds) >= best->value) continue;
             const Gap nearest = shortest(sa, sb);
-            if (nearest.value < kSame || (best && nearest.value >= best->value)) continue;
+            if (nearest.value < kSamePoint || (best && nearest.value >= best->value)) continue;
             const Gap gap = inTheMiddle(sa, sb, nearest);
             const Vec2 d = unit(gap.to - gap.from);
             if (standsBack(la, all[a].segment, gap.from, d) &&
@@ -121,25 +121,25 @@ struct Obstacle {
     }
     Vec2 contact(Vec2 centre) const { return isCorner ? segment->from : nearestOn(*segment, centre); }
     bool isTouched(Vec2 centre, double radius) const {
-        return std::abs(distance(contact(centre), centre) - radius) < kSame;
+        return std::abs(distance(contact(centre), centre) - radius) < kSamePoint;
     }
 };
 
 std::vector<Obstacle> obstaclesTo(const Section& body, Vec2 n) {
-    constexpr double kLeast = 1e-9;
     std::vector<Obstacle> obstacles;
     for (const Loop& loop : body) {
         for (std::size_t i = 0; i < loop.size(); ++i) {
             const Segment& s = loop[i];
             const Segment& before = loop[(i + loop.size() - 1) % loop.size()];
-            if (cross(tangentAt(before, 1), tangentAt(s, 0)) < -kLeast) obstacles.push_back({&s, true, {}});
+            if (cross(tangentAt(before, 1), tangentAt(s, 0)) < -kSameDirection)
+                obstacles.push_back({&s, true, {}});
             if (s.isArc()) {
                 obstacles.push_back({&s, false, {}});
                 continue;
             }
             const Vec2 inward = inwardAt(s, s.from);
             const double closing = 1 - dot(n, inward);
-            if (closing > kLeast) obstacles.push_back({&s, false, (1 / closing) * inward});
+            if (closing > kSameDirection) obstacles.push_back({&s, false, (1 / closing) * inward});
         }
     }
     return obstacles;
@@ -158,7 +158,7 @@ Stop largestBall(const std::vector<Obstacle>& obstacles, Vec2 p, Vec2 n) {
     Stop best{.p = p};
     for (const Obstacle& obstacle : obstacles) {
         const double radius = obstacle.radius(p, n);
-        if (radius > kSame && radius < best.radius && obstacle.isTouched(p + radius * n, radius))
+        if (radius > kSamePoint && radius < best.radius && obstacle.isTouched(p + radius * n, radius))
             best = {p, radius, &obstacle};
     }
     return best;

@@ -67,20 +67,14 @@ void measureDrillDepth(const StagedRing& ring, Measures& measures) {
 /// The steepest the outside stands under the rim of the pilot where the drill starts: across the width, and
 /// round the band.
 void measureDrillStart(const StagedRing& ring, Measures& measures) {
-    constexpr double kStep = 1e-3;
     const Design& design = ring.design;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         const Setting& setting = design.settings[i];
         const double z = setting.placement.offset, radius = setting.hole.pilotDiameter / 2;
         const double mouth = outsideAt(design, z);
         double steepest = std::asin(std::min(1.0, radius / mouth));
-        for (const double at : {z - radius, z + radius}) {
-            const double inside =
-                std::clamp(at, kStep - design.band.width / 2, design.band.width / 2 - kStep);
-            const double slope =
-                (outsideAt(design, inside + kStep) - outsideAt(design, inside - kStep)) / (2 * kStep);
-            steepest = std::max(steepest, std::abs(std::atan(slope)));
-        }
+        for (const double at : {z - radius, z + radius})
+            steepest = std::max(steepest, outsideLeanAt(design, at));
         measures.push_back(countOf(numbered("drill-start", i),
                                    "Slope under the drill's rim" + ofSetting(design, i), ring.stage,
                                    steepest * 180 / std::numbers::pi, "degrees", {z, mouth},
@@ -123,18 +117,12 @@ void measureDrilling(const StagedRing& ring, Measures& measures) {
 /// place.
 void measureHolding(const StagedRing& ring, Measures& measures) {
     constexpr double kBears = 0.02;
-    const Band& band = ring.piece.band;
-    const double most = band.width / 2 - band.bore.ease;
-    double half = most;
-    if (band.bore.shape == BoreShape::Comfort && band.bore.rise > 0) {
-        const double run = (band.width - band.bore.flat) / 2;
-        const double radius = (run * run + band.bore.rise * band.bore.rise) / (2 * band.bore.rise);
-        const double bears = std::min(kBears, band.bore.rise);
-        half = std::min(most, band.bore.flat / 2 + std::sqrt(2 * radius * bears - bears * bears));
-    }
-    const double bore = ring.piece.bore;
+    const auto bears = narrowBore(ring.plain, kBears);
+    const Vec2 none{0, ring.piece.bore};
+    const Vec2 left = bears ? bears->left : none;
+    const Vec2 right = bears ? bears->right : none;
     measures.push_back(measureOf("mandrel-grip", "Bore that bears on a mandrel", ring.stage,
-                                 {2 * half, {-half, bore}, {half, bore}, {Feature::Bore}, {Feature::Bore}},
+                                 {right.z - left.z, left, right, {Feature::Bore}, {Feature::Bore}},
                                  ring.quietAngle, 0));
 }
 

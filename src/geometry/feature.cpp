@@ -89,6 +89,23 @@ bool isHoleWall(Feature feature) {
     return region == Region::HoleSide || region == Region::HoleFloor;
 }
 
+bool isHoleFloor(Tag tag) {
+    return regionOf(tag.feature) == Region::HoleFloor;
+}
+
+bool isBore(Tag tag) {
+    const Region region = regionOf(tag.feature);
+    return region == Region::Bore || region == Region::Ease;
+}
+
+bool isInside(Tag tag) {
+    return isBore(tag) || regionOf(tag.feature) == Region::LinerJoint;
+}
+
+bool isEdge(Tag tag, Side side) {
+    return regionOf(tag.feature) == Region::Edge && tag.side == side;
+}
+
 std::optional<std::size_t> channelOf(Tag tag) {
     if (regionOf(tag.feature) != Region::Channel) return std::nullopt;
     return tag.owner;

@@ -1,4 +1,5 @@
 #include "geometry/hole.hpp"
+#include "geometry/tolerance.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,6 +11,10 @@ namespace {
 
 double radians(double degrees) {
     return degrees * std::numbers::pi / 180;
+}
+
+Feature floorOf(const HoleStep& step) {
+    return step.bearing > 0 ? Feature::Bearing : Feature::Ledge;
 }
 
 }  // namespace
@@ -32,6 +37,24 @@ double bearingRise(const HoleStep& step, double below) {
     return (step.diameter - below) / 2 * std::tan(radians(step.bearing));
 }
 
+HoleSeat seatOf(const Hole& hole, std::size_t setting) {
+    const double mouth =
+        (hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter) + hole.countersink;
+    if (hole.steps.empty()) {
+        return {hole.pilotDiameter,        hole.pilotDepth,
+                hole.pilotDiameter,        mouth,
+                {Feature::Pilot, setting}, {Feature::HoleBottom, setting}};
+    }
+    const std::size_t last = hole.steps.size() - 1;
+    const HoleStep& step = hole.steps[last];
+    return {step.diameter,
+            step.depth,
+            last > 0 ? hole.steps[last - 1].diameter : hole.pilotDiameter,
+            mouth,
+            {Feature::Seat, setting, Side::None, last},
+            {floorOf(step), setting, Side::None, last}};
+}
+
 HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::size_t setting) {
     HoleProfile profile{.offset = offset, .pieces = {}};
     const double pilot = hole.pilotDiameter / 2;
@@ -51,9 +74,8 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
     Tag side{Feature::Pilot, setting};
     for (std::size_t i = 0; i < hole.steps.size(); ++i) {
         const HoleStep& step = hole.steps[i];
-        const Feature floor = step.bearing > 0 ? Feature::Bearing : Feature::Ledge;
         add(outside - step.depth - bearingRise(step, 2 * radius), radius, side);
-        add(outside - step.depth, step.diameter / 2, {floor, setting, Side::None, i});
+        add(outside - step.depth, step.diameter / 2, {floorOf(step), setting, Side::None, i});
         side = {Feature::Seat, setting, Side::None, i};
     }
     if (hole.countersink > 0) {
@@ -88,9 +110,8 @@ Section meridian(const HoleProfile& profile) {
 
 HoleProfile nudged(const HoleProfile& profile, int step) {
     // Wider and deeper, so that a film of no thickness left between hole and channel is cut through.
-    // What it is to come apart from may run nearly along it, so the steps grow.
-    const double wider = step * step * 2.7e-6;
-    const double deeper = step * step * 3.1e-6;
+    const double wider = holeWidening(step);
+    const double deeper = holeDeepening(step);
     HoleProfile result = profile;
     for (HolePiece& p : result.pieces) {
         const bool point = p.radius0 == 0;

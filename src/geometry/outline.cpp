@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "arc.hpp"
+#include "geometry/ring.hpp"
 
 namespace bandwright {
 
@@ -114,6 +115,14 @@ double outsideAt(const Band& band, double outside, double z) {
     const double radius = arcRadius(half, rise);
     const double drop = radius - std::sqrt(std::max(0.0, square(radius) - square(z)));
     return band.outside.shape == OutsideShape::Domed ? outside - drop : outside - rise + drop;
+}
+
+double outsideLeanAt(const Band& band, double z) {
+    const double rise = outsideRise(band.outside);
+    if (rise == 0) return 0;
+    const double half = band.width / 2;
+    if (band.outside.shape == OutsideShape::KnifeEdge) return std::atan(rise / half);
+    return std::asin(std::min(1.0, std::abs(z) / arcRadius(half, rise)));
 }
 
 EdgeCorner edgeCorner(const Band& band, const Edge& edge, double outside) {
@@ -229,7 +238,7 @@ Section channelCutter(const Design& design, std::size_t number) {
     const Channel& channel = design.channels[number];
     const double outside = outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
-    const double floor = mouth - channel.depth;
+    const double floor = channelFloor(design, number);
     const double top = beyondAll(design) - floor;
     const double lip = channel.draft < 0 ? channelLip(channel, outside - mouth) : top;
     const auto at = [&](double z, double height) { return Vec2{z, floor + height}; };

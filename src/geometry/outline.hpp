@@ -21,6 +21,9 @@ Loop linerOutline(const Band& band, double bore, double joint);
 /// Radius of the outside over z before its edges are bevelled or rounded.
 double outsideAt(const Band& band, double outside, double z);
 
+/// How steep it is there, radians from the axis, never negative; on the ridge of a knife edge as beside it.
+double outsideLeanAt(const Band& band, double z);
+
 /// The corner at the end of the outside: where it begins on the outside and ends on the edge face, for the
 /// right-hand edge (z > 0), and the centre of a round.
 struct EdgeCorner {

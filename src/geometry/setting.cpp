@@ -11,6 +11,7 @@
 #include "arc.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
+#include "geometry/tolerance.hpp"
 #include "outline.hpp"
 
 namespace bandwright {
@@ -18,7 +19,6 @@ namespace bandwright {
 namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
-constexpr double kSame = 1e-9;  // mm
 
 double outsideOver(const Design& design, std::size_t setting) {
     return outsideAt(design, design.settings[setting].placement.offset);
@@ -61,9 +61,7 @@ std::vector<HoleRow> holeRows(const Design& design) {
 }
 
 double tubeBase(const Design& design, std::size_t setting) {
-    const Hole& hole = design.settings[setting].hole;
-    const double depth = hole.steps.empty() ? hole.pilotDepth : hole.steps.back().depth;
-    return outsideOver(design, setting) - depth;
+    return outsideOver(design, setting) - seatOf(design.settings[setting].hole, setting).depth;
 }
 
 namespace {
@@ -116,14 +114,10 @@ double heightOn(const HolePiece& floor, const Mesh& stone) {
     const double slope = (floor.x1 - floor.x0) / (floor.radius1 - floor.radius0);
     for (const Vec3& p : stone.points) {
         const double out = axisDistance(p);
-        if (out < floor.radius0 || out > floor.radius1 + kSame) continue;
+        if (out < floor.radius0 || out > floor.radius1 + kSamePoint) continue;
         height = std::max(height, floor.x0 + (out - floor.radius0) * slope - p.z);
     }
     return height;
-}
-
-bool isFloor(Tag tag) {
-    return regionOf(tag.feature) == Region::HoleFloor;
 }
 
 }  // namespace
@@ -140,7 +134,7 @@ double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone
         return base + s.tube->height - s.tube->seatDepth - restingPlace(stone, s.tube->innerDiameter / 2);
     double height = -kNever;
     for (const HolePiece& piece : settingHole(design, setting).pieces) {
-        if (isFloor(piece.tag)) height = std::max(height, heightOn(piece, stone));
+        if (isHoleFloor(piece.tag)) height = std::max(height, heightOn(piece, stone));
     }
     return std::isfinite(height) ? height : base;  // where it falls through, its girdle is shown at the seat
 }

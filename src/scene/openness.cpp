@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/hole.hpp"
+
 namespace bandwright {
 
 namespace {
@@ -14,19 +16,12 @@ struct Mouth {
     bool round = false;
 };
 
-double widestBore(const Hole& hole) {
-    double diameter = hole.pilotDiameter;
-    for (const HoleStep& step : hole.steps)
-        diameter = std::max(diameter, step.diameter);
-    return diameter + hole.countersink;
-}
-
 // The opening below which a face lies; width 0 where the face lies open.
 Mouth mouthOf(const Design& design, Tag tag, double outside) {
     if (const auto channel = channelOf(tag); channel && *channel < design.channels.size())
         return {outside, design.channels[*channel].width, false};
     if (isHoleWall(tag.feature) && tag.owner < design.settings.size())
-        return {outside, widestBore(design.settings[tag.owner].hole), true};
+        return {outside, seatOf(design.settings[tag.owner].hole, tag.owner).mouth, true};
     switch (tag.feature) {
         case Feature::TubeInside:
         case Feature::TubeSeat:

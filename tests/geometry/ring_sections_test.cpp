@@ -224,6 +224,63 @@ TEST(RingSections, ALinerFillsTheBandToTheBoreAndAloneIsUnderSizeBeforeSizing) {
     EXPECT_DOUBLE_EQ(find(finished.liner, {Feature::Bore})->from.r, bore);
 }
 
+/// The outermost places of the section's inside that lie within `depth` of its narrowest, by walking along
+/// it.
+std::array<double, 2> narrowByWalking(const Section& band, double depth) {
+    std::vector<Vec2> places;
+    for (const Loop& loop : band) {
+        for (const Segment& s : loop) {
+            if (regionOf(s.tag.feature) != Region::Bore) continue;
+            for (int i = 0; i <= 20000; ++i)
+                places.push_back(pointAt(s, i / 20000.0));
+        }
+    }
+    double least = places.front().r;
+    for (const Vec2 p : places)
+        least = std::min(least, p.r);
+    std::array<double, 2> ends{HUGE_VAL, -HUGE_VAL};
+    for (const Vec2 p : places) {
+        if (p.r > least + depth) continue;
+        ends = {std::min(ends[0], p.z), std::max(ends[1], p.z)};
+    }
+    return ends;
+}
+
+TEST(RingSections, TheNarrowBoreIsWhatAWalkAlongTheSectionFinds) {
+    constexpr double kDepth = 0.02;
+    std::size_t looked = 0;
+    for (std::uint64_t seed = 0; seed < designsToDraw(300); ++seed) {
+        const Design design = randomDesign(seed);
+        if (!isBuildable(design)) continue;
+        const RingSections plain = sections(design);
+        if (!plain.liner.empty()) continue;
+        const auto found = narrowBore(plain, kDepth);
+        if (!found) continue;
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        const auto [left, right] = narrowByWalking(plain.band, kDepth);
+        EXPECT_NEAR(found->left.z, left, 2e-3);
+        EXPECT_NEAR(found->right.z, right, 2e-3);
+        EXPECT_LE(found->left.z, left + 1e-9);
+        EXPECT_GE(found->right.z, right - 1e-9);
+        ++looked;
+    }
+    EXPECT_GT(looked, designsToDraw(300) / 8);
+}
+
+TEST(RingSections, TheOutsideLeansAsItFallsFromOnePlaceToTheNext) {
+    constexpr double kStep = 1e-5;
+    for (std::uint64_t seed = 0; seed < designsToDraw(300); ++seed) {
+        const Design design = randomDesign(seed);
+        if (!isBuildable(design)) continue;
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        for (const double share : {-0.45, -0.2, 0.1, 0.4}) {
+            const double z = share * design.band.width;
+            const double rise = outsideAt(design, z + kStep) - outsideAt(design, z - kStep);
+            EXPECT_NEAR(outsideLeanAt(design, z), std::abs(std::atan(rise / (2 * kStep))), 1e-5);
+        }
+    }
+}
+
 TEST(RingSections, ALinerTakesTheShapeOfTheBore) {
     Design design = channelled();
     design.band.bore = {};

@@ -87,6 +87,16 @@ Region regionOf(Feature feature);
 /// Whether faces of this kind belong to the wall or the bottom of a hole.
 bool isHoleWall(Feature feature);
 
+/// Whether it is a floor in a hole, or the hole's bottom.
+bool isHoleFloor(Tag tag);
+
+/// What touches the finger, with the eased corners.
+bool isBore(Tag tag);
+/// The inside of the band: its bore, or what lies on the liner.
+bool isInside(Tag tag);
+/// Edge face, bevel or rounded edge on a side.
+bool isEdge(Tag tag, Side side);
+
 /// The channel, from 0, that a side, corner or floor belongs to; nothing for any other feature.
 std::optional<std::size_t> channelOf(Tag tag);
 

@@ -27,6 +27,16 @@ struct HoleProfile {
     std::vector<HolePiece> pieces;
 };
 
+/// Where a tube or a stone sits in a hole: its widest step or, without steps, the pilot itself.
+struct HoleSeat {
+    double diameter = 0;  ///< mm
+    double depth = 0;     ///< mm from the outside over the hole's middle to the seat's full width
+    double below = 0;     ///< mm, diameter of what is below its floor; its own without steps
+    double mouth = 0;     ///< mm, diameter with the countersink
+    Tag side, floor;
+};
+HoleSeat seatOf(const Hole& hole, std::size_t setting);
+
 /// The hole of a setting. Depths count from `outside`, the radius of the uncut outside over the hole's
 /// middle, mm; `reach` is a radius beyond everything there is to drill.
 HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::size_t setting);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -28,13 +29,32 @@ RingSections sections(const Design& design, const Workpiece& piece);
 /// Radius in mm of the finished outside over z, before channels are cut and edges bevelled or rounded.
 double outsideAt(const Design& design, double z);
 
+/// How steep it is over z, radians from the axis, never negative; on the ridge of a knife edge as beside it.
+double outsideLeanAt(const Design& design, double z);
+
+/// The lowest it stands over the rim of a round hole: across the width it may fall away, and round the band
+/// it does by the saddle R - sqrt(R R - a a). Radius in mm; `offset` and `radius` are the hole's.
+double lowestMouth(const Design& design, double offset, double radius);
+
+/// Radius in mm of the floor of a channel, in its middle.
+double channelFloor(const Design& design, std::size_t channel);
+
+/// Radius in mm of the bore, the liner's if there is one, with the eased corners, over z; nothing beside it.
+std::optional<double> boreAt(const RingSections& plain, double z);
+
+/// The ends of what lies within `depth` mm of the narrowest place of the bore, the eased corners left aside;
+/// nothing where channels have left no bore.
+struct BoreStretch {
+    Vec2 left, right;
+};
+std::optional<BoreStretch> narrowBore(const RingSections& plain, double depth);
+
 /// The hole of a setting, as drilled into the finished ring.
 HoleProfile settingHole(const Design& design, std::size_t setting);
 
 /// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. For a body
-/// of revolution that plane has every distance to the hole: since the hole never narrows on the way out, a
-/// place of it beside the plane, turned about the ring's axis into the plane, falls within the hole's outline
-/// there.
+/// of revolution every least distance to the hole occurs in this plane, because the hole never narrows
+/// outwards: a place of it beside the plane, rotated about the ring's axis into it, falls within its outline.
 Section drilled(const Section& plain, const Design& design, std::size_t setting);
 
 /// What all holes leave of a body's plain section at an angle in radians round the band; outlines of holes

@@ -80,6 +80,17 @@ Rectangle rectangleRound(const Segment& segment);
 /// The least distance between two rectangles, mm; 0 where they meet.
 double distance(const Rectangle& a, const Rectangle& b);
 
+/// The segments whose tag passes the test.
+std::vector<Segment> segmentsWhere(const Section& section, auto&& test) {
+    std::vector<Segment> result;
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (test(s.tag)) result.push_back(s);
+        }
+    }
+    return result;
+}
+
 /// A shortest join between two places of a section.
 struct Gap {
     double value = 0;  ///< mm
