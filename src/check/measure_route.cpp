@@ -61,10 +61,10 @@ void measureEtchedSetting(const StagedRing& ring, std::size_t i, const Catalogue
     double least = 2;
     if (tubed) least = catalogue.metal(setting.tube->metal)->etchResistance.value;
     if (stoned) least = std::min(least, catalogue.gem(setting.stone->gem)->etchResistance.value);
-    measures.push_back(countOf(numbered("etch-setting", i),
-                               "Resistance to the etch of tube and stone" + ofSetting(ring.design, i),
-                               ring.stage, least, "of 2", topOf(ring.design, setting.placement.offset),
-                               {Feature::TubeLip, i}, holeAngle(ring.design, i), i));
+    measures.push_back(countOf(
+        numbered("etch-setting", i), "Resistance to the etch of tube and stone" + ofSetting(ring.design, i),
+        ring.stage, least, "of 2", topOf(ring.design, setting.placement.offset),
+        {tubed ? Feature::TubeLip : Feature::Girdle, i}, holeAngle(ring.design, i), i));
 }
 
 /// The fill whose adhesive stands the least heat, before the heat of the hottest join.

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "base/input_error.hpp"
+#include "design/design_file.hpp"
 #include "drawn_design.hpp"
 #include "geometry/ring.hpp"
 #include "plain_ring.hpp"
@@ -45,6 +46,18 @@ TEST(Measures, OfAnyRingLieBetweenTheirWitnesses) {
             EXPECT_TRUE(std::isfinite(m.value)) << m.id;
             if (m.unit != "mm") continue;
             EXPECT_NEAR(distance(m.from, m.to), std::abs(m.value), 1e-6) << m.id;
+        }
+    });
+}
+
+TEST(Measures, LieBetweenFeaturesWhoseFieldsTheDesignHas) {
+    forEachDrawn([](const Design& design) {
+        for (const Measure& m : checked(design).measures) {
+            for (const Tag tag : {m.fromTag, m.toTag}) {
+                const std::string field = fieldOf(design, tag);
+                EXPECT_TRUE(field == "finger.size" || numberAt(design, field) != nullptr)
+                    << m.id << " leads to " << field;
+            }
         }
     });
 }
