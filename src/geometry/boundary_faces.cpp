@@ -1,18 +1,16 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <numeric>
 #include <stdexcept>
 #include <unordered_map>
 
+#include "arithmetic.hpp"
 #include "boundary_build.hpp"
 
 namespace bandwright {
 
 namespace {
-
-constexpr double kTurn = 2 * std::numbers::pi;
 
 std::uint32_t startOf(const Boundary& body, EdgeUse use) {
     const BoundaryEdge& edge = body.edges[use.edge];

@@ -1,15 +1,13 @@
 #include <map>
-#include <numbers>
 #include <utility>
 
+#include "arithmetic.hpp"
 #include "boundary_build.hpp"
 #include "stone_cuts.hpp"
 
 namespace bandwright {
 
 namespace {
-
-constexpr double kTurn = 2 * std::numbers::pi;
 
 struct Facet3 {
     std::vector<std::uint32_t> corners;  ///< counter-clockwise seen from outside

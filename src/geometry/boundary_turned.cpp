@@ -1,11 +1,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <optional>
 #include <stdexcept>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "boundary_build.hpp"
 #include "hole_clusters.hpp"
 #include "hole_cut.hpp"
@@ -14,8 +14,6 @@
 namespace bandwright {
 
 namespace {
-
-constexpr double kQuarter = std::numbers::pi / 2;
 
 /// Lines that rise or fall by less are level, or upright: their ends then lie on the surface all the same.
 /// mm.
@@ -26,10 +24,6 @@ constexpr double kChord = 0.01;
 
 /// Places drawn of each curve to tell what lies in what.
 constexpr int kPlaces = 32;
-
-double positive(double angle) {
-    return angle - kTurn * std::floor(angle / kTurn);
-}
 
 Vec3 turned(const Vec3& p, double angle) {
     const double c = std::cos(angle);

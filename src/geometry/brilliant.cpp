@@ -10,8 +10,8 @@
 
 #include <array>
 #include <cmath>
-#include <numbers>
 
+#include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "stone_cuts.hpp"
@@ -20,7 +20,6 @@ namespace bandwright {
 
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 constexpr int kMains = 8;
 
 /// Girdle planes between a main and the middle to the next: 64 in all.
@@ -162,7 +161,7 @@ void addCrown(std::vector<Plane>& planes, const Stone& stone, const Plan& plan) 
     const double table = stone.table / 100;
     const double edge = halfGirdle(stone);
     const double apex =
-        stone.diameter / 2 * std::tan(stone.crownAngle * kPi / 180);  // of the mains, above the edge
+        stone.diameter / 2 * std::tan(radians(stone.crownAngle));  // of the mains, above the edge
     const double top = edge + (1 - table) * apex;
     planes.push_back({{0, 0, 1}, top, {Feature::Table}});
     std::array<Vec3, kMains> tip;
@@ -204,7 +203,7 @@ void addGirdle(std::vector<Plane>& planes, const Outline& outline, const Plan& p
 void addPavilion(std::vector<Plane>& planes, const Stone& stone, const Plan& plan) {
     const Tag tag{Feature::Pavilion};
     const double edge = -halfGirdle(stone);
-    const double apex = -stone.diameter / 2 * std::tan(stone.pavilionAngle * kPi / 180);
+    const double apex = -stone.diameter / 2 * std::tan(radians(stone.pavilionAngle));
     for (std::size_t k = 0; k < kMains; ++k) {
         const double girdle = length(plan.between[k]) / length(plan.crossing[k]);
         const double share = (1 - stone.lowerLength / 100) * girdle;

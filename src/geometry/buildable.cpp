@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <string>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "geometry/hole.hpp"
@@ -21,10 +21,6 @@ constexpr double kCore = 1;
 
 /// By how much a hole must be narrower than the finger, mm.
 constexpr double kFingerSides = 4;
-
-double radians(double degrees) {
-    return degrees * std::numbers::pi / 180;
-}
 
 [[noreturn]] void refuse(const std::string& field, const std::string& found, const std::string& why,
                          const std::string& allowed) {
@@ -290,7 +286,7 @@ void requireSteps(const Hole& hole, const std::string& field, double deepest) {
                    atMost(deepest - kLeastMade));
         if (step.depth + bearingRise(step, widest) > deepest - kLeastMade + kSamePoint) {
             const double run = (step.diameter - widest) / 2;
-            const double most = std::atan2(deepest - kLeastMade - step.depth, run) * 180 / std::numbers::pi;
+            const double most = std::atan2(deepest - kLeastMade - step.depth, run) * 180 / kPi;
             refuse(name + "bearing", degrees(step.bearing), "as deep as what is below it or deeper",
                    "at most " + degrees(roundedDown(most)));
         }

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "arithmetic.hpp"
 #include "gauss.hpp"
 #include "geometry/stone.hpp"
 #include "stone_cuts.hpp"
@@ -10,7 +10,6 @@ namespace bandwright {
 
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 constexpr int kLeastRound = 24;
 constexpr int kLeastRows = 4;
 
@@ -166,7 +165,6 @@ SolidProperties cabochonSolid(const Stone& stone) {
     const double dome = 2.0 / 3 * base * e.c;
     // The centroid of half an ellipsoid lies 3/8 of its height above its base.
     const double up = 3.0 / 8 * e.c;
-    const auto square = [](double x) { return x * x; };
     SolidProperties solid;
     solid.volume = wall + dome;
     solid.first.z = dome * (edge + up);

@@ -52,12 +52,12 @@ constexpr std::array kFeatures{
                "settings[#].stone.girdle"},
 };
 
-constexpr bool eachInItsPlace() {
+constexpr bool eachFeatureInItsPlace() {
     for (std::size_t i = 0; i < kFeatures.size(); ++i)
         if (static_cast<std::size_t>(kFeatures[i].feature) != i) return false;
     return kFeatures.back().feature == Feature::Pavilion;
 }
-static_assert(eachInItsPlace(), "one row for each feature, in the order of the enumeration");
+static_assert(eachFeatureInItsPlace(), "one row for each feature, in the order of the enumeration");
 
 constexpr const FeatureRow& rowOf(Feature feature) {
     return kFeatures[static_cast<std::size_t>(feature)];

@@ -2,9 +2,9 @@
 
 #include <array>
 #include <cmath>
-#include <numbers>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 
 namespace bandwright {
 
@@ -43,7 +43,7 @@ void alongSegment(const Segment& s, Visit&& visit) {
         return;
     }
     const double whole = sweep(s);
-    const int parts = 1 + static_cast<int>(std::abs(whole) / (std::numbers::pi / 2));
+    const int parts = 1 + static_cast<int>(std::abs(whole) / (kPi / 2));
     const double turn = whole / parts;
     const Vec2 start = s.from - s.centre;
     for (int k = 0; k < parts; ++k) {

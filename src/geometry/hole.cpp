@@ -1,17 +1,13 @@
 #include "geometry/hole.hpp"
+#include "arithmetic.hpp"
 #include "geometry/tolerance.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace bandwright {
 
 namespace {
-
-double radians(double degrees) {
-    return degrees * std::numbers::pi / 180;
-}
 
 Feature floorOf(const HoleStep& step) {
     return step.bearing > 0 ? Feature::Bearing : Feature::Ledge;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "geometry/tolerance.hpp"
@@ -11,10 +12,6 @@
 namespace bandwright {
 
 namespace {
-
-double positive(double angle) {
-    return angle - kTurn * std::floor(angle / kTurn);
-}
 
 /// Whether a point of one hole's wall lies in another hole or nearer to it than `clearance`. Radial holes
 /// come nearest to each other at the inner end of each of their steps, and there are points there.
@@ -34,7 +31,7 @@ bool reaches(const SectorHole& a, const SectorHole& b, double clearance) {
     return false;
 }
 
-std::string degrees(double angle) {
+std::string roundedDegrees(double angle) {
     return shortestNumber(std::round(positive(angle) * 360 / kTurn * 10) / 10);
 }
 
@@ -43,7 +40,8 @@ std::string degrees(double angle) {
         return "settings[" + std::to_string(hole.profile->pieces.front().tag.owner) + "]";
     };
     throw InputError((setting(a) == setting(b) ? setting(a) : setting(a) + " and " + setting(b)) +
-                     ": the holes at " + degrees(zero + a.angle) + " and " + degrees(zero + b.angle) +
+                     ": the holes at " + roundedDegrees(zero + a.angle) + " and " +
+                     roundedDegrees(zero + b.angle) +
                      " degrees run into each other; allowed: holes with metal between them");
 }
 

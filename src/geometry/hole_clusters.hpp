@@ -1,17 +1,15 @@
 #pragma once
 
 #include <cstddef>
-#include <numbers>
 #include <span>
 #include <vector>
 
+#include "arithmetic.hpp"
 #include "revolve.hpp"
 #include "sector.hpp"
 
 /// Which holes of a ring stand so near each other that they must be worked out together.
 namespace bandwright {
-
-inline constexpr double kTurn = 2 * std::numbers::pi;
 
 /// One hole as it stands in the ring: the row of holes it is of, and its angle in radians.
 struct PlacedHole {

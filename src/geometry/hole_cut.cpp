@@ -3,17 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "triangulate.hpp"
 
 namespace bandwright {
 
 namespace {
-
-constexpr double kQuarter = std::numbers::pi / 2;
-constexpr std::uint32_t kNone = 0xffffffff;
 
 /// A place of the grid nearer than this share of a step to another point is left out.
 constexpr double kClear = 0.1;
@@ -296,8 +293,8 @@ class Cutter {
         const double radius = lower.radius1;
         const double x = lower.x1;
         std::vector<JointStop>& stops = joints_[joint];
-        stops.push_back({-kQuarter, kNone});
-        stops.push_back({kQuarter, kNone});
+        stops.push_back({-kQuarter, kNoPoint});
+        stops.push_back({kQuarter, kNoPoint});
         std::sort(stops.begin(), stops.end(),
                   [](const JointStop& a, const JointStop& b) { return a.angle < b.angle; });
         const auto onCircle = [&](double angle) {
@@ -319,7 +316,7 @@ class Cutter {
 
     /// The stop's point; at the ends of the half circle it is made when first needed.
     std::uint32_t cornerOr(JointStop& stop, std::size_t joint) {
-        if (stop.point != kNone) return stop.point;
+        if (stop.point != kNoPoint) return stop.point;
         const HolePiece& lower = hole_.pieces[joint];
         const HolePiece& upper = hole_.pieces[joint + 1];
         const double side = stop.angle > 0 ? 1 : -1;
@@ -347,7 +344,7 @@ class Cutter {
                 const double a = 1e-9;
                 const Vec2 p{hole_.offset + sign * a * piece.radius1, piece.x0 + a * (piece.x1 - piece.x0)};
                 if (inMaterial(p)) {
-                    if (apex_ == kNone) apex_ = addPoint({piece.x0, 0, hole_.offset});
+                    if (apex_ == kNoPoint) apex_ = addPoint({piece.x0, 0, hole_.offset});
                     stops.push_back({along, apex_});
                 }
             }
@@ -383,10 +380,10 @@ class Cutter {
         region.vertices.reserve(edges.size());
         std::vector<std::uint32_t> pointOf;
         pointOf.reserve(edges.size());
-        std::vector<std::uint32_t> vertexOf(cut_.points.size(), kNone);
-        const bool pointed = number == 0 && apex_ != kNone && !piece.isFlat();
+        std::vector<std::uint32_t> vertexOf(cut_.points.size(), kNoPoint);
+        const bool pointed = number == 0 && apex_ != kNoPoint && !piece.isFlat();
         const auto vertex = [&](std::uint32_t point) {
-            if (vertexOf[point] == kNone) {
+            if (vertexOf[point] == kNoPoint) {
                 const Unrolled at = unrolled(piece, cut_.points[point]);
                 vertexOf[point] = region.add(at.u, at.v);
                 pointOf.push_back(point);
@@ -444,7 +441,7 @@ class Cutter {
     double step_ = 0;
     double ringStepTangent_ = 0;  ///< of the most that chords may reach round the ring, at most 60 degrees
     int steps_ = 0;               ///< of the grid of angles, from -90 to +90 degrees
-    std::uint32_t apex_ = kNone;
+    std::uint32_t apex_ = kNoPoint;
     HoleCut cut_;
     std::vector<std::vector<ColumnStop>>
         columns_;  ///< for each piece, the side of smaller z and that of larger

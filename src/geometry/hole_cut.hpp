@@ -19,6 +19,9 @@
 /// is known in closed form. Only the half y >= 0 is worked out; the other is its mirror image.
 namespace bandwright {
 
+/// In place of the number of a point where there is none.
+inline constexpr std::uint32_t kNoPoint = 0xffffffff;
+
 /// A stretch of the curve where the hole's wall meets one segment's surface, in the direction of the segment.
 struct HoleCurve {
     std::vector<double> shares;         ///< place along the segment of each point

@@ -2,15 +2,12 @@
 #include <cmath>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "hole_cut.hpp"
 
 namespace bandwright {
 
 namespace {
-
-double square(double x) {
-    return x * x;
-}
 
 /// Radius of the hole's piece at a height within it.
 double radiusAt(const HolePiece& piece, double x) {

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "arithmetic.hpp"
 #include "geometry/hole.hpp"
 #include "geometry/tolerance.hpp"
 
@@ -47,7 +47,7 @@ class HoleSide {
         const double slope = (piece.radius1 - piece.radius0) / (piece.x1 - piece.x0);
         // Spaced by the cosine of an angle: where it closes the outline runs like a square root.
         const auto point = [&](double share) {
-            const double x = low + (high - low) * (1 - std::cos(share * std::numbers::pi)) / 2;
+            const double x = low + (high - low) * (1 - std::cos(share * kPi)) / 2;
             return at(x, piece.radius0 + slope * (x - piece.x0));
         };
         for (int i = 0; i < kArcs; ++i)
@@ -100,8 +100,8 @@ class HoleSide {
 
 Section outlineAt(const HoleProfile& profile, double angle) {
     if (angle == 0) return meridian(profile);
-    angle = std::abs(std::remainder(angle, 2 * std::numbers::pi));
-    if (angle >= std::numbers::pi / 2) return {};
+    angle = std::abs(std::remainder(angle, kTurn));
+    if (angle >= kPi / 2) return {};
     Section outline;
     HoleSide side(angle);
     const auto close = [&] {

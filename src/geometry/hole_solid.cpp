@@ -2,10 +2,10 @@
 #include <array>
 #include <cmath>
 #include <iterator>
-#include <numbers>
 #include <vector>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "gauss.hpp"
 #include "hole_cut.hpp"
 
@@ -14,10 +14,6 @@ namespace bandwright {
 namespace {
 
 constexpr double kLeast = 1e-30;  // mm2, so that nothing is divided by 0
-
-double square(double x) {
-    return x * x;
-}
 
 /// What a hole takes from the circles about the ring's axis at one distance from its middle, summed over
 /// their radius; each circle loses the arc from -w to w. And the hole's wall that is left there instead.
@@ -138,8 +134,8 @@ const std::vector<std::array<double, 2>>& spacedByCosine() {
     static const std::vector<std::array<double, 2>> kRule = [] {
         std::vector<std::array<double, 2>> rule;
         gauss([&](double t, double weight) {
-            const double angle = t * std::numbers::pi;
-            rule.push_back({(1 - std::cos(angle)) / 2, weight * std::sin(angle) / 2 * std::numbers::pi});
+            const double angle = t * kPi;
+            rule.push_back({(1 - std::cos(angle)) / 2, weight * std::sin(angle) / 2 * kPi});
         });
         return rule;
     }();

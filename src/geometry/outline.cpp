@@ -2,23 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "geometry/ring.hpp"
 
 namespace bandwright {
 
 namespace {
-
-double radians(double degrees) {
-    return degrees * std::numbers::pi / 180;
-}
-
-double square(double x) {
-    return x * x;
-}
 
 /// Radius of the arc over half a chord that rises by so much.
 double arcRadius(double halfChord, double rise) {
@@ -223,7 +215,7 @@ double channelLip(const Channel& channel, double rise) {
 }
 
 double cornerReach(const Channel& channel) {
-    return channel.floorRadius / std::tan((std::numbers::pi / 2 + radians(channel.draft)) / 2);
+    return channel.floorRadius / std::tan((kPi / 2 + radians(channel.draft)) / 2);
 }
 
 double beyondAll(const Design& design) {

@@ -25,12 +25,12 @@ constexpr std::array kRoles{
     RoleRow{PartRole::Liner, "liner", Count::One, MaterialKind::Metal},
 };
 
-constexpr bool eachInItsPlace() {
+constexpr bool eachRoleInItsPlace() {
     for (std::size_t i = 0; i < kRoles.size(); ++i)
         if (static_cast<std::size_t>(kRoles[i].role) != i) return false;
     return kRoles.back().role == PartRole::Liner;
 }
-static_assert(eachInItsPlace(), "one row for each role, in the order of the enumeration");
+static_assert(eachRoleInItsPlace(), "one row for each role, in the order of the enumeration");
 
 const RoleRow& rowOf(PartRole role) {
     return kRoles[static_cast<std::size_t>(role)];

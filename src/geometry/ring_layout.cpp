@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "geometry/tolerance.hpp"
 #include "hole_clusters.hpp"

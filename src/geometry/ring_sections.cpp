@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <numbers>
 #include <utility>
 
 #include "arc.hpp"

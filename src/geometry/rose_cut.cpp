@@ -4,8 +4,8 @@
 
 #include <array>
 #include <cmath>
-#include <numbers>
 
+#include "arithmetic.hpp"
 #include "stone_cuts.hpp"
 
 namespace bandwright {
@@ -25,7 +25,7 @@ std::vector<Plane> roseCut(const Stone& stone) {
     const double edge = halfGirdle(stone);
     const double dome = stone.dome / 100 * stone.diameter;
     const auto point = [](double r, int twelfth, double z) {
-        const double angle = std::numbers::pi * twelfth / kPoints;
+        const double angle = kPi * twelfth / kPoints;
         return Vec3{r * std::cos(angle), r * std::sin(angle), z};
     };
     const auto row = [&](int twelfth) {

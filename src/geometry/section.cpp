@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <limits>
-#include <numbers>
 #include <optional>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "gauss.hpp"
 #include "section_rows.hpp"
 
@@ -99,8 +99,8 @@ double sweep(const Segment& arc) {
     const Vec2 u = arc.from - arc.centre;
     const Vec2 v = arc.to - arc.centre;
     double angle = std::atan2(cross(u, v), dot(u, v));
-    if (arc.ccw && angle < 0) angle += 2 * std::numbers::pi;
-    if (!arc.ccw && angle > 0) angle -= 2 * std::numbers::pi;
+    if (arc.ccw && angle < 0) angle += kTurn;
+    if (!arc.ccw && angle > 0) angle -= kTurn;
     return angle;
 }
 
@@ -169,7 +169,7 @@ double turnedArea(const Section& section) {
                 const double side = s.ccw ? 1 : -1;
                 first = arcLength(s) * s.centre.r - side * s.radius * (s.to.z - s.from.z);
             }
-            sum += 2 * std::numbers::pi * first;
+            sum += kTurn * first;
         }
     }
     return sum;
@@ -181,7 +181,7 @@ SectionProperties properties(const Section& section) {
     if (m.one == 0) return result;
     result.area = m.one;
     result.centroid = {m.z / m.one, m.r / m.one};
-    result.volume = 2 * std::numbers::pi * m.r;
+    result.volume = kTurn * m.r;
     result.secondMomentZ = m.rr - m.r * m.r / m.one;
     result.secondMomentR = m.zz - m.z * m.z / m.one;
     result.productMoment = m.zr - m.z * m.r / m.one;
@@ -264,7 +264,6 @@ Gap shortest(const Segment& a, const Segment& b) {
 }
 
 double touchingRadius(const Segment& s, Vec2 p, Vec2 n) {
-    constexpr double kNever = std::numeric_limits<double>::infinity();
     constexpr double kLeast = 1e-9;
     if (!s.isArc()) {
         const Vec2 inward = -1 * outwardAt(s, s.from);

@@ -2,15 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 
 namespace bandwright {
 
 double stepFor(double radius, double sagitta) {
     const double share = std::min(1.0, sagitta / radius);
-    return std::min(std::numbers::pi / 3, 2 * std::acos(1 - share));
+    return std::min(kPi / 3, 2 * std::acos(1 - share));
 }
 
 SectionRows rowsOf(const Section& section, double sagitta) {

@@ -2,18 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <optional>
 
+#include "arithmetic.hpp"
 #include "geometry/tolerance.hpp"
 #include "triangulate.hpp"
 
 namespace bandwright {
 
 namespace {
-
-constexpr std::uint32_t kNone = 0xffffffff;
-constexpr double kTurn = 2 * std::numbers::pi;
 
 Vec3 turned(const Vec3& p, double c, double s) {
     return {c * p.x - s * p.y, s * p.x + c * p.y, p.z};
@@ -172,7 +169,7 @@ class SectorBuilder {
         face_ = {};
         reserveFace(segment, number);
         if (!segment.segment->isArc()) straightNormal_ = outwardAt(*segment.segment, {});
-        vertexOf_.assign(pointCount(), kNone);
+        vertexOf_.assign(pointCount(), kNoPoint);
         for (std::size_t strip = 0; strip + 1 < segment.rows.size(); ++strip) {
             const RowPoints& low = rowPoints_[segment.rows[strip]];
             const RowPoints& high = rowPoints_[segment.rows[strip + 1]];
@@ -199,7 +196,7 @@ class SectorBuilder {
     }
 
     std::uint32_t vertex(const Segment& segment, std::uint32_t point) {
-        if (vertexOf_[point] == kNone) {
+        if (vertexOf_[point] == kNoPoint) {
             vertexOf_[point] = static_cast<std::uint32_t>(face_.points.size());
             face_.points.push_back(point);
             const Vec2 place = placeOf(point);
@@ -283,10 +280,10 @@ class SectorBuilder {
         PlaneRegion& region = region_;
         region.vertices.clear();
         pointOfVertex_.clear();
-        stripVertexOf_.resize(pointCount(), kNone);
+        stripVertexOf_.resize(pointCount(), kNoPoint);
         const auto place = [&](std::uint32_t point, double share) {
             std::uint32_t& v = stripVertexOf_[point];
-            if (v == kNone) {
+            if (v == kNoPoint) {
                 v = region.add(angleOf(point) * scale, share * l);
                 pointOfVertex_.push_back(point);
             }
@@ -344,7 +341,7 @@ class SectorBuilder {
         for (const auto& t : triangles_)
             addTriangle(*segment.segment, pointOfVertex_[t[0]], pointOfVertex_[t[1]], pointOfVertex_[t[2]]);
         for (const std::uint32_t point : pointOfVertex_)
-            stripVertexOf_[point] = kNone;
+            stripVertexOf_[point] = kNoPoint;
     }
 
     /// Where surface and wall both bulge, both triangulations may contain the same chord of their common
@@ -365,8 +362,8 @@ class SectorBuilder {
             const Vec2 place = pointAt(segment, share);
             const std::uint32_t point =
                 addPoint({place.r * std::cos(angle), place.r * std::sin(angle), place.z}, angle);
-            vertexOf_.push_back(kNone);
-            stripVertexOf_.push_back(kNone);
+            vertexOf_.push_back(kNoPoint);
+            stripVertexOf_.push_back(kNoPoint);
             const std::uint32_t middle = region.add(0, 0);
             pointOfVertex_.push_back(point);
             const std::size_t count = triangles_.size();
@@ -407,12 +404,12 @@ class SectorBuilder {
             SectorFace face;
             face.triangles.reserve(2 * hole.cut->walls[k].size());
             for (const bool mirrored : {false, true}) {
-                vertexOf_.assign(hole.cut->points.size(), kNone);
+                vertexOf_.assign(hole.cut->points.size(), kNoPoint);
                 for (const auto& t : hole.cut->walls[k]) {
                     std::array<std::uint32_t, 3> triangle{};
                     for (std::size_t j = 0; j < 3; ++j) {
                         const std::uint32_t point = t[mirrored ? 2 - j : j];
-                        if (vertexOf_[point] == kNone) {
+                        if (vertexOf_[point] == kNoPoint) {
                             vertexOf_[point] = static_cast<std::uint32_t>(face.points.size());
                             face.points.push_back((mirrored ? left_ : right_)[h][point]);
                             Vec3 n = wallNormal(*hole.profile, k, hole.cut->points[point]);

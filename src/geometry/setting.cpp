@@ -3,12 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
-#include <numbers>
 #include <utility>
 #include <vector>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 #include "geometry/tolerance.hpp"
@@ -17,8 +16,6 @@
 namespace bandwright {
 
 namespace {
-
-constexpr double kNever = std::numeric_limits<double>::infinity();
 
 double outsideOver(const Design& design, std::size_t setting) {
     return outsideAt(design, design.settings[setting].placement.offset);
@@ -54,7 +51,7 @@ std::vector<HoleRow> holeRows(const Design& design) {
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         HoleRow row{settingHole(design, i), {}};
         for (const double angle : placedAngles(design.settings[i].placement))
-            row.angles.push_back(angle * std::numbers::pi / 180);
+            row.angles.push_back(radians(angle));
         rows.push_back(std::move(row));
     }
     return rows;

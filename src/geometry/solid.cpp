@@ -1,18 +1,12 @@
 #include "geometry/solid.hpp"
 
 #include <cmath>
-#include <numbers>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "gauss.hpp"
 
 namespace bandwright {
-
-namespace {
-
-constexpr double kPi = std::numbers::pi;
-
-}  // namespace
 
 Vec3 SolidProperties::centroid() const {
     return volume == 0 ? Vec3{} : (1 / volume) * first;

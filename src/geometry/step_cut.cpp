@@ -4,15 +4,14 @@
 
 #include <array>
 #include <cmath>
-#include <numbers>
 
+#include "arithmetic.hpp"
 #include "stone_cuts.hpp"
 
 namespace bandwright {
 
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 constexpr int kSteps = 3;
 /// What a cut corner takes from each side at the girdle, as a share of half the width. Common practice, no
 /// source.
@@ -20,7 +19,7 @@ constexpr double kCorner = 0.3;
 
 /// Rise over run of row 0 (at the girdle), 1 or 2.
 double slope(double middleAngle, int row) {
-    return std::tan((middleAngle + kStepSpread * (1 - row)) * kPi / 180);
+    return std::tan(radians(middleAngle + kStepSpread * (1 - row)));
 }
 
 /// How far in from the girdle, in plan, the crown or the pavilion ends.

@@ -4,11 +4,11 @@
 #include <cmath>
 #include <memory>
 #include <mutex>
-#include <numbers>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "stone_cuts.hpp"
@@ -16,8 +16,6 @@
 namespace bandwright {
 
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 /// Throws when a value is not between two limits (which it may not reach).
 void requireBetween(const char* what, double value, double least, double most, const char* unit) {
@@ -188,8 +186,8 @@ StoneHeights heights(const Stone& stone) {
         result.crown = stone.dome / 100 * stone.diameter;
     } else if (isBrilliant(stone.cut)) {
         const double radius = stone.diameter / 2;
-        result.crown = (1 - stone.table / 100) * radius * std::tan(stone.crownAngle * kPi / 180);
-        result.pavilion = radius * std::tan(stone.pavilionAngle * kPi / 180);
+        result.crown = (1 - stone.table / 100) * radius * std::tan(radians(stone.crownAngle));
+        result.pavilion = radius * std::tan(radians(stone.pavilionAngle));
     } else {
         result.crown = stepCrown(stone);
         result.pavilion = stepPavilion(stone);

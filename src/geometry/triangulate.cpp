@@ -7,8 +7,6 @@ namespace bandwright {
 namespace {
 
 using Vertex = PlaneRegion::Vertex;
-using Index = std::uint32_t;
-
 /// A stretch of the sweep line inside the region, between the edge below it and the edge above. What lies
 /// left of its frontier, a chain of vertices from the lower edge to the upper, is already cut into triangles;
 /// seen from the right the chain has no corner that could still be cut off.

@@ -7,6 +7,9 @@
 
 namespace bandwright {
 
+/// Number of a vertex, an edge or a triangle.
+using Index = std::uint32_t;
+
 /// A flat region to be cut into triangles: any number of closed outlines, each vertex on exactly one of them,
 /// the region on the left of the way from each vertex to the next.
 struct PlaneRegion {

@@ -4,13 +4,12 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
-#include <limits>
 #include <map>
-#include <numbers>
 #include <unordered_map>
 #include <utility>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "geometry/tolerance.hpp"
 #include "section_rows.hpp"
 #include "setting.hpp"
@@ -19,13 +18,8 @@ namespace bandwright {
 
 namespace {
 
-constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kNothing = 1e-7;  // mm: a contact nearer than this is the place itself
 constexpr double kFacing = -0.5;   // cosine of the least angle between two normals of a wall
-
-double square(double x) {
-    return x * x;
-}
 
 // std::hypot guards against overflow, which lengths of millimetres do not need,
 // and costs ten times as much.
@@ -170,7 +164,7 @@ class WallField {
                 if (part.x0 < piece.outside) widest = std::max(widest, part.radius1);
             }
             for (const double degrees : placedAngles(design.settings[i].placement)) {
-                const double angle = degrees * std::numbers::pi / 180;
+                const double angle = degrees * kPi / 180;
                 holes_.push_back({&profiles_.back(), angle, std::cos(angle), std::sin(angle), widest});
             }
         }
@@ -226,7 +220,7 @@ class WallField {
             View view;
             view.reserve(holes_.size());
             for (const PlacedWall& hole : holes_) {
-                const double apart = std::remainder(side * (hole.angle - from.angle), 2 * std::numbers::pi);
+                const double apart = std::remainder(side * (hole.angle - from.angle), kTurn);
                 view.emplace_back(hole.profile - profiles_.data(), std::llround(apart / 1e-9));
             }
             std::sort(view.begin(), view.end());

@@ -6,8 +6,6 @@ namespace bandwright {
 
 namespace {
 
-using Index = std::uint32_t;
-
 /// Edges are numbered by triangle and corner: edge 3 t + k runs from corner k of triangle t to the next.
 class Exchange {
   public:
