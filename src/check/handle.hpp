@@ -16,6 +16,9 @@ struct Handle {
     double step = 0.01;
 };
 
+/// A number is turned by no more steps: further away it is another ring.
+inline constexpr int kMostSteps = 512;
+
 /// Nothing when the design has no such number there.
 std::optional<Handle> handle(const Lever& lever, const Design& design, const Measure& measure);
 

@@ -14,6 +14,9 @@ namespace bandwright {
 
 using Measures = std::vector<Measure>;
 
+/// Outlines nearer than this touch, mm: sections of touching bodies are cut apart by less.
+inline constexpr double kTouch = 1e-6;
+
 /// Of the ring at every stage, or at one; `bodies` are those of the finished ring.
 Measures allMeasures(const Design& design, const Catalogue& catalogue, const std::vector<SolidPart>& bodies,
                      std::optional<Stage> only);

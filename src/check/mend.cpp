@@ -17,7 +17,6 @@ namespace bandwright {
 namespace {
 
 constexpr int kMostRounds = 24;
-constexpr int kMostSteps = 512;
 constexpr int kMostPairs = 4;         ///< times that two numbers are sought at once, which costs most
 constexpr std::size_t kInPairs = 12;  ///< handles that are then tried, of the worst findings
 

@@ -14,8 +14,6 @@ namespace bandwright {
 
 namespace {
 
-constexpr int kMostSteps = 512;  ///< further away it is another ring
-
 std::string rounded(double value) {
     return shortestNumber(std::round(value * 100) / 100);
 }
