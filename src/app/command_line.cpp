@@ -16,6 +16,7 @@
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
 #include "check/check.hpp"
+#include "command_parts.hpp"
 #include "design/design_file.hpp"
 #include "formats/obj.hpp"
 #include "formats/stone_model.hpp"
@@ -54,22 +55,6 @@ TextStyle terminalStyle() {
     return style;
 }
 
-/// One line while something takes its time, taken away when it is over; only where a person can see it.
-class Progress {
-  public:
-    explicit Progress(const char* what) : shown_(isatty(STDERR_FILENO) != 0) {
-        if (shown_) std::fprintf(stderr, "%s...", what);
-    }
-    ~Progress() {
-        if (shown_) std::fputs("\r\033[K", stderr);
-    }
-    Progress(const Progress&) = delete;
-    Progress& operator=(const Progress&) = delete;
-
-  private:
-    bool shown_;
-};
-
 void print(const std::string& text) {
     if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0) {
         throw InputError("Standard output cannot be written.");
@@ -102,13 +87,6 @@ Design designFor(const Call& call, const Catalogue& catalogue) {
     requireMaterials(design, catalogue);
     requireBuildable(design);
     return design;
-}
-
-void requireRange(double value, double least, double most, const char* option) {
-    if (value >= least && value <= most) return;
-    char text[160];
-    std::snprintf(text, sizeof text, "%s: found %g; allowed is %g to %g.", option, value, least, most);
-    throw InputError(text);
 }
 
 void requireEnding(const std::string& file, std::initializer_list<std::string_view> endings) {

@@ -16,15 +16,6 @@ namespace bandwright {
 
 namespace {
 
-std::string number(double value) {
-    return formatNumber(std::round(value * 100) / 100, {NumberKind::Unit::Count, 1, 2});
-}
-
-std::string spaced(std::string text) {
-    std::ranges::replace(text, '-', ' ');
-    return text;
-}
-
 std::string capital(std::string text) {
     if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
     return text;
@@ -168,7 +159,8 @@ void Gauges::scale(const Finding& finding, double value, ImVec2 at, float width)
                      theme_->px(1));
     }
     const float low = bottom + theme_->px(3);
-    const std::string limitText = number(finding.limit), comfortableText = number(finding.comfortable);
+    const std::string limitText = hundredths(finding.limit),
+                      comfortableText = hundredths(finding.comfortable);
     textAt(*theme_->small, {limit - widthOf(*theme_->small, limitText) / 2, low}, palette::kGraphite,
            limitText);
     if (hasMargin) {
@@ -219,7 +211,7 @@ bool Gauges::gauge(const Report& report, const Finding& finding, bool selected, 
     verdictMark(draw, {at.x + theme_->px(7), at.y + theme_->px(8) + line / 2}, theme_->px(5),
                 finding.verdict);
     textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, measure.label);
-    const std::string value = number(measure.value) + (measure.unit.empty() ? "" : " " + measure.unit);
+    const std::string value = hundredths(measure.value) + (measure.unit.empty() ? "" : " " + measure.unit);
     textAt(*theme_->strong, {at.x + width_ - widthOf(*theme_->strong, value), at.y + theme_->px(8)},
            palette::kInk, value);
     const float track = at.y + theme_->px(8 + 9) + line;

@@ -21,7 +21,7 @@ constexpr NumberKind kWideAngle{Unit::Degree, 1, 1};
 constexpr NumberKind kPercent{Unit::Percent, 0.5, 1};
 
 std::string mm(double value) {
-    return formatNumber(std::round(100 * value) / 100, {Unit::Millimetre, 0.01, 2}) + " mm";
+    return hundredths(value) + " mm";
 }
 
 /// With its blanks made such that no line ends there.

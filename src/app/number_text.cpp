@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
-#include <cstdio>
 
 #include "app/fields.hpp"
 #include "base/input_error.hpp"
@@ -54,6 +53,10 @@ std::string formatNumber(double value, const NumberKind& kind) {
         --decimals;
     }
     return std::stod(text) == 0 && text.starts_with('-') ? text.substr(1) : text;
+}
+
+std::string hundredths(double value) {
+    return formatNumber(std::round(value * 100) / 100, {NumberKind::Unit::Count, 1, 2});
 }
 
 double parseNumber(std::string_view text, const NumberKind& kind) {

@@ -10,7 +10,7 @@ constexpr float kLine = 1.5F;
 
 /// A way through places given as shares of the box, x to the right and y down; through a curve where three
 /// places name the start, the handle and the end of a parabola.
-struct Pen {
+struct PictogramPen {
     ImDrawList& draw;
     ImVec2 least, most;
 
@@ -25,55 +25,55 @@ struct Pen {
 };
 
 void flat(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 1), pen.to(0, 0.2F), pen.to(1, 0.2F), pen.to(1, 1);
     pen.close(colour);
 }
 
 void domed(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 1), pen.to(0, 0.5F), pen.curve(0.5F, -0.4F, 1, 0.5F), pen.to(1, 1);
     pen.close(colour);
 }
 
 void knifeEdge(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 1), pen.to(0, 0.55F), pen.to(0.5F, 0), pen.to(1, 0.55F), pen.to(1, 1);
     pen.close(colour);
 }
 
 void hollow(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 1), pen.to(0, 0), pen.curve(0.5F, 1, 1, 0), pen.to(1, 1);
     pen.close(colour);
 }
 
 void sharpEdge(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 0.1F), pen.to(0.85F, 0.1F), pen.to(0.85F, 1);
     draw.PathStroke(colour, 0, kLine);
 }
 
 void bevelledEdge(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 0.1F), pen.to(0.45F, 0.1F), pen.to(0.85F, 0.65F), pen.to(0.85F, 1);
     draw.PathStroke(colour, 0, kLine);
 }
 
 void roundedEdge(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 0.1F), pen.to(0.4F, 0.1F), pen.curve(0.85F, 0.1F, 0.85F, 0.7F), pen.to(0.85F, 1);
     draw.PathStroke(colour, 0, kLine);
 }
 
 void straightBore(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 0), pen.to(0, 0.8F), pen.to(1, 0.8F), pen.to(1, 0);
     pen.close(colour);
 }
 
 void comfortBore(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour) {
-    const Pen pen{draw, least, most};
+    const PictogramPen pen{draw, least, most};
     pen.to(0, 0), pen.to(0, 0.5F), pen.curve(0.5F, 1.4F, 1, 0.5F), pen.to(1, 0);
     pen.close(colour);
 }

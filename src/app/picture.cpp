@@ -1,7 +1,5 @@
 #include "picture.hpp"
 
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <cctype>
@@ -13,6 +11,7 @@
 #include "app/session.hpp"
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
+#include "command_parts.hpp"
 #include "render/still.hpp"
 
 namespace bandwright {
@@ -54,36 +53,12 @@ auto named(const Table& table, const std::string& name, const char* option) {
                      inWords(std::vector<std::string_view>(all.begin(), all.end()), "or") + ".");
 }
 
-void requireRange(double value, double least, double most, const char* option) {
-    if (value >= least && value <= most) return;
-    std::array<char, 160> text{};
-    std::snprintf(text.data(), text.size(), "%s: found %g; allowed is %g to %g.", option, value, least, most);
-    throw InputError(text.data());
-}
-
 std::string ending(const std::string& file) {
     std::string text = std::filesystem::path(file).extension().string();
     std::ranges::transform(text, text.begin(),
                            [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     return text;
 }
-
-/// "Painting the picture 40 %" on one line of a terminal, taken away in the end.
-class Progress {
-  public:
-    Progress() : shown_(isatty(STDERR_FILENO) != 0) { show(0); }
-    ~Progress() {
-        if (shown_) std::fputs("\r\033[K", stderr);
-    }
-    Progress(const Progress&) = delete;
-    Progress& operator=(const Progress&) = delete;
-    void show(double share) const {
-        if (shown_) std::fprintf(stderr, "\rPainting the picture %3.0f %%", 100 * share);
-    }
-
-  private:
-    bool shown_;
-};
 
 /// The angle round the ring at which a cut shows most: through the first stone.
 double cutAngle(const Design& design, double top) {
@@ -188,7 +163,7 @@ void requireDrawable(const PictureCall& call) {
 }
 
 void writePicture(const PictureCall& call, const Design& design, const Catalogue& catalogue, Stage stage) {
-    const Progress progress;
+    const Progress progress("Painting the picture");
     std::vector<Scene> scenes = scenesOf(call, design, catalogue, stage);
     const auto report = [&](double share) { progress.show(share); };
     const Size whole{call.width, call.height};
@@ -202,11 +177,11 @@ void writePicture(const PictureCall& call, const Design& design, const Catalogue
         writeTurntable(scenes.front(), whole, {.frames = call.frames}, call.out, report);
         return;
     }
-    const Sheet shape = sheetOf(scenes, {1, 1});
+    const PanelSheet shape = sheetOf(scenes, {1, 1});
     const Size each{call.width / shape.size.width, call.height / shape.size.height};
     for (Scene& scene : scenes)
         toScale(scene, each);
-    Sheet sheet = sheetOf(std::move(scenes), each);
+    PanelSheet sheet = sheetOf(std::move(scenes), each);
     sheet.dotsPerInch = call.dotsPerInch;
     writeStill(sheet, call.out, report);
 }

@@ -1,12 +1,11 @@
 #include "app/report_text.hpp"
-#include "base/numbers.hpp"
 
 #include <algorithm>
 #include <array>
-#include <cstdio>
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "base/numbers.hpp"
 #include "check/cautions.hpp"
 #include "check/weighed.hpp"
 #include "geometry/feature.hpp"
@@ -15,7 +14,9 @@ namespace bandwright {
 
 namespace {
 
-constexpr int kIndent = 12;  ///< of the sentences under a gauge: mark and word of the verdict
+using Json = nlohmann::ordered_json;
+
+constexpr int kSentenceIndent = 12;  ///< of the sentences under a gauge: mark and word of the verdict
 
 const char* markOf(Verdict verdict) {
     switch (verdict) {
@@ -44,11 +45,6 @@ std::string withUnit(double value, const std::string& unit) {
 std::string between(const Measure& measure) {
     const std::string from = name(measure.fromTag.feature), to = name(measure.toTag.feature);
     return from == to ? from : from + " \u2013 " + to;
-}
-
-std::string spaced(std::string word) {
-    std::ranges::replace(word, '-', ' ');
-    return word;
 }
 
 /// A chance in percent, as exactly as a thousand rings tell it.
@@ -88,8 +84,8 @@ std::vector<GaugeRow> gaugeRows(const Report& report) {
 void addSentence(std::string& out, const char* label, const std::string& sentence, const TextStyle& style) {
     if (sentence.empty()) return;
     constexpr int kLabel = 8;
-    out += std::string(kIndent, ' ') + padded(label, kLabel) +
-           wrapped(sentence, style.width, kIndent + kLabel) + "\n";
+    out += std::string(kSentenceIndent, ' ') + padded(label, kLabel) +
+           wrapped(sentence, style.width, kSentenceIndent + kLabel) + "\n";
 }
 
 void addGauges(std::string& out, const Report& report, const TextStyle& style) {
@@ -114,9 +110,9 @@ void addGauges(std::string& out, const Report& report, const TextStyle& style) {
             text += "  " + rightAligned(cells[c], widths[c]);
         return text + "  " + padded(cells[6], widths[6]) + "  " + cells[7] + "\n";
     };
-    out += std::string(kIndent, ' ') + line(kHeadings);
+    out += std::string(kSentenceIndent, ' ') + line(kHeadings);
     for (const GaugeRow& row : rows) {
-        out += coloured(padded(std::string(markOf(row.verdict)) + " " + name(row.verdict), kIndent),
+        out += coloured(padded(std::string(markOf(row.verdict)) + " " + name(row.verdict), kSentenceIndent),
                         row.verdict, style);
         out += line(row.cells);
         if (row.verdict == Verdict::Go) continue;
@@ -125,7 +121,7 @@ void addGauges(std::string& out, const Report& report, const TextStyle& style) {
         addSentence(out, "limit", row.finding->source, style);
     }
     if (folds) {
-        out += coloured(padded(std::string(markOf(Verdict::Go)) + " " + name(Verdict::Go), kIndent),
+        out += coloured(padded(std::string(markOf(Verdict::Go)) + " " + name(Verdict::Go), kSentenceIndent),
                         Verdict::Go, style) +
                std::to_string(folded) + " more, further from their limits (--all lists them)\n";
     }
@@ -215,7 +211,6 @@ std::string reportText(const Design& design, const Report& report, const std::ve
 }
 
 std::string reportJson(const Design& design, const Report& report, const Catalogue& catalogue) {
-    using Json = nlohmann::ordered_json;
     const auto point = [](Vec3 p) { return Json::array({p.x, p.y, p.z}); };
     Json measures = Json::array(), findings = Json::array();
     for (const Measure& measure : report.measures) {

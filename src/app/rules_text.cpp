@@ -8,23 +8,25 @@ namespace bandwright {
 
 namespace {
 
-constexpr int kIndent = 4;
+using Json = nlohmann::ordered_json;
+
+constexpr int kRuleIndent = 4;
 constexpr int kLabel = 8;
 
-std::string withUnit(double value, const std::string& unit) {
+std::string shortWithUnit(double value, const std::string& unit) {
     return shortestNumber(value) + (unit.empty() ? "" : " " + unit);
 }
 
 void addLine(std::string& out, const char* label, const std::string& text, const TextStyle& style) {
-    out += std::string(kIndent, ' ') + padded(label, kLabel) + wrapped(text, style.width, kIndent + kLabel) +
-           "\n";
+    out += std::string(kRuleIndent, ' ') + padded(label, kLabel) +
+           wrapped(text, style.width, kRuleIndent + kLabel) + "\n";
 }
 
 std::string limitText(const ListedRule& rule, const ListedLimit& limit, const Catalogue& catalogue) {
     const std::string side = rule.sense == Sense::AtLeast ? "\u2265 " : "\u2264 ";
-    std::string text = side + withUnit(limit.limit, rule.unit);
+    std::string text = side + shortWithUnit(limit.limit, rule.unit);
     if (limit.comfortable != limit.limit)
-        text += ", comfortable " + side + withUnit(limit.comfortable, rule.unit);
+        text += ", comfortable " + side + shortWithUnit(limit.comfortable, rule.unit);
     std::string metals;
     for (const std::string& id : limit.metals)
         metals += (metals.empty() ? "" : ", ") + catalogue.metal(id)->name;
@@ -49,7 +51,6 @@ std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& cat
 }
 
 std::string rulesJson(const std::vector<ListedRule>& rules) {
-    using Json = nlohmann::ordered_json;
     Json list = Json::array();
     for (const ListedRule& rule : rules) {
         Json limits = Json::array();

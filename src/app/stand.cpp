@@ -10,6 +10,7 @@
 
 #include "app/fields.hpp"
 #include "route_strip.hpp"
+#include "trade/linear_rgb.hpp"
 
 namespace bandwright {
 
@@ -45,10 +46,10 @@ struct NamedView {
     double azimuth, elevation;
     int key;
 };
-constexpr std::array<NamedView, 4> kViews = {{{"Corner", Camera{}.azimuth, Camera{}.elevation, GLFW_KEY_1},
-                                              {"Bore", 0, 0, GLFW_KEY_2},
-                                              {"Outside", 90, 0, GLFW_KEY_3},
-                                              {"From above", 90, 89, GLFW_KEY_4}}};
+constexpr std::array<NamedView, 4> kViewKeys = {{{"Corner", Camera{}.azimuth, Camera{}.elevation, GLFW_KEY_1},
+                                                 {"Bore", 0, 0, GLFW_KEY_2},
+                                                 {"Outside", 90, 0, GLFW_KEY_3},
+                                                 {"From above", 90, 89, GLFW_KEY_4}}};
 
 }  // namespace
 
@@ -188,7 +189,7 @@ void Stand::turnByKeys() {
     if (pressed(GLFW_KEY_A)) toggle(Toggle::Apart);
     if (pressed(GLFW_KEY_L)) toggle(Toggle::LightsOut);
     if (pressed(GLFW_KEY_HOME)) next = Camera{};
-    for (const NamedView& view : kViews) {
+    for (const NamedView& view : kViewKeys) {
         if (pressed(view.key)) next.azimuth = view.azimuth, next.elevation = view.elevation;
     }
     if (same(next, before)) return;
@@ -260,10 +261,7 @@ void Stand::markLabel(ImVec2 least, Size size) const {
 }
 
 void Stand::legend(ImVec2 bottomLeft) const {
-    const auto encoded = [](double linear) {  // sRGB, IEC 61966-2-1
-        return static_cast<float>(linear <= 0.0031308 ? 12.92 * linear
-                                                      : 1.055 * std::pow(linear, 1 / 2.4) - 0.055);
-    };
+    const auto encoded = [](double linear) { return static_cast<float>(srgbEncoded(linear)); };
     constexpr int kSteps = 48;
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     ImFont* font = theme_->small;
@@ -300,7 +298,7 @@ void Stand::viewButtons(ImVec2 corner, float width) {
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, IM_COL32(255, 255, 253, 235));
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette::kWell);
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
-    for (const NamedView& view : kViews) {
+    for (const NamedView& view : kViewKeys) {
         if (ImGui::Button(view.name)) {
             target_ = view_.camera;
             target_.azimuth = nearestTurn(view_.camera.azimuth, view.azimuth);

@@ -47,6 +47,11 @@ int columns(std::string_view text) {
     return count;
 }
 
+std::string spaced(std::string name) {
+    std::ranges::replace(name, '-', ' ');
+    return name;
+}
+
 std::string padded(const std::string& text, int width) {
     return text + std::string(static_cast<std::size_t>(std::max(0, width - columns(text))), ' ');
 }

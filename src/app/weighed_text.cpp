@@ -1,4 +1,3 @@
-#include <cstdio>
 #include <nlohmann/json.hpp>
 
 #include "app/report_text.hpp"
@@ -8,6 +7,8 @@
 namespace bandwright {
 
 namespace {
+
+using Json = nlohmann::ordered_json;
 
 std::string place(Vec3 p) {
     return fixed(p.x, 3) + ", " + fixed(p.y, 3) + ", " + fixed(p.z, 3);
@@ -73,7 +74,6 @@ std::string weighedText(const Design& design, const std::vector<SolidPart>& part
 
 std::string weighedJson(const Design& design, const std::vector<SolidPart>& parts,
                         const Catalogue& catalogue) {
-    using Json = nlohmann::ordered_json;
     Json list = Json::array();
     const std::vector<Row> all = rows(design, parts, catalogue);
     for (std::size_t i = 0; i + 1 < all.size(); ++i) {

@@ -1,21 +1,20 @@
 #include "obj_materials.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <cstdio>
 #include <set>
 
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
+#include "trade/linear_rgb.hpp"
 
 namespace bandwright {
 
 namespace {
 
-/// IEC 61966-2-1, as programs that read MTL files take its colours.
+/// As programs that read MTL files take its colours.
 double encoded(double linear) {
-    const double c = std::clamp(linear, 0.0, 1.0);
-    return c <= 0.0031308 ? 12.92 * c : 1.055 * std::pow(c, 1 / 2.4) - 0.055;
+    return srgbEncoded(std::clamp(linear, 0.0, 1.0));
 }
 
 /// "Kd 0.5 0.5 0.5": a key and numbers of four decimals.

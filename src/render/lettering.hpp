@@ -9,6 +9,9 @@ namespace bandwright {
 
 inline constexpr std::array<float, 4> kInk = {0.13F, 0.14F, 0.15F, 1};
 
+/// Points: from the picture's edge, height of a digit, width of a stroke.
+inline constexpr double kMargin = 28, kDigit = 11, kStroke = 1.5;
+
 /// In steps of the grid.
 double widthOf(std::string_view text);
 

@@ -8,7 +8,7 @@ namespace bandwright {
 
 namespace {
 
-constexpr int kMargin = 2;  // pixels, for the shift of a pass and rounding
+constexpr int kAround = 2;  // pixels, for the shift of a pass and rounding
 // The upright cylinder that holds the ring lies in the prism over this many sides about it.
 constexpr int kSides = 32;
 
@@ -43,10 +43,10 @@ PixelBox ringBox(const Scene& scene, const Tile& tile) {
     const auto side = [](double value, int from_, int size) {
         return static_cast<int>(std::clamp(value - from_, 0.0, static_cast<double>(size)));
     };
-    const int left = side(std::floor(across.least) - kMargin, tile.x, tile.size.width);
-    const int right = side(std::ceil(across.most) + kMargin, tile.x, tile.size.width);
-    const int top = side(std::floor(down.least) - kMargin, tile.y, tile.size.height);
-    const int bottom = side(std::ceil(down.most) + kMargin, tile.y, tile.size.height);
+    const int left = side(std::floor(across.least) - kAround, tile.x, tile.size.width);
+    const int right = side(std::ceil(across.most) + kAround, tile.x, tile.size.width);
+    const int top = side(std::floor(down.least) - kAround, tile.y, tile.size.height);
+    const int bottom = side(std::ceil(down.most) + kAround, tile.y, tile.size.height);
     return {left, tile.size.height - bottom, {right - left, bottom - top}};
 }
 

@@ -11,8 +11,8 @@ namespace bandwright {
 
 namespace {
 
-constexpr double kLongest = 0.25;                                      // share of the picture's width
-constexpr double kMargin = 28, kTick = 8, kDigit = 11, kStroke = 1.5;  // points
+constexpr double kLongest = 0.25;  // share of the picture's width
+constexpr double kScaleTick = 8;   // points
 
 // The greatest of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that is no longer.
 double roundLength(double most) {
@@ -33,12 +33,13 @@ std::vector<MarkVertex> scaleBar(double pixelsPerMm, Size size, double pixelsAPo
     const double half = k * kStroke / 2;
     pen.rectangle({left, y - half}, {right, y + half}, kInk);
     for (const double end : {left + half, right - half})
-        pen.rectangle({end - half, y - k * kTick / 2}, {end + half, y + k * kTick / 2}, kInk);
+        pen.rectangle({end - half, y - k * kScaleTick / 2}, {end + half, y + k * kScaleTick / 2}, kInk);
     std::array<char, 16> text{};
     std::snprintf(text.data(), text.size(), "%g mm", mm);
     const double unit = k * kDigit / 6;
-    writeText(pen, text.data(), {(left + right - unit * widthOf(text.data())) / 2, y - k * (kTick / 2 + 4)},
-              unit, k * kStroke);
+    writeText(pen, text.data(),
+              {(left + right - unit * widthOf(text.data())) / 2, y - k * (kScaleTick / 2 + 4)}, unit,
+              k * kStroke);
     return triangles;
 }
 

@@ -51,11 +51,11 @@ void drawPanel(Renderer& renderer, const Panel& panel, Strip& strip) {
 
 }  // namespace
 
-Sheet sheetOf(std::vector<Scene> scenes, Size each) {
+PanelSheet sheetOf(std::vector<Scene> scenes, Size each) {
     const auto count = static_cast<int>(scenes.size());
     const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count)))),
               rows = (count + columns - 1) / columns;
-    Sheet sheet{{columns * each.width, rows * each.height}, {}, 0};
+    PanelSheet sheet{{columns * each.width, rows * each.height}, {}, 0};
     for (int i = 0; i < count; ++i) {
         sheet.panels.push_back({std::move(scenes[static_cast<std::size_t>(i)]), i % columns * each.width,
                                 i / columns * each.height, each});
@@ -63,7 +63,7 @@ Sheet sheetOf(std::vector<Scene> scenes, Size each) {
     return sheet;
 }
 
-void writeStill(const Sheet& sheet, const std::filesystem::path& file, const ProgressReport& progress) {
+void writeStill(const PanelSheet& sheet, const std::filesystem::path& file, const ProgressReport& progress) {
     const OffscreenContext context;
     Renderer renderer(context.loader());
     writeFileAtomically(file, [&](const ByteSink& bytes) {

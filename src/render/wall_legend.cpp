@@ -6,14 +6,14 @@
 #include <string_view>
 
 #include "lettering.hpp"
+#include "trade/linear_rgb.hpp"
 
 namespace bandwright {
 
 namespace {
 
 constexpr int kColourSteps = 64;
-constexpr double kLength = 300, kHeight = 14, kMargin = 28;  // points
-constexpr double kDigit = 11, kTick = 5, kStroke = 1.5;      // points: height of a digit, ...
+constexpr double kLength = 300, kHeight = 14, kLegendTick = 5;  // points
 
 // The least step of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that gives no more than six numbers.
 double numberStep(double range) {
@@ -27,10 +27,7 @@ double numberStep(double range) {
 void drawColours(const Pen& pen, Pixel topLeft, double length, double height) {
     for (int i = 0; i < kColourSteps; ++i) {
         const LinearRgb c = wallColour((i + 0.5) / kColourSteps);
-        const auto encoded = [&](std::size_t k) {
-            const double v = c[k];
-            return static_cast<float>(v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1 / 2.4) - 0.055);
-        };
+        const auto encoded = [&](std::size_t k) { return static_cast<float>(srgbEncoded(c[k])); };
         pen.rectangle({topLeft[0] + length * i / kColourSteps, topLeft[1]},
                       {topLeft[0] + length * (i + 1) / kColourSteps, topLeft[1] + height},
                       {encoded(0), encoded(1), encoded(2), 1});
@@ -46,7 +43,7 @@ std::vector<MarkVertex> wallLegend(const WallScale& scale, Size size, double pix
     const Pen pen{size, triangles};
     const double k = pixelsAPoint, unit = k * kDigit / 6;
     const double length = std::min(k * kLength, 0.5 * size.width), left = k * kMargin;
-    const double bottom = size.height - k * (kMargin + kDigit + kTick + 4), top = bottom - k * kHeight;
+    const double bottom = size.height - k * (kMargin + kDigit + kLegendTick + 4), top = bottom - k * kHeight;
     pen.rectangle({left - k, top - k}, {left + length + k, bottom + k}, kInk);
     drawColours(pen, {left, top}, length, k * kHeight);
 
@@ -59,9 +56,9 @@ std::vector<MarkVertex> wallLegend(const WallScale& scale, Size size, double pix
         std::snprintf(text.data(), text.size(), "%.1f%s", value, i == last ? " mm" : "");
         const std::string_view number(text.data());
         const double x = left + length * (value - scale.least) / range;
-        pen.rectangle({x - k * kStroke / 2, bottom}, {x + k * kStroke / 2, bottom + k * kTick}, kInk);
+        pen.rectangle({x - k * kStroke / 2, bottom}, {x + k * kStroke / 2, bottom + k * kLegendTick}, kInk);
         const double start = x - unit * widthOf(number.substr(0, number.find(' '))) / 2;
-        writeText(pen, number, {start, bottom + k * (kTick + 4 + kDigit)}, unit, k * kStroke);
+        writeText(pen, number, {start, bottom + k * (kLegendTick + 4 + kDigit)}, unit, k * kStroke);
     }
     return triangles;
 }

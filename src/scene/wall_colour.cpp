@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "scene/scene.hpp"
+#include "trade/linear_rgb.hpp"
 
 namespace bandwright {
 
@@ -22,10 +23,6 @@ constexpr std::array<std::array<double, 3>, 10> kDarkToBright = {{{0, 34, 78},
                                                                   {225, 204, 85},
                                                                   {254, 232, 56}}};
 
-double linear(double srgb) {
-    return srgb <= 0.04045 ? srgb / 12.92 : std::pow((srgb + 0.055) / 1.055, 2.4);
-}
-
 }  // namespace
 
 LinearRgb wallColour(double share) {
@@ -34,7 +31,7 @@ LinearRgb wallColour(double share) {
     const double part = place - static_cast<double>(below);
     LinearRgb colour{};
     for (std::size_t i = 0; i < 3; ++i) {
-        colour[i] = linear(std::lerp(kDarkToBright[below][i], kDarkToBright[below + 1][i], part) / 255);
+        colour[i] = srgbDecoded(std::lerp(kDarkToBright[below][i], kDarkToBright[below + 1][i], part) / 255);
     }
     return colour;
 }

@@ -136,7 +136,7 @@ bool isId(std::string_view text) {
 }
 
 template <typename Material>
-typename std::vector<Material>::iterator byId(std::vector<Material>& list, std::string_view id) {
+typename std::vector<Material>::iterator placeOf(std::vector<Material>& list, std::string_view id) {
     return std::find_if(list.begin(), list.end(),
                         [id](const Material& material) { return material.id == id; });
 }
@@ -151,11 +151,11 @@ void readEntry(const json& object, const JsonPlace& place, std::vector<Material>
     if (!read.insert(id).second)
         place.member("id").refuse(inQuotes(id) + " a second time", "one entry for each id");
 
-    const auto older = byId(list, id);
+    const auto older = placeOf(list, id);
     auto model = older;
     if (const json* like = key.optional("like")) {
         const std::string likeId = key.textOf(*like, "like");
-        model = byId(list, likeId);
+        model = placeOf(list, likeId);
         if (model == list.end())
             place.member("like").refuse(inQuotes(likeId), "the id of an entry before this one");
     }

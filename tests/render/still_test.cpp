@@ -89,7 +89,7 @@ TEST_F(Still, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
     const Size each{1100, 530};
     Scene other = ring();
     other.view.backdrop = Backdrop::Transparent;
-    const Sheet sheet = sheetOf({ring(), other, ring()}, each);
+    const PanelSheet sheet = sheetOf({ring(), other, ring()}, each);
     EXPECT_EQ(sheet.size, (Size{2200, 1060}));
     std::vector<double> shares;
     writeStill(sheet, folder_ / "sheet.png", [&](double share) { shares.push_back(share); });
@@ -116,7 +116,7 @@ TEST_F(Still, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
     scene.view.camera = {90, 0};
     const Size size{300, 400};
     scene.view.camera.zoom = zoomForScale(scene, size, 10);  // 254 pixels an inch
-    Sheet sheet = sheetOf({scene}, size);
+    PanelSheet sheet = sheetOf({scene}, size);
     sheet.dotsPerInch = 254;
     writeStill(sheet, folder_ / "true.png");
 

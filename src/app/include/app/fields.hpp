@@ -28,6 +28,9 @@ struct NumberKind {
 /// The number without its unit, e.g. "8.00" or "0.2032".
 std::string formatNumber(double value, const NumberKind& kind);
 
+/// The number with two decimals, rounded; 0 has no sign.
+std::string hundredths(double value);
+
 /// Reads what was typed, with arithmetic; lengths with their units too (parseLength). Throws InputError.
 double parseNumber(std::string_view text, const NumberKind& kind);
 

@@ -62,6 +62,9 @@ std::string materialName(const Part& part, const Design& design, const Catalogue
 /// The same finger in every system: size, mm, rule, source and rounding.
 std::string sizeText(const RingSize& size, const TextStyle& style = {});
 
+/// "floor-wall" as words: "floor wall".
+std::string spaced(std::string name);
+
 /// How many columns of a terminal the text takes: combining marks none, wide East Asian characters two.
 int columns(std::string_view text);
 

@@ -18,20 +18,21 @@ struct Panel {
     Size size;
 };
 
-struct Sheet {
+struct PanelSheet {
     Size size;
     std::vector<Panel> panels;  ///< none over another; what none covers stays clear
     double dotsPerInch = 0;     ///< at which it is meant to be shown, told in the file; 0 = not told
 };
 
 /// The scenes side by side, in rows as even as can be, each of the size given.
-Sheet sheetOf(std::vector<Scene> scenes, Size each);
+PanelSheet sheetOf(std::vector<Scene> scenes, Size each);
 
 /// Called with the share that is done, 0..1.
 using ProgressReport = std::function<void(double)>;
 
 /// Draws the sheet in tiles and writes it as PNG, band by band: the memory needed grows with its width alone.
-void writeStill(const Sheet& sheet, const std::filesystem::path& file, const ProgressReport& progress = {});
+void writeStill(const PanelSheet& sheet, const std::filesystem::path& file,
+                const ProgressReport& progress = {});
 
 struct Turntable {
     int frames = 72;        ///< one whole turn

@@ -1,0 +1,31 @@
+#include "command_parts.hpp"
+
+#include <unistd.h>
+
+#include <array>
+#include <cstdio>
+
+#include "base/input_error.hpp"
+
+namespace bandwright {
+
+Progress::Progress(const char* what) : what_(what), shown_(isatty(STDERR_FILENO) != 0) {
+    if (shown_) std::fprintf(stderr, "%s...", what_);
+}
+
+Progress::~Progress() {
+    if (shown_) std::fputs("\r\033[K", stderr);
+}
+
+void Progress::show(double share) const {
+    if (shown_) std::fprintf(stderr, "\r%s %3.0f %%", what_, 100 * share);
+}
+
+void requireRange(double value, double least, double most, const char* option) {
+    if (value >= least && value <= most) return;
+    std::array<char, 160> text{};
+    std::snprintf(text.data(), text.size(), "%s: found %g; allowed is %g to %g.", option, value, least, most);
+    throw InputError(text.data());
+}
+
+}  // namespace bandwright
