@@ -7,9 +7,10 @@
 #include <cmath>
 #include <map>
 
-#include "app/fields.hpp"
 #include "app/report_text.hpp"
+#include "base/numbers.hpp"
 #include "check/cautions.hpp"
+#include "check/figures.hpp"
 #include "check/weighed.hpp"
 
 namespace bandwright {
@@ -139,7 +140,7 @@ void Gauges::verdict(const Report& report) {
     ImGui::Dummy({width_, theme_->title->FontSize + theme_->px(8)});
 }
 
-void Gauges::scale(const Finding& finding, double value, ImVec2 at, float width) {
+void Gauges::scale(const Finding& finding, double value, const Figures& figures, ImVec2 at, float width) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const float height = theme_->px(8);
     const bool hasMargin = finding.comfortable != finding.limit;
@@ -159,14 +160,11 @@ void Gauges::scale(const Finding& finding, double value, ImVec2 at, float width)
                      theme_->px(1));
     }
     const float low = bottom + theme_->px(3);
-    const std::string limitText = hundredths(finding.limit),
-                      comfortableText = hundredths(finding.comfortable);
-    textAt(*theme_->small, {limit - widthOf(*theme_->small, limitText) / 2, low}, palette::kGraphite,
-           limitText);
-    if (hasMargin) {
-        textAt(*theme_->small, {comfortable - widthOf(*theme_->small, comfortableText) / 2, low},
-               palette::kGraphite, comfortableText);
-    }
+    const auto under = [&](float x0, const std::string& text) {
+        textAt(*theme_->small, {x0 - widthOf(*theme_->small, text) / 2, low}, palette::kGraphite, text);
+    };
+    under(limit, figures.limit);
+    if (hasMargin) under(comfortable, figures.comfortable);
     const float pointer = x(gaugePlace(mirrored(value), finding.limit, mirrored(finding.comfortable)));
     const float reach = theme_->px(5);
     draw.AddTriangleFilled({pointer - reach, at.y - theme_->px(7)}, {pointer + reach, at.y - theme_->px(7)},
@@ -211,11 +209,12 @@ bool Gauges::gauge(const Report& report, const Finding& finding, bool selected, 
     verdictMark(draw, {at.x + theme_->px(7), at.y + theme_->px(8) + line / 2}, theme_->px(5),
                 finding.verdict);
     textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, measure.label);
-    const std::string value = hundredths(measure.value) + (measure.unit.empty() ? "" : " " + measure.unit);
+    const Figures figures = bandwright::figures(report, finding);
+    const std::string value = figures.value + (measure.unit.empty() ? "" : " " + measure.unit);
     textAt(*theme_->strong, {at.x + width_ - widthOf(*theme_->strong, value), at.y + theme_->px(8)},
            palette::kInk, value);
     const float track = at.y + theme_->px(8 + 9) + line;
-    scale(finding, measure.value, {at.x + left, track}, width_ - left);
+    scale(finding, measure.value, figures, {at.x + left, track}, width_ - left);
     const float under = track + theme_->px(11);
     const std::string word = name(finding.verdict);
     textAt(*theme_->small, {at.x + width_ - widthOf(*theme_->small, word), under}, palette::kGraphite, word);
@@ -268,8 +267,7 @@ void Gauges::masses(const Session& session) {
     ImGui::Dummy({0, theme_->px(2)});
     const auto row = [&](const std::string& text, double grams, ImFont& font) {
         const ImVec2 start = ImGui::GetCursorScreenPos();
-        const std::string amount =
-            formatNumber(std::round(grams * 100) / 100, {NumberKind::Unit::Count, 1, 2}) + " g";
+        const std::string amount = fixed(grams, 2) + " g";
         textAt(font, {start.x + width_ - widthOf(font, amount), start.y}, palette::kInk, amount);
         const float room = width_ - theme_->px(72);
         paragraph(font, room, text);

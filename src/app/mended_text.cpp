@@ -4,15 +4,12 @@
 #include "app/report_text.hpp"
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
+#include "check/figures.hpp"
+#include "design/field_table.hpp"
 
 namespace bandwright {
 
 namespace {
-
-std::string unitOf(const std::string& field) {
-    if (field.ends_with(".draft")) return " degrees";
-    return field.ends_with(".packing") ? "" : " mm";
-}
 
 std::string bullet(const std::string& text, const TextStyle& style) {
     return "  - " + wrapped(text, style.width, 4) + "\n";
@@ -47,10 +44,9 @@ std::string mendedText(const Mended& mended, const std::vector<std::string>& loc
     std::string out;
     int number = 0;
     for (const Mending& m : mended.changes) {
-        const std::string unit = unitOf(m.change.field);
-        std::string sentence = "Make " + m.label + " " + shortestNumber(m.change.to);
-        sentence.append(unit).append(" instead of ").append(shortestNumber(m.change.from));
-        sentence.append(unit).append(" (").append(m.rule).append(").");
+        const NumberField& rule = fieldNamed(withoutPlaces(m.change.field))->number;
+        const std::string sentence =
+            "Make " + m.label + " " + changeText(m.change, rule) + " (" + m.rule + ").";
         out.append(padded(std::to_string(++number) + ".", 4))
             .append(wrapped(sentence, style.width, 4))
             .append("\n");

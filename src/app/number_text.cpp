@@ -2,7 +2,7 @@
 #include <cctype>
 #include <cmath>
 
-#include "app/fields.hpp"
+#include "app/card_rows.hpp"
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
@@ -41,43 +41,43 @@ double parsePlain(std::string_view text, std::span<const std::string_view> units
 
 }  // namespace
 
-std::string formatNumber(double value, const NumberKind& kind) {
+std::string formatNumber(double value, const NumberField& field) {
     constexpr double kWrittenExactly = 1e-9;
-    int decimals = kind.decimals;
-    const auto left = [&] { return std::abs(std::stod(fixed(value, decimals)) - value); };
-    while (decimals < kind.decimals + 2 && left() > kWrittenExactly)
+    const double shown = shownFactor(field.unit) * value;
+    int decimals = field.decimals;
+    while (decimals < field.decimals + 2 && std::abs(roundedTo(shown, decimals) - shown) > kWrittenExactly)
         ++decimals;
-    std::string text = fixed(value, decimals);
-    while (decimals > kind.decimals && text.ends_with('0')) {
+    std::string text = fixed(shown, decimals);
+    while (decimals > field.decimals && text.ends_with('0')) {
         text.pop_back();
         --decimals;
     }
-    return std::stod(text) == 0 && text.starts_with('-') ? text.substr(1) : text;
+    return text;
 }
 
-std::string hundredths(double value) {
-    return formatNumber(std::round(value * 100) / 100, {NumberKind::Unit::Count, 1, 2});
-}
-
-double parseNumber(std::string_view text, const NumberKind& kind) {
+double parseNumber(std::string_view text, const NumberField& field) {
     static constexpr std::array<std::string_view, 4> kDegrees = {"\u00B0", "degrees", "degree", "deg"};
-    static constexpr std::array<std::string_view, 1> kPercent = {"%"};
-    switch (kind.unit) {
-        case NumberKind::Unit::Millimetre:
+    static constexpr std::array<std::string_view, 1> kPercent = {"%"}, kNanometres = {"nm"};
+    switch (field.unit) {
+        case Unit::Millimetres:
             return parseLength(text);
-        case NumberKind::Unit::Degree:
+        case Unit::Nanometres:
+            return parsePlain(text, kNanometres, "nanometres");
+        case Unit::Degrees:
             return parsePlain(text, kDegrees, "degrees");
-        case NumberKind::Unit::Percent:
-            return parsePlain(text, kPercent, "percent");
-        case NumberKind::Unit::Count: {
-            const double number = parsePlain(text, {}, "pieces");
-            if (number != std::round(number) || std::abs(number) > 1e6) {
-                throw InputError(inQuotes(trimmed(text)) + " is not a whole number of pieces.");
-            }
-            return number;
-        }
+        case Unit::Percent:
+        case Unit::Share:
+            return parsePlain(text, kPercent, "percent") / shownFactor(field.unit);
+        case Unit::None:
+            return parsePlain(text, {}, "no unit");
+        case Unit::Pieces:
+            break;
     }
-    return 0;
+    const double number = parsePlain(text, {}, "pieces");
+    if (number != std::round(number) || std::abs(number) > 1e6) {
+        throw InputError(inQuotes(trimmed(text)) + " is not a whole number of pieces.");
+    }
+    return number;
 }
 
 }  // namespace bandwright

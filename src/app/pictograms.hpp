@@ -2,7 +2,7 @@
 
 #include <array>
 
-#include "app/fields.hpp"
+#include "app/card_rows.hpp"
 
 /// Small outlines for the choices of the job card, in the order of the enumerations they stand for.
 namespace bandwright {

@@ -7,6 +7,7 @@
 
 #include "base/numbers.hpp"
 #include "check/cautions.hpp"
+#include "check/figures.hpp"
 #include "check/weighed.hpp"
 #include "geometry/feature.hpp"
 
@@ -38,8 +39,8 @@ std::string coloured(const std::string& text, Verdict verdict, const TextStyle& 
     return kCodes[static_cast<std::size_t>(verdict)] + text + "\033[0m";
 }
 
-std::string withUnit(double value, const std::string& unit) {
-    return fixed(value, 2) + (unit.empty() ? "" : " " + unit);
+std::string withUnit(const std::string& number, const std::string& unit) {
+    return number.empty() || unit.empty() ? number : number + " " + unit;
 }
 
 std::string between(const Measure& measure) {
@@ -69,13 +70,14 @@ std::vector<GaugeRow> gaugeRows(const Report& report) {
     std::vector<GaugeRow> rows;
     for (const Finding& finding : report.findings) {
         const Measure& measure = report.measures[finding.measure];
+        const Figures printed = figures(report, finding);
         const std::string side = finding.sense == Sense::AtLeast ? "≥ " : "≤ ";
         rows.push_back(
             {finding.verdict,
-             {measure.label, withUnit(measure.value, measure.unit),
-              side + withUnit(finding.limit, measure.unit), withUnit(finding.comfortable, measure.unit),
-              finding.spread ? withUnit(finding.spread->worst, measure.unit) : "",
-              finding.spread ? chances(*finding.spread) : "", spaced(name(finding.stage)), between(measure)},
+             {measure.label, withUnit(printed.value, measure.unit),
+              side + withUnit(printed.limit, measure.unit), withUnit(printed.comfortable, measure.unit),
+              withUnit(printed.worst, measure.unit), finding.spread ? chances(*finding.spread) : "",
+              spaced(name(finding.stage)), between(measure)},
              &finding});
     }
     return rows;

@@ -3,19 +3,14 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <string>
+
+#include "design/fields.hpp"
 
 namespace bandwright {
 
 namespace {
-
-std::string labelOf(Stage stage) {
-    std::string text = name(stage);
-    text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-    return text;
-}
 
 Verdict worstAt(const Report& report, Stage stage) {
     Verdict worst = Verdict::Go;
@@ -72,7 +67,7 @@ void drawNames(ImDrawList& draw, const Strip& strip, float least, float most) {
     const auto write = [&](std::size_t i) {
         const bool isShown = i == strip.shown;
         const ImFont& font = isShown ? *strip.theme.strong : *strip.theme.small;
-        const std::string text = labelOf(strip.stages[i]);
+        const std::string text(word(strip.stages[i]).label);
         const ImVec2 size = font.CalcTextSizeA(font.FontSize, 1e6F, 0, text.c_str());
         const float x = std::clamp(strip.at(i) - size.x / 2, least, std::max(least, most - size.x));
         const bool over = i % 2 == 1;
@@ -90,46 +85,6 @@ void drawNames(ImDrawList& draw, const Strip& strip, float least, float most) {
 }
 
 }  // namespace
-
-const char* meaning(Stage stage) {
-    switch (stage) {
-        case Stage::Blank:
-            return "a drilled piece of bar or tube";
-        case Stage::Bored:
-            return "bored straight and under size, or to the joint for a liner";
-        case Stage::Turned:
-            return "turned outside, with what is left to true";
-        case Stage::Parted:
-            return "parted off and faced to width, the outside in shape";
-        case Stage::Lined:
-            return "the liner pressed in";
-        case Stage::Channelled:
-            return "the channels cut";
-        case Stage::Drilled:
-            return "the holes drilled and seated";
-        case Stage::Filled:
-            return "the channels packed, standing over the outside";
-        case Stage::Trued:
-            return "metal and fill taken down to where they belong";
-        case Stage::Bevelled:
-            return "the edges bevelled or rounded";
-        case Stage::Polished:
-            return "the surfaces as they are to be left";
-        case Stage::Sized:
-            return "the bore opened to size, in its shape and eased";
-        case Stage::Etched:
-            return "the layers etched out";
-        case Stage::Joined:
-            return "the tubes fixed in their holes";
-        case Stage::Set:
-            return "the stones laid in";
-        case Stage::Closed:
-            return "the lips closed over the stones";
-        case Stage::Finished:
-            return "all done";
-    }
-    return "";
-}
 
 std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stages, Stage shown,
                                 const Report& report, ImVec2 corner, float width) {
@@ -159,7 +114,9 @@ std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stage
     if (hovered && under) {
         // Over the strip, so that it hides no name.
         ImGui::SetNextWindowPos({strip.at(*under), corner.y - theme.px(4)}, ImGuiCond_Always, {0.5F, 1});
-        ImGui::SetTooltip("%s: %s", labelOf(stages[*under]).c_str(), meaning(stages[*under]));
+        const Word<Stage>& stage = word(stages[*under]);
+        const std::string text = std::string(stage.label) + ": " + std::string(stage.help);
+        ImGui::SetTooltip("%s", text.c_str());
     }
     if (!held || !under || *under == strip.shown) return std::nullopt;
     return stages[*under];

@@ -16,7 +16,4 @@ inline constexpr float kRouteStripHeight = 60;
 std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stages, Stage shown,
                                 const Report& report, ImVec2 corner, float width);
 
-/// What the ring is at a stage, in a few words.
-const char* meaning(Stage stage);
-
 }  // namespace bandwright

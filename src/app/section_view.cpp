@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/numbers.hpp"
+#include "check/figures.hpp"
 #include "drawing/section_drawing.hpp"
 #include "paint_drawing.hpp"
 
@@ -13,11 +14,12 @@ namespace {
 
 /// What the finding's measure is of, in the section's half-plane; nothing for a mass, which has no place
 /// there.
-std::optional<PointedOut> pointedOut(const Measure& measure) {
+std::optional<PointedOut> pointedOut(const Report& report, const Finding& finding) {
+    const Measure& measure = report.measures[finding.measure];
     const auto inSection = [](Vec3 point) { return Vec2{point.z, std::hypot(point.x, point.y)}; };
     if (measure.from == Vec3{} && measure.to == Vec3{}) return std::nullopt;
     return PointedOut{inSection(measure.from), inSection(measure.to),
-                      fixed(measure.value, 2) + " " + measure.unit};
+                      figures(report, finding).value + " " + measure.unit};
 }
 
 Drawing drawingOf(const Session& session, int shown, const Layout& layout,
@@ -96,8 +98,7 @@ std::optional<Tag> SectionView::draw(const Session& session, const Theme& theme,
 /// Draws anew when something has changed. What is pointed out moves nothing else.
 void SectionView::update(const Session& session, ImVec2 room, const Finding* selected) {
     Drawn wanted{session.revision(), shown_, room.x, room.y, theme_->scale, {}, {}, {}};
-    if (selected != nullptr)
-        wanted.pointed = pointedOut(session.derived().report.measures[selected->measure]);
+    if (selected != nullptr) wanted.pointed = pointedOut(session.derived().report, *selected);
     if (wanted.isOf(drawn_)) return;
     Layout layout;
     layout.textWidth = [this](std::string_view text) { return widthInHeights(*theme_, text); };

@@ -8,7 +8,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "app/fields.hpp"
+#include "app/card_rows.hpp"
+#include "check/figures.hpp"
 #include "route_strip.hpp"
 #include "trade/linear_rgb.hpp"
 
@@ -116,9 +117,7 @@ void Stand::updateScene(const Session& session, const Finding* selected) {
     if (selected != nullptr) {
         const Measure& measure = session.derived().report.measures[selected->measure];
         constexpr std::array<double, 3> kWitness = {204 / 255.0, 60 / 255.0, 145 / 255.0};
-        const std::string label =
-            formatNumber(std::round(measure.value * 100) / 100, {NumberKind::Unit::Count, 1, 2}) + " " +
-            measure.unit;
+        const std::string label = figures(session.derived().report, *selected).value + " " + measure.unit;
         scene_.marks.push_back({measure.from, measure.to, kWitness, label});
         mark = selected->rule + measure.id + label;
         if (wanted_) {
@@ -281,7 +280,7 @@ void Stand::legend(ImVec2 bottomLeft) const {
             ImGui::ColorConvertFloat4ToU32({encoded(colour[0]), encoded(colour[1]), encoded(colour[2]), 1}));
     }
     const auto text = [&](double value, float share) {
-        const std::string label = formatNumber(value, {NumberKind::Unit::Count, 1, 2}) + " mm";
+        const std::string label = formatNumber(value, {.decimals = 2}) + " mm";
         const float wide = font->CalcTextSizeA(line, FLT_MAX, 0, label.c_str()).x;
         draw.AddText(font, line, {at.x + share * (width - wide), top + bar + theme_->px(4)}, palette::kInk,
                      label.c_str());

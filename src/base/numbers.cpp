@@ -25,4 +25,11 @@ std::string fixed(double value, int decimals) {
     return isNothing && text.starts_with('-') ? text.substr(1) : text;
 }
 
+double roundedTo(double value, int decimals) {
+    const std::string text = fixed(value, decimals);
+    double rounded = value;  // stays where it is no number
+    std::from_chars(text.data(), text.data() + text.size(), rounded);
+    return rounded;
+}
+
 }  // namespace bandwright

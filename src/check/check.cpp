@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "findings.hpp"
 #include "measure.hpp"
 #include "remedy.hpp"

@@ -1,18 +1,11 @@
 #include "handle.hpp"
 
 #include <cmath>
-
-#include "design/design_file.hpp"
-#include "measure.hpp"
+#include <stdexcept>
 
 namespace bandwright {
 
 namespace {
-
-void replaceMark(std::string& text, const std::string& by) {
-    const std::size_t at = text.find('#');
-    if (at != std::string::npos) text.replace(at, 1, by);
-}
 
 /// The channel a measure touches, by its witnesses' tags.
 std::optional<std::size_t> channelOf(const Measure& measure) {
@@ -20,6 +13,7 @@ std::optional<std::size_t> channelOf(const Measure& measure) {
     return from ? from : channelOf(measure.toTag);
 }
 
+/// The edge it touches.
 std::optional<Side> edgeOf(const Measure& measure) {
     for (const Tag tag : {measure.fromTag, measure.toTag}) {
         if (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound) return tag.side;
@@ -27,37 +21,50 @@ std::optional<Side> edgeOf(const Measure& measure) {
     return std::nullopt;
 }
 
+using Places = std::vector<std::size_t>;
+
+/// What stands for the marks in the path of a field that a measure belongs to; nothing when it does not.
+std::optional<Places> placesOf(FieldOwner owner, const Design& design, const Measure& measure) {
+    switch (owner) {
+        case FieldOwner::Ring:
+            return Places{};
+        case FieldOwner::LeftEdge:
+            return edgeOf(measure) == Side::Left ? std::optional(Places{}) : std::nullopt;
+        case FieldOwner::RightEdge:
+            return edgeOf(measure) == Side::Right ? std::optional(Places{}) : std::nullopt;
+        case FieldOwner::Channel: {
+            const auto channel = channelOf(measure);
+            return channel ? std::optional(Places{*channel}) : std::nullopt;
+        }
+        case FieldOwner::Setting: {
+            if (measure.number >= design.settings.size()) return std::nullopt;
+            Places places{measure.number};
+            const std::size_t steps = design.settings[measure.number].hole.steps.size();
+            if (steps > 0) places.push_back(steps - 1);
+            return places;
+        }
+    }
+    return std::nullopt;
+}
+
 }  // namespace
 
 std::optional<Handle> handle(const Lever& lever, const Design& design, const Measure& measure) {
-    Handle result{std::string(lever.field), std::string(lever.label), lever.direction, lever.step};
-    if (lever.field.starts_with("channels[")) {
-        const auto channel = channelOf(measure);
-        if (!channel) return std::nullopt;
-        replaceMark(result.field, std::to_string(*channel));
-        result.label += " of " + channelName(design, *channel);
-    } else if (lever.field.starts_with("settings[")) {
-        if (measure.number >= design.settings.size()) return std::nullopt;
-        const std::size_t steps = design.settings[measure.number].hole.steps.size();
-        replaceMark(result.field, std::to_string(measure.number));
-        replaceMark(result.field, std::to_string(steps - 1));
-        result.label += ofSetting(design, measure.number);
-    } else if (lever.field.starts_with("band.#")) {
-        const auto side = edgeOf(measure);
-        if (!side) return std::nullopt;
-        const std::string name = *side == Side::Left ? "left" : "right";
-        replaceMark(result.field, name);
-        result.label += " of the " + name + " edge";
-    }
-    if (numberAt(design, result.field) == nullptr) return std::nullopt;
-    return result;
+    const Field* row = fieldNamed(lever.field);
+    if (row == nullptr) throw std::logic_error("a lever names no field: " + std::string(lever.field));
+    const std::optional<Places> places = placesOf(row->owner, design, measure);
+    if (!places) return std::nullopt;
+    std::optional<Field> field = fieldAt(design, withPlaces(lever.field, *places));
+    if (!field) return std::nullopt;
+    return Handle{std::move(*field), lever.direction};
 }
 
 double moved(double from, const Handle& handle, int steps) {
     // Counted in whole steps, and divided, so that the number reads as typed.
-    const double inSteps = from / handle.step;
+    const double grid = handle.field.number.grid;
+    const double inSteps = from / grid;
     const double whole = handle.direction > 0 ? std::floor(inSteps + 1e-9) : std::ceil(inSteps - 1e-9);
-    return (whole + handle.direction * steps) / std::round(1 / handle.step);
+    return (whole + handle.direction * steps) / std::round(1 / grid);
 }
 
 }  // namespace bandwright

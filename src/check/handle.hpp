@@ -1,19 +1,17 @@
 #pragma once
 
 #include <optional>
-#include <string>
 
 #include "check/check.hpp"
+#include "design/field_table.hpp"
 #include "rules.hpp"
 
 namespace bandwright {
 
 /// A lever at the place of a measure: one number of the design and which way to turn it.
 struct Handle {
-    std::string field;
-    std::string label;
+    Field field;
     int direction = 1;
-    double step = 0.01;
 };
 
 /// A number is turned by no more steps: further away it is another ring.
@@ -22,7 +20,7 @@ inline constexpr int kMostSteps = 512;
 /// Nothing when the design has no such number there.
 std::optional<Handle> handle(const Lever& lever, const Design& design, const Measure& measure);
 
-/// A number turned by so many steps, on whole steps.
+/// A number turned by so many of its field's finest steps, on whole ones.
 double moved(double from, const Handle& handle, int steps);
 
 }  // namespace bandwright

@@ -3,6 +3,7 @@
 #include <string_view>
 
 #include "measure.hpp"
+#include "rules.hpp"
 
 namespace bandwright {
 
@@ -29,7 +30,7 @@ void measureResize(const StagedRing& ring, const Catalogue& catalogue, Measures&
     double room = design.band.thickness - metal.leastWall.value;
     Tag limiting{Feature::Outside};
     for (const Measure& m : measures) {
-        if (m.stage != ring.stage || !m.id.starts_with("floor-wall")) continue;
+        if (m.stage != ring.stage || subjectOf(m) != "floor-wall") continue;
         if (m.value - metal.leastFloor.value >= room) continue;
         room = m.value - metal.leastFloor.value;
         limiting = m.fromTag;

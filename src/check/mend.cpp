@@ -70,7 +70,7 @@ class Mender {
 
     std::optional<Step> tried(const Turn& turn, double to, const Design& from) const {
         Step step{turn, to, from, {}, 0};
-        *numberAt(step.design, turn.handle.field) = to;
+        *numberAt(step.design, turn.handle.field.path) = to;
         try {
             requireValid(step.design);
             step.report = judged(step.design);
@@ -92,9 +92,9 @@ class Mender {
             if (f.verdict != Verdict::NoGo) break;  // worst first
             for (const Lever& lever : ruleNamed(f.rule)->levers) {
                 const auto at = handle(lever, now_.design, now_.report.measures[f.measure]);
-                if (!at || isLocked(at->field)) continue;
+                if (!at || isLocked(at->field.path)) continue;
                 const bool known = std::ranges::any_of(result, [&](const Turn& t) {
-                    return t.handle.field == at->field && t.handle.direction == at->direction;
+                    return t.handle.field.path == at->field.path && t.handle.direction == at->direction;
                 });
                 if (!known) result.push_back({*at, f.rule});
             }
@@ -107,7 +107,7 @@ class Mender {
         std::optional<Step> best;
         int fewest = 0;
         for (const Turn& turn : turns) {
-            const double* number = numberAt(from, turn.handle.field);
+            const double* number = numberAt(from, turn.handle.field.path);
             for (int steps = 1; steps <= kMostSteps; steps *= growth) {
                 std::optional<Step> step = tried(turn, moved(*number, turn.handle, steps), from);
                 if (!step) break;
@@ -131,7 +131,7 @@ class Mender {
         std::optional<Step> best, first;
         for (const Turn& turn : all) {
             for (const int steps : {8, 64}) {
-                const double from = *numberAt(now_.design, turn.handle.field);
+                const double from = *numberAt(now_.design, turn.handle.field.path);
                 std::optional<Step> one = tried(turn, moved(from, turn.handle, steps), now_.design);
                 if (!one) break;
                 std::optional<Step> two = bestOf(all, one->design, 4);
@@ -146,14 +146,15 @@ class Mender {
     }
 
     void take(Step step) {
-        const std::string& field = step.turn.handle.field;
+        const std::string& field = step.turn.handle.field.path;
         const auto known =
             std::ranges::find_if(now_.changes, [&](const Mending& m) { return m.change.field == field; });
         if (known != now_.changes.end()) {
             known->change.to = step.to;
         } else {
-            now_.changes.push_back(
-                {{field, *numberAt(original_, field), step.to}, step.turn.handle.label, step.turn.rule});
+            now_.changes.push_back({{field, *numberAt(original_, field), step.to},
+                                    step.turn.handle.field.phrase,
+                                    step.turn.rule});
         }
         now_.design = std::move(step.design);
         now_.report = std::move(step.report);
@@ -164,8 +165,8 @@ class Mender {
         for (Mending& mending : now_.changes) {
             Change& change = mending.change;
             const int direction = change.to > change.from ? 1 : -1;
-            const double grid = change.field.ends_with(".draft") ? 0.5 : 0.01;
-            const Turn turn{{change.field, mending.label, direction, grid}, mending.rule};
+            const Turn turn{{*fieldAt(now_.design, change.field), direction}, mending.rule};
+            const double grid = turn.handle.field.number.grid;
             if (std::optional<Step> whole = tried(turn, change.from, now_.design); whole && whole->bad == 0) {
                 keep(change, std::move(*whole));
                 continue;
@@ -200,12 +201,7 @@ class Mender {
 
 void requireLocks(const Design& design, const std::vector<std::string>& locked) {
     // A design without stones or channels has none to lock.
-    Design whole = design;
-    whole.band.liner.emplace();
-    whole.channels.emplace_back();
-    whole.settings.emplace_back();
-    whole.settings.back().placement.angles = {0};
-    const std::vector<DesignNumber> numbers = numbersIn(whole);
+    const std::vector<DesignNumber> numbers = numbersIn(withOneOfEach(design));
     for (const std::string& lock : locked) {
         const bool known =
             std::ranges::any_of(numbers, [&](const DesignNumber& n) { return covers(lock, n.path); });

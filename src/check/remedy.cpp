@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
+#include "check/figures.hpp"
 #include "design/design_file.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
@@ -13,20 +13,6 @@
 namespace bandwright {
 
 namespace {
-
-std::string rounded(double value) {
-    return shortestNumber(std::round(value * 100) / 100);
-}
-
-std::string withUnit(double value, const std::string& unit) {
-    return rounded(value) + (unit.empty() ? "" : " " + unit);
-}
-
-/// The unit of a number in the design file, by its path.
-std::string unitOf(const std::string& field) {
-    if (field.ends_with(".draft")) return "degrees";
-    return field.ends_with(".packing") ? "" : "mm";
-}
 
 bool noneWorse(const Report& before, const Report& after) {
     return std::all_of(after.findings.begin(), after.findings.end(), [&](const Finding& f) {
@@ -46,14 +32,16 @@ struct Search {
 };
 
 struct Trial {
+    Field field;
     Change change;
     Report report;
 };
 
 /// The design with a handle turned so many steps, checked; nothing when there is no such ring.
 std::optional<Trial> turned(const Search& search, const Handle& handle, int steps) {
-    const double from = *numberAt(search.design, handle.field);
-    Trial trial{{handle.field, from, moved(from, handle, steps)}, {}};
+    const std::string& path = handle.field.path;
+    const double from = *numberAt(search.design, path);
+    Trial trial{handle.field, {path, from, moved(from, handle, steps)}, {}};
     try {
         const Design design = changed(search.design, trial.change);
         requireValid(design);
@@ -97,7 +85,7 @@ std::optional<Trial> smallest(const Search& search, const Handle& handle) {
     return found;
 }
 
-std::optional<Trial> best(const Search& search, const Rule& rule, std::string& label) {
+std::optional<Trial> best(const Search& search, const Rule& rule) {
     std::optional<Trial> result;
     const auto size = [](const Trial& t) { return std::abs(t.change.to - t.change.from); };
     for (const Lever& lever : rule.levers) {
@@ -106,9 +94,8 @@ std::optional<Trial> best(const Search& search, const Rule& rule, std::string& l
         std::optional<Trial> trial = smallest(search, *at);
         if (!trial || !noneWorse(search.report, trial->report)) continue;
         // Of two changes as large as each other the one named first, which a maker would try first.
-        if (result && size(*trial) > size(*result) - at->step / 2) continue;
+        if (result && size(*trial) > size(*result) - at->field.number.grid / 2) continue;
         result = std::move(trial);
-        label = at->label;
     }
     return result;
 }
@@ -141,13 +128,16 @@ void addRemedy(const Design& design, const Catalogue& catalogue, Report& report,
     Finding& f = report.findings[finding];
     const Measure& measure = report.measures[f.measure];
     const Rule& rule = *ruleNamed(f.rule);
-    std::string label;
     std::optional<Trial> trial;
     for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
         if (trial || wanted >= f.verdict) continue;
-        trial = best({design, catalogue, report, f, measure, wanted}, rule, label);
+        trial = best({design, catalogue, report, f, measure, wanted}, rule);
     }
     const std::string place = lowerFirst(measure.label);
+    const auto inFigures = [&](double value) {
+        const std::string number = shortestNumber(roundedTo(value, decimalsFor(value, f)));
+        return number + (measure.unit.empty() ? "" : " " + measure.unit);
+    };
     if (!trial) {
         if (const auto route = reordered({design, catalogue, report, f, measure, Verdict::Go}, rule)) {
             f.remedy = *route;
@@ -155,17 +145,14 @@ void addRemedy(const Design& design, const Catalogue& catalogue, Report& report,
         }
         f.remedy = std::string(rule.levers.empty() ? "No dimension mends it"
                                                    : "No one dimension mends it without spoiling another") +
-                   ": " + place + " is " + withUnit(measure.value, measure.unit) + " and should be " +
-                   (f.sense == Sense::AtLeast ? "at least " : "at most ") +
-                   withUnit(f.comfortable, measure.unit) + ".";
+                   ": " + place + " is " + inFigures(measure.value) + " and should be " +
+                   (f.sense == Sense::AtLeast ? "at least " : "at most ") + inFigures(f.comfortable) + ".";
         return;
     }
     const Measure& now = trial->report.measures[findingAt(trial->report, f.rule, measure.id)->measure];
-    const std::string unit = unitOf(trial->change.field);
     f.change = trial->change;
-    f.remedy = "Make " + label + " " + withUnit(trial->change.to, unit) + " instead of " +
-               withUnit(trial->change.from, unit) + ": " + place + " is then " +
-               withUnit(now.value, measure.unit) + ".";
+    f.remedy = "Make " + trial->field.phrase + " " + changeText(trial->change, trial->field.number) + ": " +
+               place + " is then " + inFigures(now.value) + ".";
 }
 
 }  // namespace bandwright

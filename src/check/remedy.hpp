@@ -5,8 +5,9 @@
 
 namespace bandwright {
 
-/// Writes the remedy of one finding of the report: the smallest change of one number, in hundredths of a
-/// millimetre, that makes its rule hold and no other worse, proved by checking the changed design.
+/// Writes the remedy of one finding of the report: the smallest change of one number, by whole steps
+/// of what a maker can read off, that makes its rule hold and no other worse, proved by checking the changed
+/// design.
 void addRemedy(const Design& design, const Catalogue& catalogue, Report& report, std::size_t finding);
 
 }  // namespace bandwright

@@ -5,7 +5,8 @@
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
-#include "design/design_file.hpp"
+#include "check/tolerance_stack.hpp"
+#include "design/field_table.hpp"
 #include "rules.hpp"
 
 namespace bandwright {
@@ -48,28 +49,17 @@ std::vector<ListedRule> listedRules(const Catalogue& catalogue) {
 
 namespace {
 
-/// A design with one of everything.
-Design wholeDesign() {
-    Design design;
-    design.band.liner.emplace();
-    design.channels.emplace_back();
-    design.settings.emplace_back();
-    design.settings[0].placement.angles = {0};
-    return design;
-}
-
 std::string suchAs(const std::string& word, const std::vector<std::string_view>& names) {
     const std::vector<std::string_view> near = nearestNames(word, names, 3);
     return near.empty() ? "" : ", such as " + inWords(near, "or");
 }
 
 void requireTolerances(const Catalogue& catalogue) {
-    std::vector<std::string> known{"finger.size"};
-    for (const DesignNumber& number : numbersIn(wholeDesign()))
-        known.push_back(withoutPlaces(number.path));
-    const std::vector<std::string_view> names(known.begin(), known.end());
+    std::vector<std::string_view> names{kBore};
+    for (const Field& field : fieldTable())
+        if (field.control == Control::Thimble) names.push_back(field.path);
     for (const OwnTolerance& own : catalogue.tolerances) {
-        if (std::ranges::find(known, withoutPlaces(own.field)) != known.end()) continue;
+        if (std::ranges::find(names, withoutPlaces(own.field)) != names.end()) continue;
         throw InputError(own.place + ".field: found " + inQuotes(own.field) +
                          "; allowed is the path of a number of a design" + suchAs(own.field, names));
     }

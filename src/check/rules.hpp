@@ -19,12 +19,10 @@ struct Limit {
 
 /// A way to mend a finding: one number of the design, and which way to change it.
 struct Lever {
-    /// Its path in the design file; "#" stands for the channel or setting of the measure, the last step of
-    /// the hole ("steps[#]"), or the edge, "left" or "right", that the measure touches ("band.#.width").
+    /// A pattern of the table of fields; "#" stands for the channel or setting of the measure and for the
+    /// last step of its hole. An edge's number is a lever only where the measure touches that edge.
     std::string_view field;
-    std::string_view label;  ///< as a maker says it: "the depth"
-    int direction = 1;       ///< +1: more; -1: less
-    double step = 0.01;      ///< what a maker can read off, in the field's unit
+    int direction = 1;  ///< +1: more; -1: less
 };
 
 /// Another way: a step of the route done before another.

@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "base/input_error.hpp"
-#include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "findings.hpp"
 #include "rules.hpp"
 
@@ -18,7 +18,7 @@ namespace {
 
 /// Sets a number off by so much.
 void shift(Design& design, const std::string& field, double by) {
-    if (field == "finger.size") {
+    if (field == kBore) {
         design.finger.widthCorrection += by;
     } else if (double* number = numberAt(design, field)) {
         *number += by;

@@ -4,13 +4,11 @@
 #include <string_view>
 
 #include "check/tolerance_stack.hpp"
-#include "design/design_file.hpp"
+#include "design/field_table.hpp"
 
 namespace bandwright {
 
 namespace {
-
-constexpr std::string_view kBore = "finger.size";
 
 /// The maker's own for a field, the last that covers it.
 const OwnTolerance* ownTolerance(const Catalogue& catalogue, std::string_view field) {
@@ -20,31 +18,24 @@ const OwnTolerance* ownTolerance(const Catalogue& catalogue, std::string_view fi
     return found;
 }
 
-/// What is chosen or bought by the sieve and does not come out otherwise, and what is cut away whole.
-bool isExact(std::string_view path) {
-    const bool isStock =
-        path.starts_with("allowances.blank-") || path == "allowances.parting" || path == "allowances.fill";
-    return isStock || path.starts_with("finger.") || path.find(".grain-") != std::string_view::npos;
-}
-
-bool isPosition(std::string_view path) {
-    return path.ends_with(".offset") || path.ends_with(".proud") || path.ends_with(".draft") ||
-           path.ends_with(".start") || path.find(".angles[") != std::string_view::npos;
-}
-
 Tolerance standard(const DesignNumber& number, ToleranceClass grade) {
     const std::string iso = "ISO 2768-1, " + name(grade);
-    if (number.unit == NumberUnit::Degrees) return {number.path, angleTolerance(grade), iso};
-    const bool isEdge = number.path.ends_with("left.width") || number.path.ends_with("right.width") ||
-                        number.path.ends_with(".ease");
-    if (isEdge) return {number.path, edgeTolerance(grade, number.value), iso};
-    if (number.path.ends_with(".stone.diameter") || number.path.ends_with(".stone.length"))
-        return {number.path, 0.1, "IGS standard sizes: stones below 1 ct fit within 0.1 mm"};
-    // A position counts as a length of the first row.
-    constexpr double kFirstRow = 0.5;
-    const double length =
-        isPosition(number.path) ? std::max(kFirstRow, std::abs(number.value)) : number.value;
-    return {number.path, lengthTolerance(grade, length), iso};
+    if (number.rule.unit == Unit::Degrees) return {number.path, angleTolerance(grade), iso};
+    switch (number.rule.tolerance) {
+        case ToleranceKind::Size:
+            return {number.path, lengthTolerance(grade, number.value), iso};
+        case ToleranceKind::Position: {
+            constexpr double kFirstRow = 0.5;  // it counts as a length of the first row at least
+            return {number.path, lengthTolerance(grade, std::max(kFirstRow, std::abs(number.value))), iso};
+        }
+        case ToleranceKind::Edge:
+            return {number.path, edgeTolerance(grade, number.value), iso};
+        case ToleranceKind::StoneSize:
+            return {number.path, 0.1, "IGS standard sizes: stones below 1 ct fit within 0.1 mm"};
+        case ToleranceKind::Exact:
+            break;
+    }
+    return {number.path, 0, ""};
 }
 
 }  // namespace
@@ -61,10 +52,9 @@ std::vector<Tolerance> tolerances(const Design& design, const Catalogue& catalog
     const ToleranceClass grade = catalogue.toleranceClass;
     add({std::string(kBore), lengthTolerance(grade, 2 * boreRadius(design)), "ISO 2768-1, " + name(grade)});
     for (const DesignNumber& number : numbersIn(design)) {
-        const bool isMade = number.unit == NumberUnit::Millimetres || number.unit == NumberUnit::Degrees;
-        if (!isMade || isExact(number.path)) continue;
-        if (number.value == 0 && !isPosition(number.path)) continue;
-        add(standard(number, grade));
+        const ToleranceKind kind = number.rule.tolerance;
+        const bool isThere = number.value != 0 || kind == ToleranceKind::Position;
+        if (kind != ToleranceKind::Exact && isThere) add(standard(number, grade));
     }
     return result;
 }

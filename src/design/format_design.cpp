@@ -3,7 +3,7 @@
 #include "base/atomic_file.hpp"
 #include "base/numbers.hpp"
 #include "design/design_file.hpp"
-#include "rules.hpp"
+#include "field_rules.hpp"
 #include "trade/ring_size.hpp"
 
 namespace bandwright {
@@ -20,7 +20,7 @@ class TextWriter {
     std::string take() { return std::move(text_); }
 
     template <class T, class Rule>
-    void operator()(std::string_view key, const T& value, const Rule& rule, std::string_view /*meaning*/) {
+    void operator()(std::string_view key, const T& value, const Rule& rule, const Words& /*words*/) {
         next();
         text_ += inJson(key) + ": ";
         write(value, rule);
@@ -28,8 +28,8 @@ class TextWriter {
 
     template <class T>
     void operator()(std::string_view key, const std::optional<T>& part, const GroupField& rule,
-                    std::string_view meaning) {
-        if (part) (*this)(key, *part, rule, meaning);
+                    const Words& words) {
+        if (part) (*this)(key, *part, rule, words);
     }
 
     void open(char bracket) {
@@ -60,8 +60,7 @@ class TextWriter {
 
     template <class Enum, std::size_t N>
     void write(Enum value, const WordField<Enum, N>& words) {
-        for (const auto& [known, name] : words)
-            if (known == value) text_ += inJson(name);
+        text_ += inJson(words[value].id);
     }
 
     template <class T, class Rule>
@@ -104,7 +103,7 @@ std::string formatDesign(const Design& design) {
     requireValid(design);
     TextWriter writer;
     writer.open('{');
-    writer("bandwright", kDesignFileVersion, CountField{kDesignFileVersion, kDesignFileVersion}, "");
+    writer("bandwright", kDesignFileVersion, CountField{kDesignFileVersion, kDesignFileVersion}, {});
     visitFields(writer, design);
     writer.close('}');
     return writer.take() + "\n";

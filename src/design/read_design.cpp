@@ -7,9 +7,10 @@
 #include <system_error>
 
 #include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "design/design_file.hpp"
+#include "field_rules.hpp"
 #include "located_json.hpp"
-#include "rules.hpp"
 #include "trade/length.hpp"
 #include "trade/ring_size.hpp"
 
@@ -56,7 +57,7 @@ template <class T>
 void read(const Found& found, T& group, const GroupField& rule);
 
 void read(const Found& found, double& value, const NumberField& rule) {
-    const bool isLength = rule.unit == FieldUnit::Millimetres;
+    const bool isLength = rule.unit == Unit::Millimetres;
     if (found.node.kind == Kind::Number) {
         value = found.node.number;
     } else if (isLength && found.node.kind == Kind::Text) {
@@ -92,10 +93,10 @@ void read(const Found& found, RingSize& value, const SizeField& rule) {
 template <class Enum, std::size_t N>
 void read(const Found& found, Enum& value, const WordField<Enum, N>& words) {
     const auto named = std::find_if(words.begin(), words.end(), [&](const auto& word) {
-        return found.node.kind == Kind::Text && word.second == found.node.text;
+        return found.node.kind == Kind::Text && word.id == found.node.text;
     });
     if (named == words.end()) found.refuseAs(words);
-    value = named->first;
+    value = named->value;
 }
 
 template <class T, class Rule>
@@ -127,13 +128,13 @@ class ObjectReader {
     explicit ObjectReader(const Found& object) : object_(object) {}
 
     template <class T, class Rule>
-    void operator()(std::string_view key, T& value, const Rule& rule, std::string_view /*meaning*/) {
+    void operator()(std::string_view key, T& value, const Rule& rule, const Words& /*words*/) {
         if (const JsonNode* node = take(key)) read(at(*node), value, rule);
     }
 
     template <class T>
     void operator()(std::string_view key, std::optional<T>& part, const GroupField& rule,
-                    std::string_view /*meaning*/) {
+                    const Words& /*words*/) {
         const JsonNode* node = take(key);
         part.reset();
         if (node != nullptr && node->kind != Kind::Null) read(at(*node), part.emplace(), rule);

@@ -6,7 +6,7 @@
 
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
-#include "fields.hpp"
+#include "design/fields.hpp"
 
 namespace bandwright {
 
@@ -69,21 +69,24 @@ std::string refusal(Stage first, Stage then) {
 
 Route usualRoute() {
     Route route{};
-    std::ranges::transform(kRouteSteps, route.begin(), [](const auto& step) { return step.first; });
+    std::ranges::transform(kRouteSteps, route.begin(), &Word<Stage>::value);
     return route;
 }
 
+const Word<Stage>& word(Stage stage) {
+    static constexpr Word<Stage> kFinished{Stage::Finished, "finished", "Finished", "all done"};
+    return stage == Stage::Finished ? kFinished : kRouteSteps[stage];
+}
+
 std::string name(Stage stage) {
-    for (const auto& [known, word] : kRouteSteps)
-        if (known == stage) return std::string(word);
-    return "finished";
+    return std::string(word(stage).id);
 }
 
 std::optional<std::string> fault(const Route& route) {
-    for (const auto& [stage, word] : kRouteSteps) {
-        const auto count = std::count(route.begin(), route.end(), stage);
-        if (count == 0) return "lacks " + inQuotes(std::string(word));
-        if (count > 1) return "has " + inQuotes(std::string(word)) + " more than once";
+    for (const Word<Stage>& step : kRouteSteps) {
+        const auto count = std::count(route.begin(), route.end(), step.value);
+        if (count == 0) return "lacks " + inQuotes(step.id);
+        if (count > 1) return "has " + inQuotes(step.id) + " more than once";
     }
     if (route.front() != Stage::Blank) return refusal(Stage::Blank, route.front());
     for (const Order& order : kOrders)

@@ -1,7 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "design/design_file.hpp"
-#include "rules.hpp"
+#include "field_rules.hpp"
 #include "trade/ring_size.hpp"
 
 namespace bandwright {
@@ -26,7 +26,7 @@ Json schemaOf(double value, const NumberField& field) {
     const Json plain = {
         {"type", "number"}, {"minimum", number(field.least)}, {"maximum", number(field.most)}};
     Json schema;
-    if (field.unit == FieldUnit::Millimetres) {
+    if (field.unit == Unit::Millimetres) {
         schema["anyOf"] = {plain, {{"$ref", "#/$defs/length"}}};
     } else {
         schema = plain;
@@ -64,10 +64,9 @@ Json schemaOf(const RingSize& value, const SizeField& /*field*/) {
 template <class Enum, std::size_t N>
 Json schemaOf(const Enum& value, const WordField<Enum, N>& words) {
     Json schema = {{"enum", Json::array()}};
-    for (const auto& [known, name] : words) {
-        schema["enum"].push_back(name);
-        if (known == value) schema["default"] = name;
-    }
+    for (const Word<Enum>& word : words)
+        schema["enum"].push_back(word.id);
+    schema["default"] = words[value].id;
     return schema;
 }
 
@@ -93,19 +92,20 @@ struct PropertyWriter {
     Json properties = Json::object();
 
     template <class T, class Field>
-    void operator()(std::string_view key, const T& defaults, const Field& field, std::string_view meaning) {
+    void operator()(std::string_view key, const T& defaults, const Field& field, const Words& words) {
         Json& schema = properties[std::string(key)];
-        schema["description"] = meaning;
+        std::string help(words.help);
         if constexpr (std::is_same_v<Field, NumberField>)
-            if (field.unit != FieldUnit::None)
-                schema["description"] = std::string(meaning) + " (" + std::string(unitName(field.unit)) + ")";
+            if (const std::string_view unit = names(field.unit).inFile; !unit.empty())
+                help.append(" (").append(unit).append(")");
+        schema["description"] = help;
         schema.update(schemaOf(defaults, field));
     }
 
     template <class T>
     void operator()(std::string_view key, const std::optional<T>& /*part*/, const GroupField& field,
-                    std::string_view meaning) {
-        (*this)(key, T{}, field, meaning);
+                    const Words& words) {
+        (*this)(key, T{}, field, words);
         properties[std::string(key)]["type"] = {"object", "null"};
     }
 };

@@ -1,13 +1,10 @@
 #include "trade/ring_size.hpp"
-#include "base/numbers.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
-
 #include "base/numbers.hpp"
-#include "plain_text.hpp"
 
 namespace bandwright {
 

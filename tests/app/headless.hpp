@@ -40,7 +40,7 @@ class Headless {
 
     Bench& bench() { return bench_; }
     const Design& design() const { return bench_.session().design(); }
-    const Fields& fields() const { return bench_.jobCard().fields(); }
+    const CardRows& fields() const { return bench_.jobCard().rows(); }
 
     void frames(int count) {
         for (int i = 0; i < count; ++i) {

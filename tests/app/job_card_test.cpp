@@ -2,7 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <set>
+
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "headless.hpp"
 #include "program.hpp"
 
@@ -174,6 +178,101 @@ TEST(JobCard, AStoneIsSetAndTubeAndHoleFollowItsSize) {
     EXPECT_GE(setting.tube->outerDiameter, 4.0);
     EXPECT_LE(setting.tube->innerDiameter, 3.0);
     EXPECT_EQ(setting.hole.steps.at(0).diameter, setting.tube->outerDiameter);
+}
+
+/// Designs that between them give every field of the table a meaning.
+std::vector<Design> designsOfEveryMeaning() {
+    std::vector<Design> designs;
+    for (const Word<StoneCut>& cut : kStoneCuts) {
+        Design design = harbour();
+        design.settings.resize(1);
+        design.settings[0].stone.emplace().cut = cut.value;
+        designs.push_back(design);
+    }
+    Design& listed = designs[0];
+    listed.settings[0].placement.angles = {0, 90, 200};
+    listed.settings[0].hole.bottom = HoleBottom::Flat;
+    listed.settings[0].hole.pilotDepth = 1.8;
+    listed.band.liner = Liner{.metal = "silver-fine", .thickness = 0.5};
+    listed.band.outside = {OutsideShape::Domed, 0.1};
+    Design& layered = designs[1];
+    for (const Metal& metal : builtInCatalogue().metals)
+        if (isPatternWelded(metal)) layered.band.metal = metal.id;
+    layered.band.surface.treatment = Treatment::None;
+    Design& anodised = designs[2];
+    anodised.band.metal = "titanium-grade-5";
+    anodised.band.surface.treatment = Treatment::Anodised;
+    anodised.band.right.width = 0.5;
+    anodised.settings.clear();
+    anodised.channels[0].width = 1;
+    anodised.channels.push_back(anodised.channels[0]);
+    anodised.channels[1].offset = 2;
+    Design& bare = designs[3];
+    bare.settings.clear();
+    bare.channels.clear();
+    return designs;
+}
+
+/// Whether a field means anything where the metal does not say so itself.
+bool isOfTheMetal(const Field& field, const Design& design) {
+    const Metal& metal = *builtInCatalogue().metal(design.band.metal);
+    if (field.within == "band.layers") return isPatternWelded(metal);
+    if (field.path == "band.finish.treatment")
+        return takes(metal, Treatment::Anodised) || takes(metal, Treatment::Blackened);
+    return true;
+}
+
+// A field that is added to the table and not to the card is drawn all the same, or this fails.
+TEST(JobCard, HasARowForEveryFieldThatMeansSomething) {
+    std::set<std::string> seen;
+    for (const Design& design : designsOfEveryMeaning()) {
+        Headless desk(design);
+        ASSERT_EQ(desk.design(), design);
+        const bool edgesAlike = design.band.left == design.band.right;
+        for (const Field& field : fieldsIn(design)) {
+            const bool isFilled = std::ranges::any_of(
+                design.channels, [](const Channel& channel) { return channel.fill.has_value(); });
+            const bool isHidden = !field.counts || !isOfTheMetal(field, design) ||
+                                  (field.path == "allowances.fill" && !isFilled) ||
+                                  (edgesAlike && field.owner == FieldOwner::RightEdge) ||
+                                  field.control == Control::Order;
+            const auto& places = desk.fields().places();
+            const auto place = places.lower_bound(field.path);  // of choices, that of the first
+            const bool isShown = place != places.end() &&
+                                 (place->first == field.path || place->first.starts_with(field.path + "="));
+            EXPECT_EQ(isShown, !isHidden) << field.path;
+            if (isShown) seen.insert(withoutPlaces(field.path));
+        }
+    }
+    for (const Field& field : fieldTable())
+        EXPECT_TRUE(seen.contains(field.path) || field.control == Control::Order) << field.path;
+}
+
+TEST(JobCard, ThePathOfAMisspeltOrderWouldShow) {
+    // Each row that the card places by name is one of the table: those it does not know stand last.
+    Headless desk(harbour());
+    const auto down = [&](const char* key) { return desk.fields().places().at(key)[1]; };
+    EXPECT_LT(down("channels[0].depth"), down("channels[0].offset"));
+    EXPECT_LT(down("settings[0].tube.seat-diameter"), down("settings[0].tube.inner-diameter"));
+    EXPECT_LT(down("settings[0].stone.model"), down("settings[0].stone.cut"));
+    EXPECT_LT(down("settings[0].stone.star-length"), down("settings[0].tube.metal"));
+}
+
+TEST(JobCard, TheAnglesOfAPlacementCanBeSetOneByOne) {
+    Design design = harbour();
+    design.settings.resize(1);
+    design.settings[0].placement.angles = {0, 90, 200};
+    Headless desk(design);
+    desk.enter("settings[0].placement.angles[1]", "110");
+    EXPECT_EQ(desk.design().settings[0].placement.angles, (std::vector<double>{0, 110, 200}));
+}
+
+TEST(JobCard, AShareIsSeenAndSetInPercent) {
+    Headless desk(harbour());
+    desk.enter("channels[0].fill.packing", "55");
+    EXPECT_NEAR(desk.design().channels[0].fill->packing, 0.55, 1e-12);
+    desk.drag("channels[0].fill.packing#thimble", 8);  // four pixels a step of 1 %
+    EXPECT_NEAR(desk.design().channels[0].fill->packing, 0.57, 1e-12);
 }
 
 TEST(JobCard, EveryRowOfADesignIsKnownByItsPathInTheFile) {

@@ -5,7 +5,7 @@
 #include <set>
 
 #include "base/input_error.hpp"
-#include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
 

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "check/tolerance_stack.hpp"
-#include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "plain_ring.hpp"
 
 namespace bandwright {

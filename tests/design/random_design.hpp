@@ -3,14 +3,14 @@
 #include <rapidcheck.h>
 
 #include "base/input_error.hpp"
-#include "fields.hpp"
+#include "design/fields.hpp"
 
 namespace bandwright {
 
 /// Fills every field of a design with a value its rule allows; walks the same table as the reader.
 struct RandomFields {
     template <class T, class Field>
-    void operator()(std::string_view /*key*/, T& value, const Field& field, std::string_view /*meaning*/) {
+    void operator()(std::string_view /*key*/, T& value, const Field& field, const Words& /*words*/) {
         fill(value, field);
     }
 
@@ -64,7 +64,7 @@ struct RandomFields {
 
     template <class Enum, std::size_t N>
     void fill(Enum& value, const WordField<Enum, N>& words) {
-        value = words[*rc::gen::inRange<std::size_t>(0, N)].first;
+        value = words.words[*rc::gen::inRange<std::size_t>(0, N)].value;
     }
 
     template <class T, class Field>

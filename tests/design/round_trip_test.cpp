@@ -51,8 +51,8 @@ constexpr std::size_t memberCount() {
 
 struct FieldCounter {
     std::size_t count = 0;
-    template <class... Arguments>
-    void operator()(Arguments&&... /*field*/) {
+    void operator()(std::string_view /*key*/, const auto& /*value*/, const auto& /*rule*/,
+                    const Words& /*words*/) {
         ++count;
     }
 };

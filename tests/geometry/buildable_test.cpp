@@ -8,7 +8,7 @@
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
-#include "fields.hpp"
+#include "design/fields.hpp"
 #include "geometry/ring.hpp"
 #include "random_design.hpp"
 
@@ -33,7 +33,7 @@ struct NumberAt {
     NumberField range{};
 
     template <class T, class Field>
-    void operator()(std::string_view key, T& value, const Field& field, std::string_view /*meaning*/) {
+    void operator()(std::string_view key, T& value, const Field& field, const Words& /*words*/) {
         const std::string before = here;
         here += (before.empty() ? "" : ".") + std::string(key);
         visit(value, field);

@@ -9,6 +9,7 @@
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "formats/stone_model.hpp"
 #include "mesh_checks.hpp"
 #include "random_design.hpp"

@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "base/input_error.hpp"
-#include "fields.hpp"
+#include "design/fields.hpp"
 
 namespace bandwright {
 
@@ -206,7 +206,7 @@ struct AnyValue {
     std::size_t at = 0;
 
     template <class T, class Field>
-    void operator()(std::string_view /*key*/, T& value, const Field& field, std::string_view /*meaning*/) {
+    void operator()(std::string_view /*key*/, T& value, const Field& field, const Words& /*words*/) {
         visit(value, field);
     }
 
@@ -225,7 +225,7 @@ struct AnyValue {
     }
     template <class Enum, std::size_t N>
     void visit(Enum& value, const WordField<Enum, N>& words) {
-        const Enum drawn = words[lot.below(N)].first;
+        const Enum drawn = words.words[lot.below(N)].value;
         if (isTurn()) value = drawn;
     }
     void visit(std::string& /*value*/, const TextField& /*field*/) {}

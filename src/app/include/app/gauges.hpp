@@ -7,6 +7,7 @@
 
 #include "app/session.hpp"
 #include "app/theme.hpp"
+#include "check/figures.hpp"
 
 namespace bandwright {
 
@@ -56,7 +57,7 @@ class Gauges {
     void fold(std::ptrdiff_t count);
     void remedy(const Measure& measure, const Finding& finding, Asked& asked);
     bool gauge(const Report& report, const Finding& finding, bool selected, Asked& asked);
-    void scale(const Finding& finding, double value, ImVec2 at, float width);
+    void scale(const Finding& finding, double value, const Figures& figures, ImVec2 at, float width);
     void sentence(const char* label, const std::string& text);
     void masses(const Session& session);
     void heed(const Session& session);

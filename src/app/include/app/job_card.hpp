@@ -1,53 +1,69 @@
 #pragma once
 
-#include <array>
 #include <string>
+#include <string_view>
+#include <vector>
 
-#include "app/fields.hpp"
+#include "app/card_rows.hpp"
 #include "app/session.hpp"
+#include "design/field_table.hpp"
 
 namespace bandwright {
 
+/// How a row of the card differs from what the table says.
+struct Look {
+    std::string label{};
+    std::span<const Pictogram> pictograms{};
+    std::vector<std::string_view> only{};  ///< ids of words; empty = all
+};
+
 /// The column of all that is decided, in the order a maker decides it: finger, band, bore, edges, channels
-/// with their fill, settings with their tube and stone, finish, allowances, route. Draws into the current
-/// ImGui window and changes the session.
+/// with their fill, settings with their tube and stone, finish, allowances, route. Each row is a row of the
+/// table of fields; the card says in which order they stand, and what it does not place stands at the end of
+/// its group, or of the card. Draws into the current ImGui window and changes the session.
 class JobCard {
   public:
     void draw(Session& session, const Theme& theme);
 
     /// Puts the keyboard into the row of this key.
-    void focus(const std::string& key) { fields_.focus(key); }
-    void forgetRefusals() { fields_.forgetRefusals(); }
-    const Fields& fields() const { return fields_; }
+    void focus(const std::string& key) { rows_.focus(key); }
+    void forgetRefusals() { rows_.forgetRefusals(); }
+    const CardRows& rows() const { return rows_; }
 
   private:
+    /// The row of one field, if it means anything now; whether its value changed.
+    bool row(Design& draft, const std::string& path, const Look& look = {});
+    /// The same for the fields of an object that have not been drawn or left out yet, in the file's order.
+    void rest(Design& draft, const std::string& within);
+    /// A field, or those of an object, that are not to be seen in this ring.
+    void leaveOut(const std::string& what);
+    /// What no part of the card has drawn or left out.
+    void more(Design& draft);
+    bool choose(const Field& field, const std::string& label, WordChoice& choice, const Look& look);
+
     void readOptions(const Catalogue& catalogue);
-    void title(Design& draft);
+    std::span<const Option> options(MaterialField kind) const;
     void finger(Design& draft);
-    void band(Design& draft);
-    void bore(Bore& bore);
-    void liner(std::optional<Liner>& liner);
-    void edges(Band& band);
-    void edge(const std::string& key, const char* name, Edge& edge);
-    void finish(Band& band);
-    void treatment(Band& band);
-    void layers(Layers& layers);
+    void band(Design& draft, const Catalogue& catalogue);
+    void bore(Design& draft);
+    void edges(Design& draft);
+    void edge(Design& draft, const std::string& key, const std::string& name);
+    void finish(Design& draft, const Catalogue& catalogue);
     void channels(Design& draft);
     void channel(Design& draft, std::size_t at);
-    void fill(const std::string& key, Fill& fill);
     void settings(Design& draft);
     void setting(Design& draft, std::size_t at);
-    void placement(const std::string& key, Placement& placement);
-    void stone(const std::string& key, Setting& setting);
-    void tube(const std::string& key, Setting& setting);
-    void hole(const std::string& key, Hole& hole);
+    void stone(Design& draft, const std::string& key, Stone& stone);
+    void tube(Design& draft, const std::string& key, Setting& setting);
+    void hole(Design& draft, const std::string& key, Hole& hole);
+    void placement(Design& draft, const std::string& key, Placement& placement);
     void allowances(Design& draft);
     void route(Design& draft, const Catalogue& catalogue);
 
-    Fields fields_;
-    bool edgesAlike_ = true;  ///< both edges are shown as one and changed together
-    std::vector<std::string> layeredMetals_;
-    std::array<std::vector<std::string>, 3> treatments_;       ///< the metals that take each
+    CardRows rows_;
+    std::vector<Field> fields_;  ///< of the design, in this frame
+    std::vector<bool> drawn_;    ///< which of them, or left out
+    bool edgesAlike_ = true;     ///< both edges are shown as one and changed together
     std::vector<Option> metals_, gems_, fillers_, adhesives_;  ///< of the catalogue, read on the first draw
 };
 

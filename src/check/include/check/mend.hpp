@@ -10,7 +10,7 @@ namespace bandwright {
 /// One number that mending changed.
 struct Mending {
     Change change;
-    std::string label;  ///< as a maker says it: "the depth of the channel"
+    std::string label;  ///< in a sentence: "the depth of the channel"
     std::string rule;   ///< the rule it was first changed for
 };
 

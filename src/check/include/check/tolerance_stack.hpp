@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "check/check.hpp"
@@ -11,16 +12,19 @@
 /// What becomes of the findings when the ring comes out as a workshop makes it and not as it is drawn.
 namespace bandwright {
 
+/// In place of a number's path: the diameter of the bore.
+inline constexpr std::string_view kBore = "finger.size";
+
 /// Plus or minus on one number of the design.
 struct Tolerance {
-    std::string field;  ///< its path; "finger.size" is the diameter of the bore
+    std::string field;  ///< its path, or kBore
     double plusMinus = 0;
     std::string source;
 };
 
 /// What is not simply as large as it is drawn: every length and angle that is made or bought, by the maker's
-/// own tolerances, else by ISO 2768-1, stones by the trade's. Proportions of stones, grain sizes and what is
-/// not there (a length of nothing that is no position) have none.
+/// own tolerances, else by ISO 2768-1, stones by the trade's. What is given in percent, grain sizes and what
+/// is not there (a length of nothing that is no position) have none.
 std::vector<Tolerance> tolerances(const Design& design, const Catalogue& catalogue);
 
 struct StackOptions {

@@ -1,6 +1,6 @@
 #pragma once
 
-#include <cstdint>
+#include <cstddef>
 #include <filesystem>
 #include <string>
 #include <string_view>
@@ -48,30 +48,6 @@ void requireMaterials(const Design& design, const Catalogue& catalogue);
 
 /// Whether the treatment can be given to the metal.
 bool takes(const Metal& metal, Treatment treatment);
-
-/// The number at a path of the file ("band.width", "channels[0].depth"), whole numbers left out; nullptr when
-/// the design has none there.
-const double* numberAt(const Design& design, std::string_view path);
-double* numberAt(Design& design, std::string_view path);
-
-enum class NumberUnit : std::uint8_t { Plain, Millimetres, Degrees, Percent };
-
-/// A number of the file.
-struct DesignNumber {
-    std::string path;
-    double value = 0;
-    NumberUnit unit = NumberUnit::Plain;
-};
-
-/// Every number that numberAt knows, in the order of the file.
-std::vector<DesignNumber> numbersIn(const Design& design);
-
-/// The path with every place in a list as "#": "channels[#].depth".
-std::string withoutPlaces(std::string_view path);
-
-/// Whether a path of the file, or one with "#" for a place in a list, or one of an object, covers `path`:
-/// "settings[#].stone" and "settings[0].stone.diameter" both cover "settings[0].stone.diameter".
-bool covers(std::string_view pattern, std::string_view path);
 
 /// The format as a JSON Schema (draft 2020-12), made from the same table as the reader;
 /// models/design.schema.json.

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "app/fields.hpp"
+#include "app/card_rows.hpp"
 #include "base/input_error.hpp"
-#include "field_measures.hpp"
+#include "row_measures.hpp"
 
 /// The rows in which something is typed: numbers with their thimble, ring sizes, texts.
 namespace bandwright {
@@ -17,20 +17,6 @@ constexpr float kThimbleWidth = 46;    ///< at scale 1, like all lengths here
 constexpr float kNotch = 4;            ///< travel of the mouse for one step of the thimble
 constexpr float kPointFromRight = 74;  ///< of the decimal point in a number's box
 constexpr double kFine = 0.1;          ///< share of a step with Shift held
-
-const char* unitText(NumberKind::Unit unit) {
-    switch (unit) {
-        case NumberKind::Unit::Millimetre:
-            return "mm";
-        case NumberKind::Unit::Degree:
-            return "\u00B0";
-        case NumberKind::Unit::Percent:
-            return "%";
-        case NumberKind::Unit::Count:
-            return "";
-    }
-    return "";
-}
 
 /// The knurled sleeve of a micrometer seen from the side; `phase` in radians turns it.
 void drawThimble(ImDrawList& draw, ImVec2 least, ImVec2 most, float phase, bool lit) {
@@ -53,37 +39,38 @@ void drawThimble(ImDrawList& draw, ImVec2 least, ImVec2 most, float phase, bool 
 }  // namespace
 
 int onHistoryKey(ImGuiInputTextCallbackData* data) {
-    auto* fields = static_cast<Fields*>(data->UserData);
-    if (fields->nudge_ == nullptr || !*fields->nudge_) return 0;
+    auto* rows = static_cast<CardRows*>(data->UserData);
+    if (rows->nudge_ == nullptr || !*rows->nudge_) return 0;
     const double steps =
         (data->EventKey == ImGuiKey_UpArrow ? 1 : -1) * (ImGui::GetIO().KeyShift ? kFine : 1);
     try {
         const std::string next =
-            (*fields->nudge_)(std::string(data->Buf, static_cast<std::size_t>(data->BufTextLen)), steps);
+            (*rows->nudge_)(std::string(data->Buf, static_cast<std::size_t>(data->BufTextLen)), steps);
         data->DeleteChars(0, data->BufTextLen);
         data->InsertChars(0, next.c_str());
         data->SelectAll();
-        fields->nudged_ = true;
+        rows->nudged_ = true;
     } catch (const InputError&) {
-        fields->nudged_ = false;  // what is typed is no number yet: there is nothing to step from
+        rows->nudged_ = false;  // what is typed is no number yet: there is nothing to step from
     }
     return 0;
 }
 
-void Fields::drawAligned(const std::string& number, const char* unit) const {
+void CardRows::drawAligned(const std::string& number, std::string_view unit) const {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     const std::string whole = number.substr(0, number.find('.'));
     const float x = most.x - theme_->px(kPointFromRight) - ImGui::CalcTextSize(whole.c_str()).x;
     draw.AddText({x, (least.y + most.y - ImGui::GetFontSize()) / 2}, palette::kInk, number.c_str());
     const ImFont& small = *theme_->small;
-    const ImVec2 size = small.CalcTextSizeA(small.FontSize, FLT_MAX, 0, unit);
+    const ImVec2 size =
+        small.CalcTextSizeA(small.FontSize, FLT_MAX, 0, unit.data(), unit.data() + unit.size());
     draw.AddText(&small, small.FontSize,
                  {most.x - theme_->px(9) - size.x, (least.y + most.y - size.y) / 2 + theme_->px(1)},
-                 palette::kGraphite, unit);
+                 palette::kGraphite, unit.data(), unit.data() + unit.size());
 }
 
-void Fields::drawCut(const std::string& text) const {
+void CardRows::drawCut(const std::string& text) const {
     const ImVec2 least = plus(ImGui::GetItemRectMin(), theme_->px(9), 0);
     const ImVec2 most = plus(ImGui::GetItemRectMax(), -theme_->px(9), 0);
     const float down = (most.y - least.y - ImGui::GetFontSize()) / 2;
@@ -97,7 +84,7 @@ void Fields::drawCut(const std::string& text) const {
     ImGui::EndTooltip();
 }
 
-void Fields::drawResult(const std::string& text) const {
+void CardRows::drawResult(const std::string& text) const {
     const float size = theme_->small->FontSize;
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     ImGui::GetWindowDrawList()->AddText(theme_->small, size,
@@ -105,20 +92,19 @@ void Fields::drawResult(const std::string& text) const {
                                         palette::kPetrol, text.c_str());
 }
 
-float Fields::boxWidth() const {
+float CardRows::boxWidth() const {
     return width_ - theme_->px(kLabelWidth) - theme_->px(kThimbleWidth + 4);
 }
 
-Fields::Typed Fields::entry(const std::string& key, const std::string& shown, const char* unit,
-                            const Nudge& nudge) {
+CardRows::Typed CardRows::entry(const std::string& key, const std::string& shown,
+                                std::optional<std::string_view> unit, const Nudge& nudge) {
     const bool wasEditing = editing_ == key;
     const auto refused = refusals_.find(key);
     const bool isRefused = refused != refusals_.end();
     const std::string resting = isRefused ? refused->second.text : shown;
     std::string text = wasEditing ? buffer_ : resting;
-    const bool isCut =
-        unit == nullptr && ImGui::CalcTextSize(text.c_str()).x > ImGui::CalcItemWidth() - theme_->px(18);
-    const bool drawnByUs = (unit != nullptr || isCut) && !wasEditing && !isRefused;
+    const bool isCut = !unit && ImGui::CalcTextSize(text.c_str()).x > ImGui::CalcItemWidth() - theme_->px(18);
+    const bool drawnByUs = (unit || isCut) && !wasEditing && !isRefused;
 
     if (focusRequest_ == key) {
         ImGui::SetKeyboardFocusHere();
@@ -157,13 +143,13 @@ Fields::Typed Fields::entry(const std::string& key, const std::string& shown, co
         if (isCut) {
             drawCut(shown);
         } else {
-            drawAligned(shown, unit);
+            drawAligned(shown, unit.value_or(""));
         }
     }
     return typed;
 }
 
-std::optional<double> Fields::thimble(const std::string& key, double value, double step) {
+std::optional<double> CardRows::thimble(const std::string& key, double value, double step) {
     constexpr double kTurn = 0.12;  // radians the sleeve is seen to turn for one step
     ImGui::SameLine(0, theme_->px(4));
     ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
@@ -182,48 +168,51 @@ std::optional<double> Fields::thimble(const std::string& key, double value, doub
     return dragStart_ + notches * step * (io.KeyShift ? kFine : 1);
 }
 
-bool Fields::number(const std::string& key, const char* name, double& value, const NumberKind& kind) {
-    const std::string shown = formatNumber(value, kind);
+bool CardRows::number(const std::string& key, const std::string& name, double& value,
+                      const NumberField& field) {
+    const std::string shown = formatNumber(value, field);
     const Nudge nudge = [&](const std::string& typed, double steps) {
-        return formatNumber(parseNumber(typed, kind) + steps * kind.step, kind);
+        return formatNumber(parseNumber(typed, field) + steps * field.step, field);
     };
     label(key, name);
     ImGui::SetNextItemWidth(boxWidth());
-    const Typed typed = entry(key, shown, unitText(kind.unit), nudge);
+    const Typed typed = entry(key, shown, names(field.unit).sign, nudge);
     const double before = value;
     try {
         if (typed.committed) {
             noteChange(key, *typed.committed, false);
-            value = parseNumber(*typed.committed, kind);
+            value = parseNumber(*typed.committed, field);
         } else if (typed.active && nudged_) {
             noteChange(key, buffer_, true);
-            value = parseNumber(buffer_, kind);
+            value = parseNumber(buffer_, field);
         }
     } catch (const InputError& error) {
         refuse(error.what());
     }
     if (typed.active && buffer_ != shown && !nudged_) {
         try {
-            drawResult("= " + formatNumber(parseNumber(buffer_, kind), kind));
+            drawResult("= " + formatNumber(parseNumber(buffer_, field), field));
         } catch (const InputError&) {
             drawResult("= ?");
         }
-    } else if (const auto turned = thimble(key, value, kind.step)) {
-        value = *turned;
-        noteChange(key, formatNumber(value, kind), true);
+    } else if (const auto turned = thimble(key, value, field.step)) {
+        // As it is shown, as after a press of the arrow keys.
+        const std::string text = formatNumber(*turned, field);
+        value = parseNumber(text, field);
+        noteChange(key, text, true);
     }
     drawRefusal(key);
     return value != before;
 }
 
-bool Fields::count(const std::string& key, const char* name, int& value) {
+bool CardRows::count(const std::string& key, const std::string& name, int& value) {
     double number = value;
-    const bool changed = this->number(key, name, number, {NumberKind::Unit::Count, 1, 0});
+    const bool changed = this->number(key, name, number, {.unit = Unit::Pieces});
     if (changed) value = static_cast<int>(std::round(number));
     return changed;
 }
 
-bool Fields::ringSize(const std::string& key, const char* name, RingSize& size) {
+bool CardRows::ringSize(const std::string& key, const std::string& name, RingSize& size) {
     const auto turned = [](RingSize from, double steps) {
         from.value += steps * sizeRule(from.system).step;
         return from;
@@ -234,7 +223,7 @@ bool Fields::ringSize(const std::string& key, const char* name, RingSize& size) 
     const RingSize before = size;
     label(key, name);
     ImGui::SetNextItemWidth(boxWidth());
-    const Typed typed = entry(key, formatRingSize(size), nullptr, nudge);
+    const Typed typed = entry(key, formatRingSize(size), std::nullopt, nudge);
     try {
         if (typed.committed || (typed.active && nudged_)) {
             noteChange(key, typed.committed.value_or(buffer_), !typed.committed);
@@ -250,10 +239,10 @@ bool Fields::ringSize(const std::string& key, const char* name, RingSize& size) 
     return size != before;
 }
 
-bool Fields::text(const std::string& key, const char* name, std::string& value) {
+bool CardRows::text(const std::string& key, const std::string& name, std::string& value) {
     label(key, name);
     ImGui::SetNextItemWidth(width_ - theme_->px(kLabelWidth));
-    const Typed typed = entry(key, value, nullptr, {});
+    const Typed typed = entry(key, value, std::nullopt, {});
     if (typed.committed) {
         noteChange(key, *typed.committed, false);
         value = *typed.committed;

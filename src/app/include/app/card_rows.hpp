@@ -10,29 +10,19 @@
 #include <vector>
 
 #include "app/theme.hpp"
+#include "design/fields.hpp"
 #include "trade/ring_size.hpp"
 
 /// The rows of the job card: numbers, texts, choices. A row is known by its key, the path of its value in a
-/// design file
-/// ("band.width", "channels[0].depth").
+/// design file ("band.width", "channels[0].depth").
 namespace bandwright {
 
-/// How a number is written, typed and turned.
-struct NumberKind {
-    enum class Unit : unsigned char { Millimetre, Degree, Percent, Count };
-    Unit unit = Unit::Millimetre;
-    double step = 0.05;  ///< one notch of the thimble or the arrow keys, in the unit
-    int decimals = 2;    ///< written at least; up to two more when the number has them
-};
-
-/// The number without its unit, e.g. "8.00" or "0.2032".
-std::string formatNumber(double value, const NumberKind& kind);
-
-/// The number with two decimals, rounded; 0 has no sign.
-std::string hundredths(double value);
+/// The number as a person reads it, without its unit, e.g. "8.00" or "0.2032": at least the field's decimals,
+/// up to two more when the number has them.
+std::string formatNumber(double value, const NumberField& field);
 
 /// Reads what was typed, with arithmetic; lengths with their units too (parseLength). Throws InputError.
-double parseNumber(std::string_view text, const NumberKind& kind);
+double parseNumber(std::string_view text, const NumberField& field);
 
 /// One entry of a choice.
 struct Option {
@@ -46,12 +36,12 @@ using Pictogram = std::function<void(ImDrawList&, ImVec2 least, ImVec2 most, ImU
 
 /// Draws rows and keeps what is being typed or dragged between frames. Each row changes the value it is given
 /// and returns whether it did; whoever owns the value calls refuse() when it will not have it.
-class Fields {
+class CardRows {
   public:
     /// Once a frame before the first row. `width` is that of the rows, in pixels.
     void begin(const Theme& theme, float width);
 
-    void heading(const char* text);
+    void heading(const std::string& text);
     /// What a sentence calls the rows that follow; a heading sets it too.
     void group(std::string name);
     /// The heading of something that can be taken away; returns whether that was asked for.
@@ -60,14 +50,17 @@ class Fields {
     void note(const std::string& text);
     bool button(const std::string& key, const char* text);
 
-    bool number(const std::string& key, const char* label, double& value, const NumberKind& kind);
-    bool count(const std::string& key, const char* label, int& value);
-    bool text(const std::string& key, const char* label, std::string& value);
-    bool ringSize(const std::string& key, const char* label, RingSize& size);
-    bool choice(const std::string& key, const char* label, std::string& id, std::span<const Option> options);
-    bool segments(const std::string& key, const char* label, int& index, std::span<const char* const> names,
-                  std::span<const Pictogram> pictograms = {});
-    bool toggle(const std::string& key, const char* label, bool& value);
+    bool number(const std::string& key, const std::string& label, double& value, const NumberField& field);
+    bool count(const std::string& key, const std::string& label, int& value);
+    bool text(const std::string& key, const std::string& label, std::string& value);
+    bool ringSize(const std::string& key, const std::string& label, RingSize& size);
+    /// One of a list that opens.
+    bool choice(const std::string& key, const std::string& label, std::string& id,
+                std::span<const Option> options);
+    /// One of a few side by side, under their pictograms if they have some.
+    bool segments(const std::string& key, const std::string& label, std::string& id,
+                  std::span<const Option> options, std::span<const Pictogram> pictograms = {});
+    bool toggle(const std::string& key, const std::string& label, bool& value);
     /// One of a list that can be put in order: -1 = it is to come earlier, 1 = later, 0 = it stays.
     int mover(const std::string& key, int number, const std::string& text, bool canRise, bool canSink);
 
@@ -109,15 +102,17 @@ class Fields {
     /// Gives what is typed after so many steps up.
     using Nudge = std::function<std::string(const std::string& typed, double steps)>;
 
-    void label(const std::string& key, const char* text);
+    void label(const std::string& key, const std::string& text);
     /// The sentence with the keys of rows replaced by what stands before them.
     std::string inLabels(const std::string& sentence) const;
-    Typed entry(const std::string& key, const std::string& shown, const char* unit, const Nudge& nudge);
+    /// `unit` stands right of a number; a text has none.
+    Typed entry(const std::string& key, const std::string& shown, std::optional<std::string_view> unit,
+                const Nudge& nudge);
     std::optional<double> thimble(const std::string& key, double value, double step);
     float boxWidth() const;
     /// The text of the last item, shortened to its box; whole under the mouse.
     void drawCut(const std::string& text) const;
-    void drawAligned(const std::string& number, const char* unit) const;
+    void drawAligned(const std::string& number, std::string_view unit) const;
     void drawResult(const std::string& text) const;
     void drawRefusal(const std::string& key);
     void place(const std::string& key);

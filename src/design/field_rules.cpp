@@ -1,4 +1,4 @@
-#include "rules.hpp"
+#include "field_rules.hpp"
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -11,8 +11,8 @@ namespace bandwright {
 
 namespace {
 
-std::string withUnit(double value, FieldUnit unit) {
-    const std::string_view name = unitName(unit);
+std::string withUnit(double value, Unit unit) {
+    const std::string_view name = names(unit).inFile;
     return shortestNumber(value) + (name.empty() ? "" : " ") + std::string(name);
 }
 
@@ -33,22 +33,6 @@ bool hasControlCharacter(const std::string& text, bool linesAllowed) {
 }
 
 }  // namespace
-
-std::string_view unitName(FieldUnit unit) {
-    switch (unit) {
-        case FieldUnit::None:
-            return "";
-        case FieldUnit::Millimetres:
-            return "mm";
-        case FieldUnit::Nanometres:
-            return "nm";
-        case FieldUnit::Degrees:
-            return "degrees";
-        case FieldUnit::Percent:
-            return "%";
-    }
-    return "";
-}
 
 std::string allowed(const NumberField& field) {
     return shortestNumber(field.least) + " to " + withUnit(field.most, field.unit);

@@ -1,4 +1,4 @@
-#include "app/fields.hpp"
+#include "app/card_rows.hpp"
 
 #include <imgui_internal.h>
 
@@ -8,11 +8,11 @@
 #include <string_view>
 #include <utility>
 
-#include "field_measures.hpp"
+#include "row_measures.hpp"
 
 namespace bandwright {
 
-void Fields::begin(const Theme& theme, float width) {
+void CardRows::begin(const Theme& theme, float width) {
     theme_ = &theme;
     width_ = width;
     changed_.clear();
@@ -22,11 +22,11 @@ void Fields::begin(const Theme& theme, float width) {
     rows_.clear();
 }
 
-void Fields::refuse(const std::string& sentence) {
+void CardRows::refuse(const std::string& sentence) {
     refusals_[changed_] = {attempted_, inLabels(sentence)};
 }
 
-std::string Fields::inLabels(const std::string& sentence) const {
+std::string CardRows::inLabels(const std::string& sentence) const {
     constexpr std::string_view kOfKeys = "abcdefghijklmnopqrstuvwxyz0123456789-.[]";
     std::string out;
     for (std::size_t at = 0; at < sentence.size();) {
@@ -47,35 +47,35 @@ std::string Fields::inLabels(const std::string& sentence) const {
     return out;
 }
 
-std::string Fields::refusal(const std::string& key) const {
+std::string CardRows::refusal(const std::string& key) const {
     const auto found = refusals_.find(key);
     return found == refusals_.end() ? std::string() : found->second.sentence;
 }
 
-void Fields::place(const std::string& key) {
+void CardRows::place(const std::string& key) {
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     places_[key] = {least.x, least.y, most.x, most.y};
 }
 
-void Fields::group(std::string name) {
+void CardRows::group(std::string name) {
     name[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(name[0])));
     group_ = std::move(name);
 }
 
-void Fields::heading(const char* text) {
+void CardRows::heading(const std::string& text) {
     group(text);
     ImGui::Dummy({0, theme_->px(8)});
     ImGui::PushFont(theme_->strong);
-    ImGui::TextUnformatted(text);
+    ImGui::TextUnformatted(text.c_str());
     ImGui::PopFont();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::GetWindowDrawList()->AddLine(at, plus(at, width_, 0), palette::kHairline, theme_->px(1));
     ImGui::Dummy({0, theme_->px(3)});
 }
 
-bool Fields::removableHeading(const std::string& key, const std::string& text, const char* what) {
+bool CardRows::removableHeading(const std::string& key, const std::string& text, const char* what) {
     const ImVec2 at = plus(ImGui::GetCursorScreenPos(), 0, theme_->px(8) + ImGui::GetStyle().ItemSpacing.y);
-    heading(text.c_str());
+    heading(text);
     const ImVec2 below = ImGui::GetCursorScreenPos();
     ImGui::PushFont(theme_->small);
     const ImVec2 size = ImGui::CalcTextSize("Take away");
@@ -94,11 +94,11 @@ bool Fields::removableHeading(const std::string& key, const std::string& text, c
     return pressed;
 }
 
-void Fields::note(const std::string& text) {
+void CardRows::note(const std::string& text) {
     paragraph(*theme_->small, width_, text, palette::kGraphite);
 }
 
-bool Fields::button(const std::string& key, const char* text) {
+bool CardRows::button(const std::string& key, const char* text) {
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
     ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
     const bool pressed = ImGui::Button((std::string(text) + "##" + key).c_str());
@@ -108,22 +108,22 @@ bool Fields::button(const std::string& key, const char* text) {
     return pressed;
 }
 
-void Fields::label(const std::string& key, const char* text) {
+void CardRows::label(const std::string& key, const std::string& text) {
     rows_[key] = {text, group_};
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float down = (theme_->px(kRowHeight) - ImGui::GetFontSize()) / 2;
-    ImGui::GetWindowDrawList()->AddText(plus(at, 0, down), palette::kInk, text);
+    ImGui::GetWindowDrawList()->AddText(plus(at, 0, down), palette::kInk, text.c_str());
     ImGui::SetCursorScreenPos(plus(at, theme_->px(kLabelWidth), 0));
 }
 
-void Fields::noteChange(const std::string& key, const std::string& attempted, bool dragging) {
+void CardRows::noteChange(const std::string& key, const std::string& attempted, bool dragging) {
     changed_ = key;
     attempted_ = attempted;
     dragging_ = dragging;
     refusals_.erase(key);
 }
 
-void Fields::drawRefusal(const std::string& key) {
+void CardRows::drawRefusal(const std::string& key) {
     const std::string sentence = refusal(key);
     if (sentence.empty()) return;
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -133,8 +133,8 @@ void Fields::drawRefusal(const std::string& key) {
     paragraph(*theme_->small, width_ - theme_->px(18), sentence);
 }
 
-bool Fields::choice(const std::string& key, const char* name, std::string& id,
-                    std::span<const Option> options) {
+bool CardRows::choice(const std::string& key, const std::string& name, std::string& id,
+                      std::span<const Option> options) {
     std::string preview = id;
     for (const Option& option : options) {
         if (option.id == id) preview = option.name;
@@ -170,30 +170,31 @@ bool Fields::choice(const std::string& key, const char* name, std::string& id,
     return changed;
 }
 
-bool Fields::segments(const std::string& key, const char* name, int& index,
-                      std::span<const char* const> names, std::span<const Pictogram> pictograms) {
+bool CardRows::segments(const std::string& key, const std::string& name, std::string& id,
+                        std::span<const Option> options, std::span<const Pictogram> pictograms) {
     label(key, name);
     const float whole = width_ - theme_->px(kLabelWidth);
     const auto edge = [&](std::size_t i) {
-        return std::floor(whole * static_cast<float>(i) / static_cast<float>(names.size()));
+        return std::floor(whole * static_cast<float>(i) / static_cast<float>(options.size()));
     };
     const float height = theme_->px(pictograms.empty() ? kRowHeight : kRowHeight + 14);
-    const int before = index;
+    const std::string before = id;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0, theme_->px(4)));
     ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, ImVec2(0.5F, pictograms.empty() ? 0.5F : 1.0F));
     ImGui::PushFont(theme_->small);
-    for (std::size_t i = 0; i < names.size(); ++i) {
-        const bool chosen = before == static_cast<int>(i);
+    for (std::size_t i = 0; i < options.size(); ++i) {
+        const std::string& text = options[i].name;
+        const bool chosen = before == options[i].id;
         const float each = edge(i + 1) - edge(i);
         if (i > 0) ImGui::SameLine(0, 0);
         ImGui::PushStyleColor(ImGuiCol_Button, chosen ? palette::kPetrolSoft : palette::kWell);
         ImGui::PushStyleColor(ImGuiCol_Border, chosen ? palette::kPetrol : palette::kHairline);
-        if (ImGui::Button((std::string(names[i]) + "##" + key).c_str(), {each, height}) && !chosen) {
-            index = static_cast<int>(i);
-            noteChange(key, names[i], false);
+        if (ImGui::Button((text + "##" + key).c_str(), {each, height}) && !chosen) {
+            id = options[i].id;
+            noteChange(key, text, false);
         }
         ImGui::PopStyleColor(2);
-        place(key + "=" + names[i]);
+        place(key + "=" + text);
         if (i >= pictograms.size()) continue;
         const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
         pictograms[i](*ImGui::GetWindowDrawList(), plus(least, each * 0.25F, theme_->px(7)),
@@ -203,13 +204,13 @@ bool Fields::segments(const std::string& key, const char* name, int& index,
     ImGui::PopFont();
     ImGui::PopStyleVar(2);
     drawRefusal(key);
-    return index != before;
+    return id != before;
 }
 
-bool Fields::toggle(const std::string& key, const char* name, bool& value) {
+bool CardRows::toggle(const std::string& key, const std::string& name, bool& value) {
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(3), theme_->px(3)));
     ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
-    const bool changed = ImGui::Checkbox((std::string(name) + "##" + key).c_str(), &value);
+    const bool changed = ImGui::Checkbox((name + "##" + key).c_str(), &value);
     ImGui::PopStyleColor();
     ImGui::PopStyleVar();
     place(key);
@@ -218,7 +219,7 @@ bool Fields::toggle(const std::string& key, const char* name, bool& value) {
     return changed;
 }
 
-int Fields::mover(const std::string& key, int number, const std::string& text, bool canRise, bool canSink) {
+int CardRows::mover(const std::string& key, int number, const std::string& text, bool canRise, bool canSink) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float height = theme_->px(22), each = theme_->px(26);
     const float down = (height - ImGui::GetFontSize()) / 2;

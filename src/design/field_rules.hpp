@@ -6,13 +6,10 @@
 #include <vector>
 
 #include "base/wording.hpp"
-#include "fields.hpp"
+#include "design/fields.hpp"
 
 /// What is wrong with a value under the rule of its field. Private to the room.
 namespace bandwright {
-
-/// "mm", "degrees", "%", or nothing.
-std::string_view unitName(FieldUnit unit);
 
 /// What is allowed, e.g. "1 to 30 mm", "a whole number from 1 to 120", "'flat' or 'domed'".
 std::string allowed(const NumberField& rule);
@@ -26,8 +23,8 @@ std::string allowed(RouteField rule);
 template <class Enum, std::size_t N>
 std::string allowed(const WordField<Enum, N>& words) {
     std::vector<std::string_view> names;
-    for (const auto& [value, name] : words)
-        names.push_back(name);
+    for (const Word<Enum>& word : words)
+        names.push_back(word.id);
     return inWords(names, "or");
 }
 
@@ -45,8 +42,7 @@ std::optional<std::string> fault(const RingSize& value, const SizeField& rule);
 
 template <class Enum, std::size_t N>
 std::optional<std::string> fault(const Enum& value, const WordField<Enum, N>& words) {
-    for (const auto& [known, name] : words)
-        if (known == value) return {};
+    if (std::ranges::find(words, value, &Word<Enum>::value) != words.end()) return {};
     return "no known value";
 }
 
@@ -77,7 +73,7 @@ class FieldWalk {
     FieldWalk(std::string path, Leaf& leaf) : path_(std::move(path)), leaf_(leaf) {}
 
     template <class T, class Rule>
-    void operator()(std::string_view key, const T& value, const Rule& rule, std::string_view /*meaning*/) {
+    void operator()(std::string_view key, const T& value, const Rule& rule, const Words& /*words*/) {
         walk(path_.empty() ? std::string(key) : path_ + "." + std::string(key), value, rule);
     }
 

@@ -1,0 +1,162 @@
+#include "check/figures.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <regex>
+
+#include "cases.hpp"
+#include "check/mend.hpp"
+#include "design/design_file.hpp"
+#include "design/field_table.hpp"
+#include "drawn_design.hpp"
+#include "plain_ring.hpp"
+#include "random_design.hpp"
+#include "rules.hpp"
+
+namespace bandwright {
+namespace {
+
+/// What a person concludes who sees only the printed numbers.
+Verdict readOff(const std::string& value, const Finding& finding, const Figures& figures) {
+    const double good = finding.sense == Sense::AtLeast ? 1 : -1;
+    const double v = good * std::stod(value);
+    if (v < good * std::stod(figures.limit)) return Verdict::NoGo;
+    return v < good * std::stod(figures.comfortable) ? Verdict::Marginal : Verdict::Go;
+}
+
+/// The numbers of "Make ... 1.8 mm instead of 2 mm: ...".
+void checkRemedy(const Finding& finding, const Field& field) {
+    static const std::regex pattern(
+        "Make (.+) (-?[0-9.]+(?:e-?[0-9]+)?)( [^ ]+)? instead of "
+        "(-?[0-9.]+(?:e-?[0-9]+)?)( [^ ]+)?: .+\\.");
+    std::smatch match;
+    ASSERT_TRUE(std::regex_match(finding.remedy, match, pattern)) << finding.remedy;
+    EXPECT_NE(match[2], match[4]) << finding.remedy;
+    EXPECT_EQ(match[1], field.phrase);
+    // Whoever types what the remedy says gets what it proved.
+    const double factor = shownFactor(field.number.unit);
+    EXPECT_NEAR(std::stod(match[2]) / factor, finding.change->to, 1e-9) << finding.remedy;
+    EXPECT_NEAR(std::stod(match[4]) / factor, finding.change->from, field.number.grid / 100)
+        << finding.remedy;
+}
+
+void checkReport(const Design& design, const Report& report) {
+    for (const Finding& f : report.findings) {
+        SCOPED_TRACE(f.rule);
+        const Figures printed = figures(report, f);
+        EXPECT_EQ(readOff(printed.value, f, printed), f.verdict) << printed.value << ' ' << printed.limit;
+        EXPECT_NEAR(std::stod(printed.limit), f.limit, 1e-6);
+        EXPECT_NEAR(std::stod(printed.comfortable), f.comfortable, 1e-6);
+        if (!f.change) continue;
+        const auto field = fieldAt(design, f.change->field);
+        ASSERT_TRUE(field.has_value()) << f.change->field;
+        checkRemedy(f, *field);
+    }
+}
+
+TEST(Figures, HaveTheDigitsThatShowWhyAVerdictFell) {
+    Finding finding;
+    finding.limit = 0.5;
+    finding.comfortable = 0.6;
+    EXPECT_EQ(decimalsFor(0.55, finding), 2);
+    EXPECT_EQ(decimalsFor(7.123456, finding), 2);
+    EXPECT_EQ(decimalsFor(0.4996, finding), 4);
+    EXPECT_EQ(decimalsFor(0.59999, finding), 5);
+    finding.limit = 0.003;
+    finding.comfortable = 0.0035;
+    EXPECT_EQ(decimalsFor(2, finding), 4);
+}
+
+TEST(Figures, OfEveryRuleJustInsideAndOutsideItsLimitsTellTheVerdict) {
+    for (const Case& c : cases()) {
+        for (const double limit : {c.limit, c.comfortable}) {
+            for (const double off : {1e-5, 3e-4, 0.02}) {
+                for (const double side : {-1.0, 1.0}) {
+                    const double value = limit + side * off;
+                    SCOPED_TRACE(c.rule + " at " + std::to_string(value));
+                    const Design design = c.with(value);
+                    checkReport(design, check(design, c.catalogue(value), {.remedies = false}));
+                }
+            }
+        }
+    }
+}
+
+TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
+    int remedied = 0;
+    for (const Case& c : cases()) {
+        // By thousandths too: then the number to be changed lies between what a maker can read off.
+        for (const double off : {0.0004, 0.003, 0.03}) {
+            const double value = c.limit - (c.most ? -off : off);
+            SCOPED_TRACE(c.rule + " at " + std::to_string(value));
+            const Design design = c.with(value);
+            const Report report = check(design, c.catalogue(value));
+            checkReport(design, report);
+            for (const Finding& f : report.findings)
+                remedied += f.change ? 1 : 0;
+        }
+    }
+    EXPECT_GT(remedied, 100);
+}
+
+TEST(Figures, OfDesignsDrawnByLotTellTheVerdict) {
+    std::uint64_t tried = 0;
+    for (std::uint64_t seed = 0; seed < designsToDraw(300); ++seed) {
+        const auto design = drawn(seed);
+        if (!design) continue;
+        SCOPED_TRACE("seed " + std::to_string(seed));
+        const bool withRemedies = ++tried % 20 == 0;  // seeking them costs many checks
+        checkReport(*design, check(*design, builtInCatalogue(), {.remedies = withRemedies}));
+    }
+    EXPECT_GT(tried, 50U);
+}
+
+TEST(Figures, OfALimitOfAFewMicrometresAreNotNothing) {
+    // Half of a usual etch: 0.003 mm. Of 0.007 mm of etch the truing of 0.0065 leaves hardly any.
+    Design design = plainRing();
+    for (const Metal& metal : builtInCatalogue().metals)
+        if (isPatternWelded(metal)) design.band.metal = metal.id;
+    design.allowances.truing = 0.0065;
+    design.band.layers.etch = 0.007;
+    design.route = movedBefore(design.route, Stage::Etched, Stage::Trued);
+    const Report report = check(design, builtInCatalogue());
+    checkReport(design, report);
+    const auto relief = std::ranges::find(report.findings, "etch-relief", &Finding::rule);
+    ASSERT_NE(relief, report.findings.end());
+    EXPECT_EQ(relief->verdict, Verdict::Marginal);
+    EXPECT_EQ(figures(report, *relief).comfortable, "0.003");
+    EXPECT_EQ(relief->remedy.find("0 mm instead of 0 mm"), std::string::npos) << relief->remedy;
+    EXPECT_TRUE(relief->change.has_value()) << relief->remedy;
+}
+
+TEST(Figures, OfWhatMendingChangedTellTheOldNumberFromTheNew) {
+    for (std::uint64_t seed = 0; seed < 12; ++seed) {
+        const auto design = drawn(seed);
+        if (!design) continue;
+        for (const Mending& m : mend(*design, builtInCatalogue(), usualWishes()).changes) {
+            const std::string text = changeText(m.change, fieldAt(*design, m.change.field)->number);
+            const std::size_t middle = text.find(" instead of ");
+            ASSERT_NE(middle, std::string::npos) << text;
+            EXPECT_NE(std::stod(text), std::stod(text.substr(middle + 12))) << text;
+        }
+    }
+}
+
+TEST(Levers, EachTurnANumberOfTheTable) {
+    std::size_t levers = 0;
+    for (const Rule& rule : rules()) {
+        for (const Lever& lever : rule.levers) {
+            const Field* field = fieldNamed(lever.field);
+            ASSERT_NE(field, nullptr) << rule.id << ' ' << lever.field;
+            EXPECT_EQ(field->control, Control::Thimble) << lever.field;
+            EXPECT_GT(field->number.grid, 0) << lever.field;
+            EXPECT_EQ(std::abs(lever.direction), 1) << lever.field;
+            ++levers;
+        }
+    }
+    EXPECT_GT(levers, 100U);
+}
+
+}  // namespace
+}  // namespace bandwright
