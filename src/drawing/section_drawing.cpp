@@ -14,6 +14,9 @@ namespace bandwright {
 namespace {
 
 constexpr double kSame = 1e-9;  // mm
+/// mm by which a length may stand off the one it is meant to be: tools that touch the work are made larger by
+/// some nanometres.
+constexpr double kMeant = 1e-5;
 
 /// Bodies that touch are told apart by the direction or the distance of the lines; 45 degrees is preferred
 /// (ISO 128-3, M). In heights of text, at least 0.7 mm apart at each height (ISO 128-2, M).
@@ -154,14 +157,20 @@ std::vector<Segment> allOf(const Section& section) {
     return segmentsOf(section, [](Tag) { return true; });
 }
 
+bool hasFace(const std::vector<Segment>& segments, Side side) {
+    return std::ranges::any_of(
+        segments, [&](const Segment& s) { return s.tag.feature == Feature::EdgeFace && s.tag.side == side; });
+}
+
 /// Where a line along the radius crosses a section, from the axis outwards; `along` is r.
 std::vector<LineCut> upwards(const Section& section, double z) {
     return cutsAlong(section, {0, 1}, -z);
 }
 
-/// Where the side of a channel is at a height, the straight end of it made longer as far as needed; nothing
-/// where another cut has taken it.
+/// Where the side of a channel is at a height, made longer as far as needed; nothing where another cut has
+/// taken it.
 std::optional<Vec2> mouth(const Section& band, std::size_t channel, Side side, double height) {
+    constexpr double kFull = 1e-6;  // mm under the height: a corner that leaves no straight side
     const std::vector<Segment> flank = segmentsOf(band, [&](Tag tag) {
         return channelOf(tag) == channel && tag.side == side && tag.feature != Feature::ChannelFloor;
     });
@@ -169,8 +178,8 @@ std::optional<Vec2> mouth(const Section& band, std::size_t channel, Side side, d
         std::ranges::max_element(flank, {}, [](const Segment& s) { return std::max(s.from.r, s.to.r); });
     if (top == flank.end()) return std::nullopt;
     const Vec2 high = top->from.r > top->to.r ? top->from : top->to;
-    const Vec2 way = top->to - top->from;
-    if (top->isArc() || way.r == 0) return Vec2{high.z, height};
+    if (top->isArc() && high.r < height - kFull) return std::nullopt;
+    const Vec2 way = tangentAt(*top, high == top->from ? 0 : 1);
     return Vec2{high.z + (height - high.r) / way.r * way.z, height};
 }
 
@@ -180,26 +189,46 @@ void showChannel(Dimensioning& all, const Section& band, const Workpiece& piece,
     const double top = outsideAt(piece, channel.offset);
     const auto left = mouth(band, number, Side::Left, top), right = mouth(band, number, Side::Right, top);
     if (left && right) all.above({field + ".width", *left, *right});
+    const auto isFloorAt = [&](double z) {
+        const std::vector<LineCut> cuts = upwards(band, z);
+        return cuts.size() >= 2 && channelOf(cuts[1].tag) == number;
+    };
+    // Not where a wall or the edge of the band runs up just there.
+    if (!isFloorAt(channel.offset - kMeant) || !isFloorAt(channel.offset + kMeant)) return;
     const std::vector<LineCut> cuts = upwards(band, channel.offset);
-    if (cuts.size() < 2 || channelOf(cuts[1].tag) != number) return;
     const Vec2 inside{channel.offset, cuts[0].along}, floor{channel.offset, cuts[1].along};
     all.upright({field + ".depth", floor, {channel.offset, top}}, channel.offset);
-    all.upright({field + ".depth", inside, floor}, channel.offset);
+    all.upright({.field = field + ".depth", .from = inside, .to = floor, .isField = false}, channel.offset);
 }
 
-/// A bevel by its width along the axis and its slope, a round by its radius, where the edge is all there.
+/// Of a loop, the one segment that is the edge at a side, where no channel has cut into it.
+const Segment* wholeEdge(const Loop& loop, Side side) {
+    const Segment* found = nullptr;
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+        const Tag tag = loop[i].tag;
+        if (tag.side != side || (tag.feature != Feature::Bevel && tag.feature != Feature::EdgeRound))
+            continue;
+        const Tag before = loop[(i + loop.size() - 1) % loop.size()].tag,
+                  after = loop[(i + 1) % loop.size()].tag;
+        if (found != nullptr || channelOf(before) || channelOf(after)) return nullptr;
+        found = &loop[i];
+    }
+    return found;
+}
+
+/// A bevel by its width along the axis and its slope, a round by its radius.
 void showEdge(Dimensioning& all, const Section& band, Side side) {
     const std::string field = side == Side::Left ? "band.left.width" : "band.right.width";
-    const std::vector<Segment> found = segmentsOf(band, [&](Tag tag) {
-        return tag.side == side && (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound);
-    });
-    if (found.size() != 1) return;
-    const Segment& edge = found.front();
-    const Vec2 middle = pointAt(edge, 0.5);
-    if (edge.isArc()) {
-        all.leader({field, middle, edge.centre, "R "}, Measured::Straight, middle);
-    } else {
-        all.leader({field, edge.from, edge.to, "", " \u00D7 " + slope(edge)}, Measured::AlongAxis, middle);
+    for (const Loop& loop : band) {
+        const Segment* edge = wholeEdge(loop, side);
+        if (edge == nullptr) continue;
+        const Vec2 middle = pointAt(*edge, 0.5);
+        if (edge->isArc()) {
+            all.leader({field, middle, edge->centre, "R "}, Measured::Straight, middle);
+        } else {
+            all.leader({field, edge->from, edge->to, "", " \u00D7 " + slope(*edge)}, Measured::AlongAxis,
+                       middle);
+        }
     }
 }
 
@@ -231,7 +260,8 @@ void showStone(Dimensioning& all, const Setting& setting, const std::string& fie
         setting.tube ? ".tube.seat-depth"
         : hasSteps   ? ".hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].depth"
                      : ".hole.pilot-depth";
-    all.besideAxis({field + decides, {lowest.z, cuts.front().along}, lowest});
+    all.besideAxis(
+        {.field = field + decides, .from = {lowest.z, cuts.front().along}, .to = lowest, .isField = false});
 }
 
 void showTube(Dimensioning& all, const std::string& field, const Section& tube) {
@@ -286,16 +316,29 @@ Drawing sectionDrawing(const Design& design, Stage stage, const RingSections& pl
         addBody(drawing, PartRole::Fill, fill);
 
     const Workpiece piece = workpiece(design, stage);
-    const std::vector<Segment> band = allOf(plain.band);
-    const Vec2 left = farthest(band, -1), right = farthest(band, 1);
+    std::vector<Segment> metal = allOf(plain.band);
+    std::ranges::copy(allOf(plain.liner), std::back_inserter(metal));
+    const Vec2 left = farthest(metal, -1), right = farthest(metal, 1);
     const double bore = rectangleRound(innermost(plain)).low.r;
     Dimensioning all(drawing, layout);
-    all.above({"band.width", left, right});
+    // Where bevels or channels have taken a whole edge face, the ring is narrower than it was turned.
+    all.above({.field = "band.width",
+               .from = left,
+               .to = right,
+               .isField = hasFace(metal, Side::Left) && hasFace(metal, Side::Right)});
+    // A channel right through the middle takes the bore where it is narrowest.
+    const bool isBore = std::abs(bore - piece.bore) < kMeant;
     // To the outside's largest radius, as thickness is meant, which a bevel or a channel may have taken away.
-    all.atRight({"band.thickness", {right.z, bore}, {right.z, piece.outside}});
+    all.atRight({.field = "band.thickness",
+                 .from = {right.z, bore},
+                 .to = {right.z, piece.outside},
+                 .isField = isBore});
     if (piece.lined) {
         const double joint = rectangleRound(plain.band).low.r;
-        all.atLeft({"band.liner.thickness", {left.z, bore}, {left.z, joint}});
+        all.atLeft({.field = "band.liner.thickness",
+                    .from = {left.z, bore},
+                    .to = {left.z, joint},
+                    .isField = isBore && std::abs(joint - piece.joint) < kMeant});
     }
     for (std::size_t i = 0; piece.channelled && i < design.channels.size(); ++i)
         showChannel(all, plain.band, piece, design.channels[i], i);
@@ -305,7 +348,8 @@ Drawing sectionDrawing(const Design& design, Stage stage, const RingSections& pl
               {0, -bore},
               {0, bore},
               "bore \u00D8 ",
-              stage == Stage::Finished ? "" : ", " + name(stage)});
+              stage == Stage::Finished ? "" : ", " + name(stage),
+              isBore});
     finish(drawing, all, pointedOut);
     return drawing;
 }
