@@ -8,15 +8,14 @@
 #include "base/numbers.hpp"
 #include "dimensioning.hpp"
 #include "drawing/hatching.hpp"
+#include "geometry/tolerance.hpp"
 
 namespace bandwright {
 
 namespace {
 
-constexpr double kSame = 1e-9;  // mm
-/// mm by which a length may stand off the one it is meant to be: tools that touch the work are made larger by
-/// some nanometres.
-constexpr double kMeant = 1e-5;
+/// mm by which a length may stand off the one it is meant to be, where tools on both sides were moved.
+constexpr double kMeant = 2 * sectionNudge(kMostNudges);
 
 /// Bodies that touch are told apart by the direction or the distance of the lines; 45 degrees is preferred
 /// (ISO 128-3, M). In heights of text, at least 0.7 mm apart at each height (ISO 128-2, M).
@@ -131,30 +130,20 @@ void addAxis(Drawing& drawing, double z) {
         {LineKind::Axis, line({at, bodies.low.r - beyond}, {at, bodies.high.r + beyond}, {})});
 }
 
-std::vector<Segment> segmentsOf(const Section& section, auto&& wanted) {
-    std::vector<Segment> found;
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
-            if (wanted(s.tag)) found.push_back(s);
-        }
-    }
-    return found;
-}
-
 /// The place farthest to one side (-1 left, 1 right), the highest of those.
 Vec2 farthest(const std::vector<Segment>& segments, double side) {
     Vec2 best = segments.front().from;
     for (const Segment& s : segments) {
         for (const Vec2 p : {s.from, s.to}) {
             const double ahead = side * (p.z - best.z);
-            if (ahead > kSame || (ahead > -kSame && p.r > best.r)) best = p;
+            if (ahead > kSamePoint || (ahead > -kSamePoint && p.r > best.r)) best = p;
         }
     }
     return best;
 }
 
 std::vector<Segment> allOf(const Section& section) {
-    return segmentsOf(section, [](Tag) { return true; });
+    return segmentsWhere(section, [](Tag) { return true; });
 }
 
 bool hasFace(const std::vector<Segment>& segments, Side side) {
@@ -171,7 +160,7 @@ std::vector<LineCut> upwards(const Section& section, double z) {
 /// taken it.
 std::optional<Vec2> mouth(const Section& band, std::size_t channel, Side side, double height) {
     constexpr double kFull = 1e-6;  // mm under the height: a corner that leaves no straight side
-    const std::vector<Segment> flank = segmentsOf(band, [&](Tag tag) {
+    const std::vector<Segment> flank = segmentsWhere(band, [&](Tag tag) {
         return channelOf(tag) == channel && tag.side == side && tag.feature != Feature::ChannelFloor;
     });
     const auto top =
@@ -245,7 +234,7 @@ bool isRound(const Stone& stone) {
 }
 
 void showStone(Dimensioning& all, const Setting& setting, const std::string& field, const Section& stone,
-               const Section& inside) {
+               const RingSections& plain) {
     const std::vector<Segment> outline = allOf(stone);
     all.above({field + ".stone.diameter", farthest(outline, -1), farthest(outline, 1),
                isRound(*setting.stone) ? "\u00D8 " : ""});
@@ -253,15 +242,14 @@ void showStone(Dimensioning& all, const Setting& setting, const std::string& fie
     for (const Segment& s : outline) {
         if (s.from.r < lowest.r) lowest = s.from;
     }
-    const std::vector<LineCut> cuts = upwards(inside, lowest.z);
-    if (cuts.empty() || cuts.front().along >= lowest.r) return;
+    const std::optional<double> bore = boreAt(plain, lowest.z);
+    if (!bore || *bore >= lowest.r) return;
     const bool hasSteps = !setting.hole.steps.empty();
     const std::string decides =
         setting.tube ? ".tube.seat-depth"
         : hasSteps   ? ".hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].depth"
                      : ".hole.pilot-depth";
-    all.besideAxis(
-        {.field = field + decides, .from = {lowest.z, cuts.front().along}, .to = lowest, .isField = false});
+    all.besideAxis({.field = field + decides, .from = {lowest.z, *bore}, .to = lowest, .isField = false});
 }
 
 void showTube(Dimensioning& all, const std::string& field, const Section& tube) {
@@ -369,7 +357,7 @@ Drawing settingDrawing(const Design& design, Stage stage, std::size_t setting, c
     const std::string field = "settings[" + std::to_string(setting) + "]";
     addAxis(drawing, made.placement.offset);
     Dimensioning all(drawing, layout);
-    if (!through.stone.empty()) showStone(all, made, field, through.stone, innermost(plain));
+    if (!through.stone.empty()) showStone(all, made, field, through.stone, plain);
     if (!through.tube.empty()) showTube(all, field, through.tube);
     const Workpiece piece = workpiece(design, stage);
     std::vector<Segment> walls = allOf(through.band);
