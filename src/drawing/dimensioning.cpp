@@ -89,11 +89,15 @@ Text Dimensioning::text(std::string words) const {
 Dimension Dimensioning::dimension(const Shown& shown, Measured measured) const {
     Dimension dimension;
     dimension.field = shown.field;
+    dimension.isField = shown.isField;
     dimension.measured = measured;
     dimension.from = shown.from;
     dimension.to = shown.to;
     dimension.value = measuredBetween(shown, measured);
-    dimension.text = text(shown.before + fixed(dimension.value, 2) + shown.after);
+    std::string digits = fixed(dimension.value, 2);
+    const auto limit = layout_.limits.find(shown.field);
+    if (shown.isField && limit != layout_.limits.end()) digits += " \u00B1" + shortestNumber(limit->second);
+    dimension.text = text(shown.before + digits + shown.after);
     return dimension;
 }
 
@@ -242,8 +246,8 @@ void Dimensioning::writeWitness() {
     const Segment& s = drawing_.witness->line;
     const Vec2 middle = 0.5 * (s.from + s.to);
     const double aside = words.width / 2 + heights(2 * kBeside);
-    for (double away = 0; away < heights(12); away += heights(0.5)) {
-        for (const double up : {away, -away}) {
+    for (int step = 0; step < 24; ++step) {
+        for (const double up : {step * heights(0.5), -step * heights(0.5)}) {
             for (const double way : {1.0, -1.0}) {
                 if (settle(words, middle + Vec2{way * aside, up})) return;
             }

@@ -14,6 +14,7 @@ struct Shown {
     std::string field;
     Vec2 from, to;
     std::string before{}, after{};  ///< what stands round the digits: "\u00D8 ", ", bored"
+    bool isField = true;            ///< as in Dimension
 };
 
 /// Lays out dimensions by ISO 129-1: outside the section where they can be, the shorter ones nearer, text

@@ -8,12 +8,14 @@
 #include "base/numbers.hpp"
 #include "dimensioning.hpp"
 #include "drawing/hatching.hpp"
+#include "geometry/tolerance.hpp"
 
 namespace bandwright {
 
 namespace {
 
-constexpr double kSame = 1e-9;  // mm
+/// mm by which a length may stand off the one it is meant to be, where tools on both sides were moved.
+constexpr double kMeant = 2 * sectionNudge(kMostNudges);
 
 /// Bodies that touch are told apart by the direction or the distance of the lines; 45 degrees is preferred
 /// (ISO 128-3, M). In heights of text, at least 0.7 mm apart at each height (ISO 128-2, M).
@@ -128,30 +130,25 @@ void addAxis(Drawing& drawing, double z) {
         {LineKind::Axis, line({at, bodies.low.r - beyond}, {at, bodies.high.r + beyond}, {})});
 }
 
-std::vector<Segment> segmentsOf(const Section& section, auto&& wanted) {
-    std::vector<Segment> found;
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
-            if (wanted(s.tag)) found.push_back(s);
-        }
-    }
-    return found;
-}
-
 /// The place farthest to one side (-1 left, 1 right), the highest of those.
 Vec2 farthest(const std::vector<Segment>& segments, double side) {
     Vec2 best = segments.front().from;
     for (const Segment& s : segments) {
         for (const Vec2 p : {s.from, s.to}) {
             const double ahead = side * (p.z - best.z);
-            if (ahead > kSame || (ahead > -kSame && p.r > best.r)) best = p;
+            if (ahead > kSamePoint || (ahead > -kSamePoint && p.r > best.r)) best = p;
         }
     }
     return best;
 }
 
 std::vector<Segment> allOf(const Section& section) {
-    return segmentsOf(section, [](Tag) { return true; });
+    return segmentsWhere(section, [](Tag) { return true; });
+}
+
+bool hasFace(const std::vector<Segment>& segments, Side side) {
+    return std::ranges::any_of(
+        segments, [&](const Segment& s) { return s.tag.feature == Feature::EdgeFace && s.tag.side == side; });
 }
 
 /// Where a line along the radius crosses a section, from the axis outwards; `along` is r.
@@ -159,18 +156,19 @@ std::vector<LineCut> upwards(const Section& section, double z) {
     return cutsAlong(section, {0, 1}, -z);
 }
 
-/// Where the side of a channel is at a height, the straight end of it made longer as far as needed; nothing
-/// where another cut has taken it.
+/// Where the side of a channel is at a height, made longer as far as needed; nothing where another cut has
+/// taken it.
 std::optional<Vec2> mouth(const Section& band, std::size_t channel, Side side, double height) {
-    const std::vector<Segment> flank = segmentsOf(band, [&](Tag tag) {
+    constexpr double kFull = 1e-6;  // mm under the height: a corner that leaves no straight side
+    const std::vector<Segment> flank = segmentsWhere(band, [&](Tag tag) {
         return channelOf(tag) == channel && tag.side == side && tag.feature != Feature::ChannelFloor;
     });
     const auto top =
         std::ranges::max_element(flank, {}, [](const Segment& s) { return std::max(s.from.r, s.to.r); });
     if (top == flank.end()) return std::nullopt;
     const Vec2 high = top->from.r > top->to.r ? top->from : top->to;
-    const Vec2 way = top->to - top->from;
-    if (top->isArc() || way.r == 0) return Vec2{high.z, height};
+    if (top->isArc() && high.r < height - kFull) return std::nullopt;
+    const Vec2 way = tangentAt(*top, high == top->from ? 0 : 1);
     return Vec2{high.z + (height - high.r) / way.r * way.z, height};
 }
 
@@ -180,26 +178,46 @@ void showChannel(Dimensioning& all, const Section& band, const Workpiece& piece,
     const double top = outsideAt(piece, channel.offset);
     const auto left = mouth(band, number, Side::Left, top), right = mouth(band, number, Side::Right, top);
     if (left && right) all.above({field + ".width", *left, *right});
+    const auto isFloorAt = [&](double z) {
+        const std::vector<LineCut> cuts = upwards(band, z);
+        return cuts.size() >= 2 && channelOf(cuts[1].tag) == number;
+    };
+    // Not where a wall or the edge of the band runs up just there.
+    if (!isFloorAt(channel.offset - kMeant) || !isFloorAt(channel.offset + kMeant)) return;
     const std::vector<LineCut> cuts = upwards(band, channel.offset);
-    if (cuts.size() < 2 || channelOf(cuts[1].tag) != number) return;
     const Vec2 inside{channel.offset, cuts[0].along}, floor{channel.offset, cuts[1].along};
     all.upright({field + ".depth", floor, {channel.offset, top}}, channel.offset);
-    all.upright({field + ".depth", inside, floor}, channel.offset);
+    all.upright({.field = field + ".depth", .from = inside, .to = floor, .isField = false}, channel.offset);
 }
 
-/// A bevel by its width along the axis and its slope, a round by its radius, where the edge is all there.
+/// Of a loop, the one segment that is the edge at a side, where no channel has cut into it.
+const Segment* wholeEdge(const Loop& loop, Side side) {
+    const Segment* found = nullptr;
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+        const Tag tag = loop[i].tag;
+        if (tag.side != side || (tag.feature != Feature::Bevel && tag.feature != Feature::EdgeRound))
+            continue;
+        const Tag before = loop[(i + loop.size() - 1) % loop.size()].tag,
+                  after = loop[(i + 1) % loop.size()].tag;
+        if (found != nullptr || channelOf(before) || channelOf(after)) return nullptr;
+        found = &loop[i];
+    }
+    return found;
+}
+
+/// A bevel by its width along the axis and its slope, a round by its radius.
 void showEdge(Dimensioning& all, const Section& band, Side side) {
     const std::string field = side == Side::Left ? "band.left.width" : "band.right.width";
-    const std::vector<Segment> found = segmentsOf(band, [&](Tag tag) {
-        return tag.side == side && (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound);
-    });
-    if (found.size() != 1) return;
-    const Segment& edge = found.front();
-    const Vec2 middle = pointAt(edge, 0.5);
-    if (edge.isArc()) {
-        all.leader({field, middle, edge.centre, "R "}, Measured::Straight, middle);
-    } else {
-        all.leader({field, edge.from, edge.to, "", " \u00D7 " + slope(edge)}, Measured::AlongAxis, middle);
+    for (const Loop& loop : band) {
+        const Segment* edge = wholeEdge(loop, side);
+        if (edge == nullptr) continue;
+        const Vec2 middle = pointAt(*edge, 0.5);
+        if (edge->isArc()) {
+            all.leader({field, middle, edge->centre, "R "}, Measured::Straight, middle);
+        } else {
+            all.leader({field, edge->from, edge->to, "", " \u00D7 " + slope(*edge)}, Measured::AlongAxis,
+                       middle);
+        }
     }
 }
 
@@ -216,7 +234,7 @@ bool isRound(const Stone& stone) {
 }
 
 void showStone(Dimensioning& all, const Setting& setting, const std::string& field, const Section& stone,
-               const Section& inside) {
+               const RingSections& plain) {
     const std::vector<Segment> outline = allOf(stone);
     all.above({field + ".stone.diameter", farthest(outline, -1), farthest(outline, 1),
                isRound(*setting.stone) ? "\u00D8 " : ""});
@@ -224,14 +242,14 @@ void showStone(Dimensioning& all, const Setting& setting, const std::string& fie
     for (const Segment& s : outline) {
         if (s.from.r < lowest.r) lowest = s.from;
     }
-    const std::vector<LineCut> cuts = upwards(inside, lowest.z);
-    if (cuts.empty() || cuts.front().along >= lowest.r) return;
+    const std::optional<double> bore = boreAt(plain, lowest.z);
+    if (!bore || *bore >= lowest.r) return;
     const bool hasSteps = !setting.hole.steps.empty();
     const std::string decides =
         setting.tube ? ".tube.seat-depth"
         : hasSteps   ? ".hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].depth"
                      : ".hole.pilot-depth";
-    all.besideAxis({field + decides, {lowest.z, cuts.front().along}, lowest});
+    all.besideAxis({.field = field + decides, .from = {lowest.z, *bore}, .to = lowest, .isField = false});
 }
 
 void showTube(Dimensioning& all, const std::string& field, const Section& tube) {
@@ -286,16 +304,29 @@ Drawing sectionDrawing(const Design& design, Stage stage, const RingSections& pl
         addBody(drawing, PartRole::Fill, fill);
 
     const Workpiece piece = workpiece(design, stage);
-    const std::vector<Segment> band = allOf(plain.band);
-    const Vec2 left = farthest(band, -1), right = farthest(band, 1);
+    std::vector<Segment> metal = allOf(plain.band);
+    std::ranges::copy(allOf(plain.liner), std::back_inserter(metal));
+    const Vec2 left = farthest(metal, -1), right = farthest(metal, 1);
     const double bore = rectangleRound(innermost(plain)).low.r;
     Dimensioning all(drawing, layout);
-    all.above({"band.width", left, right});
+    // Where bevels or channels have taken a whole edge face, the ring is narrower than it was turned.
+    all.above({.field = "band.width",
+               .from = left,
+               .to = right,
+               .isField = hasFace(metal, Side::Left) && hasFace(metal, Side::Right)});
+    // A channel right through the middle takes the bore where it is narrowest.
+    const bool isBore = std::abs(bore - piece.bore) < kMeant;
     // To the outside's largest radius, as thickness is meant, which a bevel or a channel may have taken away.
-    all.atRight({"band.thickness", {right.z, bore}, {right.z, piece.outside}});
+    all.atRight({.field = "band.thickness",
+                 .from = {right.z, bore},
+                 .to = {right.z, piece.outside},
+                 .isField = isBore});
     if (piece.lined) {
         const double joint = rectangleRound(plain.band).low.r;
-        all.atLeft({"band.liner.thickness", {left.z, bore}, {left.z, joint}});
+        all.atLeft({.field = "band.liner.thickness",
+                    .from = {left.z, bore},
+                    .to = {left.z, joint},
+                    .isField = isBore && std::abs(joint - piece.joint) < kMeant});
     }
     for (std::size_t i = 0; piece.channelled && i < design.channels.size(); ++i)
         showChannel(all, plain.band, piece, design.channels[i], i);
@@ -305,7 +336,8 @@ Drawing sectionDrawing(const Design& design, Stage stage, const RingSections& pl
               {0, -bore},
               {0, bore},
               "bore \u00D8 ",
-              stage == Stage::Finished ? "" : ", " + name(stage)});
+              stage == Stage::Finished ? "" : ", " + name(stage),
+              isBore});
     finish(drawing, all, pointedOut);
     return drawing;
 }
@@ -325,7 +357,7 @@ Drawing settingDrawing(const Design& design, Stage stage, std::size_t setting, c
     const std::string field = "settings[" + std::to_string(setting) + "]";
     addAxis(drawing, made.placement.offset);
     Dimensioning all(drawing, layout);
-    if (!through.stone.empty()) showStone(all, made, field, through.stone, innermost(plain));
+    if (!through.stone.empty()) showStone(all, made, field, through.stone, plain);
     if (!through.tube.empty()) showTube(all, field, through.tube);
     const Workpiece piece = workpiece(design, stage);
     std::vector<Segment> walls = allOf(through.band);

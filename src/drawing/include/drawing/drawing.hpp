@@ -3,6 +3,7 @@
 #include <array>
 #include <cstdint>
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -71,7 +72,8 @@ enum class Measured : std::uint8_t { AlongAxis, AlongRadius, Straight };
 
 /// A number of the ring and the lines that say where it belongs.
 struct Dimension {
-    std::string field;  ///< of the design, that decides it: "band.width"
+    std::string field;    ///< of the design, that decides it: "band.width"
+    bool isField = true;  ///< of the finished ring it is that number itself; if not, it follows from it
     Measured measured = Measured::Straight;
     Vec2 from, to;     ///< mm of the ring: the places of the section it is measured between
     double value = 0;  ///< mm of the ring
@@ -105,6 +107,9 @@ struct Layout {
     double textHeight = 2.5;  ///< one of kTextHeights on paper
     /// Width of a line of text, in heights.
     std::function<double(std::string_view)> textWidth = letteringWidth;
+    /// Plus or minus in mm, by field, to be written after its number; equal limits are written once, with
+    /// their sign (ISO 129-1, M).
+    std::map<std::string, double> limits{};
 };
 
 /// The smallest upright rectangle round all segments; empty, its low end beyond its high one, round none.
