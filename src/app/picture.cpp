@@ -1,7 +1,5 @@
 #include "picture.hpp"
 
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <cctype>
@@ -13,6 +11,7 @@
 #include "app/session.hpp"
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
+#include "platform/terminal.hpp"
 #include "render/still.hpp"
 
 namespace bandwright {
@@ -71,7 +70,7 @@ std::string ending(const std::string& file) {
 /// "Painting the picture 40 %" on one line of a terminal, taken away in the end.
 class Progress {
   public:
-    Progress() : shown_(isatty(STDERR_FILENO) != 0) { show(0); }
+    Progress() : shown_(isTerminal(kStandardError)) { show(0); }
     ~Progress() {
         if (shown_) std::fputs("\r\033[K", stderr);
     }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "drawn_design.hpp"
 #include "formats/stone_model.hpp"
