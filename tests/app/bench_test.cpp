@@ -135,8 +135,8 @@ TEST(Bench, UnsavedWorkThatCannotBeTakenUpGoesWhenThePersonSaysSo) {
     const LeftBehind left("no-such-stone.obj");
     Headless desk({}, left.path());
     desk.press(Key::Enter);
-    desk.press(Key::Tab);
-    desk.press(Key::Tab);
+    desk.press(Key::Right);
+    desk.press(Key::Right);
     desk.press(Key::Enter);  // let them go
     EXPECT_EQ(desk.bench().refusal(), "");
     EXPECT_TRUE(std::filesystem::is_empty(left.path()));
@@ -212,7 +212,7 @@ TEST(Bench, UnsavedWorkIsTakenUpFromAnyFolder) {
         if (saved) EXPECT_EQ(desk.bench().session().file(), home / "ring.ring.json");
         desk.bench().close();
         desk.settle();
-        desk.press(Key::Tab);
+        desk.press(Key::Right);
         desk.press(Key::Enter);  // let them go
         EXPECT_TRUE(desk.bench().done());
     }
