@@ -1,6 +1,6 @@
 #include "app/card_rows.hpp"
 
-#include <imgui_internal.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <cctype>

@@ -176,13 +176,13 @@ void writePicture(const PictureCall& call, const Design& design, const Catalogue
         writeTurntable(scenes.front(), whole, {.frames = call.frames}, call.out, report);
         return;
     }
-    const PanelSheet shape = sheetOf(scenes, {1, 1});
+    const Still shape = stillOf(scenes, {1, 1});
     const Size each{call.width / shape.size.width, call.height / shape.size.height};
     for (Scene& scene : scenes)
         toScale(scene, each);
-    PanelSheet sheet = sheetOf(std::move(scenes), each);
-    sheet.dotsPerInch = call.dotsPerInch;
-    writeStill(sheet, call.out, report);
+    Still still = stillOf(std::move(scenes), each);
+    still.dotsPerInch = call.dotsPerInch;
+    writeStill(still, call.out, report);
 }
 
 }  // namespace bandwright

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <exception>
-#include <future>
 #include <string>
 #include <utility>
 
@@ -10,6 +9,8 @@
 #include "design/design_file.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/wall.hpp"
+#include "platform/concurrently.hpp"
+#include "platform/paths.hpp"
 
 namespace bandwright {
 
@@ -28,7 +29,7 @@ auto guarded(Work work) {
     }
 }
 
-/// All but the report.
+/// What is drawn of a stage.
 Derived shapes(const Design& design, Stage stage) {
     Derived derived;
     derived.parts = buildParts(design, stage);
@@ -38,17 +39,29 @@ Derived shapes(const Design& design, Stage stage) {
     return derived;
 }
 
-/// Keeps the paths of the stones' models true when the design's file goes to another folder.
-void moveModels(Design& design, const std::filesystem::path& from, const std::filesystem::path& to) {
-    namespace fs = std::filesystem;
-    const fs::path old = fs::absolute(from / "x").parent_path().lexically_normal();
-    const fs::path target = fs::absolute(to / "x").parent_path().lexically_normal();
-    if (old == target) return;
+/// The rest of what is shown of a stage.
+Derived withReport(Derived derived, Report report, const Design& design, Stage stage) {
+    derived.bodies = stage == Stage::Finished ? report.bodies : bodies(design, stage);
+    derived.report = std::move(report);
+    return derived;
+}
+
+/// Calls change(path) for the path of each stone's model that is not from the root on.
+template <class Change>
+void forEachModel(Design& design, Change change) {
     for (Setting& setting : design.settings) {
         if (!setting.stone || setting.stone->model.empty()) continue;
-        const fs::path model = setting.stone->model;
-        if (model.is_relative()) setting.stone->model = (old / model).lexically_relative(target).string();
+        if (std::filesystem::path(setting.stone->model).is_relative()) change(setting.stone->model);
     }
+}
+
+/// Keeps the paths of the stones' models true when the design's file goes to another folder.
+void moveModels(Design& design, const std::filesystem::path& from, const std::filesystem::path& to) {
+    const std::filesystem::path old = absolutePath(from / "x").parent_path();
+    const std::filesystem::path target = absolutePath(to / "x").parent_path();
+    if (old == target) return;
+    forEachModel(design,
+                 [&](std::string& model) { model = (old / model).lexically_relative(target).string(); });
 }
 
 }  // namespace
@@ -58,11 +71,11 @@ Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, co
         requireValid(design);
         requireMaterials(design, catalogue);
         requireBuildable(design);
-        auto gauged = std::async(std::launch::async, [&] { return check(design, catalogue, options); });
-        Derived derived = shapes(design, stage);
-        derived.report = gauged.get();
-        derived.bodies = stage == Stage::Finished ? derived.report.bodies : bodies(design, stage);
-        return derived;
+        Derived derived;
+        Report report;
+        concurrently([&] { derived = shapes(design, stage); },
+                     [&] { report = check(design, catalogue, options); });
+        return withReport(std::move(derived), std::move(report), design, stage);
     });
 }
 
@@ -133,9 +146,8 @@ void Session::redo() {
 std::optional<std::string> Session::show(Stage stage) {
     if (stage == stage_) return std::nullopt;
     try {
-        Derived derived = guarded([&] { return shapes(design(), stage); });
-        derived.report = std::move(derived_.report);
-        derived_ = std::move(derived);
+        derived_ =
+            guarded([&] { return withReport(shapes(design(), stage), derived_.report, design(), stage); });
         stage_ = stage;
         ++revision_;
         return std::nullopt;
@@ -151,13 +163,19 @@ void Session::startNew() {
 void Session::open(const std::filesystem::path& file) {
     Design design = readDesign(file);
     readStoneModels(design, file.parent_path());
-    begin(design, design, file);
+    begin(design, design, absolutePath(file));
+}
+
+std::string Session::recoverableText() const {
+    Design whole = design();
+    if (file_.empty()) forEachModel(whole, [](std::string& model) { model = absolutePath(model).string(); });
+    return formatDesign(whole);
 }
 
 void Session::recover(std::string_view text, const std::filesystem::path& file) {
     Design design = parseDesign(text, "the recovered design");
     readStoneModels(design, file.parent_path());
-    begin(std::move(design), std::nullopt, file);
+    begin(std::move(design), std::nullopt, file.empty() ? file : absolutePath(file));
 }
 
 void Session::save(const std::filesystem::path& file) {
@@ -166,7 +184,7 @@ void Session::save(const std::filesystem::path& file) {
     saveDesign(saved, file);
     if (saved != design()) history_.push(saved);
     saved_ = std::move(saved);
-    file_ = file;
+    file_ = absolutePath(file);
 }
 
 /// The stage shown, or the finished ring where a design does not have it.

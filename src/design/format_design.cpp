@@ -1,9 +1,9 @@
 #include <nlohmann/json.hpp>
 
-#include "base/atomic_file.hpp"
 #include "base/numbers.hpp"
 #include "design/design_file.hpp"
 #include "field_rules.hpp"
+#include "platform/atomic_file.hpp"
 #include "trade/ring_size.hpp"
 
 namespace bandwright {

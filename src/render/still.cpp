@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/atomic_file.hpp"
+#include "platform/atomic_file.hpp"
+#include "platform/offscreen_context.hpp"
 #include "png_rows.hpp"
-#include "render/offscreen_context.hpp"
 #include "render/renderer.hpp"
 
 namespace bandwright {
@@ -21,7 +21,7 @@ Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
     return renderer.read();
 }
 
-// Rows of the sheet from `top`, as RGBA.
+// Rows of the still from `top`, as RGBA.
 struct Strip {
     int top = 0;
     Size size;
@@ -51,32 +51,32 @@ void drawPanel(Renderer& renderer, const Panel& panel, Strip& strip) {
 
 }  // namespace
 
-PanelSheet sheetOf(std::vector<Scene> scenes, Size each) {
+Still stillOf(std::vector<Scene> scenes, Size each) {
     const auto count = static_cast<int>(scenes.size());
     const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count)))),
               rows = (count + columns - 1) / columns;
-    PanelSheet sheet{{columns * each.width, rows * each.height}, {}, 0};
+    Still still{{columns * each.width, rows * each.height}, {}, 0};
     for (int i = 0; i < count; ++i) {
-        sheet.panels.push_back({std::move(scenes[static_cast<std::size_t>(i)]), i % columns * each.width,
+        still.panels.push_back({std::move(scenes[static_cast<std::size_t>(i)]), i % columns * each.width,
                                 i / columns * each.height, each});
     }
-    return sheet;
+    return still;
 }
 
-void writeStill(const PanelSheet& sheet, const std::filesystem::path& file, const ProgressReport& progress) {
+void writeStill(const Still& still, const std::filesystem::path& file, const ProgressReport& progress) {
     const OffscreenContext context;
     Renderer renderer(context.loader());
     writeFileAtomically(file, [&](const ByteSink& bytes) {
-        PngRows png(sheet.size, bytes, sheet.dotsPerInch);
-        for (int top = 0; top < sheet.size.height; top += kTileSide) {
-            Strip strip{top, {sheet.size.width, std::min(kTileSide, sheet.size.height - top)}, {}};
+        PngRows png(still.size, bytes, still.dotsPerInch);
+        for (int top = 0; top < still.size.height; top += kTileSide) {
+            Strip strip{top, {still.size.width, std::min(kTileSide, still.size.height - top)}, {}};
             strip.rgba.assign(
                 4 * static_cast<std::size_t>(strip.size.width) * static_cast<std::size_t>(strip.size.height),
                 0);
-            for (const Panel& panel : sheet.panels)
+            for (const Panel& panel : still.panels)
                 drawPanel(renderer, panel, strip);
             png.write(strip.rgba);
-            if (progress) progress(static_cast<double>(top + strip.size.height) / sheet.size.height);
+            if (progress) progress(static_cast<double>(top + strip.size.height) / still.size.height);
         }
         png.finish();
     });

@@ -101,7 +101,7 @@ int write(const std::string& file, const std::string& only) {
     add("stones", stones(StoneCut::RoundBrilliant), close);
     add("cabochons", stones(StoneCut::Cabochon), close);
     if (scenes.empty()) return 2;
-    writeStill(sheetOf(std::move(scenes), kEach), file);
+    writeStill(stillOf(std::move(scenes), kEach), file);
     return 0;
 }
 

@@ -19,7 +19,7 @@
 namespace bandwright {
 namespace {
 
-class Still : public GlTest {
+class Stills : public GlTest {
   protected:
     void SetUp() override {
         GlTest::SetUp();
@@ -62,7 +62,7 @@ Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
     return renderer.read();
 }
 
-TEST_F(Still, TilesSideBySideMakeTheWholePicture) {
+TEST_F(Stills, TilesSideBySideMakeTheWholePicture) {
     const Size size{200, 144};
     Renderer renderer(context_.loader());
     const Scene scene = ring();
@@ -85,18 +85,18 @@ TEST_F(Still, TilesSideBySideMakeTheWholePicture) {
     EXPECT_EQ(compared, size.width * size.height);
 }
 
-TEST_F(Still, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
+TEST_F(Stills, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
     const Size each{1100, 530};
     Scene other = ring();
     other.view.backdrop = Backdrop::Transparent;
-    const PanelSheet sheet = sheetOf({ring(), other, ring()}, each);
-    EXPECT_EQ(sheet.size, (Size{2200, 1060}));
+    const Still still = stillOf({ring(), other, ring()}, each);
+    EXPECT_EQ(still.size, (Size{2200, 1060}));
     std::vector<double> shares;
-    writeStill(sheet, folder_ / "sheet.png", [&](double share) { shares.push_back(share); });
+    writeStill(still, folder_ / "sheet.png", [&](double share) { shares.push_back(share); });
     EXPECT_EQ(shares.back(), 1);
     EXPECT_TRUE(std::is_sorted(shares.begin(), shares.end()));
     const Image read = readPng(folder_ / "sheet.png");
-    ASSERT_EQ(read.size, sheet.size);
+    ASSERT_EQ(read.size, still.size);
     EXPECT_EQ(read.pixel(5, 5)[3], 255);
     EXPECT_EQ(read.pixel(each.width + 5, 5)[3], 0) << "the transparent one";
     EXPECT_EQ(read.pixel(each.width + 5, each.height + 5)[3], 0) << "no panel there";
@@ -109,16 +109,16 @@ TEST_F(Still, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
     }
 }
 
-TEST_F(Still, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
+TEST_F(Stills, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
     Scene scene = ring();
     scene.view.backdrop = Backdrop::Transparent;
     scene.view.scaleBar = false;
     scene.view.camera = {90, 0};
     const Size size{300, 400};
     scene.view.camera.zoom = zoomForScale(scene, size, 10);  // 254 pixels an inch
-    PanelSheet sheet = sheetOf({scene}, size);
-    sheet.dotsPerInch = 254;
-    writeStill(sheet, folder_ / "true.png");
+    Still still = stillOf({scene}, size);
+    still.dotsPerInch = 254;
+    writeStill(still, folder_ / "true.png");
 
     const auto dots = physicalSize(folder_ / "true.png");  // PNG specification, pHYs: pixels a metre
     EXPECT_EQ(dots[0], 10000U);
@@ -135,16 +135,16 @@ TEST_F(Still, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
     // The outline is where the eye's rays touch the ring of 23 mm, a little before its middle.
     const double radius = 11.5, far = length(viewpoint(scene, size).eye);
     EXPECT_NEAR(last + 1 - first, 2 * 10 * radius / std::sqrt(1 - radius * radius / (far * far)), 2.5);
-    writeStill(sheetOf({scene}, {32, 32}), folder_ / "plain.png");
+    writeStill(stillOf({scene}, {32, 32}), folder_ / "plain.png");
     EXPECT_EQ(physicalSize(folder_ / "plain.png")[0], 0U) << "not told";
 }
 
-TEST_F(Still, AFileThatCannotBeWrittenIsRefusedAndLeavesNothing) {
-    EXPECT_THROW(writeStill(sheetOf({ring()}, {32, 32}), folder_ / "none" / "a.png"), InputError);
+TEST_F(Stills, AFileThatCannotBeWrittenIsRefusedAndLeavesNothing) {
+    EXPECT_THROW(writeStill(stillOf({ring()}, {32, 32}), folder_ / "none" / "a.png"), InputError);
     EXPECT_TRUE(std::filesystem::is_empty(folder_));
 }
 
-TEST_F(Still, ATurntableIsAnEndlessWebpOfAllItsFrames) {
+TEST_F(Stills, ATurntableIsAnEndlessWebpOfAllItsFrames) {
     writeTurntable(ring(), {96, 72}, {.frames = 5, .milliseconds = 40}, folder_ / "turn.webp");
     std::stringstream bytes;
     bytes << std::ifstream(folder_ / "turn.webp", std::ios::binary).rdbuf();
@@ -168,7 +168,7 @@ TEST_F(Still, ATurntableIsAnEndlessWebpOfAllItsFrames) {
     WebPAnimDecoderDelete(decoder);
 }
 
-TEST_F(Still, TheScaleBarIsAsLongAsItSays) {
+TEST_F(Stills, TheScaleBarIsAsLongAsItSays) {
     // The ring's own diameter in the picture, seen along its axis, against the bar's 5 mm.
     Scene scene = ring();
     scene.view.camera = {0, 0};
@@ -185,7 +185,7 @@ TEST_F(Still, TheScaleBarIsAsLongAsItSays) {
     EXPECT_NEAR(last + 1 - first, 5 * viewpoint(scene, size).pixelsPerMm, 2.5);
 }
 
-TEST_F(Still, EachStudioLightsTheRingInItsOwnWayAndNoneLeavesItBlackOrBurnt) {
+TEST_F(Stills, EachStudioLightsTheRingInItsOwnWayAndNoneLeavesItBlackOrBurnt) {
     Renderer renderer(context_.loader());
     const Size size{160, 120};
     std::vector<double> means;

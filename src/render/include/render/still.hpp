@@ -6,33 +6,32 @@
 
 #include "scene/scene.hpp"
 
-/// Pictures to keep: large stills, sheets of several views, turntables. No display is needed. All throw
+/// Pictures to keep: large stills of one view or several, turntables. No display is needed. All throw
 /// std::runtime_error when there is no OpenGL, InputError when the file cannot be written; the file is whole
 /// or the old one.
 namespace bandwright {
 
-/// One view on a sheet.
+/// One view of a still.
 struct Panel {
     Scene scene;
-    int x = 0, y = 0;  ///< pixels from the sheet's top left corner
+    int x = 0, y = 0;  ///< pixels from the still's top left corner
     Size size;
 };
 
-struct PanelSheet {
+struct Still {
     Size size;
     std::vector<Panel> panels;  ///< none over another; what none covers stays clear
     double dotsPerInch = 0;     ///< at which it is meant to be shown, told in the file; 0 = not told
 };
 
 /// The scenes side by side, in rows as even as can be, each of the size given.
-PanelSheet sheetOf(std::vector<Scene> scenes, Size each);
+Still stillOf(std::vector<Scene> scenes, Size each);
 
 /// Called with the share that is done, 0..1.
 using ProgressReport = std::function<void(double)>;
 
-/// Draws the sheet in tiles and writes it as PNG, band by band: the memory needed grows with its width alone.
-void writeStill(const PanelSheet& sheet, const std::filesystem::path& file,
-                const ProgressReport& progress = {});
+/// Draws it in tiles and writes it as PNG, band by band: the memory needed grows with its width alone.
+void writeStill(const Still& still, const std::filesystem::path& file, const ProgressReport& progress = {});
 
 struct Turntable {
     int frames = 72;        ///< one whole turn
