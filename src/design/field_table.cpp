@@ -270,7 +270,8 @@ UnitNames names(Unit unit) {
 }
 
 const std::vector<Field>& fieldTable() {
-    static const std::vector<Field> kTable = listed(withOneOfEach({}), {}, true);
+    static const Design kPlain;
+    static const std::vector<Field> kTable = listed(withOneOfEach(kPlain), {}, true);
     return kTable;
 }
 

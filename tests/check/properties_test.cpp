@@ -7,6 +7,7 @@
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "drawn_design.hpp"
 #include "geometry/ring.hpp"
 #include "plain_ring.hpp"

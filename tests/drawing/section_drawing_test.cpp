@@ -9,6 +9,7 @@
 #include <regex>
 
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "random_design.hpp"
 #include "sample_rings.hpp"
 
