@@ -155,7 +155,7 @@ Pair ofCurved(const Boundary& body, const BoundaryFace& face) {
                     const double du = k == 0 ? 0 : std::remainder(at.u - u, kTurn);
                     u = k == 0 ? at.u : u + du;
                     const Pair here = across(s, origin, u, first, v);
-                    for (const std::size_t i : {0, 1})
+                    for (std::size_t i = 0; i < 2; ++i)
                         total[i] -= (before[i] + here[i]) / 2 * du;
                     before = here;
                 }
