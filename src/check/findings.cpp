@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 #include <vector>
 
@@ -24,7 +25,8 @@ double goodDirection(Sense sense) {
 
 double standing(double value, Sense sense, double limit) {
     constexpr double kLeastScale = 0.1;  // of limits that are nothing
-    return goodDirection(sense) * (value - limit) / std::max(kLeastScale, std::abs(limit));
+    const double share = goodDirection(sense) * (value - limit) / std::max(kLeastScale, std::abs(limit));
+    return std::isnan(share) ? -std::numeric_limits<double>::infinity() : share;
 }
 
 double standing(const Report& report, const Finding& finding) {

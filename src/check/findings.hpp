@@ -15,7 +15,8 @@ double valueOf(const Report& report, const Finding& finding);
 /// +1 when more is better, -1 when less is.
 double goodDirection(Sense sense);
 
-/// How far a value, or that of a finding, stands on the good side of a limit, as a share of it.
+/// How far a value, or that of a finding, stands on the good side of a limit, as a share of it; what is no
+/// number stands worst of all.
 double standing(double value, Sense sense, double limit);
 double standing(const Report& report, const Finding& finding);
 

@@ -87,6 +87,7 @@ const Rule* ruleNamed(std::string_view id);
 /// The id of a measure without its number, which a rule names.
 std::string_view subjectOf(const Measure& measure);
 
+/// A value or a limit that is no number is no-go.
 Verdict judged(double value, Sense sense, const Limit& limit);
 
 }  // namespace bandwright

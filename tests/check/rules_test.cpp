@@ -1,9 +1,12 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <limits>
 #include <string>
+#include <vector>
 
 #include "cases.hpp"
+#include "findings.hpp"
 #include "plain_ring.hpp"
 #include "rules.hpp"
 
@@ -53,6 +56,37 @@ TEST(Rules, EachHaveACase) {
             continue;  // below
         EXPECT_TRUE(std::any_of(all.begin(), all.end(), [&](const Case& c) { return c.rule == rule.id; }))
             << rule.id;
+    }
+}
+
+TEST(Rules, LetNothingPassThatIsNoNumber) {
+    constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
+    for (const Sense sense : {Sense::AtLeast, Sense::AtMost}) {
+        EXPECT_EQ(judged(kNone, sense, {1, 1, {}}), Verdict::NoGo);
+        EXPECT_EQ(judged(1, sense, {kNone, 1, {}}), Verdict::NoGo);
+        EXPECT_EQ(judged(1, sense, {1, kNone, {}}), Verdict::Marginal);
+        EXPECT_LT(standing(kNone, sense, 1), standing(sense == Sense::AtLeast ? -1e9 : 1e9, sense, 1));
+    }
+}
+
+TEST(Rules, PutWhatIsNoNumberFirstAndKeepTheOrderOfTheRest) {
+    Design design = plainRing();
+    design.channels = {channel(0, 4, 2.2)};
+    const Report before = checked(design);
+    for (const Finding& finding : before.findings) {
+        SCOPED_TRACE(finding.rule);
+        Report report = before;
+        report.measures.at(finding.measure).value = std::numeric_limits<double>::quiet_NaN();
+        for (Finding& f : report.findings)
+            f.verdict = judged(report.measures.at(f.measure).value, f.sense, {f.limit, f.comfortable, {}});
+        sortWorstFirst(report);
+        EXPECT_EQ(report.verdict, Verdict::NoGo);
+        std::vector<std::string> expected{finding.rule}, found;
+        for (const Finding& f : before.findings)
+            if (f.rule != finding.rule && f.measure != finding.measure) expected.push_back(f.rule);
+        for (const Finding& f : report.findings)
+            if (f.rule == finding.rule || f.measure != finding.measure) found.push_back(f.rule);
+        EXPECT_EQ(found, expected);
     }
 }
 
