@@ -159,15 +159,17 @@ void drawRings(const Design& design, const Stack& stack, const StackOptions& opt
     }
 }
 
-/// The catalogue with limits so much stricter as the tolerances take away from what each rule measures.
-Catalogue stricter(const Catalogue& catalogue, const Report& report) {
+/// The catalogue with limits so much stricter for this metal as the tolerances take away from what each rule
+/// measures.
+Catalogue stricter(const Catalogue& catalogue, const Report& report, const std::string& metal) {
     Catalogue result = catalogue;
     for (const Finding& finding : report.findings) {
         const double loss = valueOf(report, finding) - finding.spread->worst;
         const auto same =
             std::find_if(result.limits.begin() + static_cast<std::ptrdiff_t>(catalogue.limits.size()),
                          result.limits.end(), [&](const OwnLimit& own) { return own.rule == finding.rule; });
-        const OwnLimit own{finding.rule,   {}, finding.limit + loss, finding.comfortable + loss,
+        // Of those for the metal the last one holds.
+        const OwnLimit own{finding.rule,   metal, finding.limit + loss, finding.comfortable + loss,
                            finding.source, {}};
         if (same == result.limits.end()) {
             result.limits.push_back(own);
@@ -175,9 +177,6 @@ Catalogue stricter(const Catalogue& catalogue, const Report& report) {
             *same = own;
         }
     }
-    // One for the metal would go before them.
-    for (OwnLimit& own : result.limits)
-        own.metal.clear();
     return result;
 }
 
@@ -198,7 +197,7 @@ StackSummary addSpreads(const Design& design, const Catalogue& catalogue, Report
 }
 
 void judgeAtWorst(const Design& design, const Catalogue& catalogue, Report& report) {
-    const Report mended = check(design, stricter(catalogue, report), {});
+    const Report mended = check(design, stricter(catalogue, report, design.band.metal), {});
     for (Finding& finding : report.findings) {
         finding.verdict = finding.spread->atWorst;
         const Finding* there = findingAt(mended, finding.rule, report.measures[finding.measure].id);

@@ -132,5 +132,24 @@ TEST(Stack, ARemedyAtWorstLeavesRoomForTheTolerances) {
     EXPECT_EQ(floorOf(after).spread->atWorst, Verdict::Go);
 }
 
+TEST(Stack, ARemedyAtWorstIsNotHeldToTheLimitsOfAnotherMetal) {
+    Catalogue catalogue = measured(0.06, 0.08);
+    Design design = flatFloor(0.45);
+    design.channels.at(0).fill.emplace();
+    const auto remedied = [&] {
+        Report report = check(design, catalogue, {.remedies = false, .stage = Stage::Channelled});
+        addSpreads(design, catalogue, report, {.rings = 0, .stage = Stage::Channelled});
+        judgeAtWorst(design, catalogue, report);
+        return floorOf(report).change.value_or(Change{}).field;
+    };
+    ASSERT_EQ(remedied(), "channels[0].depth");
+    // Where it held, a channel less deep would be no-go; it would still be so of the finished ring alone.
+    catalogue.limits = {{"fill-depth", "silver-sterling-925", 1.75, 1.9, "the maker's own: a test", ""}};
+    ASSERT_NE(catalogue.metal(catalogue.limits.at(0).metal), nullptr);
+    EXPECT_EQ(remedied(), "channels[0].depth");
+    catalogue.limits.at(0).metal = design.band.metal;
+    EXPECT_NE(remedied(), "channels[0].depth");
+}
+
 }  // namespace
 }  // namespace bandwright
