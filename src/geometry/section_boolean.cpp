@@ -1,11 +1,11 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
-#include <stdexcept>
 #include <utility>
 #include <vector>
 
 #include "arc.hpp"
+#include "base/input_error.hpp"
 #include "geometry/tolerance.hpp"
 
 namespace bandwright {
@@ -231,7 +231,9 @@ Intersection combined(const Section& a, const Section& b, Keep keepOfA, double s
         if (std::optional<Section> result = cutAndStitched(a, tool, sides, toolSides, keepOfA))
             return {*std::move(result), by + aside};
     }
-    throw std::logic_error("two outlines of a section lie on each other wherever one is moved");
+    throw InputError(
+        "two outlines of the ring run along each other so closely that they cannot be told apart; allowed: "
+        "a channel, an edge or a hole a hundredth of a mm to the side");
 }
 
 }  // namespace

@@ -144,6 +144,41 @@ TEST(SectionBoolean, ToolsThatTouchFromInsideLeaveSoundOutlines) {
     }
 }
 
+/// A body with round bumps that a box below it brushes, one at each of the sizes that the box is tried at.
+Section bumpsFor(int tries) {
+    constexpr double kRadius = 0.005, kHair = 1.6e-6, kBrush = 1e-7, kBase = -1;
+    Loop loop;
+    const auto lineTo = [&loop](Vec2 from, Vec2 to) {
+        loop.push_back(line(from, to, {Feature::Outside, 0}));
+    };
+    Vec2 last{0.5, kBase};
+    for (int i = 0; i < tries; ++i) {
+        // As section_boolean.cpp grows a tool and moves it aside.
+        const double hairs = i * kHair, aside = i % 2 == 0 ? 0.35 * hairs : 0;
+        const double top = hairs + aside * std::sin(2.4 * i) + kBrush, z = 1 + i;
+        const Vec2 left{z - kRadius, top - kRadius}, right{z + kRadius, top - kRadius};
+        lineTo(last, left);
+        loop.push_back(arcBySagitta(left, right, -kRadius, {Feature::Outside, 0}));
+        last = right;
+    }
+    const double end = tries + 1;
+    lineTo(last, {end, kBase});
+    lineTo({end, kBase}, {end, kBase - 1});
+    lineTo({end, kBase - 1}, {0.5, kBase - 1});
+    lineTo({0.5, kBase - 1}, {0.5, kBase});
+    std::ranges::reverse(loop);
+    for (Segment& s : loop)
+        s = reversed(s);
+    return {loop};
+}
+
+TEST(SectionBoolean, WhatCannotBeToldApartIsRefusedAsARingThatCannotBeMade) {
+    const Section below = box(-10, -10, 30, 0);
+    EXPECT_NO_THROW(subtract(bumpsFor(11), below));
+    // No other kind of error: a search for a remedy passes over a ring that cannot be made, and goes on.
+    EXPECT_THROW(subtract(bumpsFor(12), below), InputError);
+}
+
 TEST(SectionBoolean, WhatIsTakenAndWhatIsLeftAddUp) {
     forCuts(designsToDraw(5000), [](const Section& a, const Section& b) {
         const Section left = subtract(a, b);
