@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
-#include <mutex>
 #include <string>
 #include <utility>
 #include <vector>
@@ -11,6 +10,7 @@
 #include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
+#include "latest.hpp"
 #include "stone_cuts.hpp"
 
 namespace bandwright {
@@ -111,32 +111,30 @@ struct CutStone {
     SolidProperties solid;
 };
 
-/// While a ring is worked on its stones stay as they are and are asked for at every step, by several threads,
-/// so the last few are kept.
+/// What a stone is worked out from.
+struct Asked {
+    Stone stone;
+    double tolerance;
+    bool operator==(const Asked&) const = default;
+};
+
+/// While a ring is worked on its stones stay as they are and are asked for at every step, by several threads.
+/// A ring has up to 32 settings, whose stones may each be asked for at two tolerances, beside those of
+/// remedies being tried. A triangle takes some 80 bytes; only stones from large models come near the weight.
+Latest<Asked, CutStone>& latestStones() {
+    constexpr std::size_t kMost = 128, kMostTriangles = 4'000'000;
+    static Latest<Asked, CutStone> latest(kMost, kMostTriangles);
+    return latest;
+}
+
 std::shared_ptr<const CutStone> remembered(const Stone& stone, double tolerance) {
-    struct Kept {
-        Stone stone;
-        double tolerance;
-        std::shared_ptr<const CutStone> cut;
+    const Asked asked{stone, isCurved(stone) ? tolerance : 0};  // flat facets are exact
+    const auto make = [&] {
+        CutStone cut{made(stone, tolerance), {}};
+        cut.solid = isCurved(stone) ? cabochonSolid(stone) : meshSolid(cut.mesh);
+        return cut;
     };
-    constexpr std::size_t kMost = 16;
-    static std::mutex oneAtATime;
-    static std::vector<Kept> kept;
-    const double asked = isCurved(stone) ? tolerance : 0;  // flat facets are exact
-    {
-        const std::lock_guard lock(oneAtATime);
-        const auto found = std::find_if(kept.begin(), kept.end(), [&](const Kept& k) {
-            return k.tolerance == asked && k.stone == stone;
-        });
-        if (found != kept.end()) return found->cut;
-    }
-    CutStone cut{made(stone, tolerance), {}};
-    cut.solid = isCurved(stone) ? cabochonSolid(stone) : meshSolid(cut.mesh);
-    auto shared = std::make_shared<const CutStone>(std::move(cut));
-    const std::lock_guard lock(oneAtATime);
-    if (kept.size() == kMost) kept.erase(kept.begin());
-    kept.push_back({stone, asked, shared});
-    return shared;
+    return latestStones().get(asked, make, [](const CutStone& cut) { return cut.mesh.triangles.size(); });
 }
 
 }  // namespace
@@ -215,6 +213,10 @@ SolidProperties stoneSolid(const Stone& stone) {
     requireCuttable(stone);
     constexpr double kUsual = 10;  // um; the mesh of a curved stone is not asked for here
     return remembered(stone, kUsual)->solid;
+}
+
+std::size_t stonesWorkedOut() {
+    return latestStones().made();
 }
 
 double carats(const Stone& stone, double density) {

@@ -50,4 +50,7 @@ Plane leaning(const Vec3& direction, double reach, double z, double slope, Tag t
 /// The planes of a stone made longer along x by a factor.
 std::vector<Plane> stretched(std::vector<Plane> planes, double factor);
 
+/// How many stones have been worked out since the program began: asking for one that is kept adds none.
+std::size_t stonesWorkedOut();
+
 }  // namespace bandwright
