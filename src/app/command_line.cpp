@@ -8,6 +8,8 @@
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
+#include <new>
+#include <stdexcept>
 #include <string>
 
 #include "app/report_text.hpp"
@@ -30,7 +32,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr int kDone = 0, kNoGo = 1, kWrong = 2;
+constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
 
 /// Everything that can be said on the command line.
 struct Call {
@@ -311,11 +313,16 @@ void describeCommands(CLI::App& program, Call& call) {
     program.add_flag("--close-when-shown", call.closeWhenShown)->group("");
 }
 
-/// One line, whatever the message was made of.
-int complain(std::string message) {
-    std::ranges::replace(message, '\n', ' ');
-    std::fprintf(stderr, "bandwright: %s\n", message.c_str());
-    return kWrong;
+int complain(const Ending& ending) {
+    std::fprintf(stderr, "bandwright: %s\n", ending.line.c_str());
+    return ending.code;
+}
+
+std::string typed(int argc, const char* const* argv) {
+    std::string call;
+    for (int i = 1; i < argc; ++i)
+        call += (i > 1 ? " " : "") + std::string(argv[i]);
+    return call;
 }
 
 /// A first word that can be no file was meant as a command.
@@ -350,6 +357,20 @@ int carryOut(const CLI::App& program, const Call& call) {
 
 }  // namespace
 
+Ending endingOf(const std::exception& error, std::string_view call) {
+    Ending ending{kWrong, error.what()};
+    if (dynamic_cast<const std::bad_alloc*>(&error) != nullptr) {
+        ending.line = "there is not enough memory for this ring.";
+    } else if (dynamic_cast<const std::runtime_error*>(&error) == nullptr) {
+        ending = {kFault, "a fault of Bandwright's own, not of the ring: " + ending.line +
+                              ". Please keep the files and report this line: bandwright " BANDWRIGHT_VERSION
+                              ", " +
+                              std::string(call)};
+    }
+    std::ranges::replace(ending.line, '\n', ' ');
+    return ending;
+}
+
 int runCommandLine(int argc, const char* const* argv) {
     CLI::App program("Bandwright: rings turned, filled and set, judged before any metal is cut.",
                      "bandwright");
@@ -367,9 +388,10 @@ int runCommandLine(int argc, const char* const* argv) {
     } catch (const CLI::Success& success) {
         return program.exit(success);
     } catch (const CLI::Error& error) {
-        return complain(std::string(error.what()) + " (bandwright --help lists what there is)");
+        return complain(endingOf(
+            std::runtime_error(std::string(error.what()) + " (bandwright --help lists what there is)"), ""));
     } catch (const std::exception& error) {
-        return complain(error.what());
+        return complain(endingOf(error, typed(argc, argv)));
     }
 }
 

@@ -1,18 +1,36 @@
+#include "app/command_line.hpp"
+
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
 #include <fstream>
 #include <iterator>
+#include <new>
 #include <nlohmann/json.hpp>
 #include <numbers>
 #include <set>
+#include <stdexcept>
 
 #include "program.hpp"
+#include "base/input_error.hpp"
 #include "trade/ring_size.hpp"
 
 namespace bandwright {
 namespace {
+
+TEST(CommandLine, TellsAFaultOfItsOwnFromOneOfTheFile) {
+    EXPECT_EQ(endingOf(InputError("a.ring.json: it is empty"), "check a.ring.json").code, 2);
+    EXPECT_EQ(endingOf(InputError("a.ring.json: it is empty"), "").line, "a.ring.json: it is empty");
+    EXPECT_EQ(endingOf(std::runtime_error("There is no display"), "").code, 2);
+    EXPECT_EQ(endingOf(std::bad_alloc(), "").code, 2);
+    const Ending fault = endingOf(std::out_of_range("vector\n::at"), "check a.ring.json --all");
+    EXPECT_EQ(fault.code, 3);
+    EXPECT_NE(fault.line.find("fault of Bandwright's own"), std::string::npos) << fault.line;
+    for (const std::string part : {"vector ::at", "bandwright 0.", "check a.ring.json --all"})
+        EXPECT_NE(fault.line.find(part), std::string::npos) << fault.line;
+    EXPECT_EQ(fault.line.find('\n'), std::string::npos);
+}
 
 using Json = nlohmann::json;
 

@@ -1,10 +1,25 @@
 #pragma once
 
+#include <exception>
+#include <string>
+#include <string_view>
+
 namespace bandwright {
 
 /// Runs the program: the window, or one of the commands. Results go to standard output, complaints to
 /// standard error. Returns the exit code: 0 done (for `check`: nothing is no-go), 1 `check` found a no-go, 2
-/// the input or the call was wrong and nothing was written.
+/// the input or the call was wrong and nothing was written, 3 the program itself is at fault.
 int runCommandLine(int argc, const char* const* argv);
+
+/// How a command that failed ends.
+struct Ending {
+    int code = 0;
+    std::string line;  ///< for standard error, without its end
+};
+
+/// 2 and what is wrong for an InputError and other std::runtime_errors, such as a display that is not there,
+/// and for too little memory; 3 for everything else, which is a fault of the program's own, with what to
+/// report. `call` is what was typed after the program's name.
+Ending endingOf(const std::exception& error, std::string_view call);
 
 }  // namespace bandwright
