@@ -81,8 +81,9 @@ struct SettingSection {
 SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage = Stage::Finished);
 
 /// What is inside every body of the ring, in the order of `buildParts`; needs no mesh. Exact but for rounding
-/// and, on cones and curved outlines, quadrature to about 1e-9. Throws as `requireBuildable` does; holes that
-/// run into each other, which `buildParts` refuses, are taken out as if each were alone.
+/// and, on cones and curved outlines, quadrature to about 1e-9. Its holes are those of the design; a mesh may
+/// have one that is larger by less than a micrometre (`nudged`). Throws as `requireBuildable` does; holes
+/// that run into each other, which `buildParts` refuses, are taken out as if each were alone.
 std::vector<SolidPart> bodies(const Design& design, Stage stage = Stage::Finished);
 
 struct BuildOptions {
