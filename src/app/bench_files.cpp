@@ -1,10 +1,10 @@
-#include <imgui_internal.h>
-
 #include <algorithm>
+#include <utility>
 
 #include "app/bench.hpp"
 #include "base/input_error.hpp"
-#include "design/design_file.hpp"
+#include "focus.hpp"
+#include "platform/paths.hpp"
 
 /// What the bench does with files: new, open, save, leave, and keeping unsaved work safe.
 namespace bandwright {
@@ -20,7 +20,7 @@ void Bench::close() {
 
 void Bench::want(Intent intent) {
     // What is still being typed counts: the next frame takes it in, the one after decides.
-    ImGui::ClearActiveID();
+    stopTyping();
     intent_ = intent;
     framesToDecision_ = 2;
 }
@@ -56,7 +56,7 @@ void Bench::carryOut() {
             load(wantedFile_);
             return;
         case Intent::Leave:
-            if (!folder_.empty()) dropRecovery(folder_);
+            forgetKept();
             done_ = true;
             return;
     }
@@ -69,7 +69,7 @@ void Bench::load(const std::filesystem::path& file) {
         selected_.reset();
         message_.clear();
         keptRevision_ = session_.revision();
-        remember(settings_, std::filesystem::absolute(file).lexically_normal());
+        remember(settings_, session_.file());
     } catch (const InputError& error) {
         message_ = error.what();
     }
@@ -79,8 +79,8 @@ void Bench::write(const std::filesystem::path& file) {
     try {
         session_.save(file);
         message_.clear();
-        if (!folder_.empty()) dropRecovery(folder_);
-        remember(settings_, std::filesystem::absolute(file).lexically_normal());
+        forgetKept();
+        remember(settings_, session_.file());
         carryOut();
     } catch (const InputError& error) {
         intent_ = Intent::None;
@@ -101,18 +101,25 @@ void Bench::askWhereToSave() {
     std::ranges::replace_if(
         name, [](unsigned char c) { return c == '/' || c < 0x20; }, '-');
     const std::filesystem::path start =
-        session_.file().empty() ? std::filesystem::current_path() / withDesignEnding(name) : session_.file();
+        session_.file().empty() ? absolutePath(withDesignEnding(name)) : session_.file();
     files_.ask(FilePanel::Purpose::Save, start, {});
 }
 
 void Bench::keepSafe() {
     if (folder_.empty() || !hasUnkeptWork()) return;
+    keptRevision_ = session_.revision();
+    if (!session_.unsaved()) return forgetKept();
     try {
-        writeRecovery(folder_, session_.file(), formatDesign(session_.design()));
+        if (!keptIn_) keptIn_ = newRecoveryPlace(folder_);
+        storeRecovery(*keptIn_, session_.file(), session_.recoverableText());
     } catch (const InputError& error) {
         message_ = error.what();
     }
-    keptRevision_ = session_.revision();
+}
+
+/// The person has let go of the work, or it is in its own file.
+void Bench::forgetKept() {
+    if (keptIn_) dropRecovery(*std::exchange(keptIn_, std::nullopt));
 }
 
 }  // namespace bandwright

@@ -1,11 +1,13 @@
-#include <GLFW/glfw3.h>
-#include <imgui_internal.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "app/bench.hpp"
 #include "base/input_error.hpp"
+#include "app/keys.hpp"
+#include "focus.hpp"
 
 /// The panels that cover the bench until they are answered.
 namespace bandwright {
@@ -17,7 +19,7 @@ bool beginQuestion(const char* id, const Theme& theme, const std::string& questi
     ImGui::OpenPopup(id);
     if (!beginPanel(theme, id, 500)) return false;
     // So that Enter answers at once, and where it would is seen.
-    if (ImGui::IsWindowAppearing()) ImGui::GetCurrentContext()->NavDisableHighlight = false;
+    if (ImGui::IsWindowAppearing()) showFocus();
     paragraph(*theme.strong, ImGui::GetContentRegionAvail().x, question);
     ImGui::Dummy({0, theme.px(4)});
     return true;
@@ -65,39 +67,50 @@ void Bench::unsavedQuestion(const Theme& theme) {
         carryOut();
     }
     ImGui::SameLine();
-    if (ImGui::Button("Go on working") || ImGui::IsKeyPressedMap(ImGuiKey_Escape)) {
+    if (ImGui::Button("Go on working") || pressed(Key::Escape)) {
         leaveQuestion();
         intent_ = Intent::None;
     }
     ImGui::EndPopup();
 }
 
-void Bench::discardRecovery() {
-    std::error_code ignored;
-    std::filesystem::remove(recoveries_.back().stored, ignored);
-    recoveries_.pop_back();
+/// The place where it is stored becomes this session's own, so that there is always one copy of the work.
+void Bench::takeUp(Recovery& recovery) {
+    session_.recover(recovery.text, recovery.file);
+    keptIn_ = std::move(recovery.place);
+    keptRevision_ = session_.revision();
 }
 
 void Bench::recoveryQuestion(const Theme& theme) {
     if (!beginQuestion("###recovery", theme, "Bandwright ended before these changes were saved.")) return;
-    const Recovery& recovery = recoveries_.back();
+    Recovery& recovery = recoveries_.back();
     ImGui::TextWrapped("%s", recovery.file.empty() ? "A design that has no file yet" : recovery.file.c_str());
+    if (!refusal_.empty()) {
+        ImGui::TextWrapped("They cannot be taken up now: %s", refusal_.c_str());
+        ImGui::TextWrapped("They are kept in %s.", recovery.place.stored.c_str());
+    }
     ImGui::Dummy({0, theme.px(4)});
-    const bool takeUp = ImGui::Button("Take them up again");
+    const bool takesUp = ImGui::Button("Take them up again");
     ImGui::SetItemDefaultFocus();
     ImGui::SameLine();
-    const bool letGo = ImGui::Button("Let them go");
-    if (takeUp) {
+    const bool keeps = ImGui::Button("Keep them for the next start") || pressed(Key::Escape);
+    ImGui::SameLine();
+    const bool letsGo = ImGui::Button("Let them go");
+    bool answered = keeps || letsGo;
+    if (takesUp) {
         try {
-            session_.recover(recovery.text, recovery.file);
-            keptRevision_ = 0;
-            keepSafe();
+            takeUp(recovery);
+            answered = true;
         } catch (const InputError& error) {
-            message_ = error.what();
+            refusal_ = error.what();
         }
     }
-    if (takeUp || letGo) {
-        discardRecovery();
+    if (answered) {
+        if (letsGo) dropRecovery(std::move(recovery.place));
+        recoveries_.pop_back();
+        // One window works on one design; what else there is waits for another.
+        if (takesUp) recoveries_.clear();
+        refusal_.clear();
         ImGui::CloseCurrentPopup();
     }
     ImGui::EndPopup();
@@ -143,8 +156,8 @@ void Bench::keysSheet(const Theme& theme) {
         ImGui::PopTextWrapPos();
     }
     ImGui::Dummy({0, theme.px(4)});
-    const bool leave = ImGui::Button("Back to work") || ImGui::IsKeyPressedMap(ImGuiKey_Escape) ||
-                       (ImGui::IsKeyPressed(GLFW_KEY_F1, false) && !ImGui::IsWindowAppearing());
+    const bool leave = ImGui::Button("Back to work") || pressed(Key::Escape) ||
+                       (pressed(Key::F1) && !ImGui::IsWindowAppearing());
     ImGui::SetItemDefaultFocus();
     if (leave) {
         showsKeys_ = false;

@@ -1,10 +1,14 @@
 #include "app/file_panel.hpp"
 
+#include <imgui.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <cstdlib>
 #include <system_error>
+
+#include "app/keys.hpp"
+#include "platform/paths.hpp"
 
 namespace bandwright {
 
@@ -34,10 +38,6 @@ bool isThere(const fs::path& path) {
     return fs::exists(path, ignored);
 }
 
-bool escapePressed() {
-    return ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
-}
-
 }  // namespace
 
 fs::path withDesignEnding(fs::path path) {
@@ -54,7 +54,7 @@ void FilePanel::ask(Purpose purpose, const fs::path& start, std::vector<fs::path
     problem_.clear();
     shown_ = begins_ = true;
     const bool toFolder = start.empty() || isFolder(start);
-    goTo(start.empty() ? fs::current_path() : toFolder ? start : start.parent_path());
+    goTo(start.empty() ? absolutePath(".") : toFolder ? start : start.parent_path());
     typed_ = toFolder ? "" : start.filename().string();
 }
 
@@ -74,7 +74,7 @@ void FilePanel::goTo(const fs::path& folder) {
     std::ranges::sort(entries, [](const Entry& a, const Entry& b) {
         return a.isFolder != b.isFolder ? b.isFolder : a.name < b.name;
     });
-    folder_ = fs::absolute(folder, error).lexically_normal();
+    folder_ = absolutePath(folder);
     if (!folder_.has_filename()) folder_ = folder_.parent_path();
     entries_ = std::move(entries);
     problem_.clear();
@@ -168,10 +168,10 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
         if (replaces)
             ImGui::TextWrapped("%s is already there and will be replaced.",
                                withDesignEnding(meant).filename().c_str());
-        const bool pressed = ImGui::Button(saves ? (replaces ? "Replace" : "Save") : "Open");
-        if ((pressed || entered) && !typed_.empty()) chosen = take(meant);
+        const bool decided = ImGui::Button(saves ? (replaces ? "Replace" : "Save") : "Open");
+        if ((decided || entered) && !typed_.empty()) chosen = take(meant);
         ImGui::SameLine();
-        if (ImGui::Button("Go back") || escapePressed()) open = false;
+        if (ImGui::Button("Go back") || pressed(Key::Escape)) open = false;
         if (chosen || !open) {
             shown_ = false;
             ImGui::CloseCurrentPopup();

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <exception>
+#include <functional>
 #include <future>
 #include <string>
 #include <utility>
@@ -10,6 +11,7 @@
 #include "design/design_file.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/wall.hpp"
+#include "platform/paths.hpp"
 
 namespace bandwright {
 
@@ -28,27 +30,34 @@ auto guarded(Work work) {
     }
 }
 
-/// All but the report.
-Derived shapes(const Design& design, Stage stage) {
+/// All that is shown of a stage, and the report, which is asked for once the shapes are there.
+Derived shown(const Design& design, Stage stage, const std::function<Report()>& report) {
     Derived derived;
     derived.parts = buildParts(design, stage);
     derived.plain = sections(design, stage);
     for (std::size_t i = 0; i < design.settings.size(); ++i)
         derived.settings.push_back(sectionThrough(design, i, stage));
+    derived.report = report();
+    derived.bodies = stage == Stage::Finished ? derived.report.bodies : bodies(design, stage);
     return derived;
+}
+
+/// Calls change(path) for the path of each stone's model that is not from the root on.
+template <class Change>
+void forEachModel(Design& design, Change change) {
+    for (Setting& setting : design.settings) {
+        if (!setting.stone || setting.stone->model.empty()) continue;
+        if (std::filesystem::path(setting.stone->model).is_relative()) change(setting.stone->model);
+    }
 }
 
 /// Keeps the paths of the stones' models true when the design's file goes to another folder.
 void moveModels(Design& design, const std::filesystem::path& from, const std::filesystem::path& to) {
-    namespace fs = std::filesystem;
-    const fs::path old = fs::absolute(from / "x").parent_path().lexically_normal();
-    const fs::path target = fs::absolute(to / "x").parent_path().lexically_normal();
+    const std::filesystem::path old = absolutePath(from / "x").parent_path();
+    const std::filesystem::path target = absolutePath(to / "x").parent_path();
     if (old == target) return;
-    for (Setting& setting : design.settings) {
-        if (!setting.stone || setting.stone->model.empty()) continue;
-        const fs::path model = setting.stone->model;
-        if (model.is_relative()) setting.stone->model = (old / model).lexically_relative(target).string();
-    }
+    forEachModel(design,
+                 [&](std::string& model) { model = (old / model).lexically_relative(target).string(); });
 }
 
 }  // namespace
@@ -59,10 +68,7 @@ Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, co
         requireMaterials(design, catalogue);
         requireBuildable(design);
         auto gauged = std::async(std::launch::async, [&] { return check(design, catalogue, options); });
-        Derived derived = shapes(design, stage);
-        derived.report = gauged.get();
-        derived.bodies = stage == Stage::Finished ? derived.report.bodies : bodies(design, stage);
-        return derived;
+        return shown(design, stage, [&] { return gauged.get(); });
     });
 }
 
@@ -133,9 +139,7 @@ void Session::redo() {
 std::optional<std::string> Session::show(Stage stage) {
     if (stage == stage_) return std::nullopt;
     try {
-        Derived derived = guarded([&] { return shapes(design(), stage); });
-        derived.report = std::move(derived_.report);
-        derived_ = std::move(derived);
+        derived_ = guarded([&] { return shown(design(), stage, [&] { return derived_.report; }); });
         stage_ = stage;
         ++revision_;
         return std::nullopt;
@@ -151,13 +155,19 @@ void Session::startNew() {
 void Session::open(const std::filesystem::path& file) {
     Design design = readDesign(file);
     readStoneModels(design, file.parent_path());
-    begin(design, design, file);
+    begin(design, design, absolutePath(file));
+}
+
+std::string Session::recoverableText() const {
+    Design whole = design();
+    if (file_.empty()) forEachModel(whole, [](std::string& model) { model = absolutePath(model).string(); });
+    return formatDesign(whole);
 }
 
 void Session::recover(std::string_view text, const std::filesystem::path& file) {
     Design design = parseDesign(text, "the recovered design");
     readStoneModels(design, file.parent_path());
-    begin(std::move(design), std::nullopt, file);
+    begin(std::move(design), std::nullopt, file.empty() ? file : absolutePath(file));
 }
 
 void Session::save(const std::filesystem::path& file) {
@@ -166,7 +176,7 @@ void Session::save(const std::filesystem::path& file) {
     saveDesign(saved, file);
     if (saved != design()) history_.push(saved);
     saved_ = std::move(saved);
-    file_ = file;
+    file_ = absolutePath(file);
 }
 
 /// The stage shown, or the finished ring where a design does not have it.

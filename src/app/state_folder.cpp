@@ -1,11 +1,6 @@
 #include "app/state_folder.hpp"
 
-#include <unistd.h>
-#include <csignal>
-
 #include <algorithm>
-#include <cerrno>
-#include <charconv>
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
@@ -22,26 +17,21 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-constexpr std::string_view kRecoveryPrefix = "recovery-";
-constexpr std::string_view kRecoverySuffix = ".json";
-
-fs::path recoveryFile(const fs::path& folder, long process) {
-    return folder / (std::string(kRecoveryPrefix) + std::to_string(process) + std::string(kRecoverySuffix));
+/// Throws InputError when the folder can neither be found nor made.
+void requireFolder(const fs::path& folder) {
+    std::error_code error;
+    fs::create_directories(folder, error);
+    if (error)
+        throw InputError("The folder " + folder.string() + " cannot be made: " + error.message() + ".");
 }
 
-/// The number in "recovery-1234.json".
-std::optional<long> processOf(const std::string& fileName) {
-    if (!fileName.starts_with(kRecoveryPrefix) || !fileName.ends_with(kRecoverySuffix)) return std::nullopt;
-    const char* first = fileName.data() + kRecoveryPrefix.size();
-    const char* last = fileName.data() + fileName.size() - kRecoverySuffix.size();
-    long process = 0;
-    const auto [end, error] = std::from_chars(first, last, process);
-    if (error != std::errc{} || end != last || process <= 0) return std::nullopt;
-    return process;
+bool isRecovery(const fs::path& file) {
+    const std::string name = file.filename().string();
+    return name.starts_with("recovery-") && name.ends_with(".json");
 }
 
-bool runs(long process) {
-    return kill(static_cast<pid_t>(process), 0) == 0 || errno == EPERM;
+std::optional<FileLock> lockOf(const fs::path& stored) {
+    return FileLock::tryTake(fs::path(stored) += ".lock");
 }
 
 /// The object stored in the file; null when there is none that can be read.
@@ -53,12 +43,7 @@ Json readObject(const fs::path& file) {
 }
 
 void writeObject(const fs::path& file, const Json& json) {
-    std::error_code error;
-    fs::create_directories(file.parent_path(), error);
-    if (error) {
-        throw InputError("The folder " + file.parent_path().string() + " cannot be made: " + error.message() +
-                         ".");
-    }
+    requireFolder(file.parent_path());
     writeFileAtomically(file, json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
 }
 
@@ -113,28 +98,41 @@ void saveSettings(const fs::path& folder, const Settings& settings) {
                                          {"recent", recent}});
 }
 
-void writeRecovery(const fs::path& folder, const fs::path& file, const std::string& text) {
-    writeObject(recoveryFile(folder, getpid()), {{"file", file.string()}, {"design", text}});
+RecoveryPlace newRecoveryPlace(const fs::path& folder) {
+    constexpr int kMostTried = 1000;
+    requireFolder(folder);
+    for (int i = 1; i <= kMostTried; ++i) {
+        const fs::path stored = folder / ("recovery-" + std::to_string(i) + ".json");
+        std::optional<FileLock> lock = lockOf(stored);
+        std::error_code ignored;
+        if (lock && !fs::exists(stored, ignored)) return {stored, *std::move(lock)};
+    }
+    throw InputError("Unsaved work cannot be kept in " + folder.string() + ": no file can be made there.");
 }
 
-void dropRecovery(const fs::path& folder) {
+void storeRecovery(const RecoveryPlace& place, const fs::path& file, const std::string& text) {
+    writeObject(place.stored, {{"file", file.string()}, {"design", text}});
+}
+
+void dropRecovery(RecoveryPlace place) {
     std::error_code ignored;
-    fs::remove(recoveryFile(folder, getpid()), ignored);
+    fs::remove(place.stored, ignored);
 }
 
 std::vector<Recovery> findRecoveries(const fs::path& folder) {
     std::vector<std::pair<fs::file_time_type, Recovery>> found;
     std::error_code error;
     for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
-        const auto process = processOf(entry.path().filename().string());
-        if (!process || runs(*process)) continue;
+        if (!isRecovery(entry.path())) continue;
+        std::optional<FileLock> lock = lockOf(entry.path());
+        if (!lock) continue;
         const Json json = readObject(entry.path());
         if (!json.is_object() || !json.contains("design") || !json["design"].is_string()) continue;
         const auto file = json.find("file");
-        found.push_back(
-            {entry.last_write_time(error),
-             {entry.path(), file != json.end() && file->is_string() ? file->get<std::string>() : "",
-              json["design"].get<std::string>()}});
+        found.emplace_back(entry.last_write_time(error),
+                           Recovery{{entry.path(), *std::move(lock)},
+                                    file != json.end() && file->is_string() ? file->get<std::string>() : "",
+                                    json["design"].get<std::string>()});
     }
     std::ranges::sort(found, {}, [](const auto& item) { return item.first; });
     std::vector<Recovery> recoveries;

@@ -1,8 +1,8 @@
 #include "app/bench.hpp"
 
 #include <gtest/gtest.h>
-#include <sys/wait.h>
-#include <unistd.h>
+
+#include <algorithm>
 
 #include "design/design_file.hpp"
 #include "headless.hpp"
@@ -13,14 +13,6 @@ namespace {
 
 Design harbour() {
     return readDesign(sample("harbour"));
-}
-
-/// The number of a process that has ended.
-pid_t endedProcess() {
-    const pid_t child = fork();
-    if (child == 0) _exit(0);
-    waitpid(child, nullptr, 0);
-    return child;
 }
 
 TEST(Bench, WithoutChangesItClosesAtOnce) {
@@ -36,7 +28,7 @@ TEST(Bench, ChangesAreAskedAboutBeforeItCloses) {
     desk.bench().close();
     desk.settle();
     EXPECT_FALSE(desk.bench().done());
-    desk.press(GLFW_KEY_ESCAPE);  // go on working
+    desk.press(Key::Escape);  // go on working
     EXPECT_FALSE(desk.bench().done());
     EXPECT_EQ(desk.design().band.width, 7);
 }
@@ -45,7 +37,7 @@ TEST(Bench, WhatIsStillBeingTypedIsAskedAboutToo) {
     Headless desk(harbour());
     desk.click("band.width");
     desk.type("7");
-    desk.press(GLFW_KEY_Q, GLFW_MOD_CONTROL);
+    desk.press(Key::Q, kCtrl);
     EXPECT_FALSE(desk.bench().done());
     EXPECT_EQ(desk.design().band.width, 7);
 }
@@ -54,21 +46,21 @@ TEST(Bench, SavedByKeyboardAloneUnderATypedPathThenClosed) {
     const ScratchFolder folder;
     Headless desk(harbour());
     desk.enter("band.width", "7");
-    desk.press(GLFW_KEY_S, GLFW_MOD_CONTROL);
-    desk.press(GLFW_KEY_A, GLFW_MOD_CONTROL);
+    desk.press(Key::S, kCtrl);
+    desk.press(Key::A, kCtrl);
     desk.type(folder / "winter");
-    desk.press(GLFW_KEY_ENTER);
+    desk.press(Key::Enter);
     EXPECT_EQ(readDesign(folder / "winter.ring.json").band.width, 7);
     EXPECT_FALSE(desk.bench().session().unsaved());
-    desk.press(GLFW_KEY_Q, GLFW_MOD_CONTROL);
+    desk.press(Key::Q, kCtrl);
     EXPECT_TRUE(desk.bench().done());
 }
 
 TEST(Bench, OpensAFileByATypedPath) {
     Headless desk;
-    desk.press(GLFW_KEY_O, GLFW_MOD_CONTROL);
+    desk.press(Key::O, kCtrl);
     desk.type(sample("lantern"));
-    desk.press(GLFW_KEY_ENTER);
+    desk.press(Key::Enter);
     EXPECT_EQ(desk.design(), readDesign(sample("lantern")));
     EXPECT_EQ(desk.bench().settings().recent.size(), 1U);
 }
@@ -90,15 +82,158 @@ TEST(Bench, UnsavedWorkOfAProgramThatDiedIsOfferedAndTakenUp) {
         EXPECT_TRUE(desk.bench().hasUnkeptWork());
         desk.bench().keepSafe();
         EXPECT_FALSE(desk.bench().hasUnkeptWork());
+        EXPECT_TRUE(findRecoveries(folder.path()).empty()) << "offered although its program still runs";
     }
-    EXPECT_TRUE(findRecoveries(folder.path()).empty()) << "offered although its program still runs";
-    std::filesystem::rename(folder / ("recovery-" + std::to_string(getpid()) + ".json"),
-                            folder / ("recovery-" + std::to_string(endedProcess()) + ".json"));
-    Headless desk({}, folder.path());
-    desk.press(GLFW_KEY_ENTER);  // take them up again
-    EXPECT_EQ(desk.design().band.width, 7);
-    EXPECT_TRUE(desk.bench().session().unsaved());
-    EXPECT_TRUE(findRecoveries(folder.path()).empty());
+    {
+        Headless desk({}, folder.path());
+        desk.press(Key::Enter);  // take them up again
+        EXPECT_EQ(desk.design().band.width, 7);
+        EXPECT_TRUE(desk.bench().session().unsaved());
+        EXPECT_TRUE(findRecoveries(folder.path()).empty());
+    }
+    EXPECT_EQ(findRecoveries(folder.path()).size(), 1U) << "it died again and nothing was saved";
+}
+
+/// A design with changes that are in no file, left behind by a program that died in another folder.
+class LeftBehind {
+  public:
+    explicit LeftBehind(const std::string& model) {
+        Design design = harbour();
+        design.band.width = 7;
+        design.settings.at(0).stone->model = model;
+        storeRecovery(newRecoveryPlace(folder_.path()), "", formatDesign(design));
+    }
+    const std::filesystem::path& path() const { return folder_.path(); }
+    std::string text() const { return findRecoveries(folder_.path()).at(0).text; }
+
+  private:
+    ScratchFolder folder_;
+};
+
+TEST(Bench, UnsavedWorkThatCannotBeTakenUpIsKept) {
+    const LeftBehind left("no-such-stone.obj");
+    const std::string before = left.text();
+    {
+        Headless desk({}, left.path());
+        desk.press(Key::Enter);  // take them up again
+        EXPECT_EQ(desk.design(), Design{});
+        EXPECT_NE(desk.bench().refusal().find("no-such-stone.obj"), std::string::npos)
+            << desk.bench().refusal();
+        desk.press(Key::Enter);  // once more
+        EXPECT_NE(desk.bench().refusal(), "") << "the question is still there";
+        desk.press(Key::Escape);  // keep them
+        EXPECT_EQ(desk.bench().refusal(), "");
+        desk.enter("band.width", "9");
+        desk.bench().keepSafe();
+        EXPECT_EQ(desk.design().band.width, 9);
+    }
+    ASSERT_EQ(findRecoveries(left.path()).size(), 2U);
+    EXPECT_EQ(left.text(), before);
+}
+
+TEST(Bench, UnsavedWorkThatCannotBeTakenUpGoesWhenThePersonSaysSo) {
+    const LeftBehind left("no-such-stone.obj");
+    Headless desk({}, left.path());
+    desk.press(Key::Enter);
+    desk.press(Key::Tab);
+    desk.press(Key::Tab);
+    desk.press(Key::Enter);  // let them go
+    EXPECT_EQ(desk.bench().refusal(), "");
+    EXPECT_TRUE(std::filesystem::is_empty(left.path()));
+}
+
+TEST(Bench, TakingUpOneOfSeveralLosesNoneOfTheOthers) {
+    const ScratchFolder folder;
+    for (const double width : {6.5, 7.0}) {
+        Design design = harbour();
+        design.band.width = width;
+        storeRecovery(newRecoveryPlace(folder.path()), "", formatDesign(design));
+    }
+    {
+        Headless desk({}, folder.path());
+        desk.press(Key::Enter);
+        desk.enter("band.width", "8");
+        desk.bench().keepSafe();
+    }
+    std::vector<double> widths;
+    for (const Recovery& recovery : findRecoveries(folder.path()))
+        widths.push_back(parseDesign(recovery.text, "").band.width);
+    std::ranges::sort(widths);
+    ASSERT_EQ(widths.size(), 2U);
+    EXPECT_EQ(widths.at(1), 8);
+    EXPECT_LT(widths.at(0), 7.5);
+}
+
+/// The folder relative paths begin at, for as long as this lives.
+class Within {
+  public:
+    explicit Within(const std::filesystem::path& folder) : before_(std::filesystem::current_path()) {
+        std::filesystem::current_path(folder);
+    }
+    ~Within() { std::filesystem::current_path(before_); }
+    Within(const Within&) = delete;
+    Within& operator=(const Within&) = delete;
+
+  private:
+    std::filesystem::path before_;
+};
+
+/// A tetrahedron.
+void writeStone(const std::filesystem::path& file) {
+    writeFile(file, "v 0 0 -1\nv 1 0 1\nv -1 1 1\nv -1 -1 1\nf 1 3 2\nf 1 4 3\nf 1 2 4\nf 2 3 4\n");
+}
+
+TEST(Bench, UnsavedWorkIsTakenUpFromAnyFolder) {
+    const ScratchFolder home, away;
+    std::filesystem::create_directories(home / "state");
+    Design design = harbour();
+    design.settings.at(0).stone->model = "stone.obj";
+    writeStone(home / "stone.obj");
+    for (const bool saved : {false, true}) {
+        SCOPED_TRACE(saved ? "opened by a relative path" : "in no file yet");
+        {
+            const Within there(home.path());
+            Session session(builtInCatalogue());
+            EXPECT_EQ(session.change(design), std::nullopt);
+            if (saved) session.save("ring.ring.json");
+            if (saved) session.open("ring.ring.json");
+            Design wider = session.design();
+            wider.band.width = 7;
+            EXPECT_EQ(session.change(wider), std::nullopt);
+            storeRecovery(newRecoveryPlace(home / "state"), session.file(), session.recoverableText());
+        }
+        const Within elsewhere(away.path());
+        Headless desk({}, home / "state");
+        desk.press(Key::Enter);
+        EXPECT_EQ(desk.bench().refusal(), "");
+        EXPECT_EQ(desk.design().band.width, 7);
+        ASSERT_EQ(desk.design().settings.size(), 1U);
+        EXPECT_TRUE(desk.design().settings.at(0).stone->solid);
+        if (saved) EXPECT_EQ(desk.bench().session().file(), home / "ring.ring.json");
+        desk.bench().close();
+        desk.settle();
+        desk.press(Key::Tab);
+        desk.press(Key::Enter);  // let them go
+        EXPECT_TRUE(desk.bench().done());
+    }
+}
+
+TEST(Bench, GoesOnWhereTheFolderItWasStartedInIsGone) {
+    const ScratchFolder home;
+    std::filesystem::create_directories(home / "gone");
+    const Within there(home / "gone");
+    std::filesystem::remove(home / "gone");
+    Headless desk(harbour());
+    desk.enter("band.width", "7");
+    desk.bench().open("ring.ring.json");
+    desk.settle();
+    desk.press(Key::Escape);    // go on working
+    desk.press(Key::S, kCtrl);  // asks where to
+    desk.press(Key::A, kCtrl);
+    desk.type(home / "winter");
+    desk.press(Key::Enter);
+    EXPECT_EQ(readDesign(home / "winter.ring.json").band.width, 7);
+    EXPECT_EQ(desk.bench().session().file(), home / "winter.ring.json");
 }
 
 TEST(Bench, ClosingTakesTheKeptWorkAway) {
@@ -106,10 +241,21 @@ TEST(Bench, ClosingTakesTheKeptWorkAway) {
     Headless desk(harbour(), folder.path());
     desk.enter("band.width", "7");
     desk.bench().keepSafe();
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    desk.press(Key::Z, kCtrl);
     desk.bench().close();
     desk.settle();
     EXPECT_TRUE(desk.bench().done());
+    EXPECT_TRUE(std::filesystem::is_empty(folder.path()));
+}
+
+TEST(Bench, WhatWasUndoneIsNotOfferedAgain) {
+    const ScratchFolder folder;
+    Headless desk(harbour(), folder.path());
+    desk.enter("band.width", "7");
+    desk.bench().keepSafe();
+    desk.press(Key::Z, kCtrl);
+    EXPECT_TRUE(desk.bench().hasUnkeptWork());
+    desk.bench().keepSafe();
     EXPECT_TRUE(std::filesystem::is_empty(folder.path()));
 }
 
@@ -139,7 +285,7 @@ TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
     desk.button(false);
     desk.settle();
     EXPECT_NE(verdictOf(desk.bench().session().derived().report, "floor-wall"), Verdict::NoGo);
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    desk.press(Key::Z, kCtrl);
     EXPECT_EQ(desk.design(), thinFloor());
 }
 
@@ -176,17 +322,17 @@ TEST(Bench, ShowsTheRingAtEachStepOfItsRoute) {
     const auto parts = [&] { return desk.bench().session().derived().parts.size(); };
     EXPECT_EQ(desk.bench().session().stage(), Stage::Finished);
     EXPECT_EQ(parts(), 4U) << "band, fill, tube and stone";
-    desk.press(GLFW_KEY_2, GLFW_MOD_CONTROL);
-    desk.press(GLFW_KEY_COMMA);
+    desk.press(Key::Digit2, kCtrl);
+    desk.press(Key::Comma);
     EXPECT_EQ(desk.bench().session().stage(), Stage::Set);
-    desk.press(GLFW_KEY_COMMA);
+    desk.press(Key::Comma);
     EXPECT_EQ(desk.bench().session().stage(), Stage::Joined);
     EXPECT_EQ(parts(), 3U);
     for (int i = 0; i < 20; ++i)
-        desk.press(GLFW_KEY_COMMA);
+        desk.press(Key::Comma);
     EXPECT_EQ(desk.bench().session().stage(), Stage::Blank);
     EXPECT_EQ(parts(), 1U);
-    desk.press(GLFW_KEY_PERIOD);
+    desk.press(Key::Period);
     EXPECT_EQ(desk.bench().session().stage(), Stage::Bored);
 }
 

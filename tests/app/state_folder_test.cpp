@@ -1,7 +1,11 @@
 #include "app/state_folder.hpp"
 
 #include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
+#include <array>
+#include <csignal>
 #include <cstdlib>
 
 #include "program.hpp"
@@ -48,6 +52,53 @@ TEST(StateFolder, OnlyTheLatestFilesAreRemembered) {
         remember(settings, "/rings/" + std::to_string(i));
     EXPECT_EQ(settings.recent.size(), kMostRecent);
     EXPECT_EQ(settings.recent.front(), "/rings/29");
+}
+
+/// A process that stores a design in the folder and then waits to be killed.
+pid_t workingProcess(const std::filesystem::path& folder) {
+    std::array<int, 2> ends{};
+    EXPECT_EQ(pipe(ends.data()), 0);
+    const pid_t child = fork();
+    if (child == 0) {
+        const RecoveryPlace place = newRecoveryPlace(folder);
+        storeRecovery(place, "/rings/a.ring.json", "a design");
+        static_cast<void>(write(ends[1], "x", 1));
+        for (;;)
+            pause();
+    }
+    char stored = 0;
+    EXPECT_EQ(read(ends[0], &stored, 1), 1);
+    close(ends[0]);
+    close(ends[1]);
+    return child;
+}
+
+TEST(StateFolder, UnsavedWorkIsLeftBehindOnceItsProgramIsKilledAndNoSooner) {
+    const ScratchFolder folder;
+    const pid_t first = workingProcess(folder.path()), second = workingProcess(folder.path());
+    EXPECT_TRUE(findRecoveries(folder.path()).empty());
+    kill(first, SIGKILL);
+    waitpid(first, nullptr, 0);
+    {
+        const std::vector<Recovery> found = findRecoveries(folder.path());
+        ASSERT_EQ(found.size(), 1U);
+        EXPECT_EQ(found[0].file, "/rings/a.ring.json");
+        EXPECT_EQ(found[0].text, "a design");
+        EXPECT_TRUE(findRecoveries(folder.path()).empty()) << "offered to two programs at once";
+    }
+    kill(second, SIGKILL);
+    waitpid(second, nullptr, 0);
+    EXPECT_EQ(findRecoveries(folder.path()).size(), 2U);
+}
+
+TEST(StateFolder, UnsavedWorkIsFoundWhateverNumberARunningProcessHas) {
+    const ScratchFolder folder;
+    // Numbers of processes are used again, after a restart above all: 1 always runs.
+    for (const std::string& number : {std::string("1"), std::to_string(getpid())})
+        writeFile(folder / ("recovery-" + number + ".json"), R"({"file": "", "design": "a design"})");
+    EXPECT_EQ(findRecoveries(folder.path()).size(), 2U);
+    const RecoveryPlace place = newRecoveryPlace(folder.path());
+    EXPECT_EQ(place.stored, folder / "recovery-2.json") << "what is left behind is written over";
 }
 
 TEST(StateFolder, SpoiltRecoveriesAreLeftAlone) {

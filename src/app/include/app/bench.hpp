@@ -34,14 +34,19 @@ class Bench {
     /// Whether another frame is needed although nobody has touched anything.
     bool busy() const { return stand_.busy() || framesToDecision_ > 0; }
 
-    /// Stores unsaved work for the next start when it has changed since the last call.
+    /// Stores unsaved work for the next start when it has changed since the last call, and takes away what
+    /// was stored when it is unsaved no more.
     void keepSafe();
     /// Whether keepSafe has something to do.
-    bool hasUnkeptWork() const { return session_.unsaved() && keptRevision_ != session_.revision(); }
+    bool hasUnkeptWork() const {
+        return keptRevision_ != session_.revision() && (session_.unsaved() || keptIn_);
+    }
 
     const Session& session() const { return session_; }
     const JobCard& jobCard() const { return card_; }
     const Gauges& gauges() const { return gauges_; }
+    /// Why the unsaved work that is asked about could not be taken up; empty while nobody has tried.
+    const std::string& refusal() const { return refusal_; }
     Settings& settings() { return settings_; }
     /// What the system's title bar says.
     std::string windowTitle() const;
@@ -76,7 +81,8 @@ class Bench {
     void write(const std::filesystem::path& file);
     void clickedOn(const std::optional<Tag>& tag);
     void scaleBy(double steps, const Theme& theme);
-    void discardRecovery();
+    void takeUp(Recovery& recovery);
+    void forgetKept();
 
     Session session_;
     Settings settings_;
@@ -87,7 +93,9 @@ class Bench {
     Gauges gauges_;
     FilePanel files_;
     std::optional<FindingId> selected_;
-    std::vector<Recovery> recoveries_;
+    std::vector<Recovery> recoveries_;     ///< to be asked about, the last first
+    std::string refusal_;                  ///< why the one that is asked about cannot be taken up
+    std::optional<RecoveryPlace> keptIn_;  ///< where this session's unsaved work is stored, if it is
     std::filesystem::path wantedFile_;
     Intent intent_ = Intent::None;
     int framesToDecision_ = 0;

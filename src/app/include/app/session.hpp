@@ -75,12 +75,15 @@ class Session {
     void startNew();
     /// Reads the file. Throws InputError; the session then is as it was.
     void open(const std::filesystem::path& file);
-    /// Takes up a design whose last state is not in its file. Throws InputError.
+    /// The design as recover takes it; says the same wherever the program is started.
+    std::string recoverableText() const;
+    /// Takes up a design whose last state is not in its file. Throws InputError; the session then is as it
+    /// was.
     void recover(std::string_view text, const std::filesystem::path& file);
     /// Writes the file whole or not at all. Throws InputError; the session then is as it was.
     void save(const std::filesystem::path& file);
 
-    /// Empty when the design has no file yet.
+    /// From the root on; empty when the design has no file yet.
     const std::filesystem::path& file() const { return file_; }
     bool unsaved() const { return !saved_ || design() != *saved_; }
 

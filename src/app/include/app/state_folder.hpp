@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "platform/file_lock.hpp"
+
 /// What the program remembers between runs: the window's settings and the designs that were not saved.
 namespace bandwright {
 
@@ -30,21 +32,32 @@ Settings readSettings(const std::filesystem::path& folder);
 /// Throws InputError when the folder cannot be written.
 void saveSettings(const std::filesystem::path& folder, const Settings& settings);
 
-/// A design that was being worked on when the program ended without being closed.
-struct Recovery {
-    std::filesystem::path stored;  ///< the recovery file itself
-    std::filesystem::path file;    ///< the design's own file; empty = it had none yet
-    std::string text;              ///< the design, as in a design file
+/// A file for work that is in no other file. While this is held, no program takes what is there for left
+/// behind. Letting go of it leaves the file as it is.
+struct RecoveryPlace {
+    std::filesystem::path stored;
+    FileLock lock;
 };
 
-/// Stores the design under the number of this process. Throws InputError when the folder cannot be written.
-void writeRecovery(const std::filesystem::path& folder, const std::filesystem::path& file,
-                   const std::string& text);
+/// A place that nobody has and where nothing is stored. Throws InputError when there can be none in the
+/// folder.
+RecoveryPlace newRecoveryPlace(const std::filesystem::path& folder);
 
-/// Takes away what this process has stored.
-void dropRecovery(const std::filesystem::path& folder);
+/// Stores the design as text and its own file (absolute; empty = it has none yet). Throws InputError when it
+/// cannot be written; what was stored before is then still there.
+void storeRecovery(const RecoveryPlace& place, const std::filesystem::path& file, const std::string& text);
 
-/// What processes that no longer run have left, oldest first.
+/// Takes away what is stored there. The person has said that it may go, or it is in a file of its own.
+void dropRecovery(RecoveryPlace place);
+
+/// A design that was being worked on when the program ended without being closed.
+struct Recovery {
+    RecoveryPlace place;
+    std::filesystem::path file;  ///< the design's own file; empty = it had none yet
+    std::string text;            ///< the design, as in a design file
+};
+
+/// What programs that no longer run have left, oldest first.
 std::vector<Recovery> findRecoveries(const std::filesystem::path& folder);
 
 }  // namespace bandwright

@@ -1,0 +1,43 @@
+#include "platform/file_lock.hpp"
+
+#include <fcntl.h>
+#include <sys/file.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+
+namespace bandwright {
+
+std::optional<FileLock> FileLock::tryTake(const std::filesystem::path& file) {
+    const int descriptor = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
+    if (descriptor < 0) return std::nullopt;
+    struct stat taken {};
+    const bool isHeld = ::flock(descriptor, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK;
+    // Whoever had it may have taken the file away since it was opened; then this lock keeps nobody out.
+    if (isHeld || ::fstat(descriptor, &taken) != 0 || taken.st_nlink == 0) {
+        ::close(descriptor);
+        return std::nullopt;
+    }
+    return FileLock(file, descriptor);
+}
+
+FileLock& FileLock::operator=(FileLock&& other) noexcept {
+    if (this == &other) return *this;
+    letGo();
+    file_ = std::move(other.file_);
+    descriptor_ = std::exchange(other.descriptor_, -1);
+    return *this;
+}
+
+FileLock::~FileLock() {
+    letGo();
+}
+
+void FileLock::letGo() noexcept {
+    if (descriptor_ < 0) return;
+    ::unlink(file_.c_str());
+    ::close(std::exchange(descriptor_, -1));
+}
+
+}  // namespace bandwright

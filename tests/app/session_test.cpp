@@ -1,0 +1,93 @@
+#include "app/session.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "design/design_file.hpp"
+#include "drawn_design.hpp"
+#include "formats/stone_model.hpp"
+#include "mesh_checks.hpp"
+#include "program.hpp"
+
+namespace bandwright {
+namespace {
+
+bool same(const Section& a, const Section& b) {
+    return std::ranges::equal(a, b, [](const Loop& p, const Loop& q) {
+        return std::ranges::equal(p, q, [](const Segment& s, const Segment& t) {
+            return s.from == t.from && s.to == t.to && s.radius == t.radius && s.tag == t.tag;
+        });
+    });
+}
+
+void expectSame(const Derived& shown, const Derived& derived) {
+    ASSERT_EQ(shown.parts.size(), derived.parts.size());
+    for (std::size_t i = 0; i < shown.parts.size(); ++i) {
+        EXPECT_EQ(name(shown.parts[i]), name(derived.parts[i]));
+        EXPECT_TRUE(sameBytes(shown.parts[i].mesh, derived.parts[i].mesh)) << name(shown.parts[i]);
+    }
+    ASSERT_EQ(shown.bodies.size(), derived.bodies.size());
+    for (std::size_t i = 0; i < shown.bodies.size(); ++i) {
+        EXPECT_EQ(name(shown.bodies[i].part), name(derived.bodies[i].part));
+        EXPECT_EQ(shown.bodies[i].solid.volume, derived.bodies[i].solid.volume);
+        EXPECT_GT(shown.bodies[i].solid.volume, 0);
+    }
+    EXPECT_TRUE(same(shown.plain.band, derived.plain.band));
+    EXPECT_TRUE(same(shown.plain.liner, derived.plain.liner));
+    EXPECT_TRUE(std::ranges::equal(shown.plain.fills, derived.plain.fills, same));
+    EXPECT_EQ(shown.plain.fillChannel, derived.plain.fillChannel);
+    EXPECT_TRUE(std::ranges::equal(shown.settings, derived.settings,
+                                   [](const SettingSection& a, const SettingSection& b) {
+                                       return same(a.band, b.band) && same(a.liner, b.liner) &&
+                                              std::ranges::equal(a.fills, b.fills, same) &&
+                                              same(a.tube, b.tube) && same(a.stone, b.stone);
+                                   }));
+    EXPECT_EQ(shown.report.verdict, derived.report.verdict);
+    EXPECT_EQ(shown.report.measures.size(), derived.report.measures.size());
+    EXPECT_EQ(shown.report.bodies.size(), derived.report.bodies.size());
+}
+
+std::vector<Design> someDesigns() {
+    std::vector<Design> designs;
+    for (const auto& entry : std::filesystem::directory_iterator(BANDWRIGHT_MODELS)) {
+        if (!entry.path().string().ends_with(".ring.json")) continue;
+        designs.push_back(readDesign(entry.path()));
+        readStoneModels(designs.back(), BANDWRIGHT_MODELS);
+    }
+    EXPECT_GE(designs.size(), 10U);
+    for (std::uint64_t seed = 0; seed < designsToDraw(40); ++seed) {
+        if (const auto design = drawn(seed)) designs.push_back(*design);
+    }
+    return designs;
+}
+
+TEST(Session, ShowsAtEveryStageWhatFollowsFromTheDesignThere) {
+    const Catalogue& catalogue = builtInCatalogue();
+    std::size_t compared = 0;
+    for (const Design& design : someDesigns()) {
+        SCOPED_TRACE(design.title);
+        Session session(catalogue);
+        // As while it is dragged: remedies, which take long, are the same at every stage.
+        if (session.change(design, "a drag")) continue;
+        std::vector<Stage> walk = stages(session.design(), catalogue);
+        std::ranges::reverse(walk);  // away from the finished ring, and back to it in the end
+        walk.push_back(Stage::Finished);
+        for (const Stage stage : walk) {
+            SCOPED_TRACE(name(stage));
+            if (const auto refused = session.show(stage)) {
+                EXPECT_THROW(derive(session.design(), catalogue, stage, {.remedies = false}), InputError)
+                    << *refused;
+                continue;
+            }
+            EXPECT_EQ(session.stage(), stage);
+            expectSame(session.derived(), derive(session.design(), catalogue, stage, {.remedies = false}));
+            ++compared;
+        }
+    }
+    EXPECT_GT(compared, 200U);
+}
+
+}  // namespace
+}  // namespace bandwright
