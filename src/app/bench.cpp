@@ -1,13 +1,14 @@
 #include "app/bench.hpp"
 
-#include <GLFW/glfw3.h>
-#include <imgui_internal.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 
+#include "app/keys.hpp"
 #include "base/input_error.hpp"
+#include "focus.hpp"
 
 namespace bandwright {
 
@@ -23,10 +24,6 @@ constexpr float kBarHeight = 54;  ///< at scale 1, like all lengths here
 constexpr float kCardWidth = 356, kGaugesWidth = 348;
 constexpr float kLeastMiddle = 380;  ///< of stand and section; below it the gauges share the left column
 constexpr float kGap = 5;            ///< of bare desk between the sheets
-
-bool ctrlWith(int key) {
-    return ImGui::GetIO().KeyCtrl && ImGui::IsKeyPressed(key, false);
-}
 
 /// A pane of the window; focus it when its name was asked for.
 void beginPane(const char* name, ImVec2 at, ImVec2 size, std::string& paneToFocus,
@@ -66,33 +63,36 @@ void Bench::frame(const Theme& theme, Painter& painter) {
 
 void Bench::shortcuts(const Theme& theme) {
     const ImGuiIO& io = ImGui::GetIO();
-    const ImGuiContext& context = *ImGui::GetCurrentContext();
-    const bool enter =
-        ImGui::IsKeyPressed(GLFW_KEY_ENTER, false) || ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER, false);
     // ImGui 1.86 presses buttons by Space alone.
-    if (enter && !io.WantTextInput && context.NavId != 0 && !context.NavDisableHighlight)
-        ImGui::ActivateItem(context.NavId);
+    if ((pressed(Key::Enter) || pressed(Key::KeypadEnter)) && !io.WantTextInput) pressFocused();
     if (ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return;
-    if (ctrlWith(GLFW_KEY_N)) want(Intent::New);
-    if (ctrlWith(GLFW_KEY_O)) want(Intent::AskOpen);
-    if (ctrlWith(GLFW_KEY_Q)) want(Intent::Leave);
-    if (ctrlWith(GLFW_KEY_S)) io.KeyShift ? askWhereToSave() : want(Intent::Save);
+    if (pressedWithCtrl(Key::N)) want(Intent::New);
+    if (pressedWithCtrl(Key::O)) want(Intent::AskOpen);
+    if (pressedWithCtrl(Key::Q)) want(Intent::Leave);
+    if (pressedWithCtrl(Key::S)) io.KeyShift ? askWhereToSave() : want(Intent::Save);
     if (!io.WantTextInput) {
-        if (ctrlWith(GLFW_KEY_Z)) io.KeyShift ? redo() : undo();
-        if (ctrlWith(GLFW_KEY_Y)) redo();
-        if (ImGui::IsKeyPressed(GLFW_KEY_F1, false)) showsKeys_ = !showsKeys_;
+        if (pressedWithCtrl(Key::Z)) io.KeyShift ? redo() : undo();
+        if (pressedWithCtrl(Key::Y)) redo();
+        if (pressed(Key::F1)) showsKeys_ = !showsKeys_;
     }
-    static constexpr std::array<const char*, 4> kPanes = {"Job card", "Stand", "Section", "Gauges"};
+    struct Pane {
+        Key key;
+        const char* name;
+    };
+    static constexpr std::array<Pane, 4> kPanes = {{{Key::Digit1, "Job card"},
+                                                    {Key::Digit2, "Stand"},
+                                                    {Key::Digit3, "Section"},
+                                                    {Key::Digit4, "Gauges"}}};
     for (std::size_t i = 0; i < kPanes.size(); ++i) {
-        if (ctrlWith(GLFW_KEY_1 + static_cast<int>(i))) {
-            paneToFocus_ = kPanes[i];
+        if (pressedWithCtrl(kPanes[i].key)) {
+            paneToFocus_ = kPanes[i].name;
             gaugesInCard_ = i == 3 || (gaugesInCard_ && i != 0);
         }
     }
-    if (ctrlWith(GLFW_KEY_EQUAL) || ctrlWith(GLFW_KEY_KP_ADD)) scaleBy(1, theme);
-    if (ctrlWith(GLFW_KEY_MINUS) || ctrlWith(GLFW_KEY_KP_SUBTRACT)) scaleBy(-1, theme);
-    if (ctrlWith(GLFW_KEY_0)) settings_.uiScale = 0;
-    if (ImGui::IsKeyPressed(GLFW_KEY_ESCAPE, false) && !io.WantTextInput) {
+    if (pressedWithCtrl(Key::Equal) || pressedWithCtrl(Key::KeypadAdd)) scaleBy(1, theme);
+    if (pressedWithCtrl(Key::Minus) || pressedWithCtrl(Key::KeypadSubtract)) scaleBy(-1, theme);
+    if (pressedWithCtrl(Key::Digit0)) settings_.uiScale = 0;
+    if (pressed(Key::Escape) && !io.WantTextInput) {
         message_.clear();
         selected_.reset();
     }

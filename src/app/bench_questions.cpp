@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "app/bench.hpp"
-#include "base/input_error.hpp"
 #include "app/keys.hpp"
+#include "base/input_error.hpp"
 #include "focus.hpp"
 
 /// The panels that cover the bench until they are answered.

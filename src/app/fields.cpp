@@ -1,6 +1,6 @@
 #include "app/fields.hpp"
 
-#include <imgui_internal.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <cctype>

@@ -1,6 +1,6 @@
 #include "app/gauges.hpp"
 
-#include <imgui_internal.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <cctype>
@@ -11,6 +11,7 @@
 #include "app/report_text.hpp"
 #include "check/cautions.hpp"
 #include "check/weighed.hpp"
+#include "focus.hpp"
 
 namespace bandwright {
 
@@ -107,7 +108,7 @@ void Gauges::fold(std::ptrdiff_t count) {
     const float outer = theme_->px(8);
     const ImVec2 least{at.x - outer, at.y}, most{at.x + width_ + outer, at.y + height};
     if (ImGui::IsItemHovered()) draw.AddRectFilled(least, most, IM_COL32(20, 92, 110, 14), theme_->px(4));
-    ImGui::RenderNavHighlight(ImRect(least, most), ImGui::GetItemID());
+    markIfFocused(least, most);
     const float middle = at.y + height / 2, reach = theme_->px(4);
     verdictMark(draw, {at.x + theme_->px(7), middle}, theme_->px(5), Verdict::Go);
     textAt(*theme_->body, {at.x + theme_->px(20), at.y + theme_->px(7)}, palette::kInk,
@@ -243,7 +244,7 @@ bool Gauges::gauge(const Report& report, const Finding& finding, bool selected, 
     }
     if (selected)
         draw.AddRectFilled(least, {least.x + theme_->px(3), most.y}, palette::kWitness, theme_->px(2));
-    ImGui::RenderNavHighlight(ImRect(least, most), ImGui::GetItemID());
+    markIfFocused(least, most);
     draw.ChannelsMerge();
     return pressed;
 }

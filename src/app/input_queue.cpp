@@ -1,9 +1,10 @@
 #include "app/input_queue.hpp"
 
-#include <GLFW/glfw3.h>
 #include <imgui.h>
 
 #include <cfloat>
+
+#include "app/keys.hpp"
 
 namespace bandwright {
 
@@ -16,8 +17,8 @@ struct FrameChanges {
 
 /// A key that only writes while a text is being typed: its going down and up need not be seen apart.
 bool onlyWrites(const ImGuiIO& io, const InputEvent& event) {
-    constexpr int kCommand = GLFW_MOD_CONTROL | GLFW_MOD_ALT | GLFW_MOD_SUPER;
-    return io.WantTextInput && event.code >= GLFW_KEY_SPACE && event.code <= GLFW_KEY_GRAVE_ACCENT &&
+    constexpr int kCommand = kCtrl | kAlt | kSuper;
+    return io.WantTextInput && event.code <= static_cast<int>(Key::Grave) &&
            (event.modifiers & kCommand) == 0;
 }
 
@@ -39,10 +40,10 @@ bool mustWait(const InputEvent& event, const FrameChanges& changes) {
 }
 
 void setModifiers(ImGuiIO& io, int modifiers) {
-    io.KeyCtrl = (modifiers & GLFW_MOD_CONTROL) != 0;
-    io.KeyShift = (modifiers & GLFW_MOD_SHIFT) != 0;
-    io.KeyAlt = (modifiers & GLFW_MOD_ALT) != 0;
-    io.KeySuper = (modifiers & GLFW_MOD_SUPER) != 0;
+    io.KeyCtrl = (modifiers & kCtrl) != 0;
+    io.KeyShift = (modifiers & kShift) != 0;
+    io.KeyAlt = (modifiers & kAlt) != 0;
+    io.KeySuper = (modifiers & kSuper) != 0;
 }
 
 void apply(ImGuiIO& io, const InputEvent& event, FrameChanges& changes) {
@@ -83,31 +84,6 @@ void InputQueue::feed(ImGuiIO& io) {
         apply(io, events_.front(), changes);
         events_.pop_front();
     }
-}
-
-void mapKeys(ImGuiIO& io) {
-    io.KeyMap[ImGuiKey_Tab] = GLFW_KEY_TAB;
-    io.KeyMap[ImGuiKey_LeftArrow] = GLFW_KEY_LEFT;
-    io.KeyMap[ImGuiKey_RightArrow] = GLFW_KEY_RIGHT;
-    io.KeyMap[ImGuiKey_UpArrow] = GLFW_KEY_UP;
-    io.KeyMap[ImGuiKey_DownArrow] = GLFW_KEY_DOWN;
-    io.KeyMap[ImGuiKey_PageUp] = GLFW_KEY_PAGE_UP;
-    io.KeyMap[ImGuiKey_PageDown] = GLFW_KEY_PAGE_DOWN;
-    io.KeyMap[ImGuiKey_Home] = GLFW_KEY_HOME;
-    io.KeyMap[ImGuiKey_End] = GLFW_KEY_END;
-    io.KeyMap[ImGuiKey_Insert] = GLFW_KEY_INSERT;
-    io.KeyMap[ImGuiKey_Delete] = GLFW_KEY_DELETE;
-    io.KeyMap[ImGuiKey_Backspace] = GLFW_KEY_BACKSPACE;
-    io.KeyMap[ImGuiKey_Space] = GLFW_KEY_SPACE;
-    io.KeyMap[ImGuiKey_Enter] = GLFW_KEY_ENTER;
-    io.KeyMap[ImGuiKey_Escape] = GLFW_KEY_ESCAPE;
-    io.KeyMap[ImGuiKey_KeyPadEnter] = GLFW_KEY_KP_ENTER;
-    io.KeyMap[ImGuiKey_A] = GLFW_KEY_A;
-    io.KeyMap[ImGuiKey_C] = GLFW_KEY_C;
-    io.KeyMap[ImGuiKey_V] = GLFW_KEY_V;
-    io.KeyMap[ImGuiKey_X] = GLFW_KEY_X;
-    io.KeyMap[ImGuiKey_Y] = GLFW_KEY_Y;
-    io.KeyMap[ImGuiKey_Z] = GLFW_KEY_Z;
 }
 
 }  // namespace bandwright

@@ -1,11 +1,13 @@
 #include "route_strip.hpp"
 
-#include <imgui_internal.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <cctype>
 #include <cmath>
 #include <string>
+
+#include "focus.hpp"
 
 namespace bandwright {
 
@@ -151,7 +153,7 @@ std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stage
     ImGui::SetCursorScreenPos({corner.x + theme.px(4), corner.y + theme.px(2)});
     ImGui::InvisibleButton("route", {std::max(width - theme.px(8), 1.0F), height - theme.px(4)});
     const bool hovered = ImGui::IsItemHovered(), held = ImGui::IsItemActive();
-    ImGui::RenderNavHighlight(ImRect(ImGui::GetItemRectMin(), ImGui::GetItemRectMax()), ImGui::GetItemID());
+    markIfFocused(ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
     std::optional<std::size_t> under;
     if (hovered || held) under = strip.under(ImGui::GetIO().MousePos.x);
     drawMarks(draw, strip, report, under);

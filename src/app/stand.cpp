@@ -1,7 +1,6 @@
 #include "app/stand.hpp"
 
-#include <GLFW/glfw3.h>
-#include <imgui_internal.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <array>
@@ -9,6 +8,8 @@
 #include <numbers>
 
 #include "app/fields.hpp"
+#include "app/keys.hpp"
+#include "focus.hpp"
 #include "route_strip.hpp"
 #include "trade/linear_rgb.hpp"
 
@@ -44,12 +45,13 @@ Camera facing(const Vec3& stagePoint, Camera camera) {
 struct NamedView {
     const char* name;
     double azimuth, elevation;
-    int key;
+    Key key;
 };
-constexpr std::array<NamedView, 4> kViewKeys = {{{"Corner", Camera{}.azimuth, Camera{}.elevation, GLFW_KEY_1},
-                                                 {"Bore", 0, 0, GLFW_KEY_2},
-                                                 {"Outside", 90, 0, GLFW_KEY_3},
-                                                 {"From above", 90, 89, GLFW_KEY_4}}};
+constexpr std::array<NamedView, 4> kViewKeys = {
+    {{"Corner", Camera{}.azimuth, Camera{}.elevation, Key::Digit1},
+     {"Bore", 0, 0, Key::Digit2},
+     {"Outside", 90, 0, Key::Digit3},
+     {"From above", 90, 89, Key::Digit4}}};
 
 }  // namespace
 
@@ -73,7 +75,7 @@ std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Findi
     if (ImGui::IsWindowFocused()) turnByKeys();
     ease();
     picture(painter, corner, most);
-    if (ImGui::IsItemFocused() && ImGui::GetCurrentContext()->NavDisableHighlight == false) {
+    if (ImGui::IsItemFocused() && showsFocus()) {
         ImGui::GetWindowDrawList()->AddRect(corner, most, palette::kPetrol, 0, 0, theme.px(2));
     }
     const Size size = drawn_.size;
@@ -177,18 +179,18 @@ void Stand::turnByKeys() {
     if (ImGui::GetIO().WantTextInput || ImGui::GetIO().KeyCtrl) return;
     Camera next = easing_ ? target_ : view_.camera;
     const Camera before = next;
-    const auto pressed = [](int key) { return ImGui::IsKeyPressed(key); };
-    if (pressed(GLFW_KEY_LEFT)) next.azimuth += kKeyTurn;
-    if (pressed(GLFW_KEY_RIGHT)) next.azimuth -= kKeyTurn;
-    if (pressed(GLFW_KEY_UP)) next.elevation += kKeyTurn;
-    if (pressed(GLFW_KEY_DOWN)) next.elevation -= kKeyTurn;
-    if (pressed(GLFW_KEY_PAGE_UP)) next.zoom *= 1.15;
-    if (pressed(GLFW_KEY_PAGE_DOWN)) next.zoom /= 1.15;
-    if (pressed(GLFW_KEY_W)) toggle(Toggle::WallMap);
-    if (pressed(GLFW_KEY_C)) toggle(Toggle::CutAway);
-    if (pressed(GLFW_KEY_A)) toggle(Toggle::Apart);
-    if (pressed(GLFW_KEY_L)) toggle(Toggle::LightsOut);
-    if (pressed(GLFW_KEY_HOME)) next = Camera{};
+    const auto pressed = [](Key key) { return bandwright::pressed(key, true); };
+    if (pressed(Key::Left)) next.azimuth += kKeyTurn;
+    if (pressed(Key::Right)) next.azimuth -= kKeyTurn;
+    if (pressed(Key::Up)) next.elevation += kKeyTurn;
+    if (pressed(Key::Down)) next.elevation -= kKeyTurn;
+    if (pressed(Key::PageUp)) next.zoom *= 1.15;
+    if (pressed(Key::PageDown)) next.zoom /= 1.15;
+    if (pressed(Key::W)) toggle(Toggle::WallMap);
+    if (pressed(Key::C)) toggle(Toggle::CutAway);
+    if (pressed(Key::A)) toggle(Toggle::Apart);
+    if (pressed(Key::L)) toggle(Toggle::LightsOut);
+    if (pressed(Key::Home)) next = Camera{};
     for (const NamedView& view : kViewKeys) {
         if (pressed(view.key)) next.azimuth = view.azimuth, next.elevation = view.elevation;
     }
@@ -362,8 +364,8 @@ void Stand::route(Session& session, ImVec2 corner, float width) {
         routeStrip(*theme_, known, session.stage(), session.derived().report, corner, width);
     if (ImGui::IsWindowFocused() && !ImGui::GetIO().WantTextInput && !ImGui::GetIO().KeyCtrl) {
         const auto here = std::ranges::find(known, session.stage());
-        if (ImGui::IsKeyPressed(GLFW_KEY_COMMA) && here != known.begin()) asked = *(here - 1);
-        if (ImGui::IsKeyPressed(GLFW_KEY_PERIOD) && here + 1 != known.end()) asked = *(here + 1);
+        if (pressed(Key::Comma, true) && here != known.begin()) asked = *(here - 1);
+        if (pressed(Key::Period, true) && here + 1 != known.end()) asked = *(here + 1);
     }
     if (!asked) return;
     if (const auto sentence = session.show(*asked)) problem_ = *sentence;

@@ -1,4 +1,4 @@
-#include <imgui_internal.h>
+#include <imgui.h>
 #include <imgui_stdlib.h>
 
 #include <cmath>
@@ -7,6 +7,7 @@
 #include "app/fields.hpp"
 #include "base/input_error.hpp"
 #include "field_measures.hpp"
+#include "focus.hpp"
 
 /// The rows in which something is typed: numbers with their thimble, ring sizes, texts.
 namespace bandwright {
@@ -88,8 +89,7 @@ void Fields::drawCut(const std::string& text) const {
     const ImVec2 most = plus(ImGui::GetItemRectMax(), -theme_->px(9), 0);
     const float down = (most.y - least.y - ImGui::GetFontSize()) / 2;
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kInk);
-    ImGui::RenderTextEllipsis(ImGui::GetWindowDrawList(), plus(least, 0, down), most, most.x, most.x,
-                              text.c_str(), nullptr, nullptr);
+    writeCutOff(plus(least, 0, down), most, text.c_str());
     ImGui::PopStyleColor();
     if (!ImGui::IsItemHovered()) return;
     ImGui::BeginTooltip();
@@ -166,9 +166,9 @@ Fields::Typed Fields::entry(const std::string& key, const std::string& shown, co
 std::optional<double> Fields::thimble(const std::string& key, double value, double step) {
     constexpr double kTurn = 0.12;  // radians the sleeve is seen to turn for one step
     ImGui::SameLine(0, theme_->px(4));
-    ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
+    beginPassedOver();
     ImGui::InvisibleButton(("##thimble" + key).c_str(), {theme_->px(kThimbleWidth), theme_->px(kRowHeight)});
-    ImGui::PopItemFlag();
+    endPassedOver();
     place(key + "#thimble");
     const bool lit = ImGui::IsItemActive() || ImGui::IsItemHovered();
     if (lit) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);

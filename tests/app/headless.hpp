@@ -1,7 +1,5 @@
 #pragma once
 
-#define GLFW_INCLUDE_NONE
-#include <GLFW/glfw3.h>
 #include <gtest/gtest.h>
 #include <imgui.h>
 
@@ -9,6 +7,7 @@
 
 #include "app/bench.hpp"
 #include "app/input_queue.hpp"
+#include "app/keys.hpp"
 
 namespace bandwright {
 
@@ -94,9 +93,10 @@ class Headless {
         settle();
     }
 
-    void press(int key, int modifiers = 0) {
-        queue_.push({InputEvent::Kind::Key, 0, 0, key, true, modifiers});
-        queue_.push({InputEvent::Kind::Key, 0, 0, key, false, 0});
+    void press(Key key, int modifiers = 0) {
+        const int code = static_cast<int>(key);
+        queue_.push({InputEvent::Kind::Key, 0, 0, code, true, modifiers});
+        queue_.push({InputEvent::Kind::Key, 0, 0, code, false, 0});
         settle();
     }
 
@@ -110,7 +110,7 @@ class Headless {
     void enter(const std::string& key, const std::string& text) {
         click(key);
         type(text);
-        press(GLFW_KEY_ENTER);
+        press(Key::Enter);
     }
 
   private:

@@ -1,9 +1,11 @@
 #include "app/input_queue.hpp"
 
-#define GLFW_INCLUDE_NONE
-#include <GLFW/glfw3.h>
 #include <gtest/gtest.h>
 #include <imgui.h>
+
+#include <utility>
+
+#include "app/keys.hpp"
 
 namespace bandwright {
 namespace {
@@ -47,23 +49,26 @@ TEST_F(InputQueueTest, ManyMovesShareAFrame) {
     EXPECT_EQ(io_.MousePos.x, 49);
 }
 
+constexpr int kEnter = static_cast<int>(Key::Enter);
+
 TEST_F(InputQueueTest, WhatIsTypedComesBeforeTheKeyThatConfirmsIt) {
     queue_.push({InputEvent::Kind::Character, 0, 0, '7', true});
-    queue_.push({InputEvent::Kind::Key, 0, 0, GLFW_KEY_ENTER, true});
+    queue_.push({InputEvent::Kind::Key, 0, 0, kEnter, true});
     queue_.push({InputEvent::Kind::Character, 0, 0, '8', true});
     queue_.feed(io_);
     ASSERT_EQ(io_.InputQueueCharacters.Size, 1);
     EXPECT_EQ(io_.InputQueueCharacters[0], '7');
-    EXPECT_TRUE(io_.KeysDown[GLFW_KEY_ENTER]);
+    EXPECT_TRUE(io_.KeysDown[kEnter]);
     EXPECT_FALSE(queue_.empty());
 }
 
 TEST_F(InputQueueTest, TypingFastNeedsNotOneFrameForEachKey) {
     io_.WantTextInput = true;
-    for (const int c : {'3', '/', '8'}) {
-        queue_.push({InputEvent::Kind::Key, 0, 0, c, true});
+    for (const auto& [key, c] :
+         {std::pair{Key::Digit3, '3'}, std::pair{Key::Slash, '/'}, std::pair{Key::Digit8, '8'}}) {
+        queue_.push({InputEvent::Kind::Key, 0, 0, static_cast<int>(key), true});
         queue_.push({InputEvent::Kind::Character, 0, 0, c, true});
-        queue_.push({InputEvent::Kind::Key, 0, 0, c, false});
+        queue_.push({InputEvent::Kind::Key, 0, 0, static_cast<int>(key), false});
     }
     queue_.feed(io_);
     EXPECT_TRUE(queue_.empty());

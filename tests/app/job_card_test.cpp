@@ -65,7 +65,7 @@ TEST(JobCard, UndoingTakesAwayWhatWasRefused) {
     desk.enter("band.width", "7.5");
     desk.enter("band.thickness", "0.9");
     EXPECT_NE(desk.fields().refusal("band.thickness"), "");
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    desk.press(Key::Z, kCtrl);
     EXPECT_EQ(desk.fields().refusal("band.thickness"), "");
     EXPECT_EQ(desk.design(), harbour());
 }
@@ -74,7 +74,7 @@ TEST(JobCard, EscapeLeavesTheNumberAsItWas) {
     Headless desk(harbour());
     desk.click("band.width");
     desk.type("5");
-    desk.press(GLFW_KEY_ESCAPE);
+    desk.press(Key::Escape);
     EXPECT_EQ(desk.design(), harbour());
     EXPECT_EQ(desk.fields().refusal("band.width"), "");
 }
@@ -83,9 +83,9 @@ TEST(JobCard, TabGoesFromNumberToNumber) {
     Headless desk(harbour());
     desk.click("band.width");
     desk.type("7");
-    desk.press(GLFW_KEY_TAB);
+    desk.press(Key::Tab);
     desk.type("2.2");
-    desk.press(GLFW_KEY_ENTER);
+    desk.press(Key::Enter);
     EXPECT_EQ(desk.design().band.width, 7);
     EXPECT_EQ(desk.design().band.thickness, 2.2);
 }
@@ -93,12 +93,12 @@ TEST(JobCard, TabGoesFromNumberToNumber) {
 TEST(JobCard, TheUpKeyStepsTheNumberAndShiftATenth) {
     Headless desk(harbour());
     desk.click("band.width");
-    desk.press(GLFW_KEY_UP);
-    desk.press(GLFW_KEY_UP);
+    desk.press(Key::Up);
+    desk.press(Key::Up);
     EXPECT_NEAR(desk.design().band.width, 8.1, 1e-9);
-    desk.press(GLFW_KEY_DOWN, GLFW_MOD_SHIFT);
+    desk.press(Key::Down, kShift);
     EXPECT_NEAR(desk.design().band.width, 8.095, 1e-9);
-    desk.press(GLFW_KEY_ENTER);
+    desk.press(Key::Enter);
     EXPECT_NEAR(desk.design().band.width, 8.095, 1e-9);
 }
 
@@ -108,11 +108,11 @@ TEST(JobCard, ADragOfTheThimbleIsOneStepOfUndo) {
     EXPECT_NEAR(desk.design().band.width, 8.5, 1e-9);
     desk.drag("band.width#thimble", -20);
     EXPECT_NEAR(desk.design().band.width, 8.25, 1e-9);
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    desk.press(Key::Z, kCtrl);
     EXPECT_NEAR(desk.design().band.width, 8.5, 1e-9);
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    desk.press(Key::Z, kCtrl);
     EXPECT_EQ(desk.design(), harbour());
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL | GLFW_MOD_SHIFT);
+    desk.press(Key::Z, kCtrl | kShift);
     EXPECT_NEAR(desk.design().band.width, 8.5, 1e-9);
 }
 
@@ -211,9 +211,9 @@ TEST(JobCard, AStepOfTheRouteMovesAndCanBeUndone) {
     EXPECT_TRUE(sizedEarly());
     desk.click("route.sized#later");
     EXPECT_FALSE(sizedEarly());
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    desk.press(Key::Z, kCtrl);
     EXPECT_TRUE(sizedEarly());
-    desk.press(GLFW_KEY_Z, GLFW_MOD_CONTROL);
+    desk.press(Key::Z, kCtrl);
     EXPECT_EQ(desk.design(), harbour());
 }
 

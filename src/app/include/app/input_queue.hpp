@@ -12,9 +12,9 @@ struct InputEvent {
     enum class Kind : unsigned char { MouseMove, MouseLeave, MouseButton, Wheel, Key, Character };
     Kind kind = Kind::MouseMove;
     float x = 0, y = 0;  ///< pixels from the window's top left corner; notches for Wheel
-    int code = 0;        ///< button (0 left, 1 right, 2 middle), GLFW key, or Unicode code point
+    int code = 0;        ///< button (0 left, 1 right, 2 middle), Key, or Unicode code point
     bool down = false;   ///< MouseButton, Key
-    int modifiers = 0;   ///< GLFW modifier bits
+    int modifiers = 0;   ///< sum of Modifiers
 };
 
 /// Hands events to Dear ImGui so that each frame sees at most one change of a button or a key. ImGui 1.86
@@ -33,8 +33,5 @@ class InputQueue {
   private:
     std::deque<InputEvent> events_;
 };
-
-/// Tells ImGui which of GLFW's keys are Tab, Enter, the arrows and so on. Once for each context.
-void mapKeys(ImGuiIO& io);
 
 }  // namespace bandwright

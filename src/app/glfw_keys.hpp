@@ -1,0 +1,13 @@
+#pragma once
+
+#include "app/keys.hpp"
+
+/// What GLFW calls them. Private to the room.
+namespace bandwright {
+
+Key keyOfGlfw(int key);
+
+/// The sum of Modifiers for GLFW's modifier bits.
+int modifiersOfGlfw(int modifiers);
+
+}  // namespace bandwright
