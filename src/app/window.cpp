@@ -14,10 +14,13 @@
 #include <memory>
 #include <stdexcept>
 #include <string>
+#include <utility>
 
 #include "app/bench.hpp"
 #include "app/input_queue.hpp"
+#include "app/keys.hpp"
 #include "base/input_error.hpp"
+#include "glfw_keys.hpp"
 #include "render/renderer.hpp"
 
 namespace bandwright {
@@ -26,8 +29,8 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
-constexpr double kKeepSafeEvery = 20;  ///< seconds between two stores of unsaved work
-constexpr int kSettlingFrames = 3;     ///< frames after an event until ImGui's layout has come to rest
+constexpr double kKeepSafeEvery = 5;  ///< seconds between two stores of unsaved work
+constexpr int kSettlingFrames = 3;    ///< frames after an event until ImGui's layout has come to rest
 
 /// What GLFW's callbacks reach.
 struct Arrivals {
@@ -52,7 +55,8 @@ void installCallbacks(GLFWwindow* window) {
         if (entered == GLFW_FALSE) arrivals(w).queue.push({Kind::MouseLeave});
     });
     glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int button, int action, int modifiers) {
-        arrivals(w).queue.push({Kind::MouseButton, 0, 0, button, action == GLFW_PRESS, modifiers});
+        arrivals(w).queue.push(
+            {Kind::MouseButton, 0, 0, button, action == GLFW_PRESS, modifiersOfGlfw(modifiers)});
     });
     glfwSetScrollCallback(window, [](GLFWwindow* w, double x, double y) {
         arrivals(w).queue.push({Kind::Wheel, static_cast<float>(x), static_cast<float>(y)});
@@ -60,7 +64,8 @@ void installCallbacks(GLFWwindow* window) {
     glfwSetKeyCallback(window, [](GLFWwindow* w, int key, int, int action, int modifiers) {
         Arrivals& found = arrivals(w);
         if (action == GLFW_REPEAT) return;  // ImGui repeats held keys itself; waking it up is enough
-        found.queue.push({Kind::Key, 0, 0, key, action == GLFW_PRESS, modifiers});
+        found.queue.push({Kind::Key, 0, 0, static_cast<int>(keyOfGlfw(key)), action == GLFW_PRESS,
+                          modifiersOfGlfw(modifiers)});
     });
     glfwSetCharCallback(window, [](GLFWwindow* w, unsigned point) {
         arrivals(w).queue.push({Kind::Character, 0, 0, static_cast<int>(point), true});
@@ -212,116 +217,152 @@ float scaleFor(GLFWwindow* window, const Settings& settings) {
     return std::clamp(x / bySystem, 0.75F, 3.0F);
 }
 
-/// One window's life, frame by frame.
-class Frames {
-  public:
-    Frames(GLFWwindow* window, Bench& bench) : window_(window), bench_(bench) {
-        glfwSetWindowUserPointer(window, &arrivals_);
-        installCallbacks(window);
+Bench workBegun(const WindowOptions& options, Catalogue catalogue, const std::filesystem::path& folder) {
+    Settings settings = readSettings(folder);
+    Session session(std::move(catalogue));
+    if (!options.file.empty()) {
+        session.open(options.file);
+        remember(settings, session.file());
+    }
+    return {std::move(session), std::move(settings), folder};
+}
+
+}  // namespace
+
+/// The order matters: each is made with those before it and goes before them.
+struct WindowLoop::State {
+    State(const WindowOptions& options, Catalogue catalogue)
+        : folder(options.closeWhenSettled ? std::filesystem::path() : stateFolder()),
+          closeWhenSettled(options.closeWhenSettled),
+          bench(workBegun(options, std::move(catalogue), folder)),
+          screen(bench.settings().width, bench.settings().height) {
+        glfwSetWindowUserPointer(screen.window(), &arrivals);
+        installCallbacks(screen.window());
         ImGuiIO& io = ImGui::GetIO();
-        io.ClipboardUserData = window;
+        io.ClipboardUserData = screen.window();
         io.SetClipboardTextFn = [](void* w, const char* text) {
             glfwSetClipboardString(static_cast<GLFWwindow*>(w), text);
         };
         io.GetClipboardTextFn = [](void* w) { return glfwGetClipboardString(static_cast<GLFWwindow*>(w)); };
     }
 
-    void run(bool closeWhenSettled) {
-        int frames = 0;
-        while (!bench_.done()) {
-            wait();
-            takeArrivals();
-            draw();
-            ++frames;
-            if (closeWhenSettled && frames > kSettlingFrames && !bench_.busy()) return;
-        }
-    }
+    bool due() const { return arrivals.framesDue > 0 || bench.busy() || !arrivals.queue.empty(); }
+    void takeArrivals();
+    void keepSafe();
+    void setScale();
+    void draw();
+    void keepSettings();
 
-  private:
-    void wait() {
-        if (arrivals_.framesDue > 0 || bench_.busy() || !arrivals_.queue.empty()) {
-            glfwPollEvents();
-        } else if (bench_.hasUnkeptWork()) {
-            glfwWaitEventsTimeout(kKeepSafeEvery);
-        } else {
-            glfwWaitEvents();
-        }
-        arrivals_.framesDue = std::max(0, arrivals_.framesDue - 1);
-        const Clock::time_point now = Clock::now();
-        if (std::chrono::duration<double>(now - lastKept_).count() >= kKeepSafeEvery) {
-            bench_.keepSafe();
-            lastKept_ = now;
-        }
-    }
-
-    void takeArrivals() {
-        if (std::exchange(arrivals_.closeAsked, false)) bench_.close();
-        if (!arrivals_.dropped.empty()) bench_.open(std::exchange(arrivals_.dropped, {}));
-    }
-
-    void draw() {
-        ImGuiIO& io = ImGui::GetIO();
-        const float scale = scaleFor(window_, bench_.settings());
-        if (scale != theme_.scale || theme_.body == nullptr) {
-            theme_ = makeTheme(scale);
-            ImGui_ImplOpenGL3_DestroyFontsTexture();
-        }
-        int width = 0, height = 0, pixelsAcross = 0, pixelsDown = 0;
-        glfwGetWindowSize(window_, &width, &height);
-        glfwGetFramebufferSize(window_, &pixelsAcross, &pixelsDown);
-        if (width == 0 || height == 0) return;
-        io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
-        io.DisplayFramebufferScale = {static_cast<float>(pixelsAcross) / static_cast<float>(width),
-                                      static_cast<float>(pixelsDown) / static_cast<float>(height)};
-        const Clock::time_point now = Clock::now();
-        io.DeltaTime = std::clamp(std::chrono::duration<float>(now - lastFrame_).count(), 1e-4F, 0.1F);
-        lastFrame_ = now;
-        arrivals_.queue.feed(io);
-        ImGui_ImplOpenGL3_NewFrame();
-        ImGui::NewFrame();
-        bench_.frame(theme_, painter_);
-        ImGui::Render();
-        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-        glfwSwapBuffers(window_);
-        cursors_.show(window_);
-        if (const std::string title = bench_.windowTitle(); title != title_) {
-            title_ = title;
-            glfwSetWindowTitle(window_, title.c_str());
-        }
-        bench_.settings().width = width;
-        bench_.settings().height = height;
-    }
-
-    GLFWwindow* window_;
-    Bench& bench_;
-    Arrivals arrivals_;
-    Theme theme_;
-    GlPainter painter_{window_, arrivals_.queue};
-    Cursors cursors_;
-    std::string title_;
-    Clock::time_point lastFrame_ = Clock::now(), lastKept_ = Clock::now();
+    std::filesystem::path folder;  ///< of settings and unsaved work; empty = nothing is kept
+    bool closeWhenSettled;
+    Bench bench;
+    Screen screen;
+    Interface interface;
+    Arrivals arrivals;
+    Theme theme;
+    GlPainter painter{screen.window(), arrivals.queue};
+    Cursors cursors;
+    std::string title;
+    int frames = 0;
+    Clock::time_point lastFrame = Clock::now(), lastKept = Clock::now();
 };
 
-}  // namespace
+void WindowLoop::State::takeArrivals() {
+    arrivals.framesDue = std::max(0, arrivals.framesDue - 1);
+    if (std::exchange(arrivals.closeAsked, false)) bench.close();
+    if (!arrivals.dropped.empty()) bench.open(std::exchange(arrivals.dropped, {}));
+}
 
-void runWindow(const WindowOptions& options, Catalogue catalogue) {
-    const std::filesystem::path folder = options.closeWhenSettled ? std::filesystem::path() : stateFolder();
-    Settings settings = readSettings(folder);
-    Session session(std::move(catalogue));
-    if (!options.file.empty()) {
-        session.open(options.file);
-        remember(settings, std::filesystem::absolute(options.file).lexically_normal());
+void WindowLoop::State::keepSafe() {
+    const Clock::time_point now = Clock::now();
+    if (std::chrono::duration<double>(now - lastKept).count() < kKeepSafeEvery) return;
+    bench.keepSafe();
+    lastKept = now;
+}
+
+void WindowLoop::State::setScale() {
+    const float scale = scaleFor(screen.window(), bench.settings());
+    if (scale == theme.scale && theme.body != nullptr) return;
+    const bool isFirst = theme.body == nullptr;
+    theme = makeTheme(scale);
+    if (isFirst) return;  // of its first fonts ImGui's backend makes the texture by itself
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+}
+
+void WindowLoop::State::draw() {
+    int width = 0, height = 0, pixelsAcross = 0, pixelsDown = 0;
+    glfwGetWindowSize(screen.window(), &width, &height);
+    glfwGetFramebufferSize(screen.window(), &pixelsAcross, &pixelsDown);
+    if (width == 0 || height == 0) return;
+    ImGuiIO& io = ImGui::GetIO();
+    io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
+    io.DisplayFramebufferScale = {static_cast<float>(pixelsAcross) / static_cast<float>(width),
+                                  static_cast<float>(pixelsDown) / static_cast<float>(height)};
+    const Clock::time_point now = Clock::now();
+    io.DeltaTime = std::clamp(std::chrono::duration<float>(now - lastFrame).count(), 1e-4F, 0.1F);
+    lastFrame = now;
+    arrivals.queue.feed(io);
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui::NewFrame();
+    bench.frame(theme, painter);
+    ImGui::Render();
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    glfwSwapBuffers(screen.window());
+    cursors.show(screen.window());
+    if (std::string said = bench.windowTitle(); said != title) {
+        title = std::move(said);
+        glfwSetWindowTitle(screen.window(), title.c_str());
     }
-    const Screen screen(settings.width, settings.height);
-    const Interface interface;
-    Bench bench(std::move(session), std::move(settings), folder);
-    Frames(screen.window(), bench).run(options.closeWhenSettled);
+    bench.settings().width = width;
+    bench.settings().height = height;
+}
+
+void WindowLoop::State::keepSettings() {
     if (folder.empty()) return;
     try {
         saveSettings(folder, bench.settings());
     } catch (const InputError&) {
         // Where nothing can be kept, the next start begins as this one did.
     }
+}
+
+WindowLoop::WindowLoop(const WindowOptions& options, Catalogue catalogue)
+    : state_(std::make_unique<State>(options, std::move(catalogue))) {}
+
+WindowLoop::~WindowLoop() = default;
+
+bool WindowLoop::due() const {
+    return state_->due();
+}
+
+void WindowLoop::wait() {
+    if (due()) {
+        glfwPollEvents();
+    } else if (state_->bench.hasUnkeptWork()) {
+        glfwWaitEventsTimeout(kKeepSafeEvery);
+    } else {
+        glfwWaitEvents();
+    }
+}
+
+bool WindowLoop::frame() {
+    state_->takeArrivals();
+    state_->keepSafe();
+    state_->setScale();
+    state_->draw();
+    ++state_->frames;
+    const bool shown = state_->closeWhenSettled && state_->frames > kSettlingFrames && !state_->bench.busy();
+    if (!shown && !state_->bench.done()) return true;
+    state_->keepSettings();
+    return false;
+}
+
+void runWindow(const WindowOptions& options, Catalogue catalogue) {
+    WindowLoop loop(options, std::move(catalogue));
+    do
+        loop.wait();
+    while (loop.frame());
 }
 
 }  // namespace bandwright

@@ -1,0 +1,130 @@
+#include <glad/gl.h>
+// After it, so that GLFW brings no OpenGL of its own.
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
+#include <vector>
+
+#include "app/state_folder.hpp"
+#include "app/theme.hpp"
+#include "app/window.hpp"
+#include "program.hpp"
+
+/// The real window on the real OpenGL, driven frame by frame. Runs where there is a display; see
+/// CMakeLists.txt.
+namespace bandwright {
+namespace {
+
+/// What stands on the screen, row by row from the top, as ImGui packs colours.
+struct Pixels {
+    int width = 0, height = 0;
+    std::vector<std::uint32_t> colours;
+
+    std::uint32_t at(int x, int y) const {
+        return colours[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) +
+                       static_cast<std::size_t>(x)];
+    }
+    template <class Test>
+    double share(Test test) const {
+        return static_cast<double>(std::ranges::count_if(colours, test)) /
+               static_cast<double>(colours.size());
+    }
+    double paper() const {
+        return share([](std::uint32_t colour) { return colour == palette::kPaper; });
+    }
+    double black() const {
+        return share([](std::uint32_t colour) { return colour == IM_COL32(0, 0, 0, 255); });
+    }
+};
+
+class WindowFrames : public testing::Test {
+  protected:
+    WindowFrames() { setenv("XDG_STATE_HOME", folder_.path().c_str(), 1); }
+
+    static void press(int key, int modifiers) {
+        GLFWwindow* window = glfwGetCurrentContext();
+        const GLFWkeyfun taker = glfwSetKeyCallback(window, nullptr);
+        glfwSetKeyCallback(window, taker);
+        taker(window, key, 0, GLFW_PRESS, modifiers);
+        taker(window, key, 0, GLFW_RELEASE, 0);
+    }
+
+    static bool settle(WindowLoop& loop) {
+        bool goesOn = true;
+        do {
+            loop.wait();
+            goesOn = loop.frame();
+        } while (goesOn && loop.due());
+        return goesOn;
+    }
+
+    static Pixels shown() {
+        gladLoadGL(glfwGetProcAddress);
+        Pixels pixels;
+        glfwGetFramebufferSize(glfwGetCurrentContext(), &pixels.width, &pixels.height);
+        std::vector<std::uint32_t> upward(static_cast<std::size_t>(pixels.width) *
+                                          static_cast<std::size_t>(pixels.height));
+        glBindFramebuffer(GL_READ_FRAMEBUFFER, 0);
+        glReadBuffer(GL_BACK);  // a driver that draws in software copies it to the screen and keeps it
+        glPixelStorei(GL_PACK_ALIGNMENT, 4);
+        glReadPixels(0, 0, pixels.width, pixels.height, GL_RGBA, GL_UNSIGNED_BYTE, upward.data());
+        EXPECT_EQ(glGetError(), static_cast<GLenum>(GL_NO_ERROR));
+        for (int row = pixels.height - 1; row >= 0; --row) {
+            const auto begin = upward.begin() + static_cast<std::ptrdiff_t>(row) * pixels.width;
+            pixels.colours.insert(pixels.colours.end(), begin, begin + pixels.width);
+        }
+        for (std::uint32_t& colour : pixels.colours)
+            colour |= 0xFF000000U;  // a window's own alpha means nothing
+        return pixels;
+    }
+
+    /// The height of the bar over the panes, as a share of what it is at scale 1: bare desk ends it.
+    static double scaleSeen(const Pixels& pixels) {
+        int y = 0;
+        while (y < pixels.height && pixels.at(8, y) != palette::kDesk)
+            ++y;
+        return y / 54.0;
+    }
+
+    ScratchFolder folder_;
+};
+
+TEST_F(WindowFrames, ShowsAllOfItselfAtEverySizeOfText) {
+    WindowLoop loop({sample("harbour")}, builtInCatalogue());
+    ASSERT_TRUE(settle(loop));
+    const Pixels before = shown();
+    EXPECT_NEAR(scaleSeen(before), 1, 0.02);
+    EXPECT_GT(before.paper(), 0.25);
+    EXPECT_LT(before.black(), 0.01);
+    struct Press {
+        int key;
+        double scale;
+    };
+    for (const auto& [key, scale] : {Press{GLFW_KEY_EQUAL, 1.125}, Press{GLFW_KEY_KP_ADD, 1.25},
+                                     Press{GLFW_KEY_0, 1}, Press{GLFW_KEY_MINUS, 0.875}}) {
+        press(key, GLFW_MOD_CONTROL);
+        ASSERT_TRUE(settle(loop));
+        const Pixels after = shown();
+        EXPECT_NEAR(scaleSeen(after), scale, 0.02);
+        EXPECT_GT(after.paper(), 0.25) << scale;
+        EXPECT_LT(after.black(), 0.01) << scale;
+    }
+}
+
+TEST_F(WindowFrames, RestsWhenNothingHappensAndEndsWhenThePersonLeaves) {
+    WindowLoop loop({sample("harbour")}, builtInCatalogue());
+    ASSERT_TRUE(settle(loop));
+    EXPECT_FALSE(loop.due());
+    press(GLFW_KEY_Q, GLFW_MOD_CONTROL);
+    EXPECT_TRUE(loop.due());
+    EXPECT_FALSE(settle(loop));
+    EXPECT_EQ(readSettings(stateFolder()).recent.size(), 1U);
+}
+
+}  // namespace
+}  // namespace bandwright
