@@ -93,7 +93,7 @@ void Bench::recoveryQuestion(const Theme& theme) {
     const bool takesUp = ImGui::Button("Take them up again");
     ImGui::SetItemDefaultFocus();
     ImGui::SameLine();
-    const bool keeps = ImGui::Button("Keep them for the next start") || pressed(Key::Escape);
+    const bool keeps = ImGui::Button("Keep them for later") || pressed(Key::Escape);
     ImGui::SameLine();
     const bool letsGo = ImGui::Button("Let them go");
     bool answered = keeps || letsGo;

@@ -1,8 +1,5 @@
 #include "app/command_line.hpp"
 
-#include <sys/ioctl.h>
-#include <unistd.h>
-
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <cstdio>
@@ -24,6 +21,7 @@
 #include "formats/stone_model.hpp"
 #include "geometry/ring.hpp"
 #include "picture.hpp"
+#include "platform/terminal.hpp"
 #include "trade/catalogue.hpp"
 
 namespace bandwright {
@@ -45,15 +43,12 @@ struct Call {
 
 TextStyle terminalStyle() {
     TextStyle style;
-    if (isatty(STDOUT_FILENO) == 0) return style;
+    if (!isTerminal(kStandardOutput)) return style;
     const char* noColour = std::getenv("NO_COLOR");  // no-color.org: set and not empty
     const char* terminal = std::getenv("TERM");
     style.colour = (noColour == nullptr || *noColour == '\0') &&
                    (terminal == nullptr || std::string_view(terminal) != "dumb");
-    winsize window{};
-    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 && window.ws_col > 0) {
-        style.width = std::clamp<int>(window.ws_col, 60, 120);
-    }
+    if (const int columns = terminalColumns(); columns > 0) style.width = std::clamp(columns, 60, 120);
     return style;
 }
 

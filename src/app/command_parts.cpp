@@ -1,15 +1,14 @@
 #include "command_parts.hpp"
 
-#include <unistd.h>
-
 #include <array>
 #include <cstdio>
 
 #include "base/input_error.hpp"
+#include "platform/terminal.hpp"
 
 namespace bandwright {
 
-Progress::Progress(const char* what) : what_(what), shown_(isatty(STDERR_FILENO) != 0) {
+Progress::Progress(const char* what) : what_(what), shown_(isTerminal(kStandardError)) {
     if (shown_) std::fprintf(stderr, "%s...", what_);
 }
 

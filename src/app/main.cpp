@@ -1,11 +1,7 @@
-#include <malloc.h>
-
 #include "app/command_line.hpp"
+#include "platform/memory.hpp"
 
 int main(int argc, char** argv) {
-    // Each change of a number frees all meshes and makes them anew. Handing their memory back to the system
-    // in between takes longer than filling it.
-    mallopt(M_MMAP_THRESHOLD, 64 << 20);
-    mallopt(M_TRIM_THRESHOLD, 128 << 20);
+    bandwright::keepFreedMemory();
     return bandwright::runCommandLine(argc, argv);
 }

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <exception>
-#include <functional>
-#include <future>
 #include <string>
 #include <utility>
 
@@ -11,6 +9,7 @@
 #include "design/design_file.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/wall.hpp"
+#include "platform/concurrently.hpp"
 #include "platform/paths.hpp"
 
 namespace bandwright {
@@ -30,15 +29,20 @@ auto guarded(Work work) {
     }
 }
 
-/// All that is shown of a stage, and the report, which is asked for once the shapes are there.
-Derived shown(const Design& design, Stage stage, const std::function<Report()>& report) {
+/// What is drawn of a stage.
+Derived shapes(const Design& design, Stage stage) {
     Derived derived;
     derived.parts = buildParts(design, stage);
     derived.plain = sections(design, stage);
     for (std::size_t i = 0; i < design.settings.size(); ++i)
         derived.settings.push_back(sectionThrough(design, i, stage));
-    derived.report = report();
-    derived.bodies = stage == Stage::Finished ? derived.report.bodies : bodies(design, stage);
+    return derived;
+}
+
+/// The rest of what is shown of a stage.
+Derived withReport(Derived derived, Report report, const Design& design, Stage stage) {
+    derived.bodies = stage == Stage::Finished ? report.bodies : bodies(design, stage);
+    derived.report = std::move(report);
     return derived;
 }
 
@@ -67,8 +71,11 @@ Derived derive(const Design& design, const Catalogue& catalogue, Stage stage, co
         requireValid(design);
         requireMaterials(design, catalogue);
         requireBuildable(design);
-        auto gauged = std::async(std::launch::async, [&] { return check(design, catalogue, options); });
-        return shown(design, stage, [&] { return gauged.get(); });
+        Derived derived;
+        Report report;
+        concurrently([&] { derived = shapes(design, stage); },
+                     [&] { report = check(design, catalogue, options); });
+        return withReport(std::move(derived), std::move(report), design, stage);
     });
 }
 
@@ -139,7 +146,8 @@ void Session::redo() {
 std::optional<std::string> Session::show(Stage stage) {
     if (stage == stage_) return std::nullopt;
     try {
-        derived_ = guarded([&] { return shown(design(), stage, [&] { return derived_.report; }); });
+        derived_ =
+            guarded([&] { return withReport(shapes(design(), stage), derived_.report, design(), stage); });
         stage_ = stage;
         ++revision_;
         return std::nullopt;

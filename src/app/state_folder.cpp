@@ -1,14 +1,13 @@
 #include "app/state_folder.hpp"
 
 #include <algorithm>
-#include <cstdlib>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
 #include <optional>
 
-#include "base/atomic_file.hpp"
 #include "base/input_error.hpp"
+#include "platform/atomic_file.hpp"
 
 namespace bandwright {
 
@@ -48,16 +47,6 @@ void writeObject(const fs::path& file, const Json& json) {
 }
 
 }  // namespace
-
-fs::path stateFolder() {
-    if (const char* state = std::getenv("XDG_STATE_HOME"); state != nullptr && *state == '/') {
-        return fs::path(state) / "bandwright";
-    }
-    if (const char* home = std::getenv("HOME"); home != nullptr && *home == '/') {
-        return fs::path(home) / ".local/state/bandwright";
-    }
-    return {};
-}
 
 void remember(Settings& settings, const fs::path& file) {
     std::erase(settings.recent, file);

@@ -9,6 +9,8 @@
 #include <filesystem>
 #include <string>
 
+#include "platform/paths.hpp"
+
 namespace bandwright {
 
 namespace {
@@ -35,11 +37,8 @@ void makeDigitsTabular(ImFont& font) {
 }
 
 ImFont* addFont(ImFontAtlas& atlas, const char* file, float size) {
-    const std::string path = std::string(BANDWRIGHT_FONTS) + "/" + file;
-    std::error_code error;
-    if (std::filesystem::is_regular_file(path, error)) {
+    if (const std::filesystem::path path = fontFile(file); !path.empty())
         return atlas.AddFontFromFileTTF(path.c_str(), size, nullptr, kGlyphs.data());
-    }
     ImFontConfig config;
     config.SizePixels = size;
     return atlas.AddFontDefault(&config);

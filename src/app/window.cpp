@@ -21,6 +21,7 @@
 #include "app/keys.hpp"
 #include "base/input_error.hpp"
 #include "glfw_keys.hpp"
+#include "platform/paths.hpp"
 #include "render/renderer.hpp"
 
 namespace bandwright {

@@ -1,8 +1,8 @@
 #include <nlohmann/json.hpp>
 
-#include "base/atomic_file.hpp"
 #include "base/numbers.hpp"
 #include "design/design_file.hpp"
+#include "platform/atomic_file.hpp"
 #include "rules.hpp"
 #include "trade/ring_size.hpp"
 

@@ -6,9 +6,9 @@
 #include <cmath>
 #include <string_view>
 
-#include "base/atomic_file.hpp"
 #include "base/input_error.hpp"
 #include "obj_materials.hpp"
+#include "platform/atomic_file.hpp"
 
 namespace bandwright {
 

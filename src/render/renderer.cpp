@@ -8,7 +8,7 @@
 
 #include "body_buffers.hpp"
 #include "passes.hpp"
-#include "render/offscreen_context.hpp"
+#include "platform/offscreen_context.hpp"
 #include "ring_box.hpp"
 #include "shaders.hpp"
 #include "studio_light.hpp"

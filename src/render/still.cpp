@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/atomic_file.hpp"
+#include "platform/atomic_file.hpp"
+#include "platform/offscreen_context.hpp"
 #include "png_rows.hpp"
-#include "render/offscreen_context.hpp"
 #include "render/renderer.hpp"
 
 namespace bandwright {

@@ -4,8 +4,8 @@
 #include <memory>
 #include <stdexcept>
 
-#include "base/atomic_file.hpp"
-#include "render/offscreen_context.hpp"
+#include "platform/atomic_file.hpp"
+#include "platform/offscreen_context.hpp"
 #include "render/renderer.hpp"
 #include "render/still.hpp"
 

@@ -12,8 +12,8 @@
 #include <set>
 #include <stdexcept>
 
-#include "program.hpp"
 #include "base/input_error.hpp"
+#include "program.hpp"
 #include "trade/ring_size.hpp"
 
 namespace bandwright {

@@ -7,10 +7,10 @@
 #include <string>
 
 #include "app/report_text.hpp"
+#include "base/input_error.hpp"
 #include "check/check.hpp"
 #include "geometry/ring.hpp"
 #include "random_design.hpp"
-#include "base/input_error.hpp"
 
 using namespace bandwright;
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "drawn_design.hpp"
 #include "formats/stone_model.hpp"
@@ -57,7 +58,7 @@ std::vector<Design> someDesigns() {
         readStoneModels(designs.back(), BANDWRIGHT_MODELS);
     }
     EXPECT_GE(designs.size(), 10U);
-    for (std::uint64_t seed = 0; seed < designsToDraw(40); ++seed) {
+    for (std::uint64_t seed = 0; seed < 40; ++seed) {
         if (const auto design = drawn(seed)) designs.push_back(*design);
     }
     return designs;
@@ -86,7 +87,7 @@ TEST(Session, ShowsAtEveryStageWhatFollowsFromTheDesignThere) {
             ++compared;
         }
     }
-    EXPECT_GT(compared, 200U);
+    EXPECT_GT(compared, 150U);
 }
 
 }  // namespace

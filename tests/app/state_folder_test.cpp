@@ -8,6 +8,7 @@
 #include <csignal>
 #include <cstdlib>
 
+#include "platform/paths.hpp"
 #include "program.hpp"
 
 namespace bandwright {

@@ -13,6 +13,7 @@
 #include "app/state_folder.hpp"
 #include "app/theme.hpp"
 #include "app/window.hpp"
+#include "platform/paths.hpp"
 #include "program.hpp"
 
 /// The real window on the real OpenGL, driven frame by frame. Runs where there is a display; see

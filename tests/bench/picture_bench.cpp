@@ -16,7 +16,7 @@
 #include "design/design_file.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/ring.hpp"
-#include "render/offscreen_context.hpp"
+#include "platform/offscreen_context.hpp"
 #include "render/renderer.hpp"
 
 namespace bandwright {

@@ -7,7 +7,7 @@
 
 #include "design/design_file.hpp"
 #include "geometry/ring.hpp"
-#include "render/offscreen_context.hpp"
+#include "platform/offscreen_context.hpp"
 #include "render/renderer.hpp"
 
 /// Turns a sample through so many frames (10,000 unless told), changing the design, the light and the size on

@@ -5,7 +5,7 @@
 
 #include <string>
 
-#include "render/offscreen_context.hpp"
+#include "platform/offscreen_context.hpp"
 
 namespace bandwright {
 

@@ -9,10 +9,6 @@
 /// What the program remembers between runs: the window's settings and the designs that were not saved.
 namespace bandwright {
 
-/// $XDG_STATE_HOME/bandwright, or ~/.local/state/bandwright (XDG Base Directory Specification 0.8). Empty
-/// when neither variable is set.
-std::filesystem::path stateFolder();
-
 struct Settings {
     double uiScale = 0;                         ///< 0 = as the screen says; otherwise 0.75..3
     int width = 1360, height = 860;             ///< of the window, pixels

@@ -1,11 +1,21 @@
 #pragma once
 
 #include <filesystem>
+#include <string_view>
 
+/// Where things lie on this system.
 namespace bandwright {
 
 /// The path from the root on, without "." and ".."; unchanged where the folder that relative paths begin at
 /// is gone. Never throws for what it finds on the disk.
 std::filesystem::path absolutePath(const std::filesystem::path& path);
+
+/// Where a program remembers things between runs: $XDG_STATE_HOME/bandwright, or ~/.local/state/bandwright
+/// (XDG Base Directory Specification 0.8). Empty when neither variable is set, and where there is no such
+/// place.
+std::filesystem::path stateFolder();
+
+/// The file of the window's font of this name, such as "Inter-Regular.otf"; empty when it is not there.
+std::filesystem::path fontFile(std::string_view name);
 
 }  // namespace bandwright

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 
+#include "platform/gl_loader.hpp"
 #include "render/image.hpp"
 #include "scene/scene.hpp"
 
@@ -24,8 +25,6 @@ enum class Quality : std::uint8_t {
     Moving,  ///< one pass with short light paths: for every frame while something changes
     Still,   ///< each call with the same scene refines the picture, until `settled`
 };
-
-using GlLoader = void (*(*)(const char* name))();
 
 /// Owns every OpenGL object of the picture. Construct, use and destroy it with one and the same context
 /// current. It changes the context's state and leaves framebuffer 0, no program and no vertex array bound.

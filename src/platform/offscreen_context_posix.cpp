@@ -1,4 +1,4 @@
-#include "render/offscreen_context.hpp"
+#include "platform/offscreen_context.hpp"
 
 #include <EGL/egl.h>
 #include <EGL/eglext.h>

@@ -1,4 +1,4 @@
-#include "base/atomic_file.hpp"
+#include "platform/atomic_file.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>

@@ -1,4 +1,4 @@
-#include "base/atomic_file.hpp"
+#include "platform/atomic_file.hpp"
 
 #include <gtest/gtest.h>
 #include <sys/resource.h>

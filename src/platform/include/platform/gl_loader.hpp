@@ -1,0 +1,8 @@
+#pragma once
+
+namespace bandwright {
+
+/// Finds an OpenGL function of the current context by its name.
+using GlLoader = void (*(*)(const char* name))();
+
+}  // namespace bandwright
