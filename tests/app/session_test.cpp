@@ -58,7 +58,7 @@ std::vector<Design> someDesigns() {
         readStoneModels(designs.back(), BANDWRIGHT_MODELS);
     }
     EXPECT_GE(designs.size(), 10U);
-    for (std::uint64_t seed = 0; seed < 12; ++seed) {
+    for (std::uint64_t seed = 0; seed < 40; ++seed) {
         if (const auto design = drawn(seed)) designs.push_back(*design);
     }
     return designs;

@@ -7,6 +7,7 @@
 #include "arc.hpp"
 #include "base/input_error.hpp"
 #include "geometry/ring.hpp"
+#include "geometry/tolerance.hpp"
 #include "outline.hpp"
 #include "random_design.hpp"
 #include "section_checks.hpp"
@@ -146,7 +147,7 @@ TEST(SectionBoolean, ToolsThatTouchFromInsideLeaveSoundOutlines) {
 
 /// A body with round bumps that a box below it brushes, one at each of the sizes that the box is tried at.
 Section bumpsFor(int tries) {
-    constexpr double kRadius = 0.005, kHair = 1.6e-6, kBrush = 1e-7, kBase = -1;
+    constexpr double kRadius = 0.005, kOver = 1e-7, kBase = -1;
     Loop loop;
     const auto lineTo = [&loop](Vec2 from, Vec2 to) {
         loop.push_back(line(from, to, {Feature::Outside, 0}));
@@ -154,8 +155,8 @@ Section bumpsFor(int tries) {
     Vec2 last{0.5, kBase};
     for (int i = 0; i < tries; ++i) {
         // As section_boolean.cpp grows a tool and moves it aside.
-        const double hairs = i * kHair, aside = i % 2 == 0 ? 0.35 * hairs : 0;
-        const double top = hairs + aside * std::sin(2.4 * i) + kBrush, z = 1 + i;
+        const double nudge = sectionNudge(i), aside = i % 2 == 0 ? 0.35 * nudge : 0;
+        const double top = nudge + aside * std::sin(2.4 * i) + kOver, z = 1 + i;
         const Vec2 left{z - kRadius, top - kRadius}, right{z + kRadius, top - kRadius};
         lineTo(last, left);
         loop.push_back(arcBySagitta(left, right, -kRadius, {Feature::Outside, 0}));
@@ -174,9 +175,9 @@ Section bumpsFor(int tries) {
 
 TEST(SectionBoolean, WhatCannotBeToldApartIsRefusedAsARingThatCannotBeMade) {
     const Section below = box(-10, -10, 30, 0);
-    EXPECT_NO_THROW(subtract(bumpsFor(11), below));
+    EXPECT_NO_THROW(subtract(bumpsFor(kMostNudges - 1), below));
     // No other kind of error: a search for a remedy passes over a ring that cannot be made, and goes on.
-    EXPECT_THROW(subtract(bumpsFor(12), below), InputError);
+    EXPECT_THROW(subtract(bumpsFor(kMostNudges), below), InputError);
 }
 
 TEST(SectionBoolean, WhatIsTakenAndWhatIsLeftAddUp) {

@@ -19,8 +19,8 @@ class FileLocks : public testing::Test {
     bool othersCan() const {
         const pid_t child = fork();
         if (child == 0) {
-            const bool can = FileLock::tryTake(file_).has_value();  // let go of before the end
-            _exit(can ? 0 : 1);
+            const bool took = FileLock::tryTake(file_).has_value();
+            _exit(took ? 0 : 1);
         }
         int status = 0;
         waitpid(child, &status, 0);
