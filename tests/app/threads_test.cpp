@@ -1,0 +1,118 @@
+// The window gauges and builds on two threads, and several windows or programs may share the caches of one
+// process. What comes out must not depend on what else runs; ThreadSanitizer (./dev threads) also sees what
+// would go wrong only now and then.
+
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "app/report_text.hpp"
+#include "app/session.hpp"
+#include "design/design_file.hpp"
+#include "formats/stone_model.hpp"
+#include "mesh_checks.hpp"
+#include "random_design.hpp"
+
+namespace bandwright {
+namespace {
+
+constexpr std::size_t kThreads = 3;
+
+/// Runs work(i) for each thread at once.
+void atOnce(const std::function<void(std::size_t)>& work) {
+    std::vector<std::thread> threads;
+    for (std::size_t i = 0; i < kThreads; ++i)
+        threads.emplace_back(work, i);
+    for (std::thread& thread : threads)
+        thread.join();
+}
+
+std::vector<Design> samples() {
+    const std::filesystem::path folder = BANDWRIGHT_MODELS;
+    std::vector<Design> designs;
+    for (const char* name :
+         {"anvil-road", "harbour", "lantern", "orchard-gate", "seven-lamps", "tide-mill"}) {
+        designs.push_back(readDesign(folder / (std::string(name) + ".ring.json")));
+        readStoneModels(designs.back(), folder);
+    }
+    return designs;
+}
+
+/// What a person reads of a ring, and how many bodies there are.
+std::string told(const Design& design, const Derived& derived) {
+    return reportJson(design, derived.report, builtInCatalogue()) + std::to_string(derived.parts.size());
+}
+
+TEST(AtOnce, DerivedRingsAreWhatTheyAreOneAfterAnother) {
+    const std::vector<Design> designs = samples();
+    std::vector<std::vector<Derived>> found(kThreads);
+    for (auto& of : found)
+        of.resize(designs.size());
+    // First all threads at once, each from another ring on, so that they meet with nothing remembered yet.
+    atOnce([&](std::size_t thread) {
+        for (std::size_t i = 0; i < designs.size(); ++i) {
+            const std::size_t ring = (i + 2 * thread) % designs.size();
+            found[thread][ring] = derive(designs[ring], builtInCatalogue(), Stage::Finished);
+        }
+    });
+    for (std::size_t ring = 0; ring < designs.size(); ++ring) {
+        const Derived alone = derive(designs[ring], builtInCatalogue(), Stage::Finished);
+        for (const auto& of : found) {
+            EXPECT_EQ(told(designs[ring], of[ring]), told(designs[ring], alone));
+            ASSERT_EQ(of[ring].parts.size(), alone.parts.size());
+            for (std::size_t i = 0; i < alone.parts.size(); ++i)
+                EXPECT_TRUE(sameBytes(of[ring].parts[i].mesh, alone.parts[i].mesh));
+        }
+    }
+}
+
+TEST(AtOnce, SessionsDoNotDisturbEachOther) {
+    const std::vector<Design> designs = samples();
+    std::vector<std::string> found(kThreads);
+    const auto worked = [&](std::size_t first) {
+        Session session(builtInCatalogue(), designs[first]);
+        Design wider = session.design();
+        wider.band.width += 0.1;
+        std::string all = told(session.design(), session.derived());
+        all += session.change(wider, "width").value_or("");
+        session.settle();
+        session.undo();
+        for (const Stage stage : {Stage::Turned, Stage::Finished}) {
+            all += session.show(stage).value_or("");
+            all += told(session.design(), session.derived());
+        }
+        return all;
+    };
+    atOnce([&](std::size_t thread) { found[thread] = worked(thread % 2); });
+    for (std::size_t thread = 0; thread < kThreads; ++thread)
+        EXPECT_EQ(found[thread], worked(thread % 2));
+}
+
+TEST(AtOnce, RingsDrawnByLotHaveTheirMeasures) {
+    constexpr std::uint64_t kRings = 6;
+    std::vector<std::vector<std::string>> found(kThreads, std::vector<std::string>(kRings));
+    const auto gauged = [](std::uint64_t seed) -> std::string {
+        const Design design = randomDesign(seed);
+        try {
+            return reportJson(design, check(design, builtInCatalogue()), builtInCatalogue());
+        } catch (const std::exception& refused) {
+            return refused.what();
+        }
+    };
+    atOnce([&](std::size_t thread) {
+        for (std::uint64_t seed = 0; seed < kRings; ++seed)
+            found[thread][seed] = gauged(seed);
+    });
+    for (std::uint64_t seed = 0; seed < kRings; ++seed) {
+        const std::string alone = gauged(seed);
+        for (const auto& of : found)
+            EXPECT_EQ(of[seed], alone) << seed;
+    }
+}
+
+}  // namespace
+}  // namespace bandwright
