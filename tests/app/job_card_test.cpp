@@ -207,6 +207,7 @@ std::vector<Design> designsOfEveryMeaning() {
     anodised.channels[0].width = 1;
     anodised.channels.push_back(anodised.channels[0]);
     anodised.channels[1].offset = 2;
+    designs[4].settings[0].placement.count = 3;
     Design& bare = designs[3];
     bare.settings.clear();
     bare.channels.clear();
