@@ -10,7 +10,7 @@
 #include "base/input_error.hpp"
 #include "focus.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -169,7 +169,7 @@ float Bench::message(const Theme& theme, float top) {
     beginPane("Message", {0, top}, {width, height}, paneToFocus_, kStill);
     const ImVec2 corner = ImGui::GetWindowPos();
     verdictMark(*ImGui::GetWindowDrawList(), {corner.x + theme.px(22), corner.y + pad + line / 2},
-                theme.px(5), Verdict::NoGo);
+                theme.px(5), check::Verdict::NoGo);
     ImGui::SetCursorScreenPos({corner.x + aside, corner.y + pad});
     ImGui::TextUnformatted(text.c_str());
     ImGui::SetCursorScreenPos({corner.x + width - theme.px(90), corner.y + pad});
@@ -206,7 +206,7 @@ void Bench::panes(const Theme& theme, Painter& painter) {
     if (!message_.empty()) top += message(theme, top);
     const Layout at = layout(theme, top);
     sidePanes(theme, at);
-    const Finding* finding = selected_ ? find(session_.derived().report, *selected_) : nullptr;
+    const check::Finding* finding = selected_ ? find(session_.derived().report, *selected_) : nullptr;
 
     const float left = at.card + at.gap;
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));
@@ -244,20 +244,20 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
     if (asked.remedy) carryOut(*asked.remedy);
 }
 
-void Bench::carryOut(const Change& remedy) {
+void Bench::carryOut(const check::Change& remedy) {
     try {
-        const auto refusal = session_.change(changed(session_.design(), remedy));
+        const auto refusal = session_.change(check::changed(session_.design(), remedy));
         if (refusal) message_ = *refusal;
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         message_ = error.what();
     }
 }
 
 void Bench::turnToSelected() {
-    const Report& report = session_.derived().report;
-    const Finding* finding = selected_ ? find(report, *selected_) : nullptr;
+    const check::Report& report = session_.derived().report;
+    const check::Finding* finding = selected_ ? find(report, *selected_) : nullptr;
     if (finding == nullptr) return;
-    const Measure& measure = report.measures[finding->measure];
+    const check::Measure& measure = report.measures[finding->measure];
     stand_.turnTo(0.5 * (measure.from + measure.to));
     if (const auto sentence = session_.show(finding->stage)) message_ = *sentence;
 }
@@ -276,10 +276,10 @@ void Bench::leftPaneChooser(const Theme& theme) {
     ImGui::Dummy({0, theme.px(4)});
 }
 
-void Bench::clickedOn(const std::optional<Tag>& tag) {
+void Bench::clickedOn(const std::optional<geometry::Tag>& tag) {
     if (!tag) return;
     gaugesInCard_ = false;
-    card_.focus(fieldOf(session_.design(), *tag));
+    card_.focus(geometry::fieldOf(session_.design(), *tag));
     paneToFocus_ = "Job card";
 }
 
@@ -288,4 +288,4 @@ void Bench::scaleBy(double steps, const Theme& theme) {
     settings_.uiScale = std::clamp(std::round((theme.scale + steps * kStep) / kStep) * kStep, 0.75, 3.0);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -7,7 +7,7 @@
 #include "platform/paths.hpp"
 
 /// What the bench does with files: new, open, save, leave, and keeping unsaved work safe.
-namespace bandwright {
+namespace bandwright::app {
 
 void Bench::open(const std::filesystem::path& file) {
     wantedFile_ = file;
@@ -70,7 +70,7 @@ void Bench::load(const std::filesystem::path& file) {
         message_.clear();
         keptRevision_ = session_.revision();
         remember(settings_, session_.file());
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         message_ = error.what();
     }
 }
@@ -82,7 +82,7 @@ void Bench::write(const std::filesystem::path& file) {
         forgetKept();
         remember(settings_, session_.file());
         carryOut();
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         intent_ = Intent::None;
         message_ = error.what();
     }
@@ -101,7 +101,7 @@ void Bench::askWhereToSave() {
     std::ranges::replace_if(
         name, [](unsigned char c) { return c == '/' || c < 0x20; }, '-');
     const std::filesystem::path start =
-        session_.file().empty() ? absolutePath(withDesignEnding(name)) : session_.file();
+        session_.file().empty() ? platform::absolutePath(withDesignEnding(name)) : session_.file();
     files_.ask(FilePanel::Purpose::Save, start, {});
 }
 
@@ -112,7 +112,7 @@ void Bench::keepSafe() {
     try {
         if (!keptIn_) keptIn_ = newRecoveryPlace(folder_);
         storeRecovery(*keptIn_, session_.file(), session_.recoverableText());
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         message_ = error.what();
     }
 }
@@ -122,4 +122,4 @@ void Bench::forgetKept() {
     if (keptIn_) dropRecovery(*std::exchange(keptIn_, std::nullopt));
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -10,7 +10,7 @@
 #include "focus.hpp"
 
 /// The panels that cover the bench until they are answered.
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -101,7 +101,7 @@ void Bench::recoveryQuestion(const Theme& theme) {
         try {
             takeUp(recovery);
             answered = true;
-        } catch (const InputError& error) {
+        } catch (const base::InputError& error) {
             refusal_ = error.what();
         }
     }
@@ -166,4 +166,4 @@ void Bench::keysSheet(const Theme& theme) {
     ImGui::EndPopup();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -10,7 +10,7 @@
 
 #include "row_measures.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 void CardRows::begin(const Theme& theme, float width) {
     theme_ = &theme;
@@ -128,7 +128,7 @@ void CardRows::drawRefusal(const std::string& key) {
     if (sentence.empty()) return;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     verdictMark(*ImGui::GetWindowDrawList(), plus(at, theme_->px(6), theme_->px(8)), theme_->px(4),
-                Verdict::NoGo);
+                check::Verdict::NoGo);
     ImGui::SetCursorScreenPos(plus(at, theme_->px(18), 0));
     paragraph(*theme_->small, width_ - theme_->px(18), sentence);
 }
@@ -250,4 +250,4 @@ int CardRows::mover(const std::string& key, int number, const std::string& text,
     return moved;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -24,7 +24,7 @@
 #include "platform/terminal.hpp"
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace fs = std::filesystem;
 
@@ -43,46 +43,49 @@ struct Call {
 
 TextStyle terminalStyle() {
     TextStyle style;
-    if (!isTerminal(kStandardOutput)) return style;
+    if (!platform::isTerminal(platform::kStandardOutput)) return style;
     const char* noColour = std::getenv("NO_COLOR");  // no-color.org: set and not empty
     const char* terminal = std::getenv("TERM");
     style.colour = (noColour == nullptr || *noColour == '\0') &&
                    (terminal == nullptr || std::string_view(terminal) != "dumb");
-    if (const int columns = terminalColumns(); columns > 0) style.width = std::clamp(columns, 60, 120);
+    if (const int columns = platform::terminalColumns(); columns > 0)
+        style.width = std::clamp(columns, 60, 120);
     return style;
 }
 
 void print(const std::string& text) {
     if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0) {
-        throw InputError("Standard output cannot be written.");
+        throw base::InputError("Standard output cannot be written.");
     }
 }
 
-Stage stageNamed(const std::string& text, const Design& design, const Catalogue& catalogue) {
-    if (text.empty()) return Stage::Finished;
+design::Stage stageNamed(const std::string& text, const design::Design& design,
+                         const trade::Catalogue& catalogue) {
+    if (text.empty()) return design::Stage::Finished;
     std::vector<std::string> names;
-    for (const Stage stage : stages(design, catalogue)) {
-        if (text == name(stage)) return stage;
-        names.push_back(name(stage));
+    for (const design::Stage stage : check::stages(design, catalogue)) {
+        if (text == design::name(stage)) return stage;
+        names.push_back(design::name(stage));
     }
-    throw InputError("--stage: this ring has no stage " + inQuotes(text) + "; it has " +
-                     inWords({names.begin(), names.end()}, "and") + ".");
+    throw base::InputError("--stage: this ring has no stage " + base::inQuotes(text) + "; it has " +
+                           base::inWords({names.begin(), names.end()}, "and") + ".");
 }
 
-Catalogue catalogueFor(const Call& call) {
-    Catalogue catalogue =
-        call.materials.empty() ? builtInCatalogue() : extendedCatalogue(builtInCatalogue(), call.materials);
+trade::Catalogue catalogueFor(const Call& call) {
+    trade::Catalogue catalogue = call.materials.empty()
+                                     ? trade::builtInCatalogue()
+                                     : trade::extendedCatalogue(trade::builtInCatalogue(), call.materials);
     if (call.limits.empty()) return catalogue;
-    catalogue = withLimits(catalogue, call.limits);
-    requireLimits(catalogue);
+    catalogue = trade::withLimits(catalogue, call.limits);
+    check::requireLimits(catalogue);
     return catalogue;
 }
 
-Design designFor(const Call& call, const Catalogue& catalogue) {
-    Design design = readDesign(call.file);
-    readStoneModels(design, fs::path(call.file).parent_path());
-    requireMaterials(design, catalogue);
-    requireBuildable(design);
+design::Design designFor(const Call& call, const trade::Catalogue& catalogue) {
+    design::Design design = design::readDesign(call.file);
+    formats::readStoneModels(design, fs::path(call.file).parent_path());
+    design::requireMaterials(design, catalogue);
+    geometry::requireBuildable(design);
     return design;
 }
 
@@ -95,79 +98,80 @@ void requireEnding(const std::string& file, std::initializer_list<std::string_vi
         if (ending == allowed) return;
         known += (known.empty() ? "" : ", ") + std::string(allowed);
     }
-    throw InputError("-o " + file + ": the ending says the format; known is " + known + ".");
+    throw base::InputError("-o " + file + ": the ending says the format; known is " + known + ".");
 }
 
 void requireOneOf(const std::string& word, std::initializer_list<std::string_view> known,
                   const char* option) {
     if (std::ranges::find(known, word) != known.end()) return;
-    throw InputError(std::string(option) + ": found " + inQuotes(word) + "; allowed is " +
-                     inWords(known, "or") + ".");
+    throw base::InputError(std::string(option) + ": found " + base::inQuotes(word) + "; allowed is " +
+                           base::inWords(known, "or") + ".");
 }
 
 int runCheck(const Call& call) {
-    const Catalogue catalogue = catalogueFor(call);
-    const Design design = designFor(call, catalogue);
-    const Stage stage = stageNamed(call.stage, design, catalogue);
-    CheckOptions options;
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = designFor(call, catalogue);
+    const design::Stage stage = stageNamed(call.stage, design, catalogue);
+    check::CheckOptions options;
     if (!call.stage.empty()) options.stage = stage;
     requireOneOf(call.at, {"nominal", "worst"}, "--at");
     const bool atWorst = call.at == "worst";
-    Report report = check(design, catalogue, options);
-    StackSummary summary;
+    check::Report report = check::check(design, catalogue, options);
+    check::StackSummary summary;
     if (call.tolerances || atWorst) {
         const Progress progress("Drawing rings by lot");
-        summary = addSpreads(design, catalogue, report, {.stage = options.stage});
+        summary = check::addSpreads(design, catalogue, report, {.stage = options.stage});
     }
-    if (atWorst) judgeAtWorst(design, catalogue, report);
+    if (atWorst) check::judgeAtWorst(design, catalogue, report);
     if (call.json) {
         print(reportJson(design, report, catalogue));
     } else {
         TextStyle style = terminalStyle();
         style.all = call.all;
-        const std::vector<SolidPart> parts = stage == Stage::Finished ? report.bodies : bodies(design, stage);
+        const std::vector<geometry::SolidPart> parts =
+            stage == design::Stage::Finished ? report.bodies : geometry::bodies(design, stage);
         std::string text = reportText(design, report, parts, catalogue, style);
         if (call.tolerances || atWorst) text += tolerancesText(summary, style);
         print(text);
     }
-    return report.verdict == Verdict::NoGo ? kNoGo : kDone;
+    return report.verdict == check::Verdict::NoGo ? kNoGo : kDone;
 }
 
 int runMend(const Call& call) {
-    const Catalogue catalogue = catalogueFor(call);
-    const Design design = designFor(call, catalogue);
-    std::vector<std::string> locked = usualWishes();
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = designFor(call, catalogue);
+    std::vector<std::string> locked = check::usualWishes();
     for (const std::string& freed : call.free) {
         if (std::erase(locked, freed) == 0) {
-            throw InputError("--free: found " + inQuotes(freed) + "; locked are " +
-                             inWords({locked.begin(), locked.end()}, "and") + ".");
+            throw base::InputError("--free: found " + base::inQuotes(freed) + "; locked are " +
+                                   base::inWords({locked.begin(), locked.end()}, "and") + ".");
         }
     }
     locked.insert(locked.end(), call.lock.begin(), call.lock.end());
-    Mended mended;
+    check::Mended mended;
     {
         const Progress progress("Seeking a ring without no-go");
-        mended = mend(design, catalogue, locked);
+        mended = check::mend(design, catalogue, locked);
     }
-    const bool found = mended.report.verdict != Verdict::NoGo;
-    if (found) saveDesign(mended.design, call.out);
+    const bool found = mended.report.verdict != check::Verdict::NoGo;
+    if (found) design::saveDesign(mended.design, call.out);
     print(mendedText(mended, locked, terminalStyle()));
     return found ? kDone : kNoGo;
 }
 
 int runRules(const Call& call) {
-    const Catalogue catalogue = catalogueFor(call);
-    const std::vector<ListedRule> rules = listedRules(catalogue);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const std::vector<check::ListedRule> rules = check::listedRules(catalogue);
     print(call.json ? rulesJson(rules) : rulesText(rules, catalogue, terminalStyle()));
     return kDone;
 }
 
 int runWeigh(const Call& call) {
-    const Catalogue catalogue = catalogueFor(call);
-    const Design design = designFor(call, catalogue);
-    const Stage stage = stageNamed(call.stage, design, catalogue);
-    buildParts(design, stage);  // refuses what has no one weight: holes that run into each other
-    const std::vector<SolidPart> parts = bodies(design, stage);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = designFor(call, catalogue);
+    const design::Stage stage = stageNamed(call.stage, design, catalogue);
+    geometry::buildParts(design, stage);  // refuses what has no one weight: holes that run into each other
+    const std::vector<geometry::SolidPart> parts = geometry::bodies(design, stage);
     print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
     return kDone;
 }
@@ -175,24 +179,24 @@ int runWeigh(const Call& call) {
 int runExport(const Call& call) {
     requireEnding(call.out, {".obj"});
     requireRange(call.chord, 0.005, 1000, "--chord");
-    const Catalogue catalogue = catalogueFor(call);
-    const Design design = designFor(call, catalogue);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = designFor(call, catalogue);
     const Progress progress("Building the model");
-    writeObj(buildParts(design, stageNamed(call.stage, design, catalogue), {call.chord}), catalogue,
-             design.title, call.out);
+    formats::writeObj(geometry::buildParts(design, stageNamed(call.stage, design, catalogue), {call.chord}),
+                      catalogue, design.title, call.out);
     return kDone;
 }
 
 int runPicture(const Call& call) {
     requireDrawable(call.picture);
-    const Catalogue catalogue = catalogueFor(call);
-    const Design design = designFor(call, catalogue);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = designFor(call, catalogue);
     writePicture(call.picture, design, catalogue, stageNamed(call.stage, design, catalogue));
     return kDone;
 }
 
 int runSize(const Call& call) {
-    print(sizeText(parseRingSize(call.size), terminalStyle()));
+    print(sizeText(trade::parseRingSize(call.size), terminalStyle()));
     return kDone;
 }
 
@@ -332,11 +336,11 @@ void requireFileOrCommand(const CLI::App& program, const std::string& word) {
     if (std::ranges::find(commands, word) != commands.end()) return;
     constexpr std::size_t kMostSuggestions = 3;
     const std::vector<std::string_view> all(commands.begin(), commands.end());
-    const std::vector<std::string_view> close = nearestNames(word, all, kMostSuggestions);
-    throw InputError(inQuotes(word) + " is neither a command nor a file; " +
-                     (close.empty() ? "the commands are " + inWords(all, "and")
-                                    : "the nearest command is " + inWords(close, "or")) +
-                     ".");
+    const std::vector<std::string_view> close = base::nearestNames(word, all, kMostSuggestions);
+    throw base::InputError(base::inQuotes(word) + " is neither a command nor a file; " +
+                           (close.empty() ? "the commands are " + base::inWords(all, "and")
+                                          : "the nearest command is " + base::inWords(close, "or")) +
+                           ".");
 }
 
 int carryOut(const CLI::App& program, const Call& call) {
@@ -390,4 +394,4 @@ int runCommandLine(int argc, const char* const* argv) {
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -6,9 +6,9 @@
 #include "base/input_error.hpp"
 #include "platform/terminal.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
-Progress::Progress(const char* what) : what_(what), shown_(isTerminal(kStandardError)) {
+Progress::Progress(const char* what) : what_(what), shown_(platform::isTerminal(platform::kStandardError)) {
     if (shown_) std::fprintf(stderr, "%s...", what_);
 }
 
@@ -24,7 +24,7 @@ void requireRange(double value, double least, double most, const char* option) {
     if (value >= least && value <= most) return;
     std::array<char, 160> text{};
     std::snprintf(text.data(), text.size(), "%s: found %g; allowed is %g to %g.", option, value, least, most);
-    throw InputError(text.data());
+    throw base::InputError(text.data());
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

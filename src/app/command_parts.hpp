@@ -1,7 +1,7 @@
 #pragma once
 
 /// What the commands of the command line share. Private to the room.
-namespace bandwright {
+namespace bandwright::app {
 
 /// One line on a terminal while something takes its time, with its share in percent where that is known;
 /// taken away when it is over. Where stderr is no terminal nothing is written.
@@ -21,4 +21,4 @@ class Progress {
 /// Throws InputError, which names the option, for what is not in the range.
 void requireRange(double value, double least, double most, const char* option);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -10,7 +10,7 @@
 #include "app/keys.hpp"
 #include "platform/paths.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace fs = std::filesystem;
 
@@ -54,7 +54,7 @@ void FilePanel::ask(Purpose purpose, const fs::path& start, std::vector<fs::path
     problem_.clear();
     shown_ = begins_ = true;
     const bool toFolder = start.empty() || isFolder(start);
-    goTo(start.empty() ? absolutePath(".") : toFolder ? start : start.parent_path());
+    goTo(start.empty() ? platform::absolutePath(".") : toFolder ? start : start.parent_path());
     typed_ = toFolder ? "" : start.filename().string();
 }
 
@@ -74,7 +74,7 @@ void FilePanel::goTo(const fs::path& folder) {
     std::ranges::sort(entries, [](const Entry& a, const Entry& b) {
         return a.isFolder != b.isFolder ? b.isFolder : a.name < b.name;
     });
-    folder_ = absolutePath(folder);
+    folder_ = platform::absolutePath(folder);
     if (!folder_.has_filename()) folder_ = folder_.parent_path();
     entries_ = std::move(entries);
     problem_.clear();
@@ -181,4 +181,4 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
     return chosen;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -2,7 +2,7 @@
 
 #include <imgui_internal.h>
 
-namespace bandwright {
+namespace bandwright::app {
 
 void stopTyping() {
     ImGui::ClearActiveID();
@@ -38,4 +38,4 @@ void writeCutOff(ImVec2 least, ImVec2 most, const char* text) {
                               nullptr);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

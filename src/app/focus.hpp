@@ -4,7 +4,7 @@
 
 /// Where the keyboard is, which ImGui 1.86 keeps to itself. Private to the room; the one place that knows
 /// ImGui's internals.
-namespace bandwright {
+namespace bandwright::app {
 
 /// Ends typing in whatever field it is; what was typed counts.
 void stopTyping();
@@ -26,4 +26,4 @@ void endPassedOver();
 /// Writes the text between two corners in the colour of text, cut off with an ellipsis.
 void writeCutOff(ImVec2 least, ImVec2 most, const char* text);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -14,7 +14,7 @@
 #include "check/weighed.hpp"
 #include "focus.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -44,13 +44,13 @@ void hatch(ImDrawList& draw, ImVec2 least, ImVec2 most, ImU32 colour, float spac
 
 }  // namespace
 
-FindingId idOf(const Report& report, const Finding& finding) {
+FindingId idOf(const check::Report& report, const check::Finding& finding) {
     return {finding.rule, report.measures[finding.measure].id, finding.stage};
 }
 
-const Finding* find(const Report& report, const FindingId& id) {
+const check::Finding* find(const check::Report& report, const FindingId& id) {
     const auto found = std::ranges::find_if(
-        report.findings, [&](const Finding& finding) { return idOf(report, finding) == id; });
+        report.findings, [&](const check::Finding& finding) { return idOf(report, finding) == id; });
     return found == report.findings.end() ? nullptr : &*found;
 }
 
@@ -66,16 +66,16 @@ double gaugePlace(double value, double limit, double comfortable) {
 Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected) {
     theme_ = &theme;
     width_ = ImGui::GetContentRegionAvail().x;
-    const Report& report = session.derived().report;
+    const check::Report& report = session.derived().report;
     verdict(report);
     Asked asked;
     remedyPlaces_.clear();
     findings(report, false, selected, asked);
     // What was picked on the stand or before a change is to be seen.
-    const Finding* chosen = selected ? find(report, *selected) : nullptr;
-    const bool chosenIsGo = chosen != nullptr && chosen->verdict == Verdict::Go;
+    const check::Finding* chosen = selected ? find(report, *selected) : nullptr;
+    const bool chosenIsGo = chosen != nullptr && chosen->verdict == check::Verdict::Go;
     if (chosenIsGo) showsGo_ = true;
-    fold(std::ranges::count(report.findings, Verdict::Go, &Finding::verdict));
+    fold(std::ranges::count(report.findings, check::Verdict::Go, &check::Finding::verdict));
     if (showsGo_) {
         findings(report, true, selected, asked);
     } else if (chosenIsGo) {
@@ -86,9 +86,10 @@ Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::opti
     return asked;
 }
 
-void Gauges::findings(const Report& report, bool go, std::optional<FindingId>& selected, Asked& asked) {
-    for (const Finding& finding : report.findings) {
-        if ((finding.verdict == Verdict::Go) != go) continue;
+void Gauges::findings(const check::Report& report, bool go, std::optional<FindingId>& selected,
+                      Asked& asked) {
+    for (const check::Finding& finding : report.findings) {
+        if ((finding.verdict == check::Verdict::Go) != go) continue;
         const FindingId id = idOf(report, finding);
         const bool isSelected = selected == id;
         if (!gauge(report, finding, isSelected, asked)) continue;
@@ -111,7 +112,7 @@ void Gauges::fold(std::ptrdiff_t count) {
     if (ImGui::IsItemHovered()) draw.AddRectFilled(least, most, IM_COL32(20, 92, 110, 14), theme_->px(4));
     markIfFocused(least, most);
     const float middle = at.y + height / 2, reach = theme_->px(4);
-    verdictMark(draw, {at.x + theme_->px(7), middle}, theme_->px(5), Verdict::Go);
+    verdictMark(draw, {at.x + theme_->px(7), middle}, theme_->px(5), check::Verdict::Go);
     textAt(*theme_->body, {at.x + theme_->px(20), at.y + theme_->px(7)}, palette::kInk,
            std::to_string(count) + (count == 1 ? " gauge is go" : " gauges are go"));
     const float right = at.x + width_ - theme_->px(8);
@@ -125,29 +126,33 @@ void Gauges::fold(std::ptrdiff_t count) {
     if (pressed) showsGo_ = !showsGo_;
 }
 
-void Gauges::verdict(const Report& report) {
+void Gauges::verdict(const check::Report& report) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float radius = theme_->px(9);
     verdictMark(*ImGui::GetWindowDrawList(),
                 {at.x + radius + theme_->px(2), at.y + theme_->title->FontSize / 2}, radius, report.verdict);
-    textAt(*theme_->title, {at.x + theme_->px(32), at.y}, palette::kInk, capital(name(report.verdict)));
+    textAt(*theme_->title, {at.x + theme_->px(32), at.y}, palette::kInk,
+           capital(check::name(report.verdict)));
     std::string counts;
-    for (const Verdict verdict : {Verdict::NoGo, Verdict::Marginal, Verdict::Go}) {
-        const auto count = std::ranges::count(report.findings, verdict, &Finding::verdict);
-        if (count > 0) counts += (counts.empty() ? "" : ", ") + std::to_string(count) + " " + name(verdict);
+    for (const check::Verdict verdict :
+         {check::Verdict::NoGo, check::Verdict::Marginal, check::Verdict::Go}) {
+        const auto count = std::ranges::count(report.findings, verdict, &check::Finding::verdict);
+        if (count > 0)
+            counts += (counts.empty() ? "" : ", ") + std::to_string(count) + " " + check::name(verdict);
     }
     textAt(*theme_->small, {at.x + width_ - widthOf(*theme_->small, counts), at.y + theme_->px(7)},
            palette::kGraphite, counts);
     ImGui::Dummy({width_, theme_->title->FontSize + theme_->px(8)});
 }
 
-void Gauges::scale(const Finding& finding, double value, const Figures& figures, ImVec2 at, float width) {
+void Gauges::scale(const check::Finding& finding, double value, const check::Figures& figures, ImVec2 at,
+                   float width) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const float height = theme_->px(8);
     const bool hasMargin = finding.comfortable != finding.limit;
     // Where too much is what goes wrong, the scale is seen in a mirror at its limit.
     const auto mirrored = [&](double v) {
-        return finding.sense == Sense::AtLeast ? v : 2 * finding.limit - v;
+        return finding.sense == check::Sense::AtLeast ? v : 2 * finding.limit - v;
     };
     const auto x = [&](double place) { return std::floor(at.x + static_cast<float>(place) * width); };
     const float limit = x(kLimitPlace), comfortable = x(hasMargin ? kComfortablePlace : kLimitPlace);
@@ -181,8 +186,8 @@ void Gauges::sentence(const char* label, const std::string& text) {
     paragraph(*theme_->small, width_ - theme_->px(74), text);
 }
 
-void Gauges::remedy(const Measure& measure, const Finding& finding, Asked& asked) {
-    if (finding.verdict == Verdict::Go) return;
+void Gauges::remedy(const check::Measure& measure, const check::Finding& finding, Asked& asked) {
+    if (finding.verdict == check::Verdict::Go) return;
     sentence("Remedy", finding.remedy);
     if (!finding.change) return;
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -199,8 +204,8 @@ void Gauges::remedy(const Measure& measure, const Finding& finding, Asked& asked
     remedyPlaces_[finding.rule + " " + measure.id] = {least.x, least.y, most.x, most.y};
 }
 
-bool Gauges::gauge(const Report& report, const Finding& finding, bool selected, Asked& asked) {
-    const Measure& measure = report.measures[finding.measure];
+bool Gauges::gauge(const check::Report& report, const check::Finding& finding, bool selected, Asked& asked) {
+    const check::Measure& measure = report.measures[finding.measure];
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float left = theme_->px(20);
@@ -210,30 +215,31 @@ bool Gauges::gauge(const Report& report, const Finding& finding, bool selected, 
     verdictMark(draw, {at.x + theme_->px(7), at.y + theme_->px(8) + line / 2}, theme_->px(5),
                 finding.verdict);
     textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, measure.label);
-    const Figures figures = bandwright::figures(report, finding);
+    const check::Figures figures = check::figures(report, finding);
     const std::string value = figures.value + (measure.unit.empty() ? "" : " " + measure.unit);
     textAt(*theme_->strong, {at.x + width_ - widthOf(*theme_->strong, value), at.y + theme_->px(8)},
            palette::kInk, value);
     const float track = at.y + theme_->px(8 + 9) + line;
     scale(finding, measure.value, figures, {at.x + left, track}, width_ - left);
     const float under = track + theme_->px(11);
-    const std::string word = name(finding.verdict);
+    const std::string word = check::name(finding.verdict);
     textAt(*theme_->small, {at.x + width_ - widthOf(*theme_->small, word), under}, palette::kGraphite, word);
-    if (finding.stage != Stage::Finished) {
-        textAt(*theme_->small, {at.x + left, under}, palette::kGraphite, spaced(name(finding.stage)));
+    if (finding.stage != design::Stage::Finished) {
+        textAt(*theme_->small, {at.x + left, under}, palette::kGraphite, spaced(design::name(finding.stage)));
     }
     ImGui::SetCursorScreenPos({at.x, track + theme_->px(30)});
     remedy(measure, finding, asked);
     if (selected) {
         sentence("Why", finding.why);
-        sentence("Between", name(measure.fromTag.feature) + " and " + name(measure.toTag.feature));
+        sentence("Between",
+                 geometry::name(measure.fromTag.feature) + " and " + geometry::name(measure.toTag.feature));
         sentence("Limit", finding.source);
     }
     const float height = ImGui::GetCursorScreenPos().y - at.y + theme_->px(1);
 
     draw.ChannelsSetCurrent(0);
     ImGui::SetCursorScreenPos(at);
-    const std::string id = finding.rule + measure.id + name(finding.stage);
+    const std::string id = finding.rule + measure.id + design::name(finding.stage);
     const bool pressed = ImGui::InvisibleButton(id.c_str(), {width_, height});
     const float outer = theme_->px(8);
     const ImVec2 least{at.x - outer, at.y}, most{at.x + width_ + outer, at.y + height};
@@ -252,9 +258,9 @@ void Gauges::masses(const Session& session) {
     std::map<std::string, double> byMaterial;
     std::vector<std::string> order;
     double total = 0;
-    for (const SolidPart& body : session.derived().bodies) {
+    for (const geometry::SolidPart& body : session.derived().bodies) {
         const std::string material = materialName(body.part, session.design(), session.catalogue());
-        const double grams = mass(body, session.design(), session.catalogue());
+        const double grams = check::mass(body, session.design(), session.catalogue());
         if (byMaterial.emplace(material, 0).second) order.push_back(material);
         byMaterial[material] += grams;
         total += grams;
@@ -268,7 +274,7 @@ void Gauges::masses(const Session& session) {
     ImGui::Dummy({0, theme_->px(2)});
     const auto row = [&](const std::string& text, double grams, ImFont& font) {
         const ImVec2 start = ImGui::GetCursorScreenPos();
-        const std::string amount = fixed(grams, 2) + " g";
+        const std::string amount = base::fixed(grams, 2) + " g";
         textAt(font, {start.x + width_ - widthOf(font, amount), start.y}, palette::kInk, amount);
         const float room = width_ - theme_->px(72);
         paragraph(font, room, text);
@@ -279,7 +285,7 @@ void Gauges::masses(const Session& session) {
 }
 
 void Gauges::heed(const Session& session) {
-    const std::vector<MaterialCaution> all = cautions(session.design(), session.catalogue());
+    const std::vector<check::MaterialCaution> all = check::cautions(session.design(), session.catalogue());
     if (all.empty()) return;
     ImGui::Dummy({0, theme_->px(10)});
     ImGui::PushFont(theme_->strong);
@@ -292,4 +298,4 @@ void Gauges::heed(const Session& session) {
         paragraph(*theme_->small, width_, material + ": " + caution.text);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -3,7 +3,7 @@
 #define GLFW_INCLUDE_NONE
 #include <GLFW/glfw3.h>
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -70,4 +70,4 @@ int modifiersOfGlfw(int modifiers) {
            (has(GLFW_MOD_ALT) ? kAlt : 0) + (has(GLFW_MOD_SUPER) ? kSuper : 0);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -6,7 +6,7 @@
 
 #include "app/keys.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -86,4 +86,4 @@ void InputQueue::feed(ImGuiIO& io) {
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -11,12 +11,12 @@
 #include "design/design_file.hpp"
 #include "pictograms.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
 std::string mm(double value) {
-    return fixed(value, 2) + " mm";
+    return base::fixed(value, 2) + " mm";
 }
 
 /// With its blanks made such that no line ends there.
@@ -32,9 +32,9 @@ std::string placed(const char* list, std::size_t at) {
 }
 
 /// A channel that fits beside those already there, or a narrow one in the middle where there is no room.
-Channel newChannel(const Design& design) {
+design::Channel newChannel(const design::Design& design) {
     constexpr double kRim = 0.8;
-    Channel channel;
+    design::Channel channel;
     if (design.channels.empty()) {
         channel.width = design.band.width / 2;
     } else {
@@ -44,7 +44,7 @@ Channel newChannel(const Design& design) {
         const int places = static_cast<int>(std::floor(2 * reach / kStep));
         for (int i = 0; i <= places; ++i) {
             const double offset = std::round(-reach / kStep + i) * kStep;
-            const bool free = std::ranges::all_of(design.channels, [&](const Channel& other) {
+            const bool free = std::ranges::all_of(design.channels, [&](const design::Channel& other) {
                 return std::abs(other.offset - offset) >= (other.width + channel.width) / 2 + kRim;
             });
             if (!free) continue;
@@ -59,10 +59,10 @@ Channel newChannel(const Design& design) {
 /// Tube and hole for the stone by the usual proportions: seat as wide as the stone, tube half a millimetre
 /// wider outside and narrower inside (Lewton-Brain, aboutstonesetting.com: the seat bore equals the stone;
 /// facetjewelry.com, 2016: tube outside at least stone + 0.5 mm, inside at most stone - 0.5 mm).
-void fitToStone(Setting& setting) {
+void fitToStone(design::Setting& setting) {
     if (!setting.stone || !setting.tube) return;
     const double stone = setting.stone->diameter;
-    Tube& tube = *setting.tube;
+    design::Tube& tube = *setting.tube;
     tube.seatDiameter = stone;
     tube.outerDiameter = stone + 0.5;
     tube.innerDiameter = std::max(stone - 0.5, stone / 2);
@@ -74,9 +74,9 @@ void fitToStone(Setting& setting) {
 /// A seat for a stone without a tube: as wide as the stone, its bearing that of a bur of 90 degrees, the
 /// girdle a quarter of a millimetre under the outside, and room below for the pavilion. Common practice, no
 /// source.
-void cutForStone(Setting& setting) {
+void cutForStone(design::Setting& setting) {
     constexpr double kReach = 0.3, kCover = 0.25;
-    const Stone& stone = *setting.stone;
+    const design::Stone& stone = *setting.stone;
     const double width = std::max(stone.diameter, stone.length);
     setting.hole.steps.resize(1);
     setting.hole.steps.front() = {width, kCover + stone.girdle / 100 * stone.diameter, 45};
@@ -85,72 +85,73 @@ void cutForStone(Setting& setting) {
 
 }  // namespace
 
-void JobCard::readOptions(const Catalogue& catalogue) {
+void JobCard::readOptions(const trade::Catalogue& catalogue) {
     if (!metals_.empty()) return;
-    for (const Metal& metal : catalogue.metals)
+    for (const trade::Metal& metal : catalogue.metals)
         metals_.push_back(
             {metal.id, metal.name, formatNumber(metal.density.value, {.decimals = 2}) + " g/cm\u00B3"});
-    for (const Gem& gem : catalogue.gems)
+    for (const trade::Gem& gem : catalogue.gems)
         gems_.push_back({gem.id, gem.name, {}});
-    for (const Filler& filler : catalogue.fillers)
+    for (const trade::Filler& filler : catalogue.fillers)
         fillers_.push_back({filler.id, filler.name, {}});
-    for (const Adhesive& adhesive : catalogue.adhesives)
+    for (const trade::Adhesive& adhesive : catalogue.adhesives)
         adhesives_.push_back({adhesive.id, adhesive.name, {}});
 }
 
-std::span<const Option> JobCard::options(MaterialField kind) const {
+std::span<const Option> JobCard::options(design::MaterialField kind) const {
     switch (kind) {
-        case MaterialField::Metal:
+        case design::MaterialField::Metal:
             return metals_;
-        case MaterialField::Gem:
+        case design::MaterialField::Gem:
             return gems_;
-        case MaterialField::Filler:
+        case design::MaterialField::Filler:
             return fillers_;
-        case MaterialField::Adhesive:
+        case design::MaterialField::Adhesive:
             return adhesives_;
     }
     return {};
 }
 
-bool JobCard::choose(const Field& field, const std::string& label, WordChoice& choice, const Look& look) {
+bool JobCard::choose(const design::Field& field, const std::string& label, design::WordChoice& choice,
+                     const Look& look) {
     std::vector<Option> offered;
     for (const auto& [id, name] : choice.options)
         if (look.only.empty() || std::ranges::find(look.only, id) != look.only.end())
             offered.push_back({std::string(id), std::string(name), {}});
     std::string id(choice.options[choice.chosen].id);
-    const bool changed = field.control == Control::SideBySide
+    const bool changed = field.control == design::Control::SideBySide
                              ? rows_.segments(field.path, label, id, offered, look.pictograms)
                              : rows_.choice(field.path, label, id, offered);
     if (changed) {
-        const auto chosen = std::ranges::find(choice.options, id, &WordChoice::Option::id);
+        const auto chosen = std::ranges::find(choice.options, id, &design::WordChoice::Option::id);
         choice.choose(static_cast<std::size_t>(chosen - choice.options.begin()));
     }
     return changed;
 }
 
-bool JobCard::row(Design& draft, const std::string& path, const Look& look) {
-    const auto found = std::ranges::find(fields_, path, &Field::path);
+bool JobCard::row(design::Design& draft, const std::string& path, const Look& look) {
+    const auto found = std::ranges::find(fields_, path, &design::Field::path);
     if (found == fields_.end()) return false;  // what was added in this frame is drawn in the next
     drawn_[static_cast<std::size_t>(found - fields_.begin())] = true;
-    const Field& field = *found;
+    const design::Field& field = *found;
     if (!field.counts) return false;
     const std::string& label = look.label.empty() ? field.label : look.label;
-    FieldValue held = valueAt(draft, path);
+    design::FieldValue held = design::valueAt(draft, path);
     if (auto* number = std::get_if<double*>(&held)) return rows_.number(path, label, **number, field.number);
     if (auto* count = std::get_if<int*>(&held)) return rows_.count(path, label, **count);
-    if (auto* size = std::get_if<RingSize*>(&held)) return rows_.ringSize(path, label, **size);
-    if (auto* choice = std::get_if<WordChoice>(&held)) return choose(field, label, *choice, look);
+    if (auto* size = std::get_if<trade::RingSize*>(&held)) return rows_.ringSize(path, label, **size);
+    if (auto* choice = std::get_if<design::WordChoice>(&held)) return choose(field, label, *choice, look);
     if (auto* text = std::get_if<std::string*>(&held))
-        return field.control == Control::MaterialList
+        return field.control == design::Control::MaterialList
                    ? rows_.choice(path, label, **text, options(field.material))
                    : rows_.text(path, label, **text);
-    auto* part = std::get_if<PartSwitch>(&held);
+    auto* part = std::get_if<design::PartSwitch>(&held);
     if (part == nullptr || !rows_.toggle(path, label, part->isThere)) return false;
     part->put(part->isThere);
     return true;
 }
 
-void JobCard::rest(Design& draft, const std::string& within) {
+void JobCard::rest(design::Design& draft, const std::string& within) {
     for (std::size_t i = 0; i < fields_.size(); ++i)
         if (fields_[i].within == within && !drawn_[i]) row(draft, fields_[i].path);
 }
@@ -160,7 +161,7 @@ void JobCard::leaveOut(const std::string& what) {
         if (fields_[i].path == what || fields_[i].within == what) drawn_[i] = true;
 }
 
-void JobCard::more(Design& draft) {
+void JobCard::more(design::Design& draft) {
     if (!rows_.changed().empty()) return;  // the fields are those before the change
     const auto isLeft = [&](std::size_t i) { return !drawn_[i] && fields_[i].counts; };
     bool isHeaded = false;
@@ -172,11 +173,11 @@ void JobCard::more(Design& draft) {
 }
 
 void JobCard::draw(Session& session, const Theme& theme) {
-    const Catalogue& catalogue = session.catalogue();
+    const trade::Catalogue& catalogue = session.catalogue();
     readOptions(catalogue);
     rows_.begin(theme, ImGui::GetContentRegionAvail().x);
-    Design draft = session.design();
-    fields_ = fieldsIn(draft);
+    design::Design draft = session.design();
+    fields_ = design::fieldsIn(draft);
     drawn_.assign(fields_.size(), false);
     row(draft, "title");
     row(draft, "note");
@@ -198,41 +199,42 @@ void JobCard::draw(Session& session, const Theme& theme) {
     if (rows_.changed().empty()) session.settle();
 }
 
-void JobCard::finger(Design& draft) {
+void JobCard::finger(design::Design& draft) {
     rows_.heading("Finger");
     row(draft, "finger.size");
-    const double diameter = innerDiameter(draft.finger.size);
+    const double diameter = trade::innerDiameter(draft.finger.size);
     std::string same = mm(diameter) + " across \u00B7 " + mm(diameter * std::numbers::pi) + " round";
-    for (const SizeSystem system : {SizeSystem::Us, SizeSystem::Uk, SizeSystem::Iso}) {
+    for (const trade::SizeSystem system :
+         {trade::SizeSystem::Us, trade::SizeSystem::Uk, trade::SizeSystem::Iso}) {
         if (system != draft.finger.size.system) {
-            same += " \u00B7 " + unbroken(formatRingSize(convert(draft.finger.size, system)));
+            same += " \u00B7 " + unbroken(trade::formatRingSize(trade::convert(draft.finger.size, system)));
         }
     }
     rows_.note(same);
     row(draft, "finger.width-correction");
-    for (const WidthCorrection& offered :
-         offeredWidthCorrections({draft.band.width, draft.band.bore.shape == BoreShape::Comfort})) {
+    for (const trade::WidthCorrection& offered : trade::offeredWidthCorrections(
+             {draft.band.width, draft.band.bore.shape == design::BoreShape::Comfort})) {
         rows_.note(offered.text);
     }
     rest(draft, "finger");
 }
 
-void JobCard::band(Design& draft, const Catalogue& catalogue) {
+void JobCard::band(design::Design& draft, const trade::Catalogue& catalogue) {
     rows_.heading("Band");
     if (row(draft, "band.metal")) {
-        const Metal* metal = catalogue.metal(draft.band.metal);
-        Treatment& treatment = draft.band.surface.treatment;
-        if (metal == nullptr || !takes(*metal, treatment)) treatment = Treatment::None;
+        const trade::Metal* metal = catalogue.metal(draft.band.metal);
+        design::Treatment& treatment = draft.band.surface.treatment;
+        if (metal == nullptr || !design::takes(*metal, treatment)) treatment = design::Treatment::None;
     }
     row(draft, "band.width");
     row(draft, "band.thickness");
-    rows_.note("Outside \u00D8 " + mm(2 * outsideRadius(draft)) + ", bore \u00D8 " +
-               mm(2 * boreRadius(draft)));
+    rows_.note("Outside \u00D8 " + mm(2 * design::outsideRadius(draft)) + ", bore \u00D8 " +
+               mm(2 * design::boreRadius(draft)));
     row(draft, "band.outside.shape", {.pictograms = outsidePictograms()});
     rest(draft, "band.outside");
 }
 
-void JobCard::bore(Design& draft) {
+void JobCard::bore(design::Design& draft) {
     row(draft, "band.bore.shape", {.pictograms = borePictograms()});
     rest(draft, "band.bore");
     rest(draft, "band");
@@ -240,8 +242,8 @@ void JobCard::bore(Design& draft) {
     if (draft.band.liner) rows_.note("At mid-width, part of the band's thickness.");
 }
 
-void JobCard::edges(Design& draft) {
-    Band& band = draft.band;
+void JobCard::edges(design::Design& draft) {
+    design::Band& band = draft.band;
     rows_.heading("Edges");
     if (band.left != band.right) edgesAlike_ = false;
     if (rows_.toggle("edges-alike", "Both alike", edgesAlike_) && edgesAlike_) band.right = band.left;
@@ -255,38 +257,38 @@ void JobCard::edges(Design& draft) {
     }
 }
 
-void JobCard::edge(Design& draft, const std::string& key, const std::string& name) {
+void JobCard::edge(design::Design& draft, const std::string& key, const std::string& name) {
     rows_.group(name);
     row(draft, key + ".shape", {.label = name, .pictograms = edgePictograms()});
     rest(draft, key);
 }
 
-void JobCard::finish(Design& draft, const Catalogue& catalogue) {
+void JobCard::finish(design::Design& draft, const trade::Catalogue& catalogue) {
     rows_.heading("Finish");
     for (const char* surface : {"band.finish.outside", "band.finish.edges", "band.finish.bore"})
         row(draft, surface);
-    const Metal* metal = catalogue.metal(draft.band.metal);
+    const trade::Metal* metal = catalogue.metal(draft.band.metal);
     Look offered;
-    for (const Word<Treatment>& word : kTreatments)
-        if (metal != nullptr && takes(*metal, word.value)) offered.only.push_back(word.id);
+    for (const design::Word<design::Treatment>& word : design::kTreatments)
+        if (metal != nullptr && design::takes(*metal, word.value)) offered.only.push_back(word.id);
     if (offered.only.size() < 2) {
         leaveOut("band.finish.treatment");
     } else {
         row(draft, "band.finish.treatment", offered);
     }
     rest(draft, "band.finish");
-    if (metal == nullptr || !isPatternWelded(*metal)) leaveOut("band.layers");
+    if (metal == nullptr || !trade::isPatternWelded(*metal)) leaveOut("band.layers");
     rest(draft, "band.layers");
 }
 
-void JobCard::channels(Design& draft) {
+void JobCard::channels(design::Design& draft) {
     for (std::size_t i = 0; i < draft.channels.size(); ++i)
         channel(draft, i);
     if (draft.channels.empty()) rows_.heading("Channel");
     if (rows_.button("add-channel", "Cut a channel")) draft.channels.push_back(newChannel(draft));
 }
 
-void JobCard::channel(Design& draft, std::size_t at) {
+void JobCard::channel(design::Design& draft, std::size_t at) {
     const std::string key = placed("channels", at);
     const std::string name = draft.channels.size() == 1 ? "Channel" : "Channel " + std::to_string(at + 1);
     if (rows_.removableHeading(key, name, "this channel")) {
@@ -299,21 +301,21 @@ void JobCard::channel(Design& draft, std::size_t at) {
     rest(draft, key + ".fill");
 }
 
-void JobCard::settings(Design& draft) {
+void JobCard::settings(design::Design& draft) {
     for (std::size_t i = 0; i < draft.settings.size(); ++i)
         setting(draft, i);
     if (draft.settings.empty()) rows_.heading("Stone");
     if (rows_.button("add-setting", "Set a stone")) draft.settings.emplace_back();
 }
 
-void JobCard::setting(Design& draft, std::size_t at) {
+void JobCard::setting(design::Design& draft, std::size_t at) {
     const std::string key = placed("settings", at);
     const std::string name = draft.settings.size() == 1 ? "Stone" : "Stone " + std::to_string(at + 1);
     if (rows_.removableHeading(key, name, "this setting: stone, tube and hole")) {
         draft.settings.erase(draft.settings.begin() + static_cast<std::ptrdiff_t>(at));
         return;
     }
-    Setting& setting = draft.settings[at];
+    design::Setting& setting = draft.settings[at];
     row(draft, key + ".stone");
     if (setting.stone) stone(draft, key + ".stone", *setting.stone);
     row(draft, key + ".tube");
@@ -325,7 +327,7 @@ void JobCard::setting(Design& draft, std::size_t at) {
     rest(draft, key);
 }
 
-void JobCard::stone(Design& draft, const std::string& key, Stone& stone) {
+void JobCard::stone(design::Design& draft, const std::string& key, design::Stone& stone) {
     row(draft, key + ".gem");
     if (row(draft, key + ".model")) stone.solid.reset();
     for (const char* first : {".cut", ".diameter", ".length", ".dome"})
@@ -334,20 +336,21 @@ void JobCard::stone(Design& draft, const std::string& key, Stone& stone) {
     if (!stone.model.empty()) rows_.note("0 = as long as the model is in its own proportions");
 }
 
-void JobCard::tube(Design& draft, const std::string& key, Setting& setting) {
+void JobCard::tube(design::Design& draft, const std::string& key, design::Setting& setting) {
     for (const char* first : {".metal", ".outer-diameter", ".seat-diameter"})
         row(draft, key + first);
     rest(draft, key);
     if (setting.stone && rows_.button(key + "#fit", "Fit tube and hole to the stone")) fitToStone(setting);
 }
 
-void JobCard::hole(Design& draft, const std::string& key, Hole& hole) {
+void JobCard::hole(design::Design& draft, const std::string& key, design::Hole& hole) {
     for (const char* first : {".pilot-diameter", ".bottom", ".pilot-depth"})
         row(draft, key + first);
     for (std::size_t i = 0; i < hole.steps.size(); ++i)
         rest(draft, placed((key + ".steps").c_str(), i));
     if (rows_.button(key + "#add-step", "Add a step")) {
-        const HoleStep last = hole.steps.empty() ? HoleStep{hole.pilotDiameter, 1.6} : hole.steps.back();
+        const design::HoleStep last =
+            hole.steps.empty() ? design::HoleStep{hole.pilotDiameter, 1.6} : hole.steps.back();
         hole.steps.push_back({last.diameter + 0.5, last.depth / 2});
     }
     if (!hole.steps.empty()) {
@@ -357,7 +360,7 @@ void JobCard::hole(Design& draft, const std::string& key, Hole& hole) {
     rest(draft, key);
 }
 
-void JobCard::placement(Design& draft, const std::string& key, Placement& placement) {
+void JobCard::placement(design::Design& draft, const std::string& key, design::Placement& placement) {
     row(draft, key + ".offset");
     const bool isListed = !placement.angles.empty();
     if (isListed) {
@@ -372,33 +375,34 @@ void JobCard::placement(Design& draft, const std::string& key, Placement& placem
         rows_.note("0\u00B0 = evenly round the whole band");
 }
 
-void JobCard::allowances(Design& draft) {
+void JobCard::allowances(design::Design& draft) {
     rows_.heading("Allowances");
     row(draft, "allowances.sizing");
     rows_.note("On the bore radius, until the band is sized. Half a US size is 0.203 mm.");
     row(draft, "allowances.truing");
     rows_.note("On the outside radius, until it is trued.");
-    if (std::ranges::none_of(draft.channels, [](const Channel& c) { return c.fill.has_value(); }))
+    if (std::ranges::none_of(draft.channels, [](const design::Channel& c) { return c.fill.has_value(); }))
         leaveOut("allowances.fill");
     rest(draft, "allowances");
     rows_.note("More on each edge face, and on both radii of the blank.");
 }
 
-void JobCard::route(Design& draft, const Catalogue& catalogue) {
+void JobCard::route(design::Design& draft, const trade::Catalogue& catalogue) {
     rows_.heading("Route");
     leaveOut("route");
-    const std::vector<Stage> done = steps(draft, catalogue);
-    const Route before = draft.route;
+    const std::vector<design::Stage> done = check::steps(draft, catalogue);
+    const design::Route before = draft.route;
     for (std::size_t i = 0; i < done.size(); ++i) {
-        const int moved = rows_.mover("route." + name(done[i]), static_cast<int>(i + 1),
-                                      std::string(word(done[i]).label), i > 1, i > 0 && i + 1 < done.size());
+        const int moved =
+            rows_.mover("route." + design::name(done[i]), static_cast<int>(i + 1),
+                        std::string(design::word(done[i]).label), i > 1, i > 0 && i + 1 < done.size());
         try {
-            if (moved < 0) draft.route = movedBefore(before, done[i], done[i - 1]);
-            if (moved > 0) draft.route = movedBefore(before, done[i + 1], done[i]);
-        } catch (const InputError& error) {
+            if (moved < 0) draft.route = design::movedBefore(before, done[i], done[i - 1]);
+            if (moved > 0) draft.route = design::movedBefore(before, done[i + 1], done[i]);
+        } catch (const base::InputError& error) {
             rows_.refuse(error.what());
         }
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

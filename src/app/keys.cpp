@@ -5,7 +5,7 @@
 #include <array>
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::app {
 
 void mapKeys(ImGuiIO& io) {
     constexpr std::array<std::pair<int, Key>, 22> kKeys = {{
@@ -44,4 +44,4 @@ bool pressedWithCtrl(Key key) {
     return ImGui::GetIO().KeyCtrl && pressed(key);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -2,6 +2,6 @@
 #include "platform/memory.hpp"
 
 int main(int argc, char** argv) {
-    bandwright::keepFreedMemory();
-    return bandwright::runCommandLine(argc, argv);
+    bandwright::platform::keepFreedMemory();
+    return bandwright::app::runCommandLine(argc, argv);
 }

@@ -7,7 +7,7 @@
 #include "check/figures.hpp"
 #include "design/field_table.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -17,10 +17,10 @@ std::string bullet(const std::string& text, const TextStyle& style) {
 
 }  // namespace
 
-std::string tolerancesText(const StackSummary& summary, const TextStyle& style) {
+std::string tolerancesText(const check::StackSummary& summary, const TextStyle& style) {
     std::vector<std::pair<std::string, std::string>> bySource;
-    for (const Tolerance& t : summary.tolerances) {
-        const std::string entry = t.field + " \u00B1" + shortestNumber(t.plusMinus);
+    for (const check::Tolerance& t : summary.tolerances) {
+        const std::string entry = t.field + " \u00B1" + base::shortestNumber(t.plusMinus);
         const auto known = std::ranges::find_if(bySource, [&](const auto& s) { return s.first == t.source; });
         if (known == bySource.end()) {
             bySource.emplace_back(t.source, entry);
@@ -40,29 +40,30 @@ std::string tolerancesText(const StackSummary& summary, const TextStyle& style) 
     return out + bullet(lot + ".", style);
 }
 
-std::string mendedText(const Mended& mended, const std::vector<std::string>& locked, const TextStyle& style) {
+std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
+                       const TextStyle& style) {
     std::string out;
     int number = 0;
-    for (const Mending& m : mended.changes) {
-        const NumberField& rule = fieldNamed(withoutPlaces(m.change.field))->number;
+    for (const check::Mending& m : mended.changes) {
+        const design::NumberField& rule = design::fieldNamed(design::withoutPlaces(m.change.field))->number;
         const std::string sentence =
-            "Make " + m.label + " " + changeText(m.change, rule) + " (" + m.rule + ").";
+            "Make " + m.label + " " + check::changeText(m.change, rule) + " (" + m.rule + ").";
         out.append(padded(std::to_string(++number) + ".", 4))
             .append(wrapped(sentence, style.width, 4))
             .append("\n");
     }
     std::string left;
-    for (const Finding& f : mended.report.findings) {
-        if (f.verdict == Verdict::NoGo) left += (left.empty() ? "" : ", ") + f.rule;
+    for (const check::Finding& f : mended.report.findings) {
+        if (f.verdict == check::Verdict::NoGo) left += (left.empty() ? "" : ", ") + f.rule;
     }
     if (!left.empty()) {
         return wrapped("No way was found to a ring without no-go; what stays: " + left +
-                           ". Left alone: " + inWords({locked.begin(), locked.end()}, "and") + ".",
+                           ". Left alone: " + base::inWords({locked.begin(), locked.end()}, "and") + ".",
                        style.width, 0) +
                "\n";
     }
     if (mended.changes.empty()) return "There is no no-go to mend; nothing was changed.\n";
-    return out + "\nThe ring is then " + name(mended.report.verdict) + ".\n";
+    return out + "\nThe ring is then " + check::name(mended.report.verdict) + ".\n";
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -8,7 +8,7 @@
 #include "base/wording.hpp"
 #include "trade/length.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -34,20 +34,21 @@ double parsePlain(std::string_view text, std::span<const std::string_view> units
     const bool hasLetters =
         std::ranges::any_of(number, [](char c) { return std::isalpha(static_cast<unsigned char>(c)) != 0; });
     if (hasLetters || number.find('"') != std::string_view::npos) {
-        throw InputError(inQuotes(trimmed(text)) + " is not a number of " + kind + ".");
+        throw base::InputError(base::inQuotes(trimmed(text)) + " is not a number of " + kind + ".");
     }
-    return parseLength(number);
+    return trade::parseLength(number);
 }
 
 }  // namespace
 
-std::string formatNumber(double value, const NumberField& field) {
+std::string formatNumber(double value, const design::NumberField& field) {
     constexpr double kWrittenExactly = 1e-9;
-    const double shown = shownFactor(field.unit) * value;
+    const double shown = design::shownFactor(field.unit) * value;
     int decimals = field.decimals;
-    while (decimals < field.decimals + 2 && std::abs(roundedTo(shown, decimals) - shown) > kWrittenExactly)
+    while (decimals < field.decimals + 2 &&
+           std::abs(base::roundedTo(shown, decimals) - shown) > kWrittenExactly)
         ++decimals;
-    std::string text = fixed(shown, decimals);
+    std::string text = base::fixed(shown, decimals);
     while (decimals > field.decimals && text.ends_with('0')) {
         text.pop_back();
         --decimals;
@@ -55,29 +56,29 @@ std::string formatNumber(double value, const NumberField& field) {
     return text;
 }
 
-double parseNumber(std::string_view text, const NumberField& field) {
+double parseNumber(std::string_view text, const design::NumberField& field) {
     static constexpr std::array<std::string_view, 4> kDegrees = {"\u00B0", "degrees", "degree", "deg"};
     static constexpr std::array<std::string_view, 1> kPercent = {"%"}, kNanometres = {"nm"};
     switch (field.unit) {
-        case Unit::Millimetres:
-            return parseLength(text);
-        case Unit::Nanometres:
+        case design::Unit::Millimetres:
+            return trade::parseLength(text);
+        case design::Unit::Nanometres:
             return parsePlain(text, kNanometres, "nanometres");
-        case Unit::Degrees:
+        case design::Unit::Degrees:
             return parsePlain(text, kDegrees, "degrees");
-        case Unit::Percent:
-        case Unit::Share:
-            return parsePlain(text, kPercent, "percent") / shownFactor(field.unit);
-        case Unit::None:
+        case design::Unit::Percent:
+        case design::Unit::Share:
+            return parsePlain(text, kPercent, "percent") / design::shownFactor(field.unit);
+        case design::Unit::None:
             return parsePlain(text, {}, "no unit");
-        case Unit::Pieces:
+        case design::Unit::Pieces:
             break;
     }
     const double number = parsePlain(text, {}, "pieces");
     if (number != std::round(number) || std::abs(number) > 1e6) {
-        throw InputError(inQuotes(trimmed(text)) + " is not a whole number of pieces.");
+        throw base::InputError(base::inQuotes(trimmed(text)) + " is not a whole number of pieces.");
     }
     return number;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -5,7 +5,7 @@
 
 #include "drawing/hatching.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -15,17 +15,17 @@ constexpr double kFlatness = 0.15;
 struct Colours {
     ImU32 tint, hatching;
 };
-Colours coloursOf(PartRole role) {
+Colours coloursOf(geometry::PartRole role) {
     switch (role) {
-        case PartRole::Band:
+        case geometry::PartRole::Band:
             return {IM_COL32(214, 220, 223, 255), IM_COL32(120, 130, 136, 150)};
-        case PartRole::Fill:
+        case geometry::PartRole::Fill:
             return {IM_COL32(196, 222, 220, 255), IM_COL32(60, 130, 130, 120)};
-        case PartRole::Liner:
+        case geometry::PartRole::Liner:
             return {IM_COL32(232, 224, 208, 255), IM_COL32(140, 124, 92, 150)};
-        case PartRole::Tube:
+        case geometry::PartRole::Tube:
             return {IM_COL32(238, 220, 170, 255), IM_COL32(150, 120, 40, 160)};
-        case PartRole::Stone:
+        case geometry::PartRole::Stone:
             return {IM_COL32(225, 236, 244, 255), 0};
     }
     return {};
@@ -41,8 +41,8 @@ Metrics metrics(const Theme& theme) {
 }
 
 /// Between two shares of a segment's length.
-Segment stretch(Segment segment, double from, double to) {
-    const Vec2 start = pointAt(segment, from), end = pointAt(segment, to);
+geometry::Segment stretch(geometry::Segment segment, double from, double to) {
+    const geometry::Vec2 start = geometry::pointAt(segment, from), end = geometry::pointAt(segment, to);
     segment.from = start;
     segment.to = end;
     return segment;
@@ -56,38 +56,39 @@ struct Pen {
     double textHeight;
 
     double flatness() const { return kFlatness / paper.pixels; }
-    float width(LineKind kind) const {
-        return std::max(1.0F, static_cast<float>(paper.pixels * lineWidth(kind, textHeight)));
+    float width(drawing::LineKind kind) const {
+        return std::max(1.0F, static_cast<float>(paper.pixels * drawing::lineWidth(kind, textHeight)));
     }
 
     /// Fills each row of pixels where its middle lies inside.
-    void tint(const Section& section, ImU32 colour) const {
-        for (const Segment& row : hatching(section, 0, 1 / paper.pixels)) {
+    void tint(const geometry::Section& section, ImU32 colour) const {
+        for (const geometry::Segment& row : drawing::hatching(section, 0, 1 / paper.pixels)) {
             const ImVec2 from = paper.at(row.from), to = paper.at(row.to);
             list.AddRectFilled({from.x, std::floor(from.y)}, {to.x, std::floor(from.y) + 1}, colour);
         }
     }
 
-    void outline(const CutBody& body) const {
-        for (const Loop& loop : body.outline) {
-            for (const Segment& segment : loop) {
-                const std::vector<Vec2> points = flattened(segment, flatness());
+    void outline(const drawing::CutBody& body) const {
+        for (const geometry::Loop& loop : body.outline) {
+            for (const geometry::Segment& segment : loop) {
+                const std::vector<geometry::Vec2> points = flattened(segment, flatness());
                 for (std::size_t i = 0; i + 1 < points.size(); ++i)
                     list.PathLineTo(paper.at(points[i]));
             }
-            list.PathStroke(body.line == LineKind::Outline ? palette::kInk : palette::kGraphite,
+            list.PathStroke(body.line == drawing::LineKind::Outline ? palette::kInk : palette::kGraphite,
                             ImDrawFlags_Closed, width(body.line));
         }
     }
 
-    void stroke(const Stroke& stroke) const {
-        const std::vector<double> pattern = dashes(stroke.line, textHeight);
-        const double whole = arcLength(stroke.path);
+    void stroke(const drawing::Stroke& stroke) const {
+        const std::vector<double> pattern = drawing::dashes(stroke.line, textHeight);
+        const double whole = geometry::arcLength(stroke.path);
         double from = 0;
         for (std::size_t i = 0; from < whole; ++i) {
             const double to = pattern.empty() ? whole : std::min(whole, from + pattern[i % pattern.size()]);
             if (i % 2 == 0) {
-                for (const Vec2 p : flattened(stretch(stroke.path, from / whole, to / whole), flatness()))
+                for (const geometry::Vec2 p :
+                     flattened(stretch(stroke.path, from / whole, to / whole), flatness()))
                     list.PathLineTo(paper.at(p));
                 list.PathStroke(palette::kGraphite, 0, width(stroke.line));
             }
@@ -95,8 +96,8 @@ struct Pen {
         }
     }
 
-    void text(const Text& text, ImU32 colour) const {
-        const Rectangle box = boxOf(text);
+    void text(const drawing::Text& text, ImU32 colour) const {
+        const geometry::Rectangle box = drawing::boxOf(text);
         const ImVec2 low = paper.at({box.low.z, box.high.r}), high = paper.at({box.high.z, box.low.r});
         list.AddRectFilled({low.x - theme.px(2), low.y}, {high.x + theme.px(2), high.y},
                            (palette::kPaper & ~IM_COL32_A_MASK) | (225U << IM_COL32_A_SHIFT), theme.px(2));
@@ -106,18 +107,19 @@ struct Pen {
                      text.words.c_str());
     }
 
-    void dimension(const Dimension& dimension) const {
-        for (const Segment& s : dimension.extensions)
-            list.AddLine(paper.at(s.from), paper.at(s.to), palette::kGrip, width(LineKind::Thin));
-        for (const Segment& s : dimension.lines)
-            list.AddLine(paper.at(s.from), paper.at(s.to), palette::kGraphite, width(LineKind::Thin));
-        for (const Arrowhead& arrow : dimension.arrows) {
+    void dimension(const drawing::Dimension& dimension) const {
+        for (const geometry::Segment& s : dimension.extensions)
+            list.AddLine(paper.at(s.from), paper.at(s.to), palette::kGrip, width(drawing::LineKind::Thin));
+        for (const geometry::Segment& s : dimension.lines)
+            list.AddLine(paper.at(s.from), paper.at(s.to), palette::kGraphite,
+                         width(drawing::LineKind::Thin));
+        for (const drawing::Arrowhead& arrow : dimension.arrows) {
             list.AddTriangleFilled(paper.at(arrow[0]), paper.at(arrow[1]), paper.at(arrow[2]),
                                    palette::kGraphite);
         }
     }
 
-    void witness(const Witness& witness) const {
+    void witness(const drawing::Witness& witness) const {
         const ImVec2 from = paper.at(witness.line.from), to = paper.at(witness.line.to);
         list.AddLine(from, to, palette::kWitness, theme.px(3));
         for (const ImVec2 end : {from, to}) {
@@ -140,44 +142,46 @@ double widthInHeights(const Theme& theme, std::string_view text) {
            metrics(theme).capital;
 }
 
-void paint(const Drawing& drawing, ImDrawList& list, const Theme& theme, const Paper& paper) {
+void paint(const drawing::Drawing& drawing, ImDrawList& list, const Theme& theme, const Paper& paper) {
     const Pen pen{list, theme, paper, drawing.textHeight};
-    for (const CutBody& body : drawing.bodies) {
+    for (const drawing::CutBody& body : drawing.bodies) {
         const Colours colours = coloursOf(body.role);
         pen.tint(body.outline, colours.tint);
-        for (const Segment& s : body.hatching)
-            list.AddLine(paper.at(s.from), paper.at(s.to), colours.hatching, pen.width(LineKind::Thin));
+        for (const geometry::Segment& s : body.hatching)
+            list.AddLine(paper.at(s.from), paper.at(s.to), colours.hatching,
+                         pen.width(drawing::LineKind::Thin));
     }
     // A wide outline that two bodies share lies over a narrow one.
-    for (const LineKind kind : {LineKind::Thin, LineKind::Outline}) {
-        for (const CutBody& body : drawing.bodies) {
+    for (const drawing::LineKind kind : {drawing::LineKind::Thin, drawing::LineKind::Outline}) {
+        for (const drawing::CutBody& body : drawing.bodies) {
             if (body.line == kind) pen.outline(body);
         }
     }
-    for (const Stroke& stroke : drawing.strokes)
+    for (const drawing::Stroke& stroke : drawing.strokes)
         pen.stroke(stroke);
-    for (const Dimension& dimension : drawing.dimensions)
+    for (const drawing::Dimension& dimension : drawing.dimensions)
         pen.dimension(dimension);
-    for (const Dimension& dimension : drawing.dimensions)
+    for (const drawing::Dimension& dimension : drawing.dimensions)
         pen.text(dimension.text, palette::kInk);
     if (drawing.witness) pen.witness(*drawing.witness);
 }
 
-void paint(const Segment& segment, ImDrawList& list, const Paper& paper, ImU32 colour, float thickness) {
-    for (const Vec2 point : flattened(segment, kFlatness / paper.pixels))
+void paint(const geometry::Segment& segment, ImDrawList& list, const Paper& paper, ImU32 colour,
+           float thickness) {
+    for (const geometry::Vec2 point : flattened(segment, kFlatness / paper.pixels))
         list.PathLineTo(paper.at(point));
     list.PathStroke(colour, 0, thickness);
 }
 
-std::vector<Vec2> flattened(const Segment& segment, double tolerance) {
+std::vector<geometry::Vec2> flattened(const geometry::Segment& segment, double tolerance) {
     if (!segment.isArc()) return {segment.from, segment.to};
     const double half = std::acos(std::clamp(1 - tolerance / segment.radius, -1.0, 1.0));
-    const double turn = arcLength(segment) / segment.radius;
+    const double turn = geometry::arcLength(segment) / segment.radius;
     const int count = std::clamp(static_cast<int>(std::ceil(turn / std::max(2 * half, 1e-3))), 1, 400);
-    std::vector<Vec2> points;
+    std::vector<geometry::Vec2> points;
     for (int i = 0; i <= count; ++i)
-        points.push_back(pointAt(segment, static_cast<double>(i) / count));
+        points.push_back(geometry::pointAt(segment, static_cast<double>(i) / count));
     return points;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

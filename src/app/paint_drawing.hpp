@@ -7,18 +7,20 @@
 #include "app/theme.hpp"
 #include "drawing/drawing.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// A sheet of paper on the screen.
 struct Paper {
     double pixels = 1;  ///< to one mm of it
     ImVec2 origin;      ///< pixels, of its z = 0, r = 0
 
-    ImVec2 at(Vec2 place) const {
+    ImVec2 at(geometry::Vec2 place) const {
         return {origin.x + static_cast<float>(pixels * place.z),
                 origin.y - static_cast<float>(pixels * place.r)};
     }
-    Vec2 mm(ImVec2 pixel) const { return {(pixel.x - origin.x) / pixels, (origin.y - pixel.y) / pixels}; }
+    geometry::Vec2 mm(ImVec2 pixel) const {
+        return {(pixel.x - origin.x) / pixels, (origin.y - pixel.y) / pixels};
+    }
 };
 
 /// Pixels to one mm of a paper on which capitals of the theme's small font are so many mm high.
@@ -27,10 +29,11 @@ double pixelsPerMm(const Theme& theme, double textHeight);
 /// Width of a line of the theme's small font, in heights of its capitals.
 double widthInHeights(const Theme& theme, std::string_view text);
 
-void paint(const Drawing& drawing, ImDrawList& list, const Theme& theme, const Paper& paper);
-void paint(const Segment& segment, ImDrawList& list, const Paper& paper, ImU32 colour, float thickness);
+void paint(const drawing::Drawing& drawing, ImDrawList& list, const Theme& theme, const Paper& paper);
+void paint(const geometry::Segment& segment, ImDrawList& list, const Paper& paper, ImU32 colour,
+           float thickness);
 
 /// The segment as points whose chords stand off it by at most `tolerance`, first and last included.
-std::vector<Vec2> flattened(const Segment& segment, double tolerance);
+std::vector<geometry::Vec2> flattened(const geometry::Segment& segment, double tolerance);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

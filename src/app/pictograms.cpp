@@ -2,7 +2,7 @@
 
 #include <initializer_list>
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -95,4 +95,4 @@ const std::array<Pictogram, 2>& borePictograms() {
     return kPictograms;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -5,10 +5,10 @@
 #include "app/card_rows.hpp"
 
 /// Small outlines for the choices of the job card, in the order of the enumerations they stand for.
-namespace bandwright {
+namespace bandwright::app {
 
 const std::array<Pictogram, 4>& outsidePictograms();  ///< OutsideShape
 const std::array<Pictogram, 3>& edgePictograms();     ///< EdgeShape
 const std::array<Pictogram, 2>& borePictograms();     ///< BoreShape
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -13,7 +13,7 @@
 #include "command_parts.hpp"
 #include "render/still.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -29,10 +29,11 @@ constexpr std::array<std::pair<Named, const char*>, 8> kViews = {{{Named::Corner
                                                                   {Named::Apart, "apart"},
                                                                   {Named::LightsOut, "lights-out"},
                                                                   {Named::WallMap, "wall-map"}}};
-constexpr std::array<std::pair<Studio, const char*>, 4> kStudios = {{{Studio::Tent, "tent"},
-                                                                     {Studio::Window, "window"},
-                                                                     {Studio::DarkField, "dark-field"},
-                                                                     {Studio::Even, "even"}}};
+constexpr std::array<std::pair<scene::Studio, const char*>, 4> kStudios = {
+    {{scene::Studio::Tent, "tent"},
+     {scene::Studio::Window, "window"},
+     {scene::Studio::DarkField, "dark-field"},
+     {scene::Studio::Even, "even"}}};
 
 template <class Table>
 std::vector<std::string> names(const Table& table) {
@@ -48,8 +49,8 @@ auto named(const Table& table, const std::string& name, const char* option) {
     for (const auto& [value, known] : table)
         if (name == known) return value;
     const std::vector<std::string> all = names(table);
-    throw InputError(std::string(option) + ": found " + inQuotes(name) + "; allowed is " +
-                     inWords(std::vector<std::string_view>(all.begin(), all.end()), "or") + ".");
+    throw base::InputError(std::string(option) + ": found " + base::inQuotes(name) + "; allowed is " +
+                           base::inWords(std::vector<std::string_view>(all.begin(), all.end()), "or") + ".");
 }
 
 std::string ending(const std::string& file) {
@@ -60,14 +61,15 @@ std::string ending(const std::string& file) {
 }
 
 /// The angle round the ring at which a cut shows most: through the first stone.
-double cutAngle(const Design& design, double top) {
-    const std::vector<double> angles =
-        design.settings.empty() ? std::vector<double>{} : placedAngles(design.settings.front().placement);
+double cutAngle(const design::Design& design, double top) {
+    const std::vector<double> angles = design.settings.empty()
+                                           ? std::vector<double>{}
+                                           : design::placedAngles(design.settings.front().placement);
     return angles.empty() ? top : angles.front();
 }
 
-void look(Scene& scene, Named what, const Design& design) {
-    View& view = scene.view;
+void look(scene::Scene& scene, Named what, const design::Design& design) {
+    scene::View& view = scene.view;
     const auto from = [&](double azimuth, double elevation) {
         view.camera.azimuth = azimuth;
         view.camera.elevation = elevation;
@@ -96,12 +98,12 @@ void look(Scene& scene, Named what, const Design& design) {
     }
 }
 
-std::vector<Scene> scenesOf(const PictureCall& call, const Design& design, const Catalogue& catalogue,
-                            Stage stage) {
-    View view;
+std::vector<scene::Scene> scenesOf(const PictureCall& call, const design::Design& design,
+                                   const trade::Catalogue& catalogue, design::Stage stage) {
+    scene::View view;
     view.camera = call.camera;
     view.studio = named(kStudios, call.studio, "--studio");
-    view.backdrop = call.transparent ? Backdrop::Transparent : Backdrop::Tent;
+    view.backdrop = call.transparent ? scene::Backdrop::Transparent : scene::Backdrop::Tent;
     view.scaleBar = call.scaleBar;
     view.minutesDark = call.minutesDark;
     std::vector<Named> wanted;
@@ -110,13 +112,13 @@ std::vector<Scene> scenesOf(const PictureCall& call, const Design& design, const
     if (wanted.empty()) wanted.push_back(call.wallMap ? Named::WallMap : Named::Corner);
     const bool maps = call.wallMap || std::ranges::find(wanted, Named::WallMap) != wanted.end();
 
-    const std::vector<Part> parts = buildParts(design, stage);
+    const std::vector<geometry::Part> parts = geometry::buildParts(design, stage);
     std::vector<std::vector<float>> walls;
     if (maps) walls = wallsOf(parts, design, stage);
-    const Scene plain = makeScene(asLeftBy(design, stage), parts, catalogue, view, walls);
-    std::vector<Scene> scenes;
+    const scene::Scene plain = scene::makeScene(asLeftBy(design, stage), parts, catalogue, view, walls);
+    std::vector<scene::Scene> scenes;
     for (const Named what : wanted) {
-        Scene& scene = scenes.emplace_back(plain);
+        scene::Scene& scene = scenes.emplace_back(plain);
         look(scene, what, design);
         if (call.wallMap || what == Named::WallMap) {
             scene.view.wallMap = wallScale(design, catalogue);
@@ -140,12 +142,12 @@ void requireDrawable(const PictureCall& call) {
     const std::string format = ending(call.out);
     const std::string allowed = call.turntable ? ".webp" : ".png";
     if (format != allowed) {
-        throw InputError("-o " + call.out + ": the ending says the format; known is " + allowed +
-                         (call.turntable ? " for a turntable." : ", and .webp for a turntable."));
+        throw base::InputError("-o " + call.out + ": the ending says the format; known is " + allowed +
+                               (call.turntable ? " for a turntable." : ", and .webp for a turntable."));
     }
     requireRange(call.width, 16, kLargest, "--width");
     requireRange(call.height, 16, kLargest, "--height");
-    if (!std::isfinite(call.camera.azimuth)) throw InputError("--azimuth: a finite number is needed.");
+    if (!std::isfinite(call.camera.azimuth)) throw base::InputError("--azimuth: a finite number is needed.");
     requireRange(call.camera.elevation, -89, 89, "--elevation");
     requireRange(call.camera.zoom, 0.1, 50, "--zoom");
     requireRange(call.frames, 2, 720, "--frames");
@@ -155,34 +157,35 @@ void requireDrawable(const PictureCall& call) {
     for (const std::string& view : call.views)
         static_cast<void>(named(kViews, view, "--view"));
     if (call.views.size() > (call.turntable ? 1 : kMostViews)) {
-        throw InputError(
+        throw base::InputError(
             "--view: found " + std::to_string(call.views.size()) + " views; allowed is " +
             (call.turntable ? "one for a turntable." : "at most " + std::to_string(kMostViews) + "."));
     }
 }
 
-void writePicture(const PictureCall& call, const Design& design, const Catalogue& catalogue, Stage stage) {
+void writePicture(const PictureCall& call, const design::Design& design, const trade::Catalogue& catalogue,
+                  design::Stage stage) {
     const Progress progress("Painting the picture");
-    std::vector<Scene> scenes = scenesOf(call, design, catalogue, stage);
+    std::vector<scene::Scene> scenes = scenesOf(call, design, catalogue, stage);
     const auto report = [&](double share) { progress.show(share); };
-    const Size whole{call.width, call.height};
-    const auto toScale = [&](Scene& scene, Size size) {
+    const scene::Size whole{call.width, call.height};
+    const auto toScale = [&](scene::Scene& scene, scene::Size size) {
         constexpr double kMmPerInch = 25.4;
         if (call.dotsPerInch > 0)
-            scene.view.camera.zoom = zoomForScale(scene, size, call.dotsPerInch / kMmPerInch);
+            scene.view.camera.zoom = scene::zoomForScale(scene, size, call.dotsPerInch / kMmPerInch);
     };
     if (call.turntable) {
         toScale(scenes.front(), whole);
-        writeTurntable(scenes.front(), whole, {.frames = call.frames}, call.out, report);
+        render::writeTurntable(scenes.front(), whole, {.frames = call.frames}, call.out, report);
         return;
     }
-    const Still shape = stillOf(scenes, {1, 1});
-    const Size each{call.width / shape.size.width, call.height / shape.size.height};
-    for (Scene& scene : scenes)
+    const render::Still shape = render::stillOf(scenes, {1, 1});
+    const scene::Size each{call.width / shape.size.width, call.height / shape.size.height};
+    for (scene::Scene& scene : scenes)
         toScale(scene, each);
-    Still still = stillOf(std::move(scenes), each);
+    render::Still still = render::stillOf(std::move(scenes), each);
     still.dotsPerInch = call.dotsPerInch;
-    writeStill(still, call.out, report);
+    render::writeStill(still, call.out, report);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

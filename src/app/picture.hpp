@@ -9,12 +9,12 @@
 #include "trade/catalogue.hpp"
 
 /// The command `picture`. Private to the room.
-namespace bandwright {
+namespace bandwright::app {
 
 struct PictureCall {
     std::string out;
     int width = 1600, height = 1200;
-    Camera camera;
+    scene::Camera camera;
     std::vector<std::string> views;  ///< names of viewNames(); one for each panel
     std::string studio = "tent";
     bool transparent = false, scaleBar = false, wallMap = false, turntable = false;
@@ -32,6 +32,7 @@ void requireDrawable(const PictureCall& call);
 
 /// Shows how far it is on stderr where that is a terminal. Throws InputError, or std::runtime_error without
 /// OpenGL.
-void writePicture(const PictureCall& call, const Design& design, const Catalogue& catalogue, Stage stage);
+void writePicture(const PictureCall& call, const design::Design& design, const trade::Catalogue& catalogue,
+                  design::Stage stage);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -11,7 +11,7 @@
 #include "check/weighed.hpp"
 #include "geometry/feature.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -19,13 +19,13 @@ using Json = nlohmann::ordered_json;
 
 constexpr int kSentenceIndent = 12;  ///< of the sentences under a gauge: mark and word of the verdict
 
-const char* markOf(Verdict verdict) {
+const char* markOf(check::Verdict verdict) {
     switch (verdict) {
-        case Verdict::Go:
+        case check::Verdict::Go:
             return "\u25CF";
-        case Verdict::Marginal:
+        case check::Verdict::Marginal:
             return "\u25B2";
-        case Verdict::NoGo:
+        case check::Verdict::NoGo:
             return "\u25A0";
     }
     return "";
@@ -33,7 +33,7 @@ const char* markOf(Verdict verdict) {
 
 /// Of the eight colours every terminal has: cyan, yellow and red, told apart by all common kinds of colour
 /// vision; the shape and the word say the same.
-std::string coloured(const std::string& text, Verdict verdict, const TextStyle& style) {
+std::string coloured(const std::string& text, check::Verdict verdict, const TextStyle& style) {
     if (!style.colour) return text;
     static constexpr std::array<const char*, 3> kCodes = {"\033[36m", "\033[1;33m", "\033[1;31m"};
     return kCodes[static_cast<std::size_t>(verdict)] + text + "\033[0m";
@@ -43,41 +43,42 @@ std::string withUnit(const std::string& number, const std::string& unit) {
     return number.empty() || unit.empty() ? number : number + " " + unit;
 }
 
-std::string between(const Measure& measure) {
-    const std::string from = name(measure.fromTag.feature), to = name(measure.toTag.feature);
+std::string between(const check::Measure& measure) {
+    const std::string from = geometry::name(measure.fromTag.feature),
+                      to = geometry::name(measure.toTag.feature);
     return from == to ? from : from + " \u2013 " + to;
 }
 
 /// A chance in percent, as exactly as a thousand rings tell it.
 std::string percent(double share) {
     if (share > 0 && share < 0.001) return "<0.1 %";
-    return fixed(100 * share, 1) + " %";
+    return base::fixed(100 * share, 1) + " %";
 }
 
-std::string chances(const Spread& spread) {
+std::string chances(const check::Spread& spread) {
     return percent(spread.noGoBySquares) + (spread.noGoByLot ? " / " + percent(*spread.noGoByLot) : "");
 }
 
 using Cells = std::array<std::string, 8>;
 
 struct GaugeRow {
-    Verdict verdict;
+    check::Verdict verdict;
     Cells cells;  ///< gauge, value, limit, comfortable, worst case, chance of no-go, stage, place
-    const Finding* finding;
+    const check::Finding* finding;
 };
 
-std::vector<GaugeRow> gaugeRows(const Report& report) {
+std::vector<GaugeRow> gaugeRows(const check::Report& report) {
     std::vector<GaugeRow> rows;
-    for (const Finding& finding : report.findings) {
-        const Measure& measure = report.measures[finding.measure];
-        const Figures printed = figures(report, finding);
-        const std::string side = finding.sense == Sense::AtLeast ? "≥ " : "≤ ";
+    for (const check::Finding& finding : report.findings) {
+        const check::Measure& measure = report.measures[finding.measure];
+        const check::Figures printed = check::figures(report, finding);
+        const std::string side = finding.sense == check::Sense::AtLeast ? "≥ " : "≤ ";
         rows.push_back(
             {finding.verdict,
              {measure.label, withUnit(printed.value, measure.unit),
               side + withUnit(printed.limit, measure.unit), withUnit(printed.comfortable, measure.unit),
               withUnit(printed.worst, measure.unit), finding.spread ? chances(*finding.spread) : "",
-              spaced(name(finding.stage)), between(measure)},
+              spaced(design::name(finding.stage)), between(measure)},
              &finding});
     }
     return rows;
@@ -90,13 +91,13 @@ void addSentence(std::string& out, const char* label, const std::string& sentenc
            wrapped(sentence, style.width, kSentenceIndent + kLabel) + "\n";
 }
 
-void addGauges(std::string& out, const Report& report, const TextStyle& style) {
+void addGauges(std::string& out, const check::Report& report, const TextStyle& style) {
     static const Cells kHeadings = {"gauge",       "measures",   "limit",
                                     "comfortable", "worst case", "no-go: squares / lot",
                                     "stage",       "between"};
     std::vector<GaugeRow> rows = gaugeRows(report);
     constexpr std::ptrdiff_t kGoShown = 3, kWorthFolding = 3;
-    const std::ptrdiff_t folded = std::ranges::count(rows, Verdict::Go, &GaugeRow::verdict) - kGoShown;
+    const std::ptrdiff_t folded = std::ranges::count(rows, check::Verdict::Go, &GaugeRow::verdict) - kGoShown;
     const bool folds = !style.all && folded >= kWorthFolding;
     if (folds) rows.resize(rows.size() - static_cast<std::size_t>(folded));
     const bool spreads = !rows.empty() && rows.front().finding->spread.has_value();
@@ -114,25 +115,28 @@ void addGauges(std::string& out, const Report& report, const TextStyle& style) {
     };
     out += std::string(kSentenceIndent, ' ') + line(kHeadings);
     for (const GaugeRow& row : rows) {
-        out += coloured(padded(std::string(markOf(row.verdict)) + " " + name(row.verdict), kSentenceIndent),
-                        row.verdict, style);
+        out += coloured(
+            padded(std::string(markOf(row.verdict)) + " " + check::name(row.verdict), kSentenceIndent),
+            row.verdict, style);
         out += line(row.cells);
-        if (row.verdict == Verdict::Go) continue;
+        if (row.verdict == check::Verdict::Go) continue;
         addSentence(out, "why", row.finding->why, style);
         addSentence(out, "remedy", row.finding->remedy, style);
         addSentence(out, "limit", row.finding->source, style);
     }
     if (folds) {
-        out += coloured(padded(std::string(markOf(Verdict::Go)) + " " + name(Verdict::Go), kSentenceIndent),
-                        Verdict::Go, style) +
-               std::to_string(folded) + " more, further from their limits (--all lists them)\n";
+        out +=
+            coloured(padded(std::string(markOf(check::Verdict::Go)) + " " + check::name(check::Verdict::Go),
+                            kSentenceIndent),
+                     check::Verdict::Go, style) +
+            std::to_string(folded) + " more, further from their limits (--all lists them)\n";
     }
 }
 
-void addMasses(std::string& out, const Design& design, const std::vector<SolidPart>& parts,
-               const Catalogue& catalogue) {
+void addMasses(std::string& out, const design::Design& design, const std::vector<geometry::SolidPart>& parts,
+               const trade::Catalogue& catalogue) {
     struct Row {
-        PartRole role;
+        geometry::PartRole role;
         std::string part, material;
         double grams = 0;
         int count = 0;
@@ -140,120 +144,126 @@ void addMasses(std::string& out, const Design& design, const std::vector<SolidPa
     std::vector<Row> rows;
     int partWidth = columns("together"), materialWidth = 0;
     double total = 0;
-    for (const SolidPart& weighed : parts) {
-        const Part& part = weighed.part;
+    for (const geometry::SolidPart& weighed : parts) {
+        const geometry::Part& part = weighed.part;
         const std::string material = materialName(part, design, catalogue);
-        const double grams = mass(weighed, design, catalogue);
+        const double grams = check::mass(weighed, design, catalogue);
         total += grams;
         const auto same = std::ranges::find_if(rows, [&](const Row& row) {
-            return isRepeated(part.role) && row.role == part.role && row.material == material;
+            return geometry::isRepeated(part.role) && row.role == part.role && row.material == material;
         });
         if (same != rows.end()) {
             same->grams += grams;
             ++same->count;
         } else {
-            rows.push_back({part.role, name(part), material, grams, 1});
+            rows.push_back({part.role, geometry::name(part), material, grams, 1});
         }
-        partWidth = std::max(partWidth, columns(name(part)) + 5);
+        partWidth = std::max(partWidth, columns(geometry::name(part)) + 5);
         materialWidth = std::max(materialWidth, columns(material));
     }
     out += "\nMass\n";
     for (const Row& row : rows) {
         const std::string part = row.count == 1 ? row.part : row.part + " x " + std::to_string(row.count);
         out += "  " + padded(part, partWidth) + "  " + padded(row.material, materialWidth) + "  " +
-               rightAligned(fixed(row.grams, 2), 8) + " g\n";
+               rightAligned(base::fixed(row.grams, 2), 8) + " g\n";
     }
     out += "  " + padded("together", partWidth) + "  " + padded("", materialWidth) + "  " +
-           rightAligned(fixed(total, 2), 8) + " g\n";
+           rightAligned(base::fixed(total, 2), 8) + " g\n";
 }
 
-std::string summary(const Report& report) {
+std::string summary(const check::Report& report) {
     std::string text;
-    for (const Verdict verdict : {Verdict::NoGo, Verdict::Marginal, Verdict::Go}) {
-        const auto count = std::ranges::count(report.findings, verdict, &Finding::verdict);
-        if (count > 0) text += (text.empty() ? "" : ", ") + std::to_string(count) + " " + name(verdict);
+    for (const check::Verdict verdict :
+         {check::Verdict::NoGo, check::Verdict::Marginal, check::Verdict::Go}) {
+        const auto count = std::ranges::count(report.findings, verdict, &check::Finding::verdict);
+        if (count > 0)
+            text += (text.empty() ? "" : ", ") + std::to_string(count) + " " + check::name(verdict);
     }
     return text.empty() ? "nothing was gauged" : text;
 }
 
 }  // namespace
 
-std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue) {
-    switch (materialKind(part.role)) {
-        case MaterialKind::Metal:
+std::string materialName(const geometry::Part& part, const design::Design& design,
+                         const trade::Catalogue& catalogue) {
+    switch (geometry::materialKind(part.role)) {
+        case geometry::MaterialKind::Metal:
             return catalogue.metal(part.material)->name;
-        case MaterialKind::Gem:
+        case geometry::MaterialKind::Gem:
             return catalogue.gem(part.material)->name;
-        case MaterialKind::Filler: {
-            const Fill& fill = *design.channels.at(part.source).fill;
+        case geometry::MaterialKind::Filler: {
+            const design::Fill& fill = *design.channels.at(part.source).fill;
             return catalogue.filler(fill.filler)->name + " in " + catalogue.adhesive(fill.adhesive)->name;
         }
     }
     return {};
 }
 
-std::string reportText(const Design& design, const Report& report, const std::vector<SolidPart>& parts,
-                       const Catalogue& catalogue, const TextStyle& style) {
-    const Metal* metal = catalogue.metal(design.band.metal);
-    std::string out = design.title + "\n" + formatRingSize(design.finger.size) + ", " +
-                      fixed(design.band.width, 2) + " mm wide, " + fixed(design.band.thickness, 2) +
-                      " mm thick, " + (metal != nullptr ? metal->name : design.band.metal) + "\n\n";
-    std::string verdict = name(report.verdict);
+std::string reportText(const design::Design& design, const check::Report& report,
+                       const std::vector<geometry::SolidPart>& parts, const trade::Catalogue& catalogue,
+                       const TextStyle& style) {
+    const trade::Metal* metal = catalogue.metal(design.band.metal);
+    std::string out = design.title + "\n" + trade::formatRingSize(design.finger.size) + ", " +
+                      base::fixed(design.band.width, 2) + " mm wide, " +
+                      base::fixed(design.band.thickness, 2) + " mm thick, " +
+                      (metal != nullptr ? metal->name : design.band.metal) + "\n\n";
+    std::string verdict = check::name(report.verdict);
     std::ranges::transform(verdict, verdict.begin(),
                            [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
     out += coloured(markOf(report.verdict) + (" " + verdict), report.verdict, style) + "  " +
            summary(report) + "\n\n";
     addGauges(out, report, style);
     addMasses(out, design, parts, catalogue);
-    const std::vector<MaterialCaution> heed = cautions(design, catalogue);
+    const std::vector<check::MaterialCaution> heed = check::cautions(design, catalogue);
     if (!heed.empty()) out += "\nCautions\n";
     for (const auto& [material, caution] : heed)
         out += "  - " + wrapped(material + ": " + caution.text, style.width, 4) + "\n";
     return out;
 }
 
-std::string reportJson(const Design& design, const Report& report, const Catalogue& catalogue) {
-    const auto point = [](Vec3 p) { return Json::array({p.x, p.y, p.z}); };
+std::string reportJson(const design::Design& design, const check::Report& report,
+                       const trade::Catalogue& catalogue) {
+    const auto point = [](geometry::Vec3 p) { return Json::array({p.x, p.y, p.z}); };
     Json measures = Json::array(), findings = Json::array();
-    for (const Measure& measure : report.measures) {
+    for (const check::Measure& measure : report.measures) {
         measures.push_back({{"id", measure.id},
-                            {"stage", name(measure.stage)},
+                            {"stage", design::name(measure.stage)},
                             {"value", measure.value},
                             {"unit", measure.unit},
                             {"from", point(measure.from)},
                             {"to", point(measure.to)}});
     }
-    for (const Finding& finding : report.findings) {
-        const Measure& measure = report.measures[finding.measure];
+    for (const check::Finding& finding : report.findings) {
+        const check::Measure& measure = report.measures[finding.measure];
         Json entry = {{"rule", finding.rule},
-                      {"stage", name(finding.stage)},
-                      {"verdict", name(finding.verdict)},
+                      {"stage", design::name(finding.stage)},
+                      {"verdict", check::name(finding.verdict)},
                       {"measure", measure.id},
                       {"value", measure.value},
                       {"limit", finding.limit},
-                      {"sense", name(finding.sense)},
+                      {"sense", check::name(finding.sense)},
                       {"unit", measure.unit},
                       {"why", finding.why},
                       {"remedy", finding.remedy},
                       {"source", finding.source}};
         if (finding.spread) {
             entry["worst"] = finding.spread->worst;
-            entry["verdict-at-worst"] = name(finding.spread->atWorst);
+            entry["verdict-at-worst"] = check::name(finding.spread->atWorst);
             entry["no-go-by-squares"] = finding.spread->noGoBySquares;
             if (finding.spread->noGoByLot) entry["no-go-by-lot"] = *finding.spread->noGoByLot;
         }
         findings.push_back(std::move(entry));
     }
     Json heed = Json::array();
-    for (const auto& [material, caution] : cautions(design, catalogue))
+    for (const auto& [material, caution] : check::cautions(design, catalogue))
         heed.push_back({{"material", material}, {"text", caution.text}, {"source", caution.source}});
     Json route = Json::array();
-    for (const Stage stage : stages(design, catalogue))
-        route.push_back(name(stage));
-    const Json object = {{"design", design.title},          {"verdict", name(report.verdict)},
+    for (const design::Stage stage : check::stages(design, catalogue))
+        route.push_back(design::name(stage));
+    const Json object = {{"design", design.title},          {"verdict", check::name(report.verdict)},
                          {"stages", std::move(route)},      {"measures", std::move(measures)},
                          {"findings", std::move(findings)}, {"cautions", std::move(heed)}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -9,20 +9,20 @@
 #include "design/fields.hpp"
 #include "focus.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
-Verdict worstAt(const Report& report, Stage stage) {
-    Verdict worst = Verdict::Go;
-    for (const Finding& finding : report.findings)
+check::Verdict worstAt(const check::Report& report, design::Stage stage) {
+    check::Verdict worst = check::Verdict::Go;
+    for (const check::Finding& finding : report.findings)
         if (finding.stage == stage) worst = std::max(worst, finding.verdict);
     return worst;
 }
 
 struct Strip {
     const Theme& theme;
-    std::span<const Stage> stages;
+    std::span<const design::Stage> stages;
     std::size_t shown;
     float first, each, line;
 
@@ -34,7 +34,7 @@ struct Strip {
 };
 
 /// The line of the work, in ink as far as it is done, and a mark for each stage.
-void drawMarks(ImDrawList& draw, const Strip& strip, const Report& report,
+void drawMarks(ImDrawList& draw, const Strip& strip, const check::Report& report,
                std::optional<std::size_t> hovered) {
     const Theme& theme = strip.theme;
     const float here = strip.at(strip.shown), last = strip.at(strip.stages.size() - 1);
@@ -44,10 +44,10 @@ void drawMarks(ImDrawList& draw, const Strip& strip, const Report& report,
         const ImVec2 centre{strip.at(i), strip.line};
         const bool isShown = i == strip.shown;
         const float radius = theme.px(isShown ? 7 : 4.5F);
-        const Verdict worst = worstAt(report, strip.stages[i]);
+        const check::Verdict worst = worstAt(report, strip.stages[i]);
         if (isShown || hovered == i)
             draw.AddCircle(centre, radius + theme.px(3), palette::kPetrol, 0, theme.px(1.5F));
-        if (worst != Verdict::Go) {
+        if (worst != check::Verdict::Go) {
             draw.AddCircleFilled(centre, radius + theme.px(1.5F), palette::kPaper);
             verdictMark(draw, centre, radius, worst);
             continue;
@@ -68,7 +68,7 @@ void drawNames(ImDrawList& draw, const Strip& strip, float least, float most) {
     const auto write = [&](std::size_t i) {
         const bool isShown = i == strip.shown;
         const ImFont& font = isShown ? *strip.theme.strong : *strip.theme.small;
-        const std::string text(word(strip.stages[i]).label);
+        const std::string text(design::word(strip.stages[i]).label);
         const ImVec2 size = font.CalcTextSizeA(font.FontSize, 1e6F, 0, text.c_str());
         const float x = std::clamp(strip.at(i) - size.x / 2, least, std::max(least, most - size.x));
         const bool over = i % 2 == 1;
@@ -87,8 +87,9 @@ void drawNames(ImDrawList& draw, const Strip& strip, float least, float most) {
 
 }  // namespace
 
-std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stages, Stage shown,
-                                const Report& report, ImVec2 corner, float width) {
+std::optional<design::Stage> routeStrip(const Theme& theme, std::span<const design::Stage> stages,
+                                        design::Stage shown, const check::Report& report, ImVec2 corner,
+                                        float width) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const float height = theme.px(kRouteStripHeight), margin = theme.px(38);
     draw.AddRectFilled(corner, {corner.x + width, corner.y + height}, palette::kPaper);
@@ -115,7 +116,7 @@ std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stage
     if (hovered && under) {
         // Over the strip, so that it hides no name.
         ImGui::SetNextWindowPos({strip.at(*under), corner.y - theme.px(4)}, ImGuiCond_Always, {0.5F, 1});
-        const Word<Stage>& stage = word(stages[*under]);
+        const design::Word<design::Stage>& stage = design::word(stages[*under]);
         const std::string text = std::string(stage.label) + ": " + std::string(stage.help);
         ImGui::SetTooltip("%s", text.c_str());
     }
@@ -123,4 +124,4 @@ std::optional<Stage> routeStrip(const Theme& theme, std::span<const Stage> stage
     return stages[*under];
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

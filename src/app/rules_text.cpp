@@ -4,7 +4,7 @@
 #include "app/report_text.hpp"
 #include "base/numbers.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -14,7 +14,7 @@ constexpr int kRuleIndent = 4;
 constexpr int kLabel = 8;
 
 std::string shortWithUnit(double value, const std::string& unit) {
-    return shortestNumber(value) + (unit.empty() ? "" : " " + unit);
+    return base::shortestNumber(value) + (unit.empty() ? "" : " " + unit);
 }
 
 void addLine(std::string& out, const char* label, const std::string& text, const TextStyle& style) {
@@ -22,8 +22,9 @@ void addLine(std::string& out, const char* label, const std::string& text, const
            wrapped(text, style.width, kRuleIndent + kLabel) + "\n";
 }
 
-std::string limitText(const ListedRule& rule, const ListedLimit& limit, const Catalogue& catalogue) {
-    const std::string side = rule.sense == Sense::AtLeast ? "\u2265 " : "\u2264 ";
+std::string limitText(const check::ListedRule& rule, const check::ListedLimit& limit,
+                      const trade::Catalogue& catalogue) {
+    const std::string side = rule.sense == check::Sense::AtLeast ? "\u2265 " : "\u2264 ";
     std::string text = side + shortWithUnit(limit.limit, rule.unit);
     if (limit.comfortable != limit.limit)
         text += ", comfortable " + side + shortWithUnit(limit.comfortable, rule.unit);
@@ -35,13 +36,13 @@ std::string limitText(const ListedRule& rule, const ListedLimit& limit, const Ca
 
 }  // namespace
 
-std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& catalogue,
+std::string rulesText(const std::vector<check::ListedRule>& rules, const trade::Catalogue& catalogue,
                       const TextStyle& style) {
     std::string out =
         std::to_string(rules.size()) + " rules; a limits file (--limits) changes any of them.\n";
-    for (const ListedRule& rule : rules) {
+    for (const check::ListedRule& rule : rules) {
         out += "\n" + rule.id + ": " + wrapped(rule.measured, style.width, columns(rule.id) + 2) + "\n";
-        for (const ListedLimit& limit : rule.limits) {
+        for (const check::ListedLimit& limit : rule.limits) {
             addLine(out, "limit", limitText(rule, limit, catalogue), style);
             addLine(out, "source", limit.source, style);
         }
@@ -50,11 +51,11 @@ std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& cat
     return out;
 }
 
-std::string rulesJson(const std::vector<ListedRule>& rules) {
+std::string rulesJson(const std::vector<check::ListedRule>& rules) {
     Json list = Json::array();
-    for (const ListedRule& rule : rules) {
+    for (const check::ListedRule& rule : rules) {
         Json limits = Json::array();
-        for (const ListedLimit& limit : rule.limits) {
+        for (const check::ListedLimit& limit : rule.limits) {
             Json entry = {{"limit", limit.limit}, {"comfortable", limit.comfortable}};
             if (!limit.metals.empty()) entry["metals"] = limit.metals;
             entry["source"] = limit.source;
@@ -63,11 +64,11 @@ std::string rulesJson(const std::vector<ListedRule>& rules) {
         list.push_back({{"rule", rule.id},
                         {"measures", rule.measured},
                         {"unit", rule.unit},
-                        {"sense", name(rule.sense)},
+                        {"sense", check::name(rule.sense)},
                         {"limits", std::move(limits)},
                         {"why", rule.why}});
     }
     return Json{{"rules", std::move(list)}}.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

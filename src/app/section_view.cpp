@@ -8,40 +8,43 @@
 #include "drawing/section_drawing.hpp"
 #include "paint_drawing.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
 /// What the finding's measure is of, in the section's half-plane; nothing for a mass, which has no place
 /// there.
-std::optional<PointedOut> pointedOut(const Report& report, const Finding& finding) {
-    const Measure& measure = report.measures[finding.measure];
-    const auto inSection = [](Vec3 point) { return Vec2{point.z, std::hypot(point.x, point.y)}; };
-    if (measure.from == Vec3{} && measure.to == Vec3{}) return std::nullopt;
-    return PointedOut{inSection(measure.from), inSection(measure.to),
-                      figures(report, finding).value + " " + measure.unit};
+std::optional<drawing::PointedOut> pointedOut(const check::Report& report, const check::Finding& finding) {
+    const check::Measure& measure = report.measures[finding.measure];
+    const auto inSection = [](geometry::Vec3 point) {
+        return geometry::Vec2{point.z, std::hypot(point.x, point.y)};
+    };
+    if (measure.from == geometry::Vec3{} && measure.to == geometry::Vec3{}) return std::nullopt;
+    return drawing::PointedOut{inSection(measure.from), inSection(measure.to),
+                               check::figures(report, finding).value + " " + measure.unit};
 }
 
-Drawing drawingOf(const Session& session, int shown, const Layout& layout,
-                  const std::optional<PointedOut>& pointed) {
+drawing::Drawing drawingOf(const Session& session, int shown, const drawing::Layout& layout,
+                           const std::optional<drawing::PointedOut>& pointed) {
     const Derived& derived = session.derived();
-    if (shown == 0) return sectionDrawing(session.design(), session.stage(), derived.plain, layout, pointed);
+    if (shown == 0)
+        return drawing::sectionDrawing(session.design(), session.stage(), derived.plain, layout, pointed);
     const auto setting = static_cast<std::size_t>(shown - 1);
-    return settingDrawing(session.design(), session.stage(), setting, derived.plain,
-                          derived.settings[setting], layout, pointed);
+    return drawing::settingDrawing(session.design(), session.stage(), setting, derived.plain,
+                                   derived.settings[setting], layout, pointed);
 }
 
 }  // namespace
 
-void SectionView::follow(const Report& report, const Finding* selected) {
+void SectionView::follow(const check::Report& report, const check::Finding* selected) {
     const std::optional<FindingId> id = selected ? std::optional(idOf(report, *selected)) : std::nullopt;
     if (id == followed_) return;
     followed_ = id;
     if (selected == nullptr) return;
-    const Measure& measure = report.measures[selected->measure];
+    const check::Measure& measure = report.measures[selected->measure];
     shown_ = 0;
-    for (const Tag& tag : {measure.fromTag, measure.toTag}) {
-        if (const auto setting = settingOf(tag)) shown_ = static_cast<int>(*setting) + 1;
+    for (const geometry::Tag& tag : {measure.fromTag, measure.toTag}) {
+        if (const auto setting = geometry::settingOf(tag)) shown_ = static_cast<int>(*setting) + 1;
     }
 }
 
@@ -70,7 +73,8 @@ void SectionView::chooser(std::size_t settings) {
     }
 }
 
-std::optional<Tag> SectionView::draw(const Session& session, const Theme& theme, const Finding* selected) {
+std::optional<geometry::Tag> SectionView::draw(const Session& session, const Theme& theme,
+                                               const check::Finding* selected) {
     theme_ = &theme;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const ImVec2 room = ImGui::GetContentRegionAvail();
@@ -91,41 +95,41 @@ std::optional<Tag> SectionView::draw(const Session& session, const Theme& theme,
 
     ImGui::SetCursorScreenPos(least);
     const bool pressed = ImGui::InvisibleButton("sheet", {most.x - least.x, most.y - least.y});
-    const std::optional<Tag> under = ImGui::IsItemHovered() ? hovered(paper) : std::nullopt;
+    const std::optional<geometry::Tag> under = ImGui::IsItemHovered() ? hovered(paper) : std::nullopt;
     return pressed ? under : std::nullopt;
 }
 
 /// Draws anew when something has changed. What is pointed out moves nothing else.
-void SectionView::update(const Session& session, ImVec2 room, const Finding* selected) {
+void SectionView::update(const Session& session, ImVec2 room, const check::Finding* selected) {
     Drawn wanted{session.revision(), shown_, room.x, room.y, theme_->scale, {}, {}, {}};
     if (selected != nullptr) wanted.pointed = pointedOut(session.derived().report, *selected);
     if (wanted.isOf(drawn_)) return;
-    Layout layout;
+    drawing::Layout layout;
     layout.textWidth = [this](std::string_view text) { return widthInHeights(*theme_, text); };
     const auto draw = [&](double scale) {
         layout.scale = scale;
         return drawingOf(session, shown_, layout, {});
     };
     const double pixels = pixelsPerMm(*theme_, layout.textHeight);
-    layout.scale = fittingScale(draw, room.x / pixels, room.y / pixels);
+    layout.scale = drawing::fittingScale(draw, room.x / pixels, room.y / pixels);
     if (layout.scale > 0) {
         wanted.drawing = drawingOf(session, shown_, layout, {});
-        const Rectangle extent = extentOf(wanted.drawing);
+        const geometry::Rectangle extent = drawing::extentOf(wanted.drawing);
         wanted.middle = 0.5 * (extent.low + extent.high);
         if (wanted.pointed) wanted.drawing = drawingOf(session, shown_, layout, wanted.pointed);
     }
     drawn_ = std::move(wanted);
 }
 
-std::optional<Tag> SectionView::hovered(const Paper& paper) const {
-    const Segment* nearest =
-        outlineNear(drawn_.drawing, paper.mm(ImGui::GetIO().MousePos), theme_->px(9) / paper.pixels);
+std::optional<geometry::Tag> SectionView::hovered(const Paper& paper) const {
+    const geometry::Segment* nearest =
+        drawing::outlineNear(drawn_.drawing, paper.mm(ImGui::GetIO().MousePos), theme_->px(9) / paper.pixels);
     if (nearest == nullptr) return std::nullopt;
     paint(*nearest, *ImGui::GetWindowDrawList(), paper, palette::kPetrol, theme_->px(3));
     ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-    ImGui::SetTooltip("%s, %s mm long", name(nearest->tag.feature).c_str(),
-                      fixed(arcLength(*nearest) / drawn_.drawing.scale, 2).c_str());
+    ImGui::SetTooltip("%s, %s mm long", geometry::name(nearest->tag.feature).c_str(),
+                      base::fixed(geometry::arcLength(*nearest) / drawn_.drawing.scale, 2).c_str());
     return nearest->tag;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

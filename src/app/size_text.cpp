@@ -3,17 +3,18 @@
 #include "app/report_text.hpp"
 #include "base/numbers.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
-std::string sizeText(const RingSize& size, const TextStyle& style) {
+std::string sizeText(const trade::RingSize& size, const TextStyle& style) {
     constexpr int kSizeIndent = 24;
-    const double diameter = innerDiameter(size);
-    std::string out = fixed(diameter, 2) + " mm across, " + fixed(diameter * std::numbers::pi, 2) +
-                      " mm round: " + formatRingSize(size) + "\n\n";
-    for (const SizeRule& rule : sizeRules()) {
-        const RingSize same = rule.system == size.system ? size : convert(size, rule.system);
-        const std::string across = fixed(innerDiameter(same), 2);
-        out += padded(formatRingSize(same), kSizeIndent) + padded(across + " mm across", 20) +
+    const double diameter = trade::innerDiameter(size);
+    std::string out = base::fixed(diameter, 2) + " mm across, " +
+                      base::fixed(diameter * std::numbers::pi, 2) +
+                      " mm round: " + trade::formatRingSize(size) + "\n\n";
+    for (const trade::SizeRule& rule : trade::sizeRules()) {
+        const trade::RingSize same = rule.system == size.system ? size : trade::convert(size, rule.system);
+        const std::string across = base::fixed(trade::innerDiameter(same), 2);
+        out += padded(trade::formatRingSize(same), kSizeIndent) + padded(across + " mm across", 20) +
                std::string(rule.name) + "\n";
         const auto line = [&](const char* label, std::string_view text) {
             if (text.empty()) return;
@@ -28,4 +29,4 @@ std::string sizeText(const RingSize& size, const TextStyle& style) {
     return out;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

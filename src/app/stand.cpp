@@ -14,7 +14,7 @@
 #include "route_strip.hpp"
 #include "trade/linear_rgb.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -23,7 +23,7 @@ constexpr double kKeyTurn = 7.5;  ///< degrees a press of an arrow key
 constexpr double kLeastZoom = 0.6, kMostZoom = 14;
 constexpr double kLeastTrueZoom = 0.05;  ///< a ring at its own size may be small on a large stand
 
-bool same(const Camera& a, const Camera& b) {
+bool same(const scene::Camera& a, const scene::Camera& b) {
     return a == b;
 }
 
@@ -32,7 +32,7 @@ double nearestTurn(double from, double to) {
 }
 
 /// The camera that looks at this place from outside and a little along the axis.
-Camera facing(const Vec3& stagePoint, Camera camera) {
+scene::Camera facing(const geometry::Vec3& stagePoint, scene::Camera camera) {
     const double radius = std::max(std::hypot(stagePoint.x, stagePoint.y), 1e-6);
     const double rise = std::asin(std::clamp(stagePoint.y / radius, -1.0, 1.0)) * 180 / std::numbers::pi;
     const double tilt = stagePoint.z < 0 ? 125 : 55;
@@ -49,15 +49,15 @@ struct NamedView {
     Key key;
 };
 constexpr std::array<NamedView, 4> kViewKeys = {
-    {{"Corner", Camera{}.azimuth, Camera{}.elevation, Key::Digit1},
+    {{"Corner", scene::Camera{}.azimuth, scene::Camera{}.elevation, Key::Digit1},
      {"Bore", 0, 0, Key::Digit2},
      {"Outside", 90, 0, Key::Digit3},
      {"From above", 90, 89, Key::Digit4}}};
 
 }  // namespace
 
-std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Finding* selected,
-                               Painter& painter) {
+std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, const check::Finding* selected,
+                                         Painter& painter) {
     theme_ = &theme;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const ImVec2 room = ImGui::GetContentRegionAvail();
@@ -79,12 +79,13 @@ std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Findi
     if (ImGui::IsItemFocused() && showsFocus()) {
         ImGui::GetWindowDrawList()->AddRect(corner, most, palette::kPetrol, 0, 0, theme.px(2));
     }
-    const Size size = drawn_.size;
+    const scene::Size size = drawn_.size;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    std::optional<Tag> clicked;
+    std::optional<geometry::Tag> clicked;
     if (pressed && hovered && ImGui::GetIO().MouseDragMaxDistanceSqr[0] < 9 &&
         ImGui::GetIO().MouseReleased[0]) {
-        if (const auto hit = pick(scene_, size, mouse.x - corner.x, mouse.y - corner.y)) clicked = hit->tag;
+        if (const auto hit = scene::pick(scene_, size, mouse.x - corner.x, mouse.y - corner.y))
+            clicked = hit->tag;
     }
     markLabel(corner, size);
     if (view_.wallMap) legend({corner.x + theme.px(16), most.y - theme.px(16)});
@@ -94,22 +95,23 @@ std::optional<Tag> Stand::draw(Session& session, const Theme& theme, const Findi
     return clicked;
 }
 
-void Stand::updateScene(const Session& session, const Finding* selected) {
+void Stand::updateScene(const Session& session, const check::Finding* selected) {
     if (drawn_.revision != session.revision() || drawn_.walls != showsWalls_) {
-        const Design& design = session.design();
-        const std::vector<Part>& parts = session.derived().parts;
+        const design::Design& design = session.design();
+        const std::vector<geometry::Part>& parts = session.derived().parts;
         std::vector<std::vector<float>> walls;
         view_.wallMap.reset();
         if (showsWalls_) {
             walls = wallsOf(parts, design, session.stage());
             view_.wallMap = wallScale(design, session.catalogue());
         }
-        scene_ = makeScene(asLeftBy(design, session.stage()), parts, session.catalogue(), view_, walls);
+        scene_ =
+            scene::makeScene(asLeftBy(design, session.stage()), parts, session.catalogue(), view_, walls);
         drawn_.revision = session.revision();
         drawn_.walls = showsWalls_;
-        const std::vector<Setting>& settings = session.design().settings;
+        const std::vector<design::Setting>& settings = session.design().settings;
         const std::vector<double> angles =
-            settings.empty() ? std::vector<double>() : placedAngles(settings.front().placement);
+            settings.empty() ? std::vector<double>() : design::placedAngles(settings.front().placement);
         cutAngle_ = angles.empty() ? scene_.top : angles.front();
         if (view_.cutThrough) view_.cutThrough = cutAngle_ + cutSide_;
         stale_ = true;
@@ -117,13 +119,14 @@ void Stand::updateScene(const Session& session, const Finding* selected) {
     std::string mark;
     scene_.marks.clear();
     if (selected != nullptr) {
-        const Measure& measure = session.derived().report.measures[selected->measure];
+        const check::Measure& measure = session.derived().report.measures[selected->measure];
         constexpr std::array<double, 3> kWitness = {204 / 255.0, 60 / 255.0, 145 / 255.0};
-        const std::string label = figures(session.derived().report, *selected).value + " " + measure.unit;
+        const std::string label =
+            check::figures(session.derived().report, *selected).value + " " + measure.unit;
         scene_.marks.push_back({measure.from, measure.to, kWitness, label});
         mark = selected->rule + measure.id + label;
         if (wanted_) {
-            target_ = facing(toStage(*wanted_, scene_.top), view_.camera);
+            target_ = facing(scene::toStage(*wanted_, scene_.top), view_.camera);
             target_.azimuth = nearestTurn(view_.camera.azimuth, target_.azimuth);
             easing_ = true;
         }
@@ -141,7 +144,7 @@ void Stand::ease() {
     step(view_.spread, wantedSpread_);
     if (std::abs(view_.spread - wantedSpread_) < kNear) view_.spread = wantedSpread_;
     if (!easing_) return;
-    Camera& camera = view_.camera;
+    scene::Camera& camera = view_.camera;
     step(camera.azimuth, target_.azimuth);
     step(camera.elevation, target_.elevation);
     step(camera.zoom, target_.zoom);
@@ -157,7 +160,7 @@ void Stand::ease() {
 
 void Stand::turnByMouse(float height) {
     const ImGuiIO& io = ImGui::GetIO();
-    Camera& camera = view_.camera;
+    scene::Camera& camera = view_.camera;
     if (ImGui::IsItemActive() && (io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
         easing_ = false;
         if (io.MouseDown[1] || io.KeyShift) {
@@ -176,9 +179,9 @@ void Stand::turnByMouse(float height) {
 
 void Stand::turnByKeys() {
     if (ImGui::GetIO().WantTextInput || ImGui::GetIO().KeyCtrl) return;
-    Camera next = easing_ ? target_ : view_.camera;
-    const Camera before = next;
-    const auto pressed = [](Key key) { return bandwright::pressed(key, true); };
+    scene::Camera next = easing_ ? target_ : view_.camera;
+    const scene::Camera before = next;
+    const auto pressed = [](Key key) { return app::pressed(key, true); };
     if (pressed(Key::Left)) next.azimuth += kKeyTurn;
     if (pressed(Key::Right)) next.azimuth -= kKeyTurn;
     if (pressed(Key::Up)) next.elevation += kKeyTurn;
@@ -189,7 +192,7 @@ void Stand::turnByKeys() {
     if (pressed(Key::C)) toggle(Toggle::CutAway);
     if (pressed(Key::A)) toggle(Toggle::Apart);
     if (pressed(Key::L)) toggle(Toggle::LightsOut);
-    if (pressed(Key::Home)) next = Camera{};
+    if (pressed(Key::Home)) next = scene::Camera{};
     for (const NamedView& view : kViewKeys) {
         if (pressed(view.key)) next.azimuth = view.azimuth, next.elevation = view.elevation;
     }
@@ -222,8 +225,8 @@ void Stand::toggle(Toggle what) {
 
 void Stand::picture(Painter& painter, ImVec2 least, ImVec2 most) {
     const ImVec2 pixels = ImGui::GetIO().DisplayFramebufferScale;
-    const Size size{static_cast<int>((most.x - least.x) * pixels.x),
-                    static_cast<int>((most.y - least.y) * pixels.y)};
+    const scene::Size size{static_cast<int>((most.x - least.x) * pixels.x),
+                           static_cast<int>((most.y - least.y) * pixels.y)};
     stale_ = stale_ || drawn_.view != view_ || drawn_.size != size || texture_ == nullptr;
     scene_.view = view_;
     if (stale_) {
@@ -242,11 +245,11 @@ void Stand::picture(Painter& painter, ImVec2 least, ImVec2 most) {
     if (texture_ != nullptr) ImGui::GetWindowDrawList()->AddImage(texture_, least, most, {0, 1}, {1, 0});
 }
 
-void Stand::markLabel(ImVec2 least, Size size) const {
+void Stand::markLabel(ImVec2 least, scene::Size size) const {
     if (scene_.marks.empty() || size.width == 0) return;
-    const Mark& mark = scene_.marks.front();
-    const Viewpoint view = viewpoint(scene_, size);
-    const auto at = project(view, size, toStage(0.5 * (mark.from + mark.to), scene_.top));
+    const scene::Mark& mark = scene_.marks.front();
+    const scene::Viewpoint view = scene::viewpoint(scene_, size);
+    const auto at = scene::project(view, size, scene::toStage(0.5 * (mark.from + mark.to), scene_.top));
     if (!at) return;
     const ImFont& font = *theme_->strong;
     const ImVec2 text = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, mark.label.c_str());
@@ -262,7 +265,7 @@ void Stand::markLabel(ImVec2 least, Size size) const {
 }
 
 void Stand::legend(ImVec2 bottomLeft) const {
-    const auto encoded = [](double linear) { return static_cast<float>(srgbEncoded(linear)); };
+    const auto encoded = [](double linear) { return static_cast<float>(trade::srgbEncoded(linear)); };
     constexpr int kSteps = 48;
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     ImFont* font = theme_->small;
@@ -274,7 +277,7 @@ void Stand::legend(ImVec2 bottomLeft) const {
     draw.AddText(font, line, at, palette::kInk, "Wall");
     const float top = at.y + line + theme_->px(4);
     for (int i = 0; i < kSteps; ++i) {
-        const LinearRgb colour = wallColour((i + 0.5) / kSteps);
+        const trade::LinearRgb colour = scene::wallColour((i + 0.5) / kSteps);
         const float x0 = at.x + width * static_cast<float>(i) / kSteps;
         const float x1 = at.x + width * static_cast<float>(i + 1) / kSteps;
         draw.AddRectFilled(
@@ -330,8 +333,10 @@ void Stand::viewButtons(ImVec2 corner, float width) {
 }
 
 void Stand::lightButtons(ImVec2 corner) {
-    static constexpr std::array<std::pair<Studio, const char*>, 3> kStudios = {
-        {{Studio::Tent, "Light tent"}, {Studio::Window, "Window light"}, {Studio::DarkField, "Dark field"}}};
+    static constexpr std::array<std::pair<scene::Studio, const char*>, 3> kStudios = {
+        {{scene::Studio::Tent, "Light tent"},
+         {scene::Studio::Window, "Window light"},
+         {scene::Studio::DarkField, "Dark field"}}};
     ImGui::SetCursorScreenPos(corner);
     for (std::size_t i = 0; i < kStudios.size(); ++i) {
         if (kStudios[i].first != view_.studio) continue;
@@ -352,14 +357,14 @@ void Stand::trueSize() {
     if (drawn_.size.width == 0) return;
     target_ = view_.camera;
     target_.zoom =
-        std::clamp(zoomForScale(scene_, drawn_.size, screenPixelsPerMm_), kLeastTrueZoom, kMostZoom);
+        std::clamp(scene::zoomForScale(scene_, drawn_.size, screenPixelsPerMm_), kLeastTrueZoom, kMostZoom);
     target_.pan = {};
     easing_ = true;
 }
 
 void Stand::route(Session& session, ImVec2 corner, float width) {
-    const std::vector<Stage> known = stages(session.design(), session.catalogue());
-    std::optional<Stage> asked =
+    const std::vector<design::Stage> known = check::stages(session.design(), session.catalogue());
+    std::optional<design::Stage> asked =
         routeStrip(*theme_, known, session.stage(), session.derived().report, corner, width);
     if (ImGui::IsWindowFocused() && !ImGui::GetIO().WantTextInput && !ImGui::GetIO().KeyCtrl) {
         const auto here = std::ranges::find(known, session.stage());
@@ -370,4 +375,4 @@ void Stand::route(Session& session, ImVec2 corner, float width) {
     if (const auto sentence = session.show(*asked)) problem_ = *sentence;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -9,7 +9,7 @@
 #include "base/input_error.hpp"
 #include "platform/atomic_file.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace fs = std::filesystem;
 using Json = nlohmann::ordered_json;
@@ -21,7 +21,7 @@ void requireFolder(const fs::path& folder) {
     std::error_code error;
     fs::create_directories(folder, error);
     if (error)
-        throw InputError("The folder " + folder.string() + " cannot be made: " + error.message() + ".");
+        throw base::InputError("The folder " + folder.string() + " cannot be made: " + error.message() + ".");
 }
 
 bool isRecovery(const fs::path& file) {
@@ -29,8 +29,8 @@ bool isRecovery(const fs::path& file) {
     return name.starts_with("recovery-") && name.ends_with(".json");
 }
 
-std::optional<FileLock> lockOf(const fs::path& stored) {
-    return FileLock::tryTake(fs::path(stored) += ".lock");
+std::optional<platform::FileLock> lockOf(const fs::path& stored) {
+    return platform::FileLock::tryTake(fs::path(stored) += ".lock");
 }
 
 /// The object stored in the file; null when there is none that can be read.
@@ -43,7 +43,7 @@ Json readObject(const fs::path& file) {
 
 void writeObject(const fs::path& file, const Json& json) {
     requireFolder(file.parent_path());
-    writeFileAtomically(file, json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
+    platform::writeFileAtomically(file, json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
 }
 
 }  // namespace
@@ -92,11 +92,12 @@ RecoveryPlace newRecoveryPlace(const fs::path& folder) {
     requireFolder(folder);
     for (int i = 1; i <= kMostTried; ++i) {
         const fs::path stored = folder / ("recovery-" + std::to_string(i) + ".json");
-        std::optional<FileLock> lock = lockOf(stored);
+        std::optional<platform::FileLock> lock = lockOf(stored);
         std::error_code ignored;
         if (lock && !fs::exists(stored, ignored)) return {stored, *std::move(lock)};
     }
-    throw InputError("Unsaved work cannot be kept in " + folder.string() + ": no file can be made there.");
+    throw base::InputError("Unsaved work cannot be kept in " + folder.string() +
+                           ": no file can be made there.");
 }
 
 void storeRecovery(const RecoveryPlace& place, const fs::path& file, const std::string& text) {
@@ -113,7 +114,7 @@ std::vector<Recovery> findRecoveries(const fs::path& folder) {
     std::error_code error;
     for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
         if (!isRecovery(entry.path())) continue;
-        std::optional<FileLock> lock = lockOf(entry.path());
+        std::optional<platform::FileLock> lock = lockOf(entry.path());
         if (!lock) continue;
         const Json json = readObject(entry.path());
         if (!json.is_object() || !json.contains("design") || !json["design"].is_string()) continue;
@@ -131,4 +132,4 @@ std::vector<Recovery> findRecoveries(const fs::path& folder) {
     return recoveries;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

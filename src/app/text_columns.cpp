@@ -3,7 +3,7 @@
 
 #include "app/report_text.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -83,4 +83,4 @@ std::string wrapped(std::string_view text, int width, int indent) {
     return out;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -11,7 +11,7 @@
 
 #include "platform/paths.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -37,7 +37,7 @@ void makeDigitsTabular(ImFont& font) {
 }
 
 ImFont* addFont(ImFontAtlas& atlas, const char* file, float size) {
-    if (const std::filesystem::path path = fontFile(file); !path.empty())
+    if (const std::filesystem::path path = platform::fontFile(file); !path.empty())
         return atlas.AddFontFromFileTTF(path.c_str(), size, nullptr, kGlyphs.data());
     ImFontConfig config;
     config.SizePixels = size;
@@ -92,25 +92,25 @@ void setMeasures(ImGuiStyle& style) {
 
 }  // namespace
 
-ImU32 colourOf(Verdict verdict) {
+ImU32 colourOf(check::Verdict verdict) {
     switch (verdict) {
-        case Verdict::Go:
+        case check::Verdict::Go:
             return palette::kGo;
-        case Verdict::Marginal:
+        case check::Verdict::Marginal:
             return palette::kMarginal;
-        case Verdict::NoGo:
+        case check::Verdict::NoGo:
             return palette::kNoGo;
     }
     return palette::kInk;
 }
 
-void verdictMark(ImDrawList& draw, ImVec2 centre, float radius, Verdict verdict) {
+void verdictMark(ImDrawList& draw, ImVec2 centre, float radius, check::Verdict verdict) {
     const ImU32 fill = colourOf(verdict);
     const ImU32 edge = IM_COL32(33, 37, 41, 150);
-    if (verdict == Verdict::Go) {
+    if (verdict == check::Verdict::Go) {
         draw.AddCircleFilled(centre, radius, fill);
         draw.AddCircle(centre, radius, edge);
-    } else if (verdict == Verdict::Marginal) {
+    } else if (verdict == check::Verdict::Marginal) {
         const float reach = radius * 1.2F;
         const ImVec2 top{centre.x, centre.y - reach};
         const ImVec2 left{centre.x - reach, centre.y + reach * 0.8F};
@@ -203,4 +203,4 @@ Theme makeTheme(float scale) {
     return theme;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -10,7 +10,7 @@
 #include "row_measures.hpp"
 
 /// The rows in which something is typed: numbers with their thimble, ring sizes, texts.
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -51,7 +51,7 @@ int onHistoryKey(ImGuiInputTextCallbackData* data) {
         data->InsertChars(0, next.c_str());
         data->SelectAll();
         rows->nudged_ = true;
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         rows->nudged_ = false;  // what is typed is no number yet: there is nothing to step from
     }
     return 0;
@@ -169,14 +169,14 @@ std::optional<double> CardRows::thimble(const std::string& key, double value, do
 }
 
 bool CardRows::number(const std::string& key, const std::string& name, double& value,
-                      const NumberField& field) {
+                      const design::NumberField& field) {
     const std::string shown = formatNumber(value, field);
     const Nudge nudge = [&](const std::string& typed, double steps) {
         return formatNumber(parseNumber(typed, field) + steps * field.step, field);
     };
     label(key, name);
     ImGui::SetNextItemWidth(boxWidth());
-    const Typed typed = entry(key, shown, names(field.unit).sign, nudge);
+    const Typed typed = entry(key, shown, design::names(field.unit).sign, nudge);
     const double before = value;
     try {
         if (typed.committed) {
@@ -186,13 +186,13 @@ bool CardRows::number(const std::string& key, const std::string& name, double& v
             noteChange(key, buffer_, true);
             value = parseNumber(buffer_, field);
         }
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         refuse(error.what());
     }
     if (typed.active && buffer_ != shown && !nudged_) {
         try {
             drawResult("= " + formatNumber(parseNumber(buffer_, field), field));
-        } catch (const InputError&) {
+        } catch (const base::InputError&) {
             drawResult("= ?");
         }
     } else if (const auto turned = thimble(key, value, field.step)) {
@@ -207,32 +207,33 @@ bool CardRows::number(const std::string& key, const std::string& name, double& v
 
 bool CardRows::count(const std::string& key, const std::string& name, int& value) {
     double number = value;
-    const bool changed = this->number(key, name, number, {.unit = Unit::Pieces});
+    const bool changed = this->number(key, name, number, {.unit = design::Unit::Pieces});
     if (changed) value = static_cast<int>(std::round(number));
     return changed;
 }
 
-bool CardRows::ringSize(const std::string& key, const std::string& name, RingSize& size) {
-    const auto turned = [](RingSize from, double steps) {
-        from.value += steps * sizeRule(from.system).step;
+bool CardRows::ringSize(const std::string& key, const std::string& name, trade::RingSize& size) {
+    const auto turned = [](trade::RingSize from, double steps) {
+        from.value += steps * trade::sizeRule(from.system).step;
         return from;
     };
     const Nudge nudge = [&](const std::string& typed, double steps) {
-        return formatRingSize(turned(parseRingSize(typed), std::copysign(std::ceil(std::abs(steps)), steps)));
+        return trade::formatRingSize(
+            turned(trade::parseRingSize(typed), std::copysign(std::ceil(std::abs(steps)), steps)));
     };
-    const RingSize before = size;
+    const trade::RingSize before = size;
     label(key, name);
     ImGui::SetNextItemWidth(boxWidth());
-    const Typed typed = entry(key, formatRingSize(size), std::nullopt, nudge);
+    const Typed typed = entry(key, trade::formatRingSize(size), std::nullopt, nudge);
     try {
         if (typed.committed || (typed.active && nudged_)) {
             noteChange(key, typed.committed.value_or(buffer_), !typed.committed);
-            size = parseRingSize(attempted_);
-        } else if (const auto value = thimble(key, size.value, sizeRule(size.system).step)) {
-            noteChange(key, formatRingSize({size.system, *value}), true);
-            size = parseRingSize(attempted_);
+            size = trade::parseRingSize(attempted_);
+        } else if (const auto value = thimble(key, size.value, trade::sizeRule(size.system).step)) {
+            noteChange(key, trade::formatRingSize({size.system, *value}), true);
+            size = trade::parseRingSize(attempted_);
         }
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         refuse(error.what());
     }
     drawRefusal(key);
@@ -251,4 +252,4 @@ bool CardRows::text(const std::string& key, const std::string& name, std::string
     return typed.committed.has_value();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

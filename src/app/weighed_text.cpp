@@ -4,38 +4,39 @@
 #include "base/numbers.hpp"
 #include "check/weighed.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-std::string place(Vec3 p) {
-    return fixed(p.x, 3) + ", " + fixed(p.y, 3) + ", " + fixed(p.z, 3);
+std::string place(geometry::Vec3 p) {
+    return base::fixed(p.x, 3) + ", " + base::fixed(p.y, 3) + ", " + base::fixed(p.z, 3);
 }
 
 /// A line of the table: one part, or the ring.
 struct Row {
     std::string part, material;
-    SolidProperties solid;  ///< in grams, but for the area
-    double volume = 0;      ///< mm3; 0 in the line of the ring
+    geometry::SolidProperties solid;  ///< in grams, but for the area
+    double volume = 0;                ///< mm3; 0 in the line of the ring
 };
 
-std::vector<Row> rows(const Design& design, const std::vector<SolidPart>& parts, const Catalogue& catalogue) {
+std::vector<Row> rows(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
+                      const trade::Catalogue& catalogue) {
     std::vector<Row> all;
     for (const auto& [part, solid] : parts) {
-        Row row{name(part), materialName(part, design, catalogue), density(part, design, catalogue) * solid,
-                solid.volume};
+        Row row{geometry::name(part), materialName(part, design, catalogue),
+                check::density(part, design, catalogue) * solid, solid.volume};
         row.solid.area = solid.area;
         all.push_back(std::move(row));
     }
-    all.push_back({"ring", "", weighed(parts, design, catalogue)});
+    all.push_back({"ring", "", check::weighed(parts, design, catalogue)});
     return all;
 }
 
-nlohmann::ordered_json asJson(const SolidProperties& grams) {
-    const Inertia spin = inertia(grams);
-    const Vec3 centre = grams.centroid();
+nlohmann::ordered_json asJson(const geometry::SolidProperties& grams) {
+    const geometry::Inertia spin = geometry::inertia(grams);
+    const geometry::Vec3 centre = grams.centroid();
     return {{"mass", grams.volume},
             {"centre", {centre.x, centre.y, centre.z}},
             {"inertia",
@@ -44,8 +45,8 @@ nlohmann::ordered_json asJson(const SolidProperties& grams) {
 
 }  // namespace
 
-std::string weighedText(const Design& design, const std::vector<SolidPart>& parts,
-                        const Catalogue& catalogue) {
+std::string weighedText(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
+                        const trade::Catalogue& catalogue) {
     const std::vector<Row> all = rows(design, parts, catalogue);
     int partWidth = 4;
     int materialWidth = 8;
@@ -60,20 +61,20 @@ std::string weighedText(const Design& design, const std::vector<SolidPart>& part
     for (const Row& row : all) {
         const bool whole = row.volume == 0;
         out += padded(row.part, partWidth) + "  " + padded(row.material, materialWidth) +
-               rightAligned(fixed(row.solid.volume, 4), kNumber) +
-               rightAligned(whole ? "" : fixed(row.volume, 3), kNumber) +
-               rightAligned(whole ? "" : fixed(row.solid.area, 3), kNumber) + "   " +
+               rightAligned(base::fixed(row.solid.volume, 4), kNumber) +
+               rightAligned(whole ? "" : base::fixed(row.volume, 3), kNumber) +
+               rightAligned(whole ? "" : base::fixed(row.solid.area, 3), kNumber) + "   " +
                place(row.solid.centroid()) + "\n";
     }
-    const Inertia spin = inertia(all.back().solid);
-    out += "\nThe ring about its centre of mass, g mm2: " + fixed(spin.zz, 1) + " about its axis, " +
-           fixed(spin.xx, 1) + " about x, " + fixed(spin.yy, 1) + " about y.\n" +
+    const geometry::Inertia spin = geometry::inertia(all.back().solid);
+    out += "\nThe ring about its centre of mass, g mm2: " + base::fixed(spin.zz, 1) + " about its axis, " +
+           base::fixed(spin.xx, 1) + " about x, " + base::fixed(spin.yy, 1) + " about y.\n" +
            "The axis is z, the middle of the width z = 0; x points to 0 degrees round the band.\n";
     return out;
 }
 
-std::string weighedJson(const Design& design, const std::vector<SolidPart>& parts,
-                        const Catalogue& catalogue) {
+std::string weighedJson(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
+                        const trade::Catalogue& catalogue) {
     Json list = Json::array();
     const std::vector<Row> all = rows(design, parts, catalogue);
     for (std::size_t i = 0; i + 1 < all.size(); ++i) {
@@ -88,4 +89,4 @@ std::string weighedJson(const Design& design, const std::vector<SolidPart>& part
     return whole.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -24,7 +24,7 @@
 #include "platform/paths.hpp"
 #include "render/renderer.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace {
 
@@ -169,10 +169,10 @@ class GlPainter : public Painter {
   public:
     GlPainter(GLFWwindow* window, const InputQueue& waiting)
         : window_(window), waiting_(waiting), renderer_(glfwGetProcAddress) {}
-    ImTextureID paint(const Scene& scene, Size size, bool moving) override {
+    ImTextureID paint(const scene::Scene& scene, scene::Size size, bool moving) override {
         // Refining can wait while the person's hands are ahead of the picture.
         if (moving || waiting_.empty())
-            texture_ = renderer_.draw(scene, size, moving ? Quality::Moving : Quality::Still);
+            texture_ = renderer_.draw(scene, size, moving ? render::Quality::Moving : render::Quality::Still);
         return std::bit_cast<ImTextureID>(std::uintptr_t{texture_});
     }
     bool settled() const override { return renderer_.settled(); }
@@ -181,7 +181,7 @@ class GlPainter : public Painter {
   private:
     GLFWwindow* window_;
     const InputQueue& waiting_;
-    Renderer renderer_;
+    render::Renderer renderer_;
     unsigned texture_ = 0;
 };
 
@@ -218,7 +218,8 @@ float scaleFor(GLFWwindow* window, const Settings& settings) {
     return std::clamp(x / bySystem, 0.75F, 3.0F);
 }
 
-Bench workBegun(const WindowOptions& options, Catalogue catalogue, const std::filesystem::path& folder) {
+Bench workBegun(const WindowOptions& options, trade::Catalogue catalogue,
+                const std::filesystem::path& folder) {
     Settings settings = readSettings(folder);
     Session session(std::move(catalogue));
     if (!options.file.empty()) {
@@ -232,8 +233,8 @@ Bench workBegun(const WindowOptions& options, Catalogue catalogue, const std::fi
 
 /// The order matters: each is made with those before it and goes before them.
 struct WindowLoop::State {
-    State(const WindowOptions& options, Catalogue catalogue)
-        : folder(options.closeWhenSettled ? std::filesystem::path() : stateFolder()),
+    State(const WindowOptions& options, trade::Catalogue catalogue)
+        : folder(options.closeWhenSettled ? std::filesystem::path() : platform::stateFolder()),
           closeWhenSettled(options.closeWhenSettled),
           bench(workBegun(options, std::move(catalogue), folder)),
           screen(bench.settings().width, bench.settings().height) {
@@ -323,12 +324,12 @@ void WindowLoop::State::keepSettings() {
     if (folder.empty()) return;
     try {
         saveSettings(folder, bench.settings());
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         // Where nothing can be kept, the next start begins as this one did.
     }
 }
 
-WindowLoop::WindowLoop(const WindowOptions& options, Catalogue catalogue)
+WindowLoop::WindowLoop(const WindowOptions& options, trade::Catalogue catalogue)
     : state_(std::make_unique<State>(options, std::move(catalogue))) {}
 
 WindowLoop::~WindowLoop() = default;
@@ -359,11 +360,11 @@ bool WindowLoop::frame() {
     return false;
 }
 
-void runWindow(const WindowOptions& options, Catalogue catalogue) {
+void runWindow(const WindowOptions& options, trade::Catalogue catalogue) {
     WindowLoop loop(options, std::move(catalogue));
     do
         loop.wait();
     while (loop.frame());
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

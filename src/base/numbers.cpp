@@ -5,7 +5,7 @@
 #include <limits>
 #include <system_error>
 
-namespace bandwright {
+namespace bandwright::base {
 
 std::string shortestNumber(double value) {
     constexpr std::size_t kLongestNumber = 24;  // as long as "-2.2250738585072014e-308"
@@ -32,4 +32,4 @@ double roundedTo(double value, int decimals) {
     return rounded;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::base

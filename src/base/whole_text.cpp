@@ -5,7 +5,7 @@
 
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::base {
 
 std::string wholeText(const std::filesystem::path& file, const std::string& what) {
     constexpr std::uintmax_t kLargestFile = 4'000'000;
@@ -22,4 +22,4 @@ std::string wholeText(const std::filesystem::path& file, const std::string& what
     return text;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::base

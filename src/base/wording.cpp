@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::base {
 
 namespace {
 
@@ -72,4 +72,4 @@ std::vector<std::string_view> nearestNames(std::string_view word,
     return names;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::base

@@ -15,7 +15,7 @@
 #include "remedy.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -26,7 +26,7 @@ bool takesOver(const Report& report, Sense sense, const Limit& limit, std::size_
         return standing(report.measures[i].value, sense, limit.limit);
     };
     const double worse = standingOf(known) - standingOf(later);
-    return worse > kSame || (report.measures[later].stage == Stage::Finished && worse >= -kSame);
+    return worse > kSame || (report.measures[later].stage == design::Stage::Finished && worse >= -kSame);
 }
 
 /// What a measure or a rule is about, so that most of those that differ do so at once.
@@ -51,7 +51,7 @@ Finding findingOf(const Rule& rule, const Limit& limit) {
 
 /// One finding for each rule and place, at the stage where it stands worst; at equal standing the finished
 /// ring, or else the first.
-void judge(const Design& design, const Catalogue& catalogue, const Rule& rule,
+void judge(const design::Design& design, const trade::Catalogue& catalogue, const Rule& rule,
            const std::vector<HashedName>& subjects, Report& report) {
     const HashedName subject(rule.measure);
     const Limit limit = rule.limit(design, catalogue);
@@ -74,7 +74,7 @@ void judge(const Design& design, const Catalogue& catalogue, const Rule& rule,
     }
 }
 
-void judgeAll(const Design& design, const Catalogue& catalogue, Report& report) {
+void judgeAll(const design::Design& design, const trade::Catalogue& catalogue, Report& report) {
     std::vector<HashedName> subjects;
     subjects.reserve(report.measures.size());
     for (const Measure& measure : report.measures)
@@ -102,16 +102,16 @@ std::string name(Sense sense) {
     return sense == Sense::AtLeast ? "at-least" : "at-most";
 }
 
-Design changed(const Design& design, const Change& change) {
-    Design result = design;
-    if (double* number = numberAt(result, change.field)) *number = change.to;
+design::Design changed(const design::Design& design, const Change& change) {
+    design::Design result = design;
+    if (double* number = design::numberAt(result, change.field)) *number = change.to;
     return result;
 }
 
-Report check(const Design& design, const Catalogue& catalogue, const CheckOptions& options) {
-    requireMaterials(design, catalogue);
+Report check(const design::Design& design, const trade::Catalogue& catalogue, const CheckOptions& options) {
+    design::requireMaterials(design, catalogue);
     Report report;
-    report.bodies = bodies(design);
+    report.bodies = geometry::bodies(design);
     report.measures = allMeasures(design, catalogue, report.bodies, options.stage);
     judgeAll(design, catalogue, report);
     for (std::size_t i = 0; options.remedies && i < report.findings.size(); ++i) {
@@ -120,4 +120,4 @@ Report check(const Design& design, const Catalogue& catalogue, const CheckOption
     return report;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

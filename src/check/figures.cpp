@@ -8,7 +8,7 @@
 #include "findings.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -16,7 +16,7 @@ namespace {
 int decimalsOf(double number, int least, int most) {
     constexpr double kAsWritten = 1e-9;
     int decimals = least;
-    while (decimals < most && std::abs(roundedTo(number, decimals) - number) > kAsWritten)
+    while (decimals < most && std::abs(base::roundedTo(number, decimals) - number) > kAsWritten)
         ++decimals;
     return decimals;
 }
@@ -29,8 +29,9 @@ int decimalsFor(double value, const Finding& finding) {
     int decimals = std::max(decimalsOf(limit.limit, kLeast, kMostOfLimits),
                             decimalsOf(limit.comfortable, kLeast, kMostOfLimits));
     const auto isPlain = [&] {
-        const Limit printed{roundedTo(limit.limit, decimals), roundedTo(limit.comfortable, decimals), {}};
-        return judged(roundedTo(value, decimals), finding.sense, printed) ==
+        const Limit printed{
+            base::roundedTo(limit.limit, decimals), base::roundedTo(limit.comfortable, decimals), {}};
+        return judged(base::roundedTo(value, decimals), finding.sense, printed) ==
                judged(value, finding.sense, limit);
     };
     while (decimals < kMost && !isPlain())
@@ -42,22 +43,25 @@ Figures figures(const Report& report, const Finding& finding) {
     const double value = valueOf(report, finding);
     int decimals = decimalsFor(value, finding);
     if (finding.spread) decimals = std::max(decimals, decimalsFor(finding.spread->worst, finding));
-    return {fixed(value, decimals), fixed(finding.limit, decimals), fixed(finding.comfortable, decimals),
-            finding.spread ? fixed(finding.spread->worst, decimals) : ""};
+    return {base::fixed(value, decimals), base::fixed(finding.limit, decimals),
+            base::fixed(finding.comfortable, decimals),
+            finding.spread ? base::fixed(finding.spread->worst, decimals) : ""};
 }
 
-std::string changeText(const Change& change, const NumberField& field) {
+std::string changeText(const Change& change, const design::NumberField& field) {
     constexpr int kMost = 15;
-    const double factor = shownFactor(field.unit), grid = factor * field.grid, from = factor * change.from;
+    const double factor = design::shownFactor(field.unit), grid = factor * field.grid,
+                 from = factor * change.from;
     // What was typed finer than the grid is shown so, to a hundredth of it.
     const auto isPlain = [&](int decimals) {
-        return std::abs(roundedTo(from, decimals) - from) <= grid / 100 &&
-               roundedTo(from, decimals) != roundedTo(factor * change.to, decimals);
+        return std::abs(base::roundedTo(from, decimals) - from) <= grid / 100 &&
+               base::roundedTo(from, decimals) != base::roundedTo(factor * change.to, decimals);
     };
     int decimals = decimalsOf(grid, 0, kMost);
     while (decimals < kMost && !isPlain(decimals))
         ++decimals;
-    return shown(change.to, field.unit, decimals) + " instead of " + shown(change.from, field.unit, decimals);
+    return design::shown(change.to, field.unit, decimals) + " instead of " +
+           design::shown(change.from, field.unit, decimals);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

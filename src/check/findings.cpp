@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::check {
 
 const Finding* findingAt(const Report& report, const std::string& rule, const std::string& measure) {
     const auto found = std::find_if(report.findings.begin(), report.findings.end(), [&](const Finding& f) {
@@ -55,4 +55,4 @@ void sortWorstFirst(Report& report) {
     report.verdict = report.findings.empty() ? Verdict::Go : report.findings.front().verdict;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

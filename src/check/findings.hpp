@@ -4,7 +4,7 @@
 
 #include "check/check.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// The finding of a rule at the place of a measure, told by its id; nullptr when there is none.
 const Finding* findingAt(const Report& report, const std::string& rule, const std::string& measure);
@@ -23,4 +23,4 @@ double standing(const Report& report, const Finding& finding);
 /// Worst verdict first, and of those that are equal the one that stands worst.
 void sortWorstFirst(Report& report);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

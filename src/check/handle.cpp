@@ -3,20 +3,21 @@
 #include <cmath>
 #include <stdexcept>
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
 /// The channel a measure touches, by its witnesses' tags.
 std::optional<std::size_t> channelOf(const Measure& measure) {
-    const auto from = channelOf(measure.fromTag);
-    return from ? from : channelOf(measure.toTag);
+    const auto from = geometry::channelOf(measure.fromTag);
+    return from ? from : geometry::channelOf(measure.toTag);
 }
 
 /// The edge it touches.
-std::optional<Side> edgeOf(const Measure& measure) {
-    for (const Tag tag : {measure.fromTag, measure.toTag}) {
-        if (tag.feature == Feature::Bevel || tag.feature == Feature::EdgeRound) return tag.side;
+std::optional<geometry::Side> edgeOf(const Measure& measure) {
+    for (const geometry::Tag tag : {measure.fromTag, measure.toTag}) {
+        if (tag.feature == geometry::Feature::Bevel || tag.feature == geometry::Feature::EdgeRound)
+            return tag.side;
     }
     return std::nullopt;
 }
@@ -24,19 +25,20 @@ std::optional<Side> edgeOf(const Measure& measure) {
 using Places = std::vector<std::size_t>;
 
 /// What stands for the marks in the path of a field that a measure belongs to; nothing when it does not.
-std::optional<Places> placesOf(FieldOwner owner, const Design& design, const Measure& measure) {
+std::optional<Places> placesOf(design::FieldOwner owner, const design::Design& design,
+                               const Measure& measure) {
     switch (owner) {
-        case FieldOwner::Ring:
+        case design::FieldOwner::Ring:
             return Places{};
-        case FieldOwner::LeftEdge:
-            return edgeOf(measure) == Side::Left ? std::optional(Places{}) : std::nullopt;
-        case FieldOwner::RightEdge:
-            return edgeOf(measure) == Side::Right ? std::optional(Places{}) : std::nullopt;
-        case FieldOwner::Channel: {
+        case design::FieldOwner::LeftEdge:
+            return edgeOf(measure) == geometry::Side::Left ? std::optional(Places{}) : std::nullopt;
+        case design::FieldOwner::RightEdge:
+            return edgeOf(measure) == geometry::Side::Right ? std::optional(Places{}) : std::nullopt;
+        case design::FieldOwner::Channel: {
             const auto channel = channelOf(measure);
             return channel ? std::optional(Places{*channel}) : std::nullopt;
         }
-        case FieldOwner::Setting: {
+        case design::FieldOwner::Setting: {
             if (measure.number >= design.settings.size()) return std::nullopt;
             Places places{measure.number};
             const std::size_t steps = design.settings[measure.number].hole.steps.size();
@@ -49,12 +51,12 @@ std::optional<Places> placesOf(FieldOwner owner, const Design& design, const Mea
 
 }  // namespace
 
-std::optional<Handle> handle(const Lever& lever, const Design& design, const Measure& measure) {
-    const Field* row = fieldNamed(lever.field);
+std::optional<Handle> handle(const Lever& lever, const design::Design& design, const Measure& measure) {
+    const design::Field* row = design::fieldNamed(lever.field);
     if (row == nullptr) throw std::logic_error("a lever names no field: " + std::string(lever.field));
     const std::optional<Places> places = placesOf(row->owner, design, measure);
     if (!places) return std::nullopt;
-    std::optional<Field> field = fieldAt(design, withPlaces(lever.field, *places));
+    std::optional<design::Field> field = design::fieldAt(design, design::withPlaces(lever.field, *places));
     if (!field) return std::nullopt;
     return Handle{std::move(*field), lever.direction};
 }
@@ -67,4 +69,4 @@ double moved(double from, const Handle& handle, int steps) {
     return (whole + handle.direction * steps) / std::round(1 / grid);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -6,11 +6,11 @@
 #include "design/field_table.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// A lever at the place of a measure: one number of the design and which way to turn it.
 struct Handle {
-    Field field;
+    design::Field field;
     int direction = 1;
 };
 
@@ -18,9 +18,9 @@ struct Handle {
 inline constexpr int kMostSteps = 512;
 
 /// Nothing when the design has no such number there.
-std::optional<Handle> handle(const Lever& lever, const Design& design, const Measure& measure);
+std::optional<Handle> handle(const Lever& lever, const design::Design& design, const Measure& measure);
 
 /// A number turned by so many of its field's finest steps, on whole ones.
 double moved(double from, const Handle& handle, int steps);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -3,7 +3,7 @@
 #include "rules.hpp"
 
 /// The numbers a maker can change, for the tables of rules; each a row of design/field_table.hpp.
-namespace bandwright {
+namespace bandwright::check {
 
 inline constexpr Lever kThickerBand{"band.thickness", 1};
 inline constexpr Lever kThinnerBand{"band.thickness", -1};
@@ -59,4 +59,4 @@ inline constexpr Lever kHigherTube{"settings[#].tube.height", 1};
 inline constexpr Lever kSmallerStone{"settings[#].stone.diameter", -1};
 inline constexpr Lever kLargerStone{"settings[#].stone.diameter", 1};
 
-}  // namespace bandwright
+}  // namespace bandwright::check

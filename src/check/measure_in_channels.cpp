@@ -4,12 +4,12 @@
 #include "geometry/tolerance.hpp"
 #include "measure.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
 /// The channel whose mouth a hole's axis runs through.
-std::optional<std::size_t> channelAround(const Design& design, const Setting& setting) {
+std::optional<std::size_t> channelAround(const design::Design& design, const design::Setting& setting) {
     const double z = setting.placement.offset;
     for (std::size_t i = 0; i < design.channels.size(); ++i)
         if (std::abs(z - design.channels[i].offset) < design.channels[i].width / 2) return i;
@@ -18,18 +18,19 @@ std::optional<std::size_t> channelAround(const Design& design, const Setting& se
 
 /// The lesser of the steps the hole cuts into the two sides; where it stays within them there is none.
 void measureBite(const StagedRing& ring, std::size_t setting, std::size_t channel, Measures& measures) {
-    const Setting& s = ring.design.settings[setting];
-    const Channel& c = ring.design.channels[channel];
-    const HoleSeat seat = seatOf(s.hole, setting);
-    const double mouth = outsideAt(ring.design, c.offset);
-    std::optional<Gap> least;
-    for (const Side side : kSides) {
+    const design::Setting& s = ring.design.settings[setting];
+    const design::Channel& c = ring.design.channels[channel];
+    const geometry::HoleSeat seat = geometry::seatOf(s.hole, setting);
+    const double mouth = geometry::outsideAt(ring.design, c.offset);
+    std::optional<geometry::Gap> least;
+    for (const geometry::Side side : kSides) {
         const double sign = signOf(side);
         const double wall = c.offset + sign * c.width / 2;
         const double rim = s.placement.offset + sign * seat.diameter / 2;
         const double bite = sign * (rim - wall);
-        if (bite < kFilm || (least && least->value <= bite)) continue;
-        least = Gap{bite, {wall, mouth}, {rim, mouth}, {Feature::ChannelSide, channel, side}, seat.side};
+        if (bite < geometry::kFilm || (least && least->value <= bite)) continue;
+        least = geometry::Gap{
+            bite, {wall, mouth}, {rim, mouth}, {geometry::Feature::ChannelSide, channel, side}, seat.side};
     }
     if (!least) return;
     measures.push_back(measureOf(numbered("seat-bite", setting),
@@ -38,16 +39,16 @@ void measureBite(const StagedRing& ring, std::size_t setting, std::size_t channe
 }
 
 void measureInFloor(const StagedRing& ring, std::size_t setting, std::size_t channel, Measures& measures) {
-    const Setting& s = ring.design.settings[setting];
-    const HoleSeat hole = seatOf(s.hole, setting);
+    const design::Setting& s = ring.design.settings[setting];
+    const geometry::HoleSeat hole = geometry::seatOf(s.hole, setting);
     const double z = s.placement.offset;
-    const double floor = channelFloor(ring.design, channel);
-    const double seat = outsideAt(ring.design, z) - hole.depth;
-    measures.push_back(
-        measureOf(numbered("seat-in-floor", setting),
-                  "Seat in the metal under the channel" + ofSetting(ring.design, setting), ring.stage,
-                  {floor - seat, {z, seat}, {z, floor}, hole.floor, {Feature::ChannelFloor, channel}},
-                  holeAngle(ring.design, setting), setting));
+    const double floor = geometry::channelFloor(ring.design, channel);
+    const double seat = geometry::outsideAt(ring.design, z) - hole.depth;
+    measures.push_back(measureOf(
+        numbered("seat-in-floor", setting),
+        "Seat in the metal under the channel" + ofSetting(ring.design, setting), ring.stage,
+        {floor - seat, {z, seat}, {z, floor}, hole.floor, {geometry::Feature::ChannelFloor, channel}},
+        holeAngle(ring.design, setting), setting));
 }
 
 }  // namespace
@@ -61,4 +62,4 @@ void measureInChannels(const StagedRing& ring, Measures& measures) {
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -3,7 +3,7 @@
 #include "check/weighed.hpp"
 #include "measure.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -19,18 +19,18 @@ Measure mass(const StagedRing& ring, std::string_view id, std::string label, dou
     return result;
 }
 
-bool isFirstOfItsSetting(const std::vector<SolidPart>& bodies, std::size_t i) {
+bool isFirstOfItsSetting(const std::vector<geometry::SolidPart>& bodies, std::size_t i) {
     if (i == 0) return true;
-    const Part& part = bodies[i].part;
-    const Part& before = bodies[i - 1].part;
+    const geometry::Part& part = bodies[i].part;
+    const geometry::Part& before = bodies[i - 1].part;
     return part.role != before.role || part.source != before.source;
 }
 
 }  // namespace
 
-void measureMasses(const StagedRing& ring, const std::vector<SolidPart>& bodies, const Catalogue& catalogue,
-                   Measures& measures) {
-    const Design& design = ring.design;
+void measureMasses(const StagedRing& ring, const std::vector<geometry::SolidPart>& bodies,
+                   const trade::Catalogue& catalogue, Measures& measures) {
+    const design::Design& design = ring.design;
     double whole = 0;
     const auto add = [&](const char* id, std::string label, double value, std::size_t number,
                          const char* unit = "g") {
@@ -41,14 +41,14 @@ void measureMasses(const StagedRing& ring, const std::vector<SolidPart>& bodies,
         const double own = mass(bodies[i], design, catalogue);
         whole += own;
         switch (bodies[i].part.role) {
-            case PartRole::Band:
+            case geometry::PartRole::Band:
                 add("band-mass", "Mass of the band", own, 0);
                 break;
-            case PartRole::Liner:
+            case geometry::PartRole::Liner:
                 add("liner-mass", "Mass of the liner", own, 0);
                 break;
-            case PartRole::Fill: {
-                const Fill& fill = *design.channels[source].fill;
+            case geometry::PartRole::Fill: {
+                const design::Fill& fill = *design.channels[source].fill;
                 const std::string place = " in " + channelName(design, source);
                 constexpr double kMm3PerCm3 = 1000;
                 const double filler = fill.packing * bodies[i].solid.volume / kMm3PerCm3 *
@@ -57,11 +57,11 @@ void measureMasses(const StagedRing& ring, const std::vector<SolidPart>& bodies,
                 add("adhesive-mass", "Adhesive" + place, own - filler, source);
                 break;
             }
-            case PartRole::Tube:
+            case geometry::PartRole::Tube:
                 if (isFirstOfItsSetting(bodies, i))
                     add("tube-mass", "Each tube" + ofSetting(design, source), own, source);
                 break;
-            case PartRole::Stone:
+            case geometry::PartRole::Stone:
                 constexpr double kCarat = 0.2;  // g; CGPM 1907
                 if (isFirstOfItsSetting(bodies, i))
                     add("stone-weight", "Each stone" + ofSetting(design, source), own / kCarat, source, "ct");
@@ -71,4 +71,4 @@ void measureMasses(const StagedRing& ring, const std::vector<SolidPart>& bodies,
     add("ring-mass", "Mass of the whole ring", whole, 0);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

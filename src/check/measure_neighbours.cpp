@@ -12,45 +12,46 @@
 /// cylinders starts on the inner rim of one of them, for their axes have no common perpendicular but on the
 /// ring's axis. So it is enough to go round each rim and take the distance to the other cylinder, which has a
 /// closed form and one lowest place.
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
 /// A hole's cylinder from x outwards, its axis at an angle round the band.
 struct Cylinder {
     double x, radius, offset, angle;
-    Tag tag;
+    geometry::Tag tag;
 
-    Vec3 axis() const { return {std::cos(angle), std::sin(angle), 0}; }
-    Vec3 across() const { return {-std::sin(angle), std::cos(angle), 0}; }
+    geometry::Vec3 axis() const { return {std::cos(angle), std::sin(angle), 0}; }
+    geometry::Vec3 across() const { return {-std::sin(angle), std::cos(angle), 0}; }
 
-    Vec3 onRim(double turn) const {
-        return x * axis() + radius * std::cos(turn) * across() + Vec3{0, 0, offset + radius * std::sin(turn)};
+    geometry::Vec3 onRim(double turn) const {
+        return x * axis() + radius * std::cos(turn) * across() +
+               geometry::Vec3{0, 0, offset + radius * std::sin(turn)};
     }
 
     /// The place of the cylinder nearest to p.
-    Vec3 nearest(const Vec3& p) const {
-        const double along = std::max(x, dot(p, axis()));
-        const Vec3 foot = along * axis() + Vec3{0, 0, offset};
-        const double y = dot(p, across());
+    geometry::Vec3 nearest(const geometry::Vec3& p) const {
+        const double along = std::max(x, geometry::dot(p, axis()));
+        const geometry::Vec3 foot = along * axis() + geometry::Vec3{0, 0, offset};
+        const double y = geometry::dot(p, across());
         const double z = p.z - offset;
         const double away = std::hypot(y, z);
         const double share = away > radius ? radius / away : 1;
-        return foot + share * y * across() + Vec3{0, 0, share * z};
+        return foot + share * y * across() + geometry::Vec3{0, 0, share * z};
     }
 };
 
 struct Nearest {
     double value = std::numeric_limits<double>::infinity();
-    Vec3 from, to;
-    Tag fromTag, toTag;
+    geometry::Vec3 from, to;
+    geometry::Tag fromTag, toTag;
 };
 
 /// The shortest join from the rim of `a` to `b`; nothing when it cannot be shorter than `known`.
 std::optional<Nearest> fromRim(const Cylinder& a, const Cylinder& b, double known) {
     const auto apart = [&](double turn) {
-        const Vec3 p = a.onRim(turn);
-        return distance(p, b.nearest(p));
+        const geometry::Vec3 p = a.onRim(turn);
+        return geometry::distance(p, b.nearest(p));
     };
     constexpr int kStarts = 24;
     constexpr double kStep = 2 * std::numbers::pi / kStarts;
@@ -86,17 +87,17 @@ std::optional<Nearest> fromRim(const Cylinder& a, const Cylinder& b, double know
             atRight = apart(right);
         }
     }
-    const Vec3 p = a.onRim((low + high) / 2);
-    const Vec3 q = b.nearest(p);
-    return Nearest{distance(p, q), p, q, a.tag, b.tag};
+    const geometry::Vec3 p = a.onRim((low + high) / 2);
+    const geometry::Vec3 q = b.nearest(p);
+    return Nearest{geometry::distance(p, q), p, q, a.tag, b.tag};
 }
 
 /// The cylinders of a setting's hole, from where they leave the bore.
 std::vector<Cylinder> cylindersOf(const StagedRing& ring, std::size_t setting, double angle) {
-    const HoleProfile profile = settingHole(ring.design, setting);
-    const double bore = boreAt(ring.plain, profile.offset).value_or(ring.piece.bore);
+    const geometry::HoleProfile profile = geometry::settingHole(ring.design, setting);
+    const double bore = geometry::boreAt(ring.plain, profile.offset).value_or(ring.piece.bore);
     std::vector<Cylinder> result;
-    for (const HolePiece& piece : profile.pieces) {
+    for (const geometry::HolePiece& piece : profile.pieces) {
         if (!piece.isCylinder()) continue;
         const double r = piece.radius0;
         const double x = std::max(piece.x0, std::sqrt(std::max(0.0, bore * bore - r * r)));
@@ -119,9 +120,10 @@ Nearest between(const std::vector<Cylinder>& a, const std::vector<Cylinder>& b) 
 }
 
 /// The two of all angles that are nearest to each other round the band, one of each setting; radians.
-std::optional<std::pair<double, double>> nearestAngles(const Design& design, std::size_t a, std::size_t b) {
-    const std::vector<double> as = placedAngles(design.settings[a].placement);
-    const std::vector<double> bs = placedAngles(design.settings[b].placement);
+std::optional<std::pair<double, double>> nearestAngles(const design::Design& design, std::size_t a,
+                                                       std::size_t b) {
+    const std::vector<double> as = design::placedAngles(design.settings[a].placement);
+    const std::vector<double> bs = design::placedAngles(design.settings[b].placement);
     std::optional<std::pair<double, double>> best;
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < as.size(); ++i) {
@@ -137,12 +139,13 @@ std::optional<std::pair<double, double>> nearestAngles(const Design& design, std
 
 /// The widest part of a hole from where the outside is lowest over its rim.
 std::vector<Cylinder> mouthOf(const StagedRing& ring, std::size_t setting, double angle) {
-    const Setting& s = ring.design.settings[setting];
-    const HoleSeat seat = seatOf(s.hole, setting);
+    const design::Setting& s = ring.design.settings[setting];
+    const geometry::HoleSeat seat = geometry::seatOf(s.hole, setting);
     const double radius = seat.mouth / 2;
-    const Tag tag = s.hole.countersink > 0 ? Tag(Feature::Countersink, setting) : seat.side;
+    const geometry::Tag tag =
+        s.hole.countersink > 0 ? geometry::Tag(geometry::Feature::Countersink, setting) : seat.side;
     const double z = s.placement.offset;
-    return {{lowestMouth(ring.design, z, radius), radius, z, angle, tag}};
+    return {{geometry::lowestMouth(ring.design, z, radius), radius, z, angle, tag}};
 }
 
 /// The land between each setting's holes and their nearest neighbours.
@@ -186,4 +189,4 @@ void measureMouths(const StagedRing& ring, Measures& measures) {
     measureLands(ring, "mouth-to-mouth", " at the outside", mouthOf, measures);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -4,7 +4,7 @@
 #include "measure.hpp"
 
 /// Distances to a hole are those of the plane through its middle (see `drilled`).
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -12,66 +12,68 @@ namespace {
 struct HoleInRing {
     const StagedRing& ring;
     std::size_t number;
-    std::vector<Segment> wall;  ///< of the hole, where it stands in metal
-    std::string of;             ///< " of setting 2"
+    std::vector<geometry::Segment> wall;  ///< of the hole, where it stands in metal
+    std::string of;                       ///< " of setting 2"
 
-    const Section& band() const { return ring.drilled[number]; }
+    const geometry::Section& band() const { return ring.drilled[number]; }
     double offset() const { return ring.design.settings[number].placement.offset; }
 
-    void add(Measures& measures, const char* id, const std::string& label, const Gap& gap) const {
+    void add(Measures& measures, const char* id, const std::string& label, const geometry::Gap& gap) const {
         measures.push_back(
             measureOf(numbered(id, number), label, ring.stage, gap, holeAngle(ring.design, number), number));
     }
 };
 
 /// Nothing of the edge left beside the hole counts as no metal.
-Gap toEdge(const HoleInRing& hole, Side side) {
-    const auto edge = segmentsWhere(hole.band(), [&](Tag tag) { return isEdge(tag, side); });
+geometry::Gap toEdge(const HoleInRing& hole, geometry::Side side) {
+    const auto edge =
+        geometry::segmentsWhere(hole.band(), [&](geometry::Tag tag) { return geometry::isEdge(tag, side); });
     if (const auto gap = shortest(hole.wall, edge)) return *gap;
     const double half = hole.ring.piece.band.width / 2;
-    const Vec2 place{signOf(side) * half, outsideAt(hole.ring.design, hole.offset())};
-    return {0, place, place, hole.wall.front().tag, {Feature::EdgeFace, side}};
+    const geometry::Vec2 place{signOf(side) * half, geometry::outsideAt(hole.ring.design, hole.offset())};
+    return {0, place, place, hole.wall.front().tag, {geometry::Feature::EdgeFace, side}};
 }
 
 void measureToEdge(const HoleInRing& hole, Measures& measures) {
     if (hole.wall.empty()) return;
-    const Gap left = toEdge(hole, Side::Left);
-    const Gap right = toEdge(hole, Side::Right);
+    const geometry::Gap left = toEdge(hole, geometry::Side::Left);
+    const geometry::Gap right = toEdge(hole, geometry::Side::Right);
     hole.add(measures, "hole-to-edge", "Hole" + hole.of + " to the band's edge",
              left.value < right.value ? left : right);
 }
 
 /// A hole that opens into a channel leaves no land beside it and is not meant to.
 void measureToChannels(const HoleInRing& hole, Measures& measures) {
-    std::optional<Gap> best;
+    std::optional<geometry::Gap> best;
     for (std::size_t channel = 0; channel < hole.ring.design.channels.size(); ++channel) {
-        const auto gap = shortest(
-            hole.wall, segmentsWhere(hole.band(), [&](Tag tag) { return channelOf(tag) == channel; }));
-        if (gap && gap->value >= kFilm && (!best || gap->value < best->value)) best = gap;
+        const auto gap = shortest(hole.wall, geometry::segmentsWhere(hole.band(), [&](geometry::Tag tag) {
+                                      return geometry::channelOf(tag) == channel;
+                                  }));
+        if (gap && gap->value >= geometry::kFilm && (!best || gap->value < best->value)) best = gap;
     }
     if (best) hole.add(measures, "seat-to-channel", "Hole" + hole.of + " to the channel beside it", *best);
 }
 
 void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
     // Band and liner carry the seat together.
-    const RingSections& plain = hole.ring.plain;
-    std::vector<Segment> floors = segmentsWhere(hole.band(), isHoleFloor);
-    std::vector<Segment> bore = segmentsWhere(hole.band(), isBore);
+    const geometry::RingSections& plain = hole.ring.plain;
+    std::vector<geometry::Segment> floors = geometry::segmentsWhere(hole.band(), geometry::isHoleFloor);
+    std::vector<geometry::Segment> bore = geometry::segmentsWhere(hole.band(), geometry::isBore);
     if (!plain.liner.empty()) {
-        const Section liner = drilled(plain.liner, hole.ring.design, hole.number);
-        for (const Segment& s : segmentsWhere(liner, isHoleFloor))
+        const geometry::Section liner = geometry::drilled(plain.liner, hole.ring.design, hole.number);
+        for (const geometry::Segment& s : geometry::segmentsWhere(liner, geometry::isHoleFloor))
             floors.push_back(s);
-        bore = segmentsWhere(liner, isBore);
+        bore = geometry::segmentsWhere(liner, geometry::isBore);
     }
-    std::optional<Gap> gap = shortest(floors, bore);
+    std::optional<geometry::Gap> gap = shortest(floors, bore);
     if (!gap) {
         // No flat in the metal: there is none, it lies in the fill, or it was cut away with the bore.
-        const HoleProfile profile = settingHole(hole.ring.design, hole.number);
-        const auto inside = boreAt(plain, hole.offset());
-        for (const HolePiece& piece : profile.pieces) {
-            if (!isHoleFloor(piece.tag) || !inside || piece.x0 > *inside) continue;
-            const Vec2 place{hole.offset(), *inside};
-            gap = Gap{0, place, place, piece.tag, {Feature::Bore}};
+        const geometry::HoleProfile profile = geometry::settingHole(hole.ring.design, hole.number);
+        const auto inside = geometry::boreAt(plain, hole.offset());
+        for (const geometry::HolePiece& piece : profile.pieces) {
+            if (!geometry::isHoleFloor(piece.tag) || !inside || piece.x0 > *inside) continue;
+            const geometry::Vec2 place{hole.offset(), *inside};
+            gap = geometry::Gap{0, place, place, piece.tag, {geometry::Feature::Bore}};
         }
     }
     if (gap) hole.add(measures, "seat-floor", "Floor under the seat" + hole.of, *gap);
@@ -82,13 +84,15 @@ void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
 void measureSettings(const StagedRing& ring, Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t i = 0; i < count; ++i) {
-        const HoleInRing hole{ring, i,
-                              segmentsWhere(ring.drilled[i], [](Tag tag) { return isHoleWall(tag.feature); }),
-                              ofSetting(ring.design, i)};
+        const HoleInRing hole{
+            ring, i,
+            geometry::segmentsWhere(ring.drilled[i],
+                                    [](geometry::Tag tag) { return geometry::isHoleWall(tag.feature); }),
+            ofSetting(ring.design, i)};
         measureToEdge(hole, measures);
         measureToChannels(hole, measures);
         measureSeatFloor(hole, measures);
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

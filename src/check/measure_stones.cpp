@@ -6,7 +6,7 @@
 #include "geometry/tolerance.hpp"
 #include "measure.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -14,11 +14,12 @@ struct SetStone {
     const StagedRing& ring;
     std::size_t number;
 
-    const Setting& setting() const { return ring.design.settings[number]; }
-    const Section& outline() const { return ring.bodies[number].stone; }
-    const Section& tube() const { return ring.bodies[number].tube; }
+    const design::Setting& setting() const { return ring.design.settings[number]; }
+    const geometry::Section& outline() const { return ring.bodies[number].stone; }
+    const geometry::Section& tube() const { return ring.bodies[number].tube; }
 
-    void add(Measures& measures, std::string_view id, const std::string& label, const Gap& gap) const {
+    void add(Measures& measures, std::string_view id, const std::string& label,
+             const geometry::Gap& gap) const {
         const std::string of = ofSetting(ring.design, number);
         measures.push_back(measureOf(numbered(id, number), label + of, ring.stage, gap,
                                      holeAngle(ring.design, number), number));
@@ -26,28 +27,32 @@ struct SetStone {
 };
 
 /// The upper edge of the girdle on the right.
-std::optional<Vec2> girdleTop(const Section& outline) {
-    std::optional<Vec2> best;
-    for (const Segment& s : segmentsWhere(outline, [](Tag t) { return t.feature != Feature::Table; })) {
-        for (const Vec2 p : {s.from, s.to}) {
-            if (!best || p.z > best->z + kSamePoint || (p.z > best->z - kSamePoint && p.r > best->r))
+std::optional<geometry::Vec2> girdleTop(const geometry::Section& outline) {
+    std::optional<geometry::Vec2> best;
+    for (const geometry::Segment& s : geometry::segmentsWhere(
+             outline, [](geometry::Tag t) { return t.feature != geometry::Feature::Table; })) {
+        for (const geometry::Vec2 p : {s.from, s.to}) {
+            if (!best || p.z > best->z + geometry::kSamePoint ||
+                (p.z > best->z - geometry::kSamePoint && p.r > best->r))
                 best = p;
         }
     }
     return best;
 }
 
-std::optional<double> heightOf(const Section& tube, Feature feature) {
-    const auto found = segmentsWhere(tube, [&](Tag tag) { return tag.feature == feature; });
+std::optional<double> heightOf(const geometry::Section& tube, geometry::Feature feature) {
+    const auto found =
+        geometry::segmentsWhere(tube, [&](geometry::Tag tag) { return tag.feature == feature; });
     if (found.empty()) return std::nullopt;
     return found.front().from.r;
 }
 
 /// The innermost place of a tube's lip, on the right.
-Vec2 lipEnd(const Section& tube, double axis) {
-    Vec2 best{std::numeric_limits<double>::infinity(), 0};
-    for (const Segment& s : segmentsWhere(tube, [](Tag tag) { return tag.feature == Feature::TubeLip; })) {
-        for (const Vec2 p : {s.from, s.to})
+geometry::Vec2 lipEnd(const geometry::Section& tube, double axis) {
+    geometry::Vec2 best{std::numeric_limits<double>::infinity(), 0};
+    for (const geometry::Segment& s : geometry::segmentsWhere(
+             tube, [](geometry::Tag tag) { return tag.feature == geometry::Feature::TubeLip; })) {
+        for (const geometry::Vec2 p : {s.from, s.to})
             if (p.z > axis && p.z < best.z) best = p;
     }
     return best;
@@ -55,13 +60,13 @@ Vec2 lipEnd(const Section& tube, double axis) {
 
 /// The stone against the tube that holds it. A tube is round, so a long stone is as wide as it is long.
 void measureInTube(const SetStone& stone, Measures& measures) {
-    const Tube& tube = *stone.setting().tube;
+    const design::Tube& tube = *stone.setting().tube;
     const auto girdle = girdleTop(stone.outline());
-    const auto ledge = heightOf(stone.tube(), Feature::TubeLedge);
+    const auto ledge = heightOf(stone.tube(), geometry::Feature::TubeLedge);
     if (!girdle || !ledge) return;
     const double lip = *ledge + tube.seatDepth;  // open
     const double z = stone.setting().placement.offset;
-    const double widest = girdleLength(*stone.setting().stone) / 2;
+    const double widest = geometry::girdleLength(*stone.setting().stone) / 2;
     const double narrowest = stone.setting().stone->diameter / 2;
     const double seat = tube.seatDiameter / 2;
     const double inner = tube.innerDiameter / 2;
@@ -69,37 +74,37 @@ void measureInTube(const SetStone& stone, Measures& measures) {
               {seat - widest,
                {z + widest, girdle->r},
                {z + seat, girdle->r},
-               {Feature::Girdle, stone.number},
-               {Feature::TubeSeat, stone.number}});
+               {geometry::Feature::Girdle, stone.number},
+               {geometry::Feature::TubeSeat, stone.number}});
     stone.add(measures, "stone-on-ledge", "Reach of the stone over the ledge",
               {narrowest - inner,
                {z + inner, *ledge},
                {z + narrowest, *ledge},
-               {Feature::TubeLedge, stone.number},
-               {Feature::Girdle, stone.number}});
+               {geometry::Feature::TubeLedge, stone.number},
+               {geometry::Feature::Girdle, stone.number}});
     stone.add(measures, "lip-over-girdle", "Lip above the girdle",
               {lip - girdle->r,
                {z + seat, girdle->r},
                {z + seat, lip},
-               {Feature::Girdle, stone.number},
-               {Feature::TubeLip, stone.number}});
-    const Vec2 end = lipEnd(stone.tube(), z);
+               {geometry::Feature::Girdle, stone.number},
+               {geometry::Feature::TubeLip, stone.number}});
+    const geometry::Vec2 end = lipEnd(stone.tube(), z);
     stone.add(measures, "lip-cover", "Reach of the closed lip over the girdle",
               {widest - (end.z - z),
                {z + widest, end.r},
                end,
-               {Feature::Girdle, stone.number},
-               {Feature::TubeLip, stone.number}});
+               {geometry::Feature::Girdle, stone.number},
+               {geometry::Feature::TubeLip, stone.number}});
 }
 
 /// The stone set straight in the hole: its bearing below it, the metal's edge to be pushed over it.
 void measureInMetal(const SetStone& stone, Measures& measures) {
-    const Hole& hole = stone.setting().hole;
+    const design::Hole& hole = stone.setting().hole;
     const auto girdle = girdleTop(stone.outline());
     if (!girdle || hole.steps.empty()) return;
-    const HoleSeat at = seatOf(hole, stone.number);
+    const geometry::HoleSeat at = geometry::seatOf(hole, stone.number);
     const double z = stone.setting().placement.offset;
-    const double widest = girdleLength(*stone.setting().stone) / 2;
+    const double widest = geometry::girdleLength(*stone.setting().stone) / 2;
     const double narrowest = stone.setting().stone->diameter / 2;
     const double seat = at.diameter / 2;
     const double below = at.below / 2;
@@ -107,28 +112,28 @@ void measureInMetal(const SetStone& stone, Measures& measures) {
               {seat - widest,
                {z + widest, girdle->r},
                {z + seat, girdle->r},
-               {Feature::Girdle, stone.number},
+               {geometry::Feature::Girdle, stone.number},
                at.side});
-    const double bearing = outsideAt(stone.ring.design, z) - at.depth;
+    const double bearing = geometry::outsideAt(stone.ring.design, z) - at.depth;
     stone.add(measures, "bearing-width", "Bearing under the stone",
               {std::min(seat, narrowest) - below,
                {z + below, bearing},
                {z + std::min(seat, narrowest), bearing},
                at.floor,
                at.floor});
-    const double mouth = lowestMouth(stone.ring.design, z, seat);
+    const double mouth = geometry::lowestMouth(stone.ring.design, z, seat);
     stone.add(measures, "girdle-sunk", "Girdle below the metal's edge where that is lowest",
               {mouth - girdle->r,
                {z + widest, girdle->r},
                {z + widest, mouth},
-               {Feature::Girdle, stone.number},
-               {Feature::Outside}});
+               {geometry::Feature::Girdle, stone.number},
+               {geometry::Feature::Outside}});
     // Leaned in by 45 degrees the edge comes in by as much as it stands above the girdle.
     stone.add(measures, "edge-cover", "Cover over the girdle by an edge leaned in to 45 degrees",
               {mouth - girdle->r - (seat - widest),
                {z + widest, mouth},
                {z + seat - (mouth - girdle->r), mouth},
-               {Feature::Girdle, stone.number},
+               {geometry::Feature::Girdle, stone.number},
                at.side});
 }
 
@@ -137,37 +142,43 @@ void measureProud(const SetStone& stone, Measures& measures) {
     const auto girdle = girdleTop(stone.outline());
     if (!girdle || stone.outline().front().empty()) return;
     const double z = stone.setting().placement.offset;
-    const double mouth = outsideAt(stone.ring.design, z);
+    const double mouth = geometry::outsideAt(stone.ring.design, z);
     double top = girdle->r;
-    for (const Segment& s : stone.outline().front())
-        top = std::max(top, rectangleRound(s).high.r);
-    const auto above = [&](double height, Feature feature) {
-        return Gap{height - mouth, {z, mouth}, {z, height}, {Feature::Outside}, {feature, stone.number}};
+    for (const geometry::Segment& s : stone.outline().front())
+        top = std::max(top, geometry::rectangleRound(s).high.r);
+    const auto above = [&](double height, geometry::Feature feature) {
+        return geometry::Gap{
+            height - mouth, {z, mouth}, {z, height}, {geometry::Feature::Outside}, {feature, stone.number}};
     };
-    stone.add(measures, "girdle-proud", "Girdle above the outside", above(girdle->r, Feature::Girdle));
-    stone.add(measures, "stone-proud", "Stone above the outside", above(top, Feature::Crown));
+    stone.add(measures, "girdle-proud", "Girdle above the outside",
+              above(girdle->r, geometry::Feature::Girdle));
+    stone.add(measures, "stone-proud", "Stone above the outside", above(top, geometry::Feature::Crown));
 }
 
 /// Down the hole's axis from the lowest place of the stone to where the bore would be; the finger may bulge
 /// into the pilot, but not further than the ring lets it.
 void measureCulet(const SetStone& stone, Measures& measures) {
-    const auto bore = boreAt(stone.ring.plain, stone.setting().placement.offset);
+    const auto bore = geometry::boreAt(stone.ring.plain, stone.setting().placement.offset);
     if (stone.outline().empty() || stone.outline().front().empty() || !bore) return;
-    const Loop& outline = stone.outline().front();
-    const auto lowest =
-        std::min_element(outline.begin(), outline.end(),
-                         [](const Segment& a, const Segment& b) { return a.from.r < b.from.r; });
+    const geometry::Loop& outline = stone.outline().front();
+    const auto lowest = std::min_element(
+        outline.begin(), outline.end(),
+        [](const geometry::Segment& a, const geometry::Segment& b) { return a.from.r < b.from.r; });
     stone.add(measures, "culet-to-finger", "Room between finger and stone",
-              {lowest->from.r - *bore, lowest->from, {lowest->from.z, *bore}, lowest->tag, {Feature::Bore}});
+              {lowest->from.r - *bore,
+               lowest->from,
+               {lowest->from.z, *bore},
+               lowest->tag,
+               {geometry::Feature::Bore}});
 }
 
 /// Below its seat the stone touches nothing.
 void measureRoom(const SetStone& stone, Measures& measures) {
-    const auto below =
-        segmentsWhere(stone.outline(), [](Tag tag) { return tag.feature == Feature::Pavilion; });
-    const auto hole = segmentsWhere(stone.ring.drilled[stone.number], [](Tag tag) {
-        return tag.feature == Feature::Pilot || tag.feature == Feature::HoleBottom ||
-               tag.feature == Feature::Ledge;
+    const auto below = geometry::segmentsWhere(
+        stone.outline(), [](geometry::Tag tag) { return tag.feature == geometry::Feature::Pavilion; });
+    const auto hole = geometry::segmentsWhere(stone.ring.drilled[stone.number], [](geometry::Tag tag) {
+        return tag.feature == geometry::Feature::Pilot || tag.feature == geometry::Feature::HoleBottom ||
+               tag.feature == geometry::Feature::Ledge;
     });
     if (!stone.setting().tube) return;  // it rests on the hole itself
     if (const auto gap = shortest(below, hole))
@@ -176,10 +187,10 @@ void measureRoom(const SetStone& stone, Measures& measures) {
 
 }  // namespace
 
-void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
+void measureStones(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t i = 0; i < count; ++i) {
-        const Setting& setting = ring.design.settings[i];
+        const design::Setting& setting = ring.design.settings[i];
         if (!setting.stone) continue;
         const SetStone stone{ring, i};
         if (setting.tube) {
@@ -191,11 +202,11 @@ void measureStones(const StagedRing& ring, const Catalogue& catalogue, Measures&
         measureCulet(stone, measures);
         measureProud(stone, measures);
         const auto girdle = girdleTop(stone.outline());
-        measures.push_back(
-            countOf(numbered("stone-hardness", i), "Hardness of the stone" + ofSetting(ring.design, i),
-                    ring.stage, catalogue.gem(setting.stone->gem)->mohs.value, "Mohs",
-                    girdle.value_or(Vec2{}), {Feature::Girdle, i}, holeAngle(ring.design, i), i));
+        measures.push_back(countOf(
+            numbered("stone-hardness", i), "Hardness of the stone" + ofSetting(ring.design, i), ring.stage,
+            catalogue.gem(setting.stone->gem)->mohs.value, "Mohs", girdle.value_or(geometry::Vec2{}),
+            {geometry::Feature::Girdle, i}, holeAngle(ring.design, i), i));
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

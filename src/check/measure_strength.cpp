@@ -5,7 +5,7 @@
 #include "measure.hpp"
 #include "squeeze.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -33,34 +33,35 @@ double worstStress(const CurvedBeam& ring, const CurvedBeam& section, const Hole
     return worst;
 }
 
-HoleFactors factorsOf(const Hole& hole, double width, const CurvedBeam& ring) {
+HoleFactors factorsOf(const design::Hole& hole, double width, const CurvedBeam& ring) {
     const double thickness = ring.outermost.r - ring.innermost.r;
     HoleFactors factors;
-    if (hole.bottom == HoleBottom::Through) factors.inside = besideHole(hole.pilotDiameter, width, thickness);
-    factors.outside = besideHole(seatOf(hole, 0).mouth, width, thickness);
+    if (hole.bottom == design::HoleBottom::Through)
+        factors.inside = besideHole(hole.pilotDiameter, width, thickness);
+    factors.outside = besideHole(geometry::seatOf(hole, 0).mouth, width, thickness);
     return factors;
 }
 
 /// The floor of the deepest channel, or the outside.
-Tag weakening(const Design& design) {
-    if (design.channels.empty()) return {Feature::Outside};
-    const auto deepest =
-        std::max_element(design.channels.begin(), design.channels.end(),
-                         [](const Channel& a, const Channel& b) { return a.depth < b.depth; });
-    return {Feature::ChannelFloor, static_cast<std::size_t>(deepest - design.channels.begin())};
+geometry::Tag weakening(const design::Design& design) {
+    if (design.channels.empty()) return {geometry::Feature::Outside};
+    const auto deepest = std::max_element(
+        design.channels.begin(), design.channels.end(),
+        [](const design::Channel& a, const design::Channel& b) { return a.depth < b.depth; });
+    return {geometry::Feature::ChannelFloor, static_cast<std::size_t>(deepest - design.channels.begin())};
 }
 
-bool hasArea(const Section& section) {
+bool hasArea(const geometry::Section& section) {
     constexpr double kLeastArea = 1e-6;  // mm2
-    return properties(section).area > kLeastArea;
+    return geometry::properties(section).area > kLeastArea;
 }
 
 }  // namespace
 
-void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measures& measures) {
-    const Design& design = ring.design;
+void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
+    const design::Design& design = ring.design;
     if (!hasArea(ring.plain.band)) return;
-    const Metal& metal = *catalogue.metal(design.band.metal);
+    const trade::Metal& metal = *catalogue.metal(design.band.metal);
     const CurvedBeam plain = curvedBeam(ring.plain.band);
     Weakest weakest{worstStress(plain, plain, {}), plain, ring.quietAngle};
     for (std::size_t i = 0; i < ring.drilled.size(); ++i) {
@@ -71,9 +72,10 @@ void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measure
         if (stress > weakest.stress) weakest = {stress, net, holeAngle(design, i), i, true};
     }
     constexpr double kMegaPerGiga = 1000;
-    const Tag inside{weakest.atHole ? Feature::Pilot : Feature::Bore, weakest.setting};
+    const geometry::Tag inside{weakest.atHole ? geometry::Feature::Pilot : geometry::Feature::Bore,
+                               weakest.setting};
     const auto add = [&](const char* id, const char* label, double value, const char* unit,
-                         const CurvedBeam& beam, double angle, Tag from) {
+                         const CurvedBeam& beam, double angle, geometry::Tag from) {
         Measure m =
             measureOf(id, label, ring.stage, {value, beam.innermost, beam.outermost, from, weakening(design)},
                       angle, weakest.setting);
@@ -84,7 +86,7 @@ void measureStrength(const StagedRing& ring, const Catalogue& catalogue, Measure
         "N", weakest.beam, weakest.angle, inside);
     add("stiffness", "Stiffness of the band when squeezed",
         squeezeStiffness(plain, kMegaPerGiga * metal.youngsModulus.value), "N/mm", plain, ring.quietAngle,
-        {Feature::Bore});
+        {geometry::Feature::Bore});
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -3,7 +3,7 @@
 
 #include "measure.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -15,12 +15,12 @@ struct Standing {
 };
 
 Standing standing(const StagedRing& ring, std::size_t setting) {
-    const Tube& tube = *ring.design.settings[setting].tube;
+    const design::Tube& tube = *ring.design.settings[setting].tube;
     double base = 0;
     double highest = 0;
-    for (const Loop& wall : ring.bodies[setting].tube) {
-        for (const Segment& s : wall) {
-            if (s.tag.feature == Feature::TubeEnd) base = s.from.r;
+    for (const geometry::Loop& wall : ring.bodies[setting].tube) {
+        for (const geometry::Segment& s : wall) {
+            if (s.tag.feature == geometry::Feature::TubeEnd) base = s.from.r;
             highest = std::max(highest, s.from.r);
         }
     }
@@ -29,34 +29,34 @@ Standing standing(const StagedRing& ring, std::size_t setting) {
 }
 
 void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
-    const Setting& setting = ring.design.settings[i];
-    const Tube& tube = *setting.tube;
+    const design::Setting& setting = ring.design.settings[i];
+    const design::Tube& tube = *setting.tube;
     const Standing at = standing(ring, i);
     const double z = setting.placement.offset;
     const std::string of = ofSetting(ring.design, i);
-    const auto add = [&](std::string_view id, const std::string& label, double value, Vec2 from, Vec2 to,
-                         Tag fromTag, Tag toTag) {
-        const Gap gap{value, from, to, fromTag, toTag};
+    const auto add = [&](std::string_view id, const std::string& label, double value, geometry::Vec2 from,
+                         geometry::Vec2 to, geometry::Tag fromTag, geometry::Tag toTag) {
+        const geometry::Gap gap{value, from, to, fromTag, toTag};
         measures.push_back(
             measureOf(numbered(id, i), label + of, ring.stage, gap, holeAngle(ring.design, i), i));
     };
     const double outer = tube.outerDiameter / 2;
     const double seat = tube.seatDiameter / 2;
     const double inner = tube.innerDiameter / 2;
-    const HoleSeat hole = seatOf(setting.hole, i);
+    const geometry::HoleSeat hole = geometry::seatOf(setting.hole, i);
     const double bore = hole.diameter / 2;
     add("tube-clearance", "Clearance round the tube", bore - outer, {z + outer, at.base}, {z + bore, at.base},
-        {Feature::TubeOutside, i}, hole.side);
+        {geometry::Feature::TubeOutside, i}, hole.side);
     add("tube-lip", "Wall of the tube's lip", outer - seat, {z + seat, at.top}, {z + outer, at.top},
-        {Feature::TubeSeat, i}, {Feature::TubeOutside, i});
+        {geometry::Feature::TubeSeat, i}, {geometry::Feature::TubeOutside, i});
     add("tube-ledge", "Ledge in the tube", seat - inner, {z + inner, at.ledge}, {z + seat, at.ledge},
-        {Feature::TubeLedge, i}, {Feature::TubeLedge, i});
-    const double mouth = outsideAt(ring.design, z);
+        {geometry::Feature::TubeLedge, i}, {geometry::Feature::TubeLedge, i});
+    const double mouth = geometry::outsideAt(ring.design, z);
     add("tube-proud", "Tube above the outside", at.highest - mouth, {z + outer, mouth},
-        {z + outer, at.highest}, {Feature::Outside}, {Feature::TubeLip, i});
-    const double low = lowestMouth(ring.design, z, bore);
+        {z + outer, at.highest}, {geometry::Feature::Outside}, {geometry::Feature::TubeLip, i});
+    const double low = geometry::lowestMouth(ring.design, z, bore);
     add("tube-grip", "Depth of the seat where it is shallowest", low - at.base, {z + bore, at.base},
-        {z + bore, low}, hole.floor, {Feature::Outside});
+        {z + bore, low}, hole.floor, {geometry::Feature::Outside});
 }
 
 }  // namespace
@@ -67,4 +67,4 @@ void measureTubes(const StagedRing& ring, Measures& measures) {
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -12,7 +12,7 @@
 #include "handle.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -43,14 +43,15 @@ struct Turn {
 struct Step {
     Turn turn;
     double to = 0;
-    Design design;
+    design::Design design;
     Report report;
     double bad = 0;
 };
 
 class Mender {
   public:
-    Mender(const Design& design, const Catalogue& catalogue, const std::vector<std::string>& locked)
+    Mender(const design::Design& design, const trade::Catalogue& catalogue,
+           const std::vector<std::string>& locked)
         : catalogue_(catalogue), locked_(locked), original_(design), now_{design, {}, judged(design)} {}
 
     Mended mended() {
@@ -66,15 +67,17 @@ class Mender {
     }
 
   private:
-    Report judged(const Design& design) const { return check(design, catalogue_, {.remedies = false}); }
+    Report judged(const design::Design& design) const {
+        return check(design, catalogue_, {.remedies = false});
+    }
 
-    std::optional<Step> tried(const Turn& turn, double to, const Design& from) const {
+    std::optional<Step> tried(const Turn& turn, double to, const design::Design& from) const {
         Step step{turn, to, from, {}, 0};
-        *numberAt(step.design, turn.handle.field.path) = to;
+        *design::numberAt(step.design, turn.handle.field.path) = to;
         try {
-            requireValid(step.design);
+            design::requireValid(step.design);
             step.report = judged(step.design);
-        } catch (const InputError&) {
+        } catch (const base::InputError&) {
             return std::nullopt;
         }
         step.bad = badness(step.report);
@@ -82,7 +85,8 @@ class Mender {
     }
 
     bool isLocked(const std::string& field) const {
-        return std::ranges::any_of(locked_, [&](const std::string& lock) { return covers(lock, field); });
+        return std::ranges::any_of(locked_,
+                                   [&](const std::string& lock) { return design::covers(lock, field); });
     }
 
     /// What can be turned for those that are no-go, each once.
@@ -103,11 +107,11 @@ class Mender {
     }
 
     /// The turn that leaves the ring least bad; of those as good as each other the one of fewest steps.
-    std::optional<Step> bestOf(const std::vector<Turn>& turns, const Design& from, int growth) const {
+    std::optional<Step> bestOf(const std::vector<Turn>& turns, const design::Design& from, int growth) const {
         std::optional<Step> best;
         int fewest = 0;
         for (const Turn& turn : turns) {
-            const double* number = numberAt(from, turn.handle.field.path);
+            const double* number = design::numberAt(from, turn.handle.field.path);
             for (int steps = 1; steps <= kMostSteps; steps *= growth) {
                 std::optional<Step> step = tried(turn, moved(*number, turn.handle, steps), from);
                 if (!step) break;
@@ -131,7 +135,7 @@ class Mender {
         std::optional<Step> best, first;
         for (const Turn& turn : all) {
             for (const int steps : {8, 64}) {
-                const double from = *numberAt(now_.design, turn.handle.field.path);
+                const double from = *design::numberAt(now_.design, turn.handle.field.path);
                 std::optional<Step> one = tried(turn, moved(from, turn.handle, steps), now_.design);
                 if (!one) break;
                 std::optional<Step> two = bestOf(all, one->design, 4);
@@ -152,7 +156,7 @@ class Mender {
         if (known != now_.changes.end()) {
             known->change.to = step.to;
         } else {
-            now_.changes.push_back({{field, *numberAt(original_, field), step.to},
+            now_.changes.push_back({{field, *design::numberAt(original_, field), step.to},
                                     step.turn.handle.field.phrase,
                                     step.turn.rule});
         }
@@ -165,7 +169,7 @@ class Mender {
         for (Mending& mending : now_.changes) {
             Change& change = mending.change;
             const int direction = change.to > change.from ? 1 : -1;
-            const Turn turn{{*fieldAt(now_.design, change.field), direction}, mending.rule};
+            const Turn turn{{*design::fieldAt(now_.design, change.field), direction}, mending.rule};
             const double grid = turn.handle.field.number.grid;
             if (std::optional<Step> whole = tried(turn, change.from, now_.design); whole && whole->bad == 0) {
                 keep(change, std::move(*whole));
@@ -192,27 +196,27 @@ class Mender {
         now_.report = std::move(step.report);
     }
 
-    const Catalogue& catalogue_;
+    const trade::Catalogue& catalogue_;
     const std::vector<std::string>& locked_;
-    const Design& original_;
+    const design::Design& original_;
     Mended now_;
     int pairs_ = 0;
 };
 
-void requireLocks(const Design& design, const std::vector<std::string>& locked) {
+void requireLocks(const design::Design& design, const std::vector<std::string>& locked) {
     // A design without stones or channels has none to lock.
-    const std::vector<DesignNumber> numbers = numbersIn(withOneOfEach(design));
+    const std::vector<design::DesignNumber> numbers = design::numbersIn(design::withOneOfEach(design));
     for (const std::string& lock : locked) {
-        const bool known =
-            std::ranges::any_of(numbers, [&](const DesignNumber& n) { return covers(lock, n.path); });
+        const bool known = std::ranges::any_of(
+            numbers, [&](const design::DesignNumber& n) { return design::covers(lock, n.path); });
         if (known) continue;
         std::vector<std::string> paths;
         paths.reserve(numbers.size());
-        for (const DesignNumber& n : numbers)
-            paths.push_back(withoutPlaces(n.path));
-        const auto near = nearestNames(lock, {paths.begin(), paths.end()}, 3);
-        throw InputError("there is no number " + inQuotes(lock) + " to lock" +
-                         (near.empty() ? "" : "; nearest: " + inWords(near, "or")) + ".");
+        for (const design::DesignNumber& n : numbers)
+            paths.push_back(design::withoutPlaces(n.path));
+        const auto near = base::nearestNames(lock, {paths.begin(), paths.end()}, 3);
+        throw base::InputError("there is no number " + base::inQuotes(lock) + " to lock" +
+                               (near.empty() ? "" : "; nearest: " + base::inWords(near, "or")) + ".");
     }
 }
 
@@ -222,9 +226,10 @@ std::vector<std::string> usualWishes() {
     return {"finger", "band.width", "settings[#].stone.diameter", "settings[#].stone.length"};
 }
 
-Mended mend(const Design& design, const Catalogue& catalogue, const std::vector<std::string>& locked) {
+Mended mend(const design::Design& design, const trade::Catalogue& catalogue,
+            const std::vector<std::string>& locked) {
     requireLocks(design, locked);
     return Mender(design, catalogue, locked).mended();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

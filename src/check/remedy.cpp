@@ -10,7 +10,7 @@
 #include "findings.hpp"
 #include "handle.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -23,8 +23,8 @@ bool noneWorse(const Report& before, const Report& after) {
 
 /// What is sought and where.
 struct Search {
-    const Design& design;
-    const Catalogue& catalogue;
+    const design::Design& design;
+    const trade::Catalogue& catalogue;
     const Report& report;
     const Finding& finding;
     const Measure& measure;
@@ -32,7 +32,7 @@ struct Search {
 };
 
 struct Trial {
-    Field field;
+    design::Field field;
     Change change;
     Report report;
 };
@@ -40,13 +40,13 @@ struct Trial {
 /// The design with a handle turned so many steps, checked; nothing when there is no such ring.
 std::optional<Trial> turned(const Search& search, const Handle& handle, int steps) {
     const std::string& path = handle.field.path;
-    const double from = *numberAt(search.design, path);
+    const double from = *design::numberAt(search.design, path);
     Trial trial{handle.field, {path, from, moved(from, handle, steps)}, {}};
     try {
-        const Design design = changed(search.design, trial.change);
-        requireValid(design);
+        const design::Design design = changed(search.design, trial.change);
+        design::requireValid(design);
         trial.report = check(design, search.catalogue, {.remedies = false});
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return std::nullopt;
     }
     return trial;
@@ -104,17 +104,17 @@ std::optional<Trial> best(const Search& search, const Rule& rule) {
 std::optional<std::string> reordered(const Search& search, const Rule& rule) {
     if (!rule.reorder) return std::nullopt;
     const auto [step, before] = *rule.reorder;
-    Design design = search.design;
+    design::Design design = search.design;
     try {
-        design.route = movedBefore(design.route, step, before);
+        design.route = design::movedBefore(design.route, step, before);
         const Report after = check(design, search.catalogue, {.remedies = false});
         const Finding* now = findingAt(after, search.finding.rule, search.measure.id);
         const bool mends = now == nullptr || now->verdict <= search.wanted;
         if (!mends || !noneWorse(search.report, after)) return std::nullopt;
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return std::nullopt;
     }
-    return "Change the route: " + name(step) + " before " + name(before) + ".";
+    return "Change the route: " + design::name(step) + " before " + design::name(before) + ".";
 }
 
 std::string lowerFirst(std::string text) {
@@ -124,7 +124,8 @@ std::string lowerFirst(std::string text) {
 
 }  // namespace
 
-void addRemedy(const Design& design, const Catalogue& catalogue, Report& report, std::size_t finding) {
+void addRemedy(const design::Design& design, const trade::Catalogue& catalogue, Report& report,
+               std::size_t finding) {
     Finding& f = report.findings[finding];
     const Measure& measure = report.measures[f.measure];
     const Rule& rule = *ruleNamed(f.rule);
@@ -135,7 +136,7 @@ void addRemedy(const Design& design, const Catalogue& catalogue, Report& report,
     }
     const std::string place = lowerFirst(measure.label);
     const auto inFigures = [&](double value) {
-        const std::string number = shortestNumber(roundedTo(value, decimalsFor(value, f)));
+        const std::string number = base::shortestNumber(base::roundedTo(value, decimalsFor(value, f)));
         return number + (measure.unit.empty() ? "" : " " + measure.unit);
     };
     if (!trial) {
@@ -155,4 +156,4 @@ void addRemedy(const Design& design, const Catalogue& catalogue, Report& report,
                place + " is then " + inFigures(now.value) + ".";
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -9,7 +9,7 @@
 #include "design/field_table.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -18,10 +18,10 @@ bool sameLimit(const ListedLimit& listed, const Limit& limit) {
            listed.source == limit.source;
 }
 
-std::vector<ListedLimit> limitsByMetal(const Rule& rule, const Catalogue& catalogue) {
+std::vector<ListedLimit> limitsByMetal(const Rule& rule, const trade::Catalogue& catalogue) {
     std::vector<ListedLimit> result;
-    for (const Metal& metal : catalogue.metals) {
-        Design design;
+    for (const trade::Metal& metal : catalogue.metals) {
+        design::Design design;
         design.band.metal = metal.id;
         const Limit limit = rule.limit(design, catalogue);
         const auto known =
@@ -38,7 +38,7 @@ std::vector<ListedLimit> limitsByMetal(const Rule& rule, const Catalogue& catalo
 
 }  // namespace
 
-std::vector<ListedRule> listedRules(const Catalogue& catalogue) {
+std::vector<ListedRule> listedRules(const trade::Catalogue& catalogue) {
     std::vector<ListedRule> result;
     for (const Rule& rule : rules()) {
         result.push_back({std::string(rule.id), std::string(rule.measured), std::string(rule.unit),
@@ -50,41 +50,42 @@ std::vector<ListedRule> listedRules(const Catalogue& catalogue) {
 namespace {
 
 std::string suchAs(const std::string& word, const std::vector<std::string_view>& names) {
-    const std::vector<std::string_view> near = nearestNames(word, names, 3);
-    return near.empty() ? "" : ", such as " + inWords(near, "or");
+    const std::vector<std::string_view> near = base::nearestNames(word, names, 3);
+    return near.empty() ? "" : ", such as " + base::inWords(near, "or");
 }
 
-void requireTolerances(const Catalogue& catalogue) {
+void requireTolerances(const trade::Catalogue& catalogue) {
     std::vector<std::string_view> names{kBore};
-    for (const Field& field : fieldTable())
-        if (field.control == Control::Thimble) names.push_back(field.path);
-    for (const OwnTolerance& own : catalogue.tolerances) {
-        if (std::ranges::find(names, withoutPlaces(own.field)) != names.end()) continue;
-        throw InputError(own.place + ".field: found " + inQuotes(own.field) +
-                         "; allowed is the path of a number of a design" + suchAs(own.field, names));
+    for (const design::Field& field : design::fieldTable())
+        if (field.control == design::Control::Thimble) names.push_back(field.path);
+    for (const trade::OwnTolerance& own : catalogue.tolerances) {
+        if (std::ranges::find(names, design::withoutPlaces(own.field)) != names.end()) continue;
+        throw base::InputError(own.place + ".field: found " + base::inQuotes(own.field) +
+                               "; allowed is the path of a number of a design" + suchAs(own.field, names));
     }
 }
 
 }  // namespace
 
-void requireLimits(const Catalogue& catalogue) {
+void requireLimits(const trade::Catalogue& catalogue) {
     requireTolerances(catalogue);
     std::vector<std::string_view> names;
     for (const Rule& rule : rules())
         names.push_back(rule.id);
-    for (const OwnLimit& own : catalogue.limits) {
+    for (const trade::OwnLimit& own : catalogue.limits) {
         const Rule* rule = ruleNamed(own.rule);
         if (rule == nullptr) {
-            throw InputError(own.place + ".rule: found " + inQuotes(own.rule) +
-                             "; allowed is the name of a rule" + suchAs(own.rule, names));
+            throw base::InputError(own.place + ".rule: found " + base::inQuotes(own.rule) +
+                                   "; allowed is the name of a rule" + suchAs(own.rule, names));
         }
         const double good = rule->sense == Sense::AtLeast ? 1 : -1;
         if (good * (own.comfortable - own.limit) < 0) {
-            throw InputError(own.place + ".comfortable: found " + shortestNumber(own.comfortable) +
-                             "; allowed is " + (rule->sense == Sense::AtLeast ? "at least" : "at most") +
-                             " the limit, " + shortestNumber(own.limit));
+            throw base::InputError(own.place + ".comfortable: found " +
+                                   base::shortestNumber(own.comfortable) + "; allowed is " +
+                                   (rule->sense == Sense::AtLeast ? "at least" : "at most") + " the limit, " +
+                                   base::shortestNumber(own.limit));
         }
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

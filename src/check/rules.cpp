@@ -4,7 +4,7 @@
 #include <iterator>
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -33,8 +33,8 @@ Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vect
             std::move(limit), nullptr,          why,          std::move(levers)};
 }
 
-Limit Rule::limit(const Design& design, const Catalogue& catalogue) const {
-    if (const OwnLimit* own = ownLimit(catalogue.limits, id, design.band.metal))
+Limit Rule::limit(const design::Design& design, const trade::Catalogue& catalogue) const {
+    if (const trade::OwnLimit* own = trade::ownLimit(catalogue.limits, id, design.band.metal))
         return {own->limit, own->comfortable, own->source};
     return limitOf != nullptr ? limitOf(design, catalogue) : fixed;
 }
@@ -74,4 +74,4 @@ Verdict judged(double value, Sense sense, const Limit& limit) {
     return Verdict::Go;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

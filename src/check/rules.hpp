@@ -8,7 +8,7 @@
 
 #include "check/check.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// What a measure is held against.
 struct Limit {
@@ -27,11 +27,11 @@ struct Lever {
 
 /// Another way: a step of the route done before another.
 struct Reorder {
-    Stage step, before;
+    design::Stage step, before;
 };
 
 /// A limit that depends on what the ring is made of.
-using LimitOf = Limit (*)(const Design& design, const Catalogue& catalogue);
+using LimitOf = Limit (*)(const design::Design& design, const trade::Catalogue& catalogue);
 
 /// What a rule is called and what it measures.
 struct Subject {
@@ -53,7 +53,7 @@ struct Rule {
     std::optional<Reorder> reorder = std::nullopt;  ///< where no lever helps
 
     /// The maker's own where there is one.
-    Limit limit(const Design& design, const Catalogue& catalogue) const;
+    Limit limit(const design::Design& design, const trade::Catalogue& catalogue) const;
 };
 
 /// A rule of one number, or of one that comes from the catalogue, judging the measure of its own
@@ -88,4 +88,4 @@ std::string_view subjectOf(const Measure& measure);
 /// A value or a limit that is no number is no-go.
 Verdict judged(double value, Sense sense, const Limit& limit);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

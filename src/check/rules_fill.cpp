@@ -1,6 +1,6 @@
 #include "levers.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 std::vector<Rule> fillRules() {
     constexpr const char* kThird = "common practice, no source: grains at most a third of depth and width";
@@ -42,4 +42,4 @@ std::vector<Rule> fillRules() {
     };
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

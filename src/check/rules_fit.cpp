@@ -1,6 +1,6 @@
 #include "levers.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 std::vector<Rule> fitRules() {
     return {
@@ -23,4 +23,4 @@ std::vector<Rule> fitRules() {
     };
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -1,6 +1,6 @@
 #include "levers.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 std::vector<Rule> materialRules() {
     constexpr const char* kEtchBefore = "etch before, or mask it with wax or lacquer";
@@ -13,26 +13,26 @@ std::vector<Rule> materialRules() {
         atMost({"galvanic-pair", "the difference in anodic index between metals that touch", "V"},
                {0.5, 0.35, "from memory: MIL-STD-889 allows 0.5 V indoors; 0.35 our own choice"},
                "In sweat the less noble of two metals is eaten away where they touch.", {}),
-        orElse({Stage::Etched, Stage::Filled},
+        orElse({design::Stage::Etched, design::Stage::Filled},
                atLeast(
                    {"etch-fill", "whether filler and adhesive stand the etch that shows the layers", "of 2"},
                    stands,
                    "The etch that brings out the layers attacks the fill: etch before the inlay, or mask it.",
                    {})),
         orElse(
-            {Stage::Etched, Stage::Joined},
+            {design::Stage::Etched, design::Stage::Joined},
             atLeast(
                 {"etch-setting", "whether tube and stone stand the etch that shows the layers", "of 2"},
                 stands,
                 "The etch that brings out the layers attacks the setting: etch before it is set, or mask it.",
                 {})),
-        orElse({Stage::Trued, Stage::Etched},
+        orElse({design::Stage::Trued, design::Stage::Etched},
                atLeast({"etch-relief", "what truing leaves of an etch that comes before it"},
                        {0, 0.003, "a matter of subtraction; 0.003 mm, half of a usual etch, our own choice"},
                        "Truing takes the etched skin off again: etch after it, or leave less to true.",
                        {kLessTruing, kDeeperEtch})),
         orElse(
-            {Stage::Joined, Stage::Filled},
+            {design::Stage::Joined, design::Stage::Filled},
             atLeast(
                 {"join-heat-fill", "what the adhesive of a fill stands above the heat of a later join",
                  "degrees C"},
@@ -43,7 +43,7 @@ std::vector<Rule> materialRules() {
                 "filled.",
                 {})),
         orElse(
-            {Stage::Joined, Stage::Set},
+            {design::Stage::Joined, design::Stage::Set},
             atLeast(
                 {"join-heat-stone", "what a stone stands above the heat of a later join", "degrees C"},
                 {0, 30,
@@ -51,7 +51,7 @@ std::vector<Rule> materialRules() {
                  "reaches 45"},
                 "The heat of the join cracks or clouds the stone: join the tubes before the stones are set.",
                 {})),
-        orElse({Stage::Joined, Stage::Filled},
+        orElse({design::Stage::Joined, design::Stage::Filled},
                atLeast({"weld-to-fill", "the metal between a welded tube and a fill that was there before"},
                        {1, 2, "from memory: keep 1 to 2 mm and cool pulses"},
                        "So near the weld the adhesive burns: weld before the channel is filled.",
@@ -89,4 +89,4 @@ std::vector<Rule> materialRules() {
     };
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -2,7 +2,7 @@
 
 #include "levers.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -10,37 +10,37 @@ namespace {
 /// own choice.
 constexpr double kComfort = 1.2;
 
-const Metal& bandMetal(const Design& design, const Catalogue& catalogue) {
+const trade::Metal& bandMetal(const design::Design& design, const trade::Catalogue& catalogue) {
     return *catalogue.metal(design.band.metal);
 }
 
-Limit fromMetal(const Sourced& least, std::string_view source = {}) {
+Limit fromMetal(const trade::Sourced& least, std::string_view source = {}) {
     // To a hundredth of a micrometre, so that it reads as typed.
     const double comfortable = std::round(kComfort * least.value * 1e5) / 1e5;
     return {least.value, comfortable, std::string(source) + least.source};
 }
 
-Limit leastFloor(const Design& design, const Catalogue& catalogue) {
+Limit leastFloor(const design::Design& design, const trade::Catalogue& catalogue) {
     return fromMetal(bandMetal(design, catalogue).leastFloor);
 }
 
-Limit leastRim(const Design& design, const Catalogue& catalogue) {
+Limit leastRim(const design::Design& design, const trade::Catalogue& catalogue) {
     return fromMetal(bandMetal(design, catalogue).leastRim);
 }
 
-Limit leastLand(const Design& design, const Catalogue& catalogue) {
+Limit leastLand(const design::Design& design, const trade::Catalogue& catalogue) {
     return fromMetal(bandMetal(design, catalogue).leastWall, "taken as the least wall; ");
 }
 
-Limit leastWall(const Design& design, const Catalogue& catalogue) {
+Limit leastWall(const design::Design& design, const trade::Catalogue& catalogue) {
     return fromMetal(bandMetal(design, catalogue).leastWall);
 }
 
-Limit leastHoleToEdge(const Design& design, const Catalogue& catalogue) {
+Limit leastHoleToEdge(const design::Design& design, const trade::Catalogue& catalogue) {
     return fromMetal(bandMetal(design, catalogue).leastHoleToEdge);
 }
 
-Limit leastHoleToChannel(const Design& design, const Catalogue& catalogue) {
+Limit leastHoleToChannel(const design::Design& design, const trade::Catalogue& catalogue) {
     return fromMetal(bandMetal(design, catalogue).leastHoleToEdge, "taken as between hole and edge; ");
 }
 
@@ -115,4 +115,4 @@ std::vector<Rule> metalRules() {
     };
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

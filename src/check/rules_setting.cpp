@@ -1,6 +1,6 @@
 #include "levers.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 std::vector<Rule> settingRules() {
     return {
@@ -101,4 +101,4 @@ std::vector<Rule> settingRules() {
     };
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

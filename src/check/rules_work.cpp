@@ -1,6 +1,6 @@
 #include "levers.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 std::vector<Rule> workRules() {
     return {
@@ -31,7 +31,7 @@ std::vector<Rule> workRules() {
                 "stand at 31 degrees"},
                "On such a slope the drill walks off before its point bites: mill a flat first.",
                {kHoleToLeft, kHoleToRight, kNarrowerPilot, kLowerOutsideRise}),
-        orElse({Stage::Polished, Stage::Sized},
+        orElse({design::Stage::Polished, design::Stage::Sized},
                atLeast({"mandrel-grip", "the length of bore within 0.02 mm of its narrowest place"},
                        {0.5, 1, "common practice, no source"},
                        "So short a bearing rocks on the mandrel, and what is turned there comes out askew.",
@@ -46,4 +46,4 @@ std::vector<Rule> workRules() {
     };
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

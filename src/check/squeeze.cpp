@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -16,18 +16,20 @@ double k2(const CurvedBeam& beam) {
 
 }  // namespace
 
-CurvedBeam curvedBeam(const Section& section) {
+CurvedBeam curvedBeam(const geometry::Section& section) {
     CurvedBeam beam;
-    const SectionProperties whole = properties(section);
+    const geometry::SectionProperties whole = geometry::properties(section);
     beam.area = whole.area;
     beam.centroid = whole.centroid.r;
-    beam.neutral = whole.area / areaOverRadius(section);
+    beam.neutral = whole.area / geometry::areaOverRadius(section);
     bool first = true;
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
+    for (const geometry::Loop& loop : section) {
+        for (const geometry::Segment& s : loop) {
             // An arc's own lowest and highest place, where it has them.
             for (const double side : {-2.0, 2.0}) {
-                const Vec2 p = s.isArc() ? nearestOn(s, s.centre + Vec2{0, side * s.radius}) : s.from;
+                const geometry::Vec2 p =
+                    s.isArc() ? geometry::nearestOn(s, s.centre + geometry::Vec2{0, side * s.radius})
+                              : s.from;
                 if (first || p.r < beam.innermost.r) beam.innermost = p;
                 if (first || p.r > beam.outermost.r) beam.outermost = p;
                 first = false;
@@ -70,4 +72,4 @@ double stressAt(const CurvedBeam& beam, double radius, const SectionLoad& load, 
     return hole.bending * bending + hole.tension * load.tension / beam.area;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -5,20 +5,20 @@
 /// A ring squeezed across its diameter by two opposite forces: Roark's Formulas for Stress and Strain, table
 /// for circular rings, case 1, with the factors of a thick ring; stresses over a section by the curved beam
 /// theory of Winkler and Bach. Bending out of the ring's plane, which a lopsided section adds, is left out.
-namespace bandwright {
+namespace bandwright::check {
 
 /// A section as the beam that is bent into the ring.
 struct CurvedBeam {
-    double area = 0;            ///< mm2
-    double centroid = 0;        ///< mm from the ring's axis: R
-    double neutral = 0;         ///< mm from the axis, where bending leaves no stress: A / integral of dA / r
-    Vec2 innermost, outermost;  ///< the fibres nearest to and farthest from the axis
+    double area = 0;      ///< mm2
+    double centroid = 0;  ///< mm from the ring's axis: R
+    double neutral = 0;   ///< mm from the axis, where bending leaves no stress: A / integral of dA / r
+    geometry::Vec2 innermost, outermost;  ///< the fibres nearest to and farthest from the axis
 
     double eccentricity() const { return centroid - neutral; }  ///< e, mm
 };
 
 /// Of a section with some area.
-CurvedBeam curvedBeam(const Section& section);
+CurvedBeam curvedBeam(const geometry::Section& section);
 
 /// Force over deflection along the force, N/mm. `modulus` in MPa, Poisson's ratio 0.3, shear as in a
 /// rectangle (F = 6/5).
@@ -50,4 +50,4 @@ Concentration besideHole(double diameter, double width, double thickness);
 /// The stress in MPa for each N at the innermost and the outermost fibre.
 double stressAt(const CurvedBeam& beam, double radius, const SectionLoad& load, const Concentration& hole);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
@@ -12,10 +12,10 @@ constexpr double kDegree = std::numbers::pi / 180;
 
 }  // namespace
 
-double angleAwayFromHoles(const Design& design) {
+double angleAwayFromHoles(const design::Design& design) {
     std::vector<double> angles;
-    for (const Setting& setting : design.settings) {
-        const std::vector<double> placed = placedAngles(setting.placement);
+    for (const design::Setting& setting : design.settings) {
+        const std::vector<double> placed = design::placedAngles(setting.placement);
         angles.insert(angles.end(), placed.begin(), placed.end());
     }
     if (angles.empty()) return 0;
@@ -31,26 +31,26 @@ double angleAwayFromHoles(const Design& design) {
     return middle * kDegree;
 }
 
-std::vector<SettingBodies> allBodies(const Design& design) {
-    std::vector<SettingBodies> bodies;
+std::vector<geometry::SettingBodies> allBodies(const design::Design& design) {
+    std::vector<geometry::SettingBodies> bodies;
     for (std::size_t i = 0; i < design.settings.size(); ++i)
-        bodies.push_back(settingBodies(design, i));
+        bodies.push_back(geometry::settingBodies(design, i));
     return bodies;
 }
 
-std::vector<Section> drilledAtEach(const Section& plain, const Design& design) {
-    std::vector<Section> result;
+std::vector<geometry::Section> drilledAtEach(const geometry::Section& plain, const design::Design& design) {
+    std::vector<geometry::Section> result;
     for (std::size_t i = 0; i < design.settings.size(); ++i)
-        result.push_back(drilled(plain, design, i));
+        result.push_back(geometry::drilled(plain, design, i));
     return result;
 }
 
-double holeAngle(const Design& design, std::size_t setting) {
-    return placedAngles(design.settings[setting].placement).front() * kDegree;
+double holeAngle(const design::Design& design, std::size_t setting) {
+    return design::placedAngles(design.settings[setting].placement).front() * kDegree;
 }
 
-Vec3 placed(Vec2 point, double angle) {
+geometry::Vec3 placed(geometry::Vec2 point, double angle) {
     return {point.r * std::cos(angle), point.r * std::sin(angle), point.z};
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

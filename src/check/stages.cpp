@@ -6,48 +6,48 @@
 #include "check/check.hpp"
 #include "measure.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
-bool isSharp(const Edge& edge) {
-    return edge.shape == EdgeShape::Sharp || edge.width == 0;
+bool isSharp(const design::Edge& edge) {
+    return edge.shape == design::EdgeShape::Sharp || edge.width == 0;
 }
 
-bool doesSomething(Stage step, const Design& design, const Catalogue& catalogue) {
+bool doesSomething(design::Stage step, const design::Design& design, const trade::Catalogue& catalogue) {
     const auto anySetting = [&](auto&& has) { return std::ranges::any_of(design.settings, has); };
-    const auto hasStone = [](const Setting& s) { return s.stone.has_value(); };
+    const auto hasStone = [](const design::Setting& s) { return s.stone.has_value(); };
     const bool hasFill =
-        std::ranges::any_of(design.channels, [](const Channel& c) { return c.fill.has_value(); });
+        std::ranges::any_of(design.channels, [](const design::Channel& c) { return c.fill.has_value(); });
     switch (step) {
-        case Stage::Lined:
+        case design::Stage::Lined:
             return design.band.liner.has_value();
-        case Stage::Channelled:
+        case design::Stage::Channelled:
             return !design.channels.empty();
-        case Stage::Drilled:
+        case design::Stage::Drilled:
             return !design.settings.empty();
-        case Stage::Filled:
+        case design::Stage::Filled:
             return hasFill;
-        case Stage::Trued:
+        case design::Stage::Trued:
             return hasFill || design.allowances.truing > 0;
-        case Stage::Bevelled:
+        case design::Stage::Bevelled:
             return !isSharp(design.band.left) || !isSharp(design.band.right);
-        case Stage::Etched: {
-            const Metal* metal = catalogue.metal(design.band.metal);
-            return metal != nullptr && isPatternWelded(*metal);
+        case design::Stage::Etched: {
+            const trade::Metal* metal = catalogue.metal(design.band.metal);
+            return metal != nullptr && trade::isPatternWelded(*metal);
         }
-        case Stage::Joined:
-            return anySetting([](const Setting& s) { return s.tube.has_value(); });
-        case Stage::Set:
-        case Stage::Closed:
+        case design::Stage::Joined:
+            return anySetting([](const design::Setting& s) { return s.tube.has_value(); });
+        case design::Stage::Set:
+        case design::Stage::Closed:
             return anySetting(hasStone);
-        case Stage::Blank:
-        case Stage::Bored:
-        case Stage::Turned:
-        case Stage::Parted:
-        case Stage::Polished:
-        case Stage::Sized:
-        case Stage::Finished:
+        case design::Stage::Blank:
+        case design::Stage::Bored:
+        case design::Stage::Turned:
+        case design::Stage::Parted:
+        case design::Stage::Polished:
+        case design::Stage::Sized:
+        case design::Stage::Finished:
             break;
     }
     return true;
@@ -56,33 +56,34 @@ bool doesSomething(Stage step, const Design& design, const Catalogue& catalogue)
 /// Stages in a row at which the turned metal is the same, and what the measures look at in it.
 struct Run {
     std::size_t first, last;
-    RingSections plain;
-    std::vector<Section> drilled;  ///< none when no hole is drilled before the metal changes again
+    geometry::RingSections plain;
+    std::vector<geometry::Section> drilled;  ///< none when no hole is drilled before the metal changes again
 };
 
 class Measuring {
   public:
-    Measuring(const Design& design, const Catalogue& catalogue, const std::vector<SolidPart>& solids)
+    Measuring(const design::Design& design, const trade::Catalogue& catalogue,
+              const std::vector<geometry::SolidPart>& solids)
         : design_(design),
           catalogue_(catalogue),
           solids_(solids),
           stages_(stages(design, catalogue)),
           bodies_(allBodies(design)),
           quietAngle_(angleAwayFromHoles(design)),
-          parted_(placeOf(Stage::Parted)),
-          drilled_(placeOf(Stage::Drilled)),
-          etched_(placeOf(Stage::Etched)),
-          joined_(placeOf(Stage::Joined)) {
+          parted_(placeOf(design::Stage::Parted)),
+          drilled_(placeOf(design::Stage::Drilled)),
+          etched_(placeOf(design::Stage::Etched)),
+          joined_(placeOf(design::Stage::Joined)) {
         pieces_.reserve(stages_.size());
-        for (const Stage stage : stages_)
-            pieces_.push_back(workpiece(design, stage));
+        for (const design::Stage stage : stages_)
+            pieces_.push_back(geometry::workpiece(design, stage));
     }
 
     Measures all() {
         for (std::size_t i = 0; i < stages_.size();) {
-            const Workpiece metal = turnedMetal(pieces_[i]);
+            const geometry::Workpiece metal = geometry::turnedMetal(pieces_[i]);
             std::size_t last = i;
-            while (last + 1 < stages_.size() && turnedMetal(pieces_[last + 1]) == metal)
+            while (last + 1 < stages_.size() && geometry::turnedMetal(pieces_[last + 1]) == metal)
                 ++last;
             measure(runOf(i, last));
             i = last + 1;
@@ -90,14 +91,15 @@ class Measuring {
         return std::move(measures_);
     }
 
-    Measures only(Stage stage) {
+    Measures only(design::Stage stage) {
         const std::size_t at = placeOf(stage);
         if (at == stages_.size()) {
             std::vector<std::string> names;
-            for (const Stage known : stages_)
-                names.push_back(name(known));
-            throw InputError("there is no stage " + inQuotes(name(stage)) + " of this ring; there are " +
-                             inWords({names.begin(), names.end()}, "and") + ".");
+            for (const design::Stage known : stages_)
+                names.push_back(design::name(known));
+            throw base::InputError("there is no stage " + base::inQuotes(design::name(stage)) +
+                                   " of this ring; there are " +
+                                   base::inWords({names.begin(), names.end()}, "and") + ".");
         }
         measure(runOf(at, at));
         return std::move(measures_);
@@ -105,7 +107,7 @@ class Measuring {
 
   private:
     /// The last step of a route is reported as Finished.
-    std::size_t placeOf(Stage step) const {
+    std::size_t placeOf(design::Stage step) const {
         const auto found = std::ranges::find(stages_, step);
         if (found != stages_.end() || !doesSomething(step, design_, catalogue_))
             return static_cast<std::size_t>(found - stages_.begin());
@@ -115,15 +117,15 @@ class Measuring {
     bool isLast(std::size_t at) const { return at + 1 == stages_.size(); }
 
     Run runOf(std::size_t first, std::size_t last) const {
-        RingSections plain = sections(design_, turnedMetal(pieces_[first]));
-        std::vector<Section> drilled;
+        geometry::RingSections plain = geometry::sections(design_, geometry::turnedMetal(pieces_[first]));
+        std::vector<geometry::Section> drilled;
         if (drilled_ <= last) drilled = drilledAtEach(plain.band, design_);
         return {first, last, std::move(plain), std::move(drilled)};
     }
 
     /// The ring at a stage of a run.
-    StagedRing staged(const Run& run, std::size_t at, Stage reported) const {
-        const std::span<const Section> holes = run.drilled;
+    StagedRing staged(const Run& run, std::size_t at, design::Stage reported) const {
+        const std::span<const geometry::Section> holes = run.drilled;
         return {design_,    pieces_[at], reported,
                 bodies_,    run.plain,   at >= drilled_ ? holes : holes.first(0),
                 quietAngle_};
@@ -132,7 +134,7 @@ class Measuring {
 
     /// What is measured once for a run from `first` on is reported as of the first, or of the finished ring
     /// when it lasts to the end.
-    Stage reportedFor(const Run& run, std::size_t first) const {
+    design::Stage reportedFor(const Run& run, std::size_t first) const {
         return stages_[isLast(run.last) ? run.last : first];
     }
 
@@ -192,17 +194,18 @@ class Measuring {
     /// Whether a tool bears on the ring at that step while only its bore holds it.
     bool isTurnedOnMandrel(std::size_t at) const {
         if (at <= parted_) return false;
-        for (const Stage step : {Stage::Channelled, Stage::Trued, Stage::Bevelled, Stage::Polished})
+        for (const design::Stage step : {design::Stage::Channelled, design::Stage::Trued,
+                                         design::Stage::Bevelled, design::Stage::Polished})
             if (placeOf(step) == at) return true;
         return false;
     }
 
-    const Design& design_;
-    const Catalogue& catalogue_;
-    const std::vector<SolidPart>& solids_;
-    std::vector<Stage> stages_;
-    std::vector<Workpiece> pieces_;
-    std::vector<SettingBodies> bodies_;
+    const design::Design& design_;
+    const trade::Catalogue& catalogue_;
+    const std::vector<geometry::SolidPart>& solids_;
+    std::vector<design::Stage> stages_;
+    std::vector<geometry::Workpiece> pieces_;
+    std::vector<geometry::SettingBodies> bodies_;
     double quietAngle_;
     std::size_t parted_, drilled_, etched_, joined_;  ///< places in stages_; its size where there is none
     Measures measures_;
@@ -210,23 +213,23 @@ class Measuring {
 
 }  // namespace
 
-std::vector<Stage> steps(const Design& design, const Catalogue& catalogue) {
-    std::vector<Stage> result;
-    for (const Stage step : design.route)
+std::vector<design::Stage> steps(const design::Design& design, const trade::Catalogue& catalogue) {
+    std::vector<design::Stage> result;
+    for (const design::Stage step : design.route)
         if (doesSomething(step, design, catalogue)) result.push_back(step);
     return result;
 }
 
-std::vector<Stage> stages(const Design& design, const Catalogue& catalogue) {
-    std::vector<Stage> result = steps(design, catalogue);
-    result.back() = Stage::Finished;
+std::vector<design::Stage> stages(const design::Design& design, const trade::Catalogue& catalogue) {
+    std::vector<design::Stage> result = steps(design, catalogue);
+    result.back() = design::Stage::Finished;
     return result;
 }
 
-Measures allMeasures(const Design& design, const Catalogue& catalogue, const std::vector<SolidPart>& bodies,
-                     std::optional<Stage> only) {
+Measures allMeasures(const design::Design& design, const trade::Catalogue& catalogue,
+                     const std::vector<geometry::SolidPart>& bodies, std::optional<design::Stage> only) {
     Measuring measuring(design, catalogue, bodies);
     return only ? measuring.only(*only) : measuring.all();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -12,15 +12,15 @@
 #include "findings.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
 /// Sets a number off by so much.
-void shift(Design& design, const std::string& field, double by) {
+void shift(design::Design& design, const std::string& field, double by) {
     if (field == kBore) {
         design.finger.widthCorrection += by;
-    } else if (double* number = numberAt(design, field)) {
+    } else if (double* number = design::numberAt(design, field)) {
         *number += by;
     }
 }
@@ -28,8 +28,8 @@ void shift(Design& design, const std::string& field, double by) {
 /// The design, its tolerances, and the findings at both ends of each.
 class Stack {
   public:
-    Stack(const Design& design, const Catalogue& catalogue, const Report& report,
-          std::vector<Tolerance> tolerances, std::optional<Stage> stage)
+    Stack(const design::Design& design, const trade::Catalogue& catalogue, const Report& report,
+          std::vector<Tolerance> tolerances, std::optional<design::Stage> stage)
         : design_(design),
           catalogue_(catalogue),
           report_(report),
@@ -37,7 +37,7 @@ class Stack {
           stage_(stage) {
         for (const Tolerance& t : tolerances_) {
             const auto at = [&](double by) {
-                Design moved = design_;
+                design::Design moved = design_;
                 shift(moved, t.field, by);
                 return judgedAs(moved);
             };
@@ -48,10 +48,10 @@ class Stack {
     const std::vector<Tolerance>& tolerances() const { return tolerances_; }
 
     /// Nothing when no ring can be made of the numbers.
-    std::optional<Report> judgedAs(const Design& design) const {
+    std::optional<Report> judgedAs(const design::Design& design) const {
         try {
             return check(design, catalogue_, {.remedies = false, .stage = stage_});
-        } catch (const InputError&) {
+        } catch (const base::InputError&) {
             return std::nullopt;
         }
     }
@@ -61,7 +61,7 @@ class Stack {
         const double nominal = valueOf(report_, finding);
         double loss = 0;
         double squares = 0;
-        Design corner = design_;
+        design::Design corner = design_;
         for (std::size_t i = 0; i < ends_.size(); ++i) {
             // How much better it is there.
             const double less = sign * (valueIn(ends_[i].less, finding) - nominal);
@@ -103,11 +103,11 @@ class Stack {
         return std::erfc(mean / sigma / std::numbers::sqrt2) / 2;
     }
 
-    const Design& design_;
-    const Catalogue& catalogue_;
+    const design::Design& design_;
+    const trade::Catalogue& catalogue_;
     const Report& report_;
     std::vector<Tolerance> tolerances_;
-    std::optional<Stage> stage_;
+    std::optional<design::Stage> stage_;
     std::vector<Ends> ends_;
 };
 
@@ -133,12 +133,12 @@ class Lot {
     std::mt19937_64 bits_;
 };
 
-void drawRings(const Design& design, const Stack& stack, const StackOptions& options, Report& report,
+void drawRings(const design::Design& design, const Stack& stack, const StackOptions& options, Report& report,
                StackSummary& summary) {
     Lot lot(options.seed);
     std::vector<std::size_t> noGo(report.findings.size());
     for (std::size_t ring = 0; ring < options.rings; ++ring) {
-        Design drawn = design;
+        design::Design drawn = design;
         for (const Tolerance& t : stack.tolerances())
             shift(drawn, t.field, t.plusMinus * lot.deviation());
         const std::optional<Report> judged = stack.judgedAs(drawn);
@@ -161,16 +161,16 @@ void drawRings(const Design& design, const Stack& stack, const StackOptions& opt
 
 /// The catalogue with limits so much stricter for this metal as the tolerances take away from what each rule
 /// measures.
-Catalogue stricter(const Catalogue& catalogue, const Report& report, const std::string& metal) {
-    Catalogue result = catalogue;
+trade::Catalogue stricter(const trade::Catalogue& catalogue, const Report& report, const std::string& metal) {
+    trade::Catalogue result = catalogue;
     for (const Finding& finding : report.findings) {
         const double loss = valueOf(report, finding) - finding.spread->worst;
-        const auto same =
-            std::find_if(result.limits.begin() + static_cast<std::ptrdiff_t>(catalogue.limits.size()),
-                         result.limits.end(), [&](const OwnLimit& own) { return own.rule == finding.rule; });
+        const auto same = std::find_if(
+            result.limits.begin() + static_cast<std::ptrdiff_t>(catalogue.limits.size()), result.limits.end(),
+            [&](const trade::OwnLimit& own) { return own.rule == finding.rule; });
         // Of those for the metal the last one holds.
-        const OwnLimit own{finding.rule,   metal, finding.limit + loss, finding.comfortable + loss,
-                           finding.source, {}};
+        const trade::OwnLimit own{finding.rule,   metal, finding.limit + loss, finding.comfortable + loss,
+                                  finding.source, {}};
         if (same == result.limits.end()) {
             result.limits.push_back(own);
         } else if (std::abs(own.limit - finding.limit) > std::abs(same->limit - finding.limit)) {
@@ -182,7 +182,7 @@ Catalogue stricter(const Catalogue& catalogue, const Report& report, const std::
 
 }  // namespace
 
-StackSummary addSpreads(const Design& design, const Catalogue& catalogue, Report& report,
+StackSummary addSpreads(const design::Design& design, const trade::Catalogue& catalogue, Report& report,
                         const StackOptions& options) {
     const Stack stack(design, catalogue, report, tolerances(design, catalogue), options.stage);
     StackSummary summary;
@@ -196,7 +196,7 @@ StackSummary addSpreads(const Design& design, const Catalogue& catalogue, Report
     return summary;
 }
 
-void judgeAtWorst(const Design& design, const Catalogue& catalogue, Report& report) {
+void judgeAtWorst(const design::Design& design, const trade::Catalogue& catalogue, Report& report) {
     const Report mended = check(design, stricter(catalogue, report, design.band.metal), {});
     for (Finding& finding : report.findings) {
         finding.verdict = finding.spread->atWorst;
@@ -208,4 +208,4 @@ void judgeAtWorst(const Design& design, const Catalogue& catalogue, Report& repo
     sortWorstFirst(report);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -1,35 +1,36 @@
 #include "check/weighed.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
-double density(const Part& part, const Design& design, const Catalogue& catalogue) {
+double density(const geometry::Part& part, const design::Design& design, const trade::Catalogue& catalogue) {
     constexpr double kMm3PerCm3 = 1000;
-    switch (materialKind(part.role)) {
-        case MaterialKind::Filler: {
-            const Fill& fill = *design.channels.at(part.source).fill;
+    switch (geometry::materialKind(part.role)) {
+        case geometry::MaterialKind::Filler: {
+            const design::Fill& fill = *design.channels.at(part.source).fill;
             return (fill.packing * catalogue.filler(fill.filler)->density.value +
                     (1 - fill.packing) * catalogue.adhesive(fill.adhesive)->density.value) /
                    kMm3PerCm3;
         }
-        case MaterialKind::Gem:
+        case geometry::MaterialKind::Gem:
             return catalogue.gem(part.material)->density.value / kMm3PerCm3;
-        case MaterialKind::Metal:
+        case geometry::MaterialKind::Metal:
             break;
     }
     return catalogue.metal(part.material)->density.value / kMm3PerCm3;
 }
 
-double mass(const SolidPart& part, const Design& design, const Catalogue& catalogue) {
+double mass(const geometry::SolidPart& part, const design::Design& design,
+            const trade::Catalogue& catalogue) {
     return density(part.part, design, catalogue) * part.solid.volume;
 }
 
-SolidProperties weighed(const std::vector<SolidPart>& parts, const Design& design,
-                        const Catalogue& catalogue) {
-    SolidProperties whole;
-    for (const SolidPart& part : parts)
+geometry::SolidProperties weighed(const std::vector<geometry::SolidPart>& parts, const design::Design& design,
+                                  const trade::Catalogue& catalogue) {
+    geometry::SolidProperties whole;
+    for (const geometry::SolidPart& part : parts)
         whole += density(part.part, design, catalogue) * part.solid;
     whole.area = 0;
     return whole;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

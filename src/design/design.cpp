@@ -2,10 +2,10 @@
 
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::design {
 
 double boreRadius(const Design& design) {
-    return (innerDiameter(design.finger.size) + design.finger.widthCorrection) / 2;
+    return (trade::innerDiameter(design.finger.size) + design.finger.widthCorrection) / 2;
 }
 
 double linerRadius(const Design& design) {
@@ -28,4 +28,4 @@ std::vector<double> placedAngles(const Placement& placement) {
     return angles;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -7,13 +7,13 @@
 #include "base/numbers.hpp"
 #include "trade/ring_size.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
 std::string withUnit(double value, Unit unit) {
     const std::string_view name = names(unit).inFile;
-    return shortestNumber(value) + (name.empty() ? "" : " ") + std::string(name);
+    return base::shortestNumber(value) + (name.empty() ? "" : " ") + std::string(name);
 }
 
 bool isUtf8(const std::string& text) {
@@ -35,7 +35,7 @@ bool hasControlCharacter(const std::string& text, bool linesAllowed) {
 }  // namespace
 
 std::string allowed(const NumberField& field) {
-    return shortestNumber(field.least) + " to " + withUnit(field.most, field.unit);
+    return base::shortestNumber(field.least) + " to " + withUnit(field.most, field.unit);
 }
 
 std::string allowed(const CountField& field) {
@@ -96,22 +96,22 @@ std::optional<std::string> fault(const std::string& value, MaterialField /*field
     return fault(value, TextField{kLongestId, false});
 }
 
-std::optional<std::string> fault(const RingSize& value, const SizeField& field) {
-    const double diameter = innerDiameter(value);
+std::optional<std::string> fault(const trade::RingSize& value, const SizeField& field) {
+    const double diameter = trade::innerDiameter(value);
     const std::optional<std::string> found = fault(diameter, mm(field.least, field.most));
     if (found) return "a size with an inner diameter of " + *found;
     // A size between the steps that its system can write would come back as another one.
     constexpr double kSameDiameter = 1e-6;  // mm
-    const std::string text = formatRingSize(value);
+    const std::string text = trade::formatRingSize(value);
     try {
-        const RingSize again = parseRingSize(text);
+        const trade::RingSize again = trade::parseRingSize(text);
         const bool same =
-            again.system == value.system && std::abs(innerDiameter(again) - diameter) <= kSameDiameter;
+            again.system == value.system && std::abs(trade::innerDiameter(again) - diameter) <= kSameDiameter;
         if (same) return {};
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return "a size that cannot be written (" + text + ")";
     }
     return "a size between those that can be written (near " + text + ")";
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -9,7 +9,7 @@
 #include "design/fields.hpp"
 
 /// What is wrong with a value under the rule of its field. Private to the room.
-namespace bandwright {
+namespace bandwright::design {
 
 /// What is allowed, e.g. "1 to 30 mm", "a whole number from 1 to 120", "'flat' or 'domed'".
 std::string allowed(const NumberField& rule);
@@ -25,7 +25,7 @@ std::string allowed(const WordField<Enum, N>& words) {
     std::vector<std::string_view> names;
     for (const Word<Enum>& word : words)
         names.push_back(word.id);
-    return inWords(names, "or");
+    return base::inWords(names, "or");
 }
 
 template <class Rule>
@@ -38,7 +38,7 @@ std::optional<std::string> fault(double value, const NumberField& rule);
 std::optional<std::string> fault(int value, const CountField& rule);
 std::optional<std::string> fault(const std::string& value, const TextField& rule);
 std::optional<std::string> fault(const std::string& value, MaterialField rule);
-std::optional<std::string> fault(const RingSize& value, const SizeField& rule);
+std::optional<std::string> fault(const trade::RingSize& value, const SizeField& rule);
 
 template <class Enum, std::size_t N>
 std::optional<std::string> fault(const Enum& value, const WordField<Enum, N>& words) {
@@ -105,4 +105,4 @@ class FieldWalk {
     Leaf& leaf_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -10,7 +10,7 @@
 #include "field_rules.hpp"
 #include "path.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -34,7 +34,7 @@ std::string joined(const std::string& path, std::string_view key) {
 }
 
 std::string phraseOf(const std::string& label, const Words& words, const Around& around) {
-    std::string phrase = words.isName ? inQuotes(label) : "the " + lowerFirst(label);
+    std::string phrase = words.isName ? base::inQuotes(label) : "the " + lowerFirst(label);
     if (!around.belonging.empty()) phrase += " of " + around.belonging;
     if (!around.numbered.empty() && around.numbered != around.belonging) phrase += " of " + around.numbered;
     return phrase;
@@ -96,7 +96,8 @@ class FieldLister {
         field.material = rule;
         take(std::move(field));
     }
-    void list(const Around& at, const RingSize& /*value*/, const SizeField& /*rule*/, const Words& words) {
+    void list(const Around& at, const trade::RingSize& /*value*/, const SizeField& /*rule*/,
+              const Words& words) {
         take(row(at, words, Control::RingSize));
     }
     void list(const Around& at, const Route& /*value*/, const RouteField& /*rule*/, const Words& words) {
@@ -326,9 +327,9 @@ Design withOneOfEach(Design design) {
 }
 
 std::string shown(double value, Unit unit, int decimals) {
-    const std::string number = shortestNumber(roundedTo(shownFactor(unit) * value, decimals));
+    const std::string number = base::shortestNumber(base::roundedTo(shownFactor(unit) * value, decimals));
     const std::string_view name = names(unit).inWords;
     return number + (name.empty() ? "" : " ") + std::string(name);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

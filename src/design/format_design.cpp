@@ -6,7 +6,7 @@
 #include "platform/atomic_file.hpp"
 #include "trade/ring_size.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -52,11 +52,13 @@ class TextWriter {
         empty_ = false;
     }
 
-    void write(double value, const NumberField& /*rule*/) { text_ += shortestNumber(value); }
+    void write(double value, const NumberField& /*rule*/) { text_ += base::shortestNumber(value); }
     void write(int value, const CountField& /*rule*/) { text_ += std::to_string(value); }
     void write(const std::string& value, const TextField& /*rule*/) { text_ += inJson(value); }
     void write(const std::string& value, MaterialField /*rule*/) { text_ += inJson(value); }
-    void write(const RingSize& value, const SizeField& /*rule*/) { text_ += inJson(formatRingSize(value)); }
+    void write(const trade::RingSize& value, const SizeField& /*rule*/) {
+        text_ += inJson(trade::formatRingSize(value));
+    }
 
     template <class Enum, std::size_t N>
     void write(Enum value, const WordField<Enum, N>& words) {
@@ -110,7 +112,7 @@ std::string formatDesign(const Design& design) {
 }
 
 void saveDesign(const Design& design, const std::filesystem::path& file) {
-    writeFileAtomically(file, formatDesign(design));
+    platform::writeFileAtomically(file, formatDesign(design));
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::design {
 
 History::History(Design start, std::size_t limit) : limit_(std::max<std::size_t>(limit, 1)) {
     designs_.push_back(std::move(start));
@@ -38,4 +38,4 @@ void History::redo() {
     if (canRedo()) ++at_;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

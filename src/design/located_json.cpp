@@ -9,7 +9,7 @@
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -106,9 +106,9 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
         const bool isNumber = reason.starts_with("unexpected number");
         if (isNumber || reason.starts_with("unexpected string")) {
             place = progress_.taken - token.size() - (isNumber ? 1 : 0);
-            reason += ", found " + inQuotes(token);
+            reason += ", found " + base::inQuotes(token);
         } else if (reason.starts_with("invalid literal") || reason.starts_with("invalid number")) {
-            reason += ", found " + inQuotes(source_.text.substr(place, 1));
+            reason += ", found " + base::inQuotes(source_.text.substr(place, 1));
         }
         source_.refuse(place, "this is not JSON: " + reason);
     }
@@ -166,8 +166,8 @@ void SourceText::refuse(std::size_t offset, const std::string& sentence) const {
     const auto column = 1 + std::count_if(inLine.begin(), inLine.end(), [](char c) {
                             return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
                         });
-    throw InputError(std::string(fileName) + ":" + std::to_string(line) + ":" + std::to_string(column) +
-                     ": " + sentence);
+    throw base::InputError(std::string(fileName) + ":" + std::to_string(line) + ":" + std::to_string(column) +
+                           ": " + sentence);
 }
 
 JsonNode parseLocatedJson(const SourceText& source) {
@@ -195,9 +195,9 @@ std::string described(const JsonNode& node) {
         case JsonNode::Kind::Boolean:
             return node.boolean ? "true" : "false";
         case JsonNode::Kind::Number:
-            return shortestNumber(node.number);
+            return base::shortestNumber(node.number);
         case JsonNode::Kind::Text:
-            return inQuotes(node.text);
+            return base::inQuotes(node.text);
         case JsonNode::Kind::List:
             return "a list";
         case JsonNode::Kind::Object:
@@ -206,4 +206,4 @@ std::string described(const JsonNode& node) {
     return {};
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

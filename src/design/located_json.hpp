@@ -7,7 +7,7 @@
 #include <vector>
 
 /// JSON (RFC 8259) read into a tree that knows where each value stands. Private to the room.
-namespace bandwright {
+namespace bandwright::design {
 
 /// The text of a file and its name, to say where something is wrong.
 struct SourceText {
@@ -39,4 +39,4 @@ JsonNode parseLocatedJson(const SourceText& source);
 /// What a person sees there: `12.5`, `'abc'`, `a list`.
 std::string described(const JsonNode& node);
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -7,7 +7,7 @@
 #include "design/design_file.hpp"
 #include "field_rules.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -20,7 +20,7 @@ std::vector<std::string_view> ids(const std::vector<Item>& items) {
     return found;
 }
 
-std::vector<std::string_view> ids(const Catalogue& catalogue, MaterialField kind) {
+std::vector<std::string_view> ids(const trade::Catalogue& catalogue, MaterialField kind) {
     switch (kind) {
         case MaterialField::Metal:
             return ids(catalogue.metals);
@@ -49,30 +49,32 @@ std::string_view kindName(MaterialField kind) {
 }
 
 void requireKnown(const std::string& path, const std::string& id, MaterialField kind,
-                  const Catalogue& catalogue) {
+                  const trade::Catalogue& catalogue) {
     const std::vector<std::string_view> known = ids(catalogue, kind);
     if (std::find(known.begin(), known.end(), id) != known.end()) return;
     constexpr std::size_t kMostSuggestions = 3;
-    const std::vector<std::string_view> close = nearestNames(id, known, kMostSuggestions);
-    throw InputError(
-        path + " is " + inQuotes(id) + ", which is no known " + std::string(kindName(kind)) +
-        (close.empty() ? "; known: " + inWords(known, "and") : "; nearest known: " + inWords(close, "and")));
+    const std::vector<std::string_view> close = base::nearestNames(id, known, kMostSuggestions);
+    throw base::InputError(path + " is " + base::inQuotes(id) + ", which is no known " +
+                           std::string(kindName(kind)) +
+                           (close.empty() ? "; known: " + base::inWords(known, "and")
+                                          : "; nearest known: " + base::inWords(close, "and")));
 }
 
-void requireTreatable(const Band& band, const Catalogue& catalogue) {
+void requireTreatable(const Band& band, const trade::Catalogue& catalogue) {
     const Treatment treatment = band.surface.treatment;
-    const Metal* metal = catalogue.metal(band.metal);
+    const trade::Metal* metal = catalogue.metal(band.metal);
     if (metal == nullptr || takes(*metal, treatment)) return;
     std::vector<std::string_view> others;
-    for (const Metal& other : catalogue.metals)
+    for (const trade::Metal& other : catalogue.metals)
         if (takes(other, treatment)) others.push_back(other.id);
-    throw InputError("band.finish.treatment is " + inQuotes(kTreatments[treatment].id) + ", which " +
-                     inQuotes(band.metal) + " does not take; it is for " + inWords(others, "and"));
+    throw base::InputError("band.finish.treatment is " + base::inQuotes(kTreatments[treatment].id) +
+                           ", which " + base::inQuotes(band.metal) + " does not take; it is for " +
+                           base::inWords(others, "and"));
 }
 
 }  // namespace
 
-bool takes(const Metal& metal, Treatment treatment) {
+bool takes(const trade::Metal& metal, Treatment treatment) {
     switch (treatment) {
         case Treatment::None:
             return true;
@@ -84,7 +86,7 @@ bool takes(const Metal& metal, Treatment treatment) {
     return false;
 }
 
-void requireMaterials(const Design& design, const Catalogue& catalogue) {
+void requireMaterials(const Design& design, const trade::Catalogue& catalogue) {
     auto leaf = [&](const std::string& path, const auto& value, const auto& field) {
         if constexpr (std::is_same_v<std::decay_t<decltype(field)>, MaterialField>)
             requireKnown(path, value, field, catalogue);
@@ -94,4 +96,4 @@ void requireMaterials(const Design& design, const Catalogue& catalogue) {
     requireTreatable(design.band, catalogue);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -4,7 +4,7 @@
 
 #include "design/field_table.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -81,4 +81,4 @@ std::string withPlaces(std::string_view pattern, const std::vector<std::size_t>&
     return path;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

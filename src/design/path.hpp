@@ -7,7 +7,7 @@
 #include <string_view>
 
 /// Private to the room.
-namespace bandwright {
+namespace bandwright::design {
 
 /// One key of a path and the place in its list, if it names one.
 struct PathPart {
@@ -32,4 +32,4 @@ class Path {
     std::size_t count_ = 0;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::design

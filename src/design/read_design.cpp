@@ -14,7 +14,7 @@
 #include "trade/length.hpp"
 #include "trade/ring_size.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -47,7 +47,7 @@ struct Found {
     auto readText(Read read) const {
         try {
             return read(node.text);
-        } catch (const InputError& error) {
+        } catch (const base::InputError& error) {
             source.refuse(node.offset, path + ": " + error.what());
         }
     }
@@ -61,7 +61,7 @@ void read(const Found& found, double& value, const NumberField& rule) {
     if (found.node.kind == Kind::Number) {
         value = found.node.number;
     } else if (isLength && found.node.kind == Kind::Text) {
-        value = found.readText(parseLength);
+        value = found.readText(trade::parseLength);
     } else {
         found.refuse("is " + described(found.node) + "; allowed: " + allowed(rule) +
                      (isLength ? ", as a number or as text with its unit ('3/8 in')" : ", as a number"));
@@ -84,9 +84,9 @@ void read(const Found& found, std::string& value, const Rule& rule) {
     found.require(value, rule);
 }
 
-void read(const Found& found, RingSize& value, const SizeField& rule) {
+void read(const Found& found, trade::RingSize& value, const SizeField& rule) {
     if (found.node.kind != Kind::Text) found.refuseAs(rule);
-    value = found.readText(parseRingSize);
+    value = found.readText(trade::parseRingSize);
     found.require(value, rule);
 }
 
@@ -158,11 +158,12 @@ class ObjectReader {
         for (const JsonNode& member : object_.node.children) {
             const std::string path = (object_.path.empty() ? "" : object_.path + ".") + shownKey(member.key);
             if (std::find(known_.begin(), known_.end(), member.key) == known_.end()) {
-                const auto close = nearestNames(member.key, known_, 1);
-                object_.source.refuse(member.keyOffset,
-                                      path + " is not a known key; " +
-                                          (close.empty() ? "allowed here: " + inWords(known_, "and")
-                                                         : "did you mean " + inWords(close, "or") + "?"));
+                const auto close = base::nearestNames(member.key, known_, 1);
+                object_.source.refuse(
+                    member.keyOffset,
+                    path + " is not a known key; " +
+                        (close.empty() ? "allowed here: " + base::inWords(known_, "and")
+                                       : "did you mean " + base::inWords(close, "or") + "?"));
             }
             const auto first = std::find_if(object_.node.children.begin(), object_.node.children.end(),
                                             [&](const auto& m) { return m.key == member.key; });
@@ -179,7 +180,7 @@ class ObjectReader {
             return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
                    c == '_';
         });
-        return plain && !key.empty() && key.size() <= kLongestPlainKey ? key : inQuotes(key);
+        return plain && !key.empty() && key.size() <= kLongestPlainKey ? key : base::inQuotes(key);
     }
 
     const Found& object_;
@@ -208,13 +209,15 @@ std::string readBounded(const std::filesystem::path& file) {
     const std::string name = file.string();
     std::error_code error;
     if (std::filesystem::is_directory(file, error))
-        throw InputError(name + ": is a folder; a design file is needed");
+        throw base::InputError(name + ": is a folder; a design file is needed");
     errno = 0;
     std::ifstream stream(file, std::ios::binary);
-    if (!stream) throw InputError(name + ": cannot be opened: " + std::generic_category().message(errno));
+    if (!stream)
+        throw base::InputError(name + ": cannot be opened: " + std::generic_category().message(errno));
     std::string text(kLargestDesignFile + 1, '\0');
     stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (stream.bad()) throw InputError(name + ": cannot be read: " + std::generic_category().message(errno));
+    if (stream.bad())
+        throw base::InputError(name + ": cannot be read: " + std::generic_category().message(errno));
     text.resize(static_cast<std::size_t>(stream.gcount()));
     return text;
 }
@@ -223,8 +226,9 @@ std::string readBounded(const std::filesystem::path& file) {
 
 Design parseDesign(std::string_view text, std::string_view fileName) {
     if (text.size() > kLargestDesignFile)
-        throw InputError(std::string(fileName) + ": the file is larger than " +
-                         std::to_string(kLargestDesignFile) + " bytes, the most a design file may have");
+        throw base::InputError(std::string(fileName) + ": the file is larger than " +
+                               std::to_string(kLargestDesignFile) +
+                               " bytes, the most a design file may have");
     const SourceText source{text, fileName};
     const JsonNode node = parseLocatedJson(source);
     const Found root{source, node, ""};
@@ -241,4 +245,4 @@ Design readDesign(const std::filesystem::path& file) {
     return parseDesign(readBounded(file), file.string());
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -8,7 +8,7 @@
 #include "base/wording.hpp"
 #include "design/fields.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -61,7 +61,7 @@ std::string_view reasonFor(Stage first, Stage then) {
 }
 
 std::string refusal(Stage first, Stage then) {
-    return "has " + inQuotes(name(then)) + " before " + inQuotes(name(first)) + ": " +
+    return "has " + base::inQuotes(name(then)) + " before " + base::inQuotes(name(first)) + ": " +
            std::string(reasonFor(first, then));
 }
 
@@ -85,8 +85,8 @@ std::string name(Stage stage) {
 std::optional<std::string> fault(const Route& route) {
     for (const Word<Stage>& step : kRouteSteps) {
         const auto count = std::count(route.begin(), route.end(), step.value);
-        if (count == 0) return "lacks " + inQuotes(step.id);
-        if (count > 1) return "has " + inQuotes(step.id) + " more than once";
+        if (count == 0) return "lacks " + base::inQuotes(step.id);
+        if (count > 1) return "has " + base::inQuotes(step.id) + " more than once";
     }
     if (route.front() != Stage::Blank) return refusal(Stage::Blank, route.front());
     for (const Order& order : kOrders)
@@ -102,8 +102,9 @@ Route movedBefore(const Route& route, Stage step, Stage other) {
     const auto to = placeOf(route, other), from = placeOf(route, step);
     if (from <= to) return route;  // it stands there already
     if (other == Stage::Blank || mustPrecede(other, step))
-        throw InputError(inQuotes(name(step)) + " cannot come before " + inQuotes(name(other)) + ": " +
-                         std::string(reasonFor(other, step)) + ".");
+        throw base::InputError(base::inQuotes(name(step)) + " cannot come before " +
+                               base::inQuotes(name(other)) + ": " + std::string(reasonFor(other, step)) +
+                               ".");
     std::vector<Stage> before(route.begin(), route.begin() + to), held;
     for (auto i = to; i < from; ++i) {
         const Stage between = route[static_cast<std::size_t>(i)];
@@ -117,4 +118,4 @@ Route movedBefore(const Route& route, Stage step, Stage other) {
     return result;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

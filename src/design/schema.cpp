@@ -4,7 +4,7 @@
 #include "field_rules.hpp"
 #include "trade/ring_size.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 namespace {
 
@@ -54,11 +54,11 @@ Json schemaOf(const std::string& value, MaterialField /*field*/) {
             {"default", value}};
 }
 
-Json schemaOf(const RingSize& value, const SizeField& /*field*/) {
+Json schemaOf(const trade::RingSize& value, const SizeField& /*field*/) {
     return {{"type", "string"},
             {"minLength", 1},
             {"examples", {"US 9.5", "UK R\u00bd", "ISO 60", "18.95 mm"}},
-            {"default", formatRingSize(value)}};
+            {"default", trade::formatRingSize(value)}};
 }
 
 template <class Enum, std::size_t N>
@@ -143,4 +143,4 @@ std::string designSchema() {
     return schema.dump(kIndent) + "\n";
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -2,14 +2,14 @@
 #include "design/design_file.hpp"
 #include "field_rules.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 void requireValid(const Design& design) {
     auto leaf = [](const std::string& path, const auto& value, const auto& field) {
-        if (const auto wrong = complaint(value, field)) throw InputError(path + " " + *wrong);
+        if (const auto wrong = complaint(value, field)) throw base::InputError(path + " " + *wrong);
     };
     FieldWalk walk("", leaf);
     visitFields(walk, design);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -6,7 +6,7 @@
 
 #include "base/numbers.hpp"
 
-namespace bandwright {
+namespace bandwright::drawing {
 
 namespace {
 
@@ -32,21 +32,21 @@ constexpr double kLeaderOut = 0.9;
 constexpr double kOffAxis = 1.2;    // of a dimension line beside an axis
 constexpr double kLineRoom = 0.25;  // half of what a dimension line needs for itself and its arrowheads
 
-bool overlap(const Rectangle& a, const Rectangle& b) {
+bool overlap(const geometry::Rectangle& a, const geometry::Rectangle& b) {
     return a.low.z < b.high.z && b.low.z < a.high.z && a.low.r < b.high.r && b.low.r < a.high.r;
 }
 
-Rectangle around(Vec2 a, Vec2 b, double room) {
+geometry::Rectangle around(geometry::Vec2 a, geometry::Vec2 b, double room) {
     return {{std::min(a.z, b.z) - room, std::min(a.r, b.r) - room},
             {std::max(a.z, b.z) + room, std::max(a.r, b.r) + room}};
 }
 
-Vec2 unit(Vec2 v) {
-    return (1 / length(v)) * v;
+geometry::Vec2 unit(geometry::Vec2 v) {
+    return (1 / geometry::length(v)) * v;
 }
 
 double measuredBetween(const Shown& shown, Measured measured) {
-    const Vec2 way = shown.to - shown.from;
+    const geometry::Vec2 way = shown.to - shown.from;
     switch (measured) {
         case Measured::AlongAxis:
             return std::abs(way.z);
@@ -55,7 +55,7 @@ double measuredBetween(const Shown& shown, Measured measured) {
         case Measured::Straight:
             break;
     }
-    return length(way);
+    return geometry::length(way);
 }
 
 }  // namespace
@@ -73,12 +73,13 @@ void Dimensioning::atLeft(Shown shown) {
     uprights_.push_back({std::move(shown), bodies_.low.z - heights(kFirstAbove), true});
 }
 
-void Dimensioning::leader(Shown shown, Measured measured, Vec2 tip) {
+void Dimensioning::leader(Shown shown, Measured measured, geometry::Vec2 tip) {
     leaders_.push_back({std::move(shown), measured, layout_.scale * tip});
 }
 
-void Dimensioning::pointOut(Vec2 from, Vec2 to, std::string words) {
-    drawing_.witness = Witness{line(layout_.scale * from, layout_.scale * to, {}), text(std::move(words))};
+void Dimensioning::pointOut(geometry::Vec2 from, geometry::Vec2 to, std::string words) {
+    drawing_.witness =
+        Witness{geometry::line(layout_.scale * from, layout_.scale * to, {}), text(std::move(words))};
 }
 
 Text Dimensioning::text(std::string words) const {
@@ -94,44 +95,47 @@ Dimension Dimensioning::dimension(const Shown& shown, Measured measured) const {
     dimension.from = shown.from;
     dimension.to = shown.to;
     dimension.value = measuredBetween(shown, measured);
-    std::string digits = fixed(dimension.value, 2);
+    std::string digits = base::fixed(dimension.value, 2);
     const auto limit = layout_.limits.find(shown.field);
-    if (shown.isField && limit != layout_.limits.end()) digits += " \u00B1" + shortestNumber(limit->second);
+    if (shown.isField && limit != layout_.limits.end())
+        digits += " \u00B1" + base::shortestNumber(limit->second);
     dimension.text = text(shown.before + digits + shown.after);
     return dimension;
 }
 
-void Dimensioning::addExtension(Dimension& dimension, Vec2 place, Vec2 end) const {
-    if (distance(place, end) <= heights(kGap)) return;
-    const Vec2 way = unit(end - place);
-    dimension.extensions.push_back(line(place + heights(kGap) * way, end + heights(kOverrun) * way, {}));
+void Dimensioning::addExtension(Dimension& dimension, geometry::Vec2 place, geometry::Vec2 end) const {
+    if (geometry::distance(place, end) <= heights(kGap)) return;
+    const geometry::Vec2 way = unit(end - place);
+    dimension.extensions.push_back(
+        geometry::line(place + heights(kGap) * way, end + heights(kOverrun) * way, {}));
 }
 
-void Dimensioning::addArrow(Dimension& dimension, Vec2 tip, Vec2 way) const {
+void Dimensioning::addArrow(Dimension& dimension, geometry::Vec2 tip, geometry::Vec2 way) const {
     const double half = std::tan(kArrowAngle / 2 * std::numbers::pi / 180);
-    const Vec2 back = tip - heights(kArrow) * way;
-    const Vec2 aside = heights(kArrow) * half * Vec2{-way.r, way.z};
+    const geometry::Vec2 back = tip - heights(kArrow) * way;
+    const geometry::Vec2 aside = heights(kArrow) * half * geometry::Vec2{-way.r, way.z};
     dimension.arrows.push_back({tip, back + aside, back - aside});
 }
 
-bool Dimensioning::addLine(Dimension& dimension, Vec2 from, Vec2 to) const {
+bool Dimensioning::addLine(Dimension& dimension, geometry::Vec2 from, geometry::Vec2 to) const {
     if (from == to) return true;
-    const bool inside = distance(from, to) >= heights(kLeastInside);
-    const Vec2 way = unit(to - from);
-    const Vec2 tail = heights(inside ? 0 : kTail) * way;
-    dimension.lines.push_back(line(from - tail, to + tail, {}));
+    const bool inside = geometry::distance(from, to) >= heights(kLeastInside);
+    const geometry::Vec2 way = unit(to - from);
+    const geometry::Vec2 tail = heights(inside ? 0 : kTail) * way;
+    dimension.lines.push_back(geometry::line(from - tail, to + tail, {}));
     addArrow(dimension, from, inside ? -1 * way : way);
     addArrow(dimension, to, inside ? way : -1 * way);
     return inside;
 }
 
-bool Dimensioning::isFree(const Rectangle& box) const {
-    return std::ranges::none_of(taken_, [&](const Rectangle& other) { return overlap(box, other); });
+bool Dimensioning::isFree(const geometry::Rectangle& box) const {
+    return std::ranges::none_of(taken_,
+                                [&](const geometry::Rectangle& other) { return overlap(box, other); });
 }
 
 /// Puts the middle of the text there; whether it is free there.
-bool Dimensioning::settle(Text& text, Vec2 middle) const {
-    text.at = middle - 0.5 * Vec2{text.width, text.height};
+bool Dimensioning::settle(Text& text, geometry::Vec2 middle) const {
+    text.at = middle - 0.5 * geometry::Vec2{text.width, text.height};
     return isFree(boxOf(text));
 }
 
@@ -143,7 +147,7 @@ void Dimensioning::settleUnder(Text& text, double z) const {
 
 void Dimensioning::keep(Dimension dimension) {
     taken_.push_back(boxOf(dimension.text));
-    for (const Segment& s : dimension.lines)
+    for (const geometry::Segment& s : dimension.lines)
         taken_.push_back(around(s.from, s.to, heights(kLineRoom)));
     drawing_.dimensions.push_back(std::move(dimension));
 }
@@ -172,7 +176,7 @@ void Dimensioning::writeRows(std::vector<Shown>& all, double side) {
 
 void Dimensioning::writeInRow(const Shown& shown, double side) {
     Dimension drawn = dimension(shown, Measured::AlongAxis);
-    const Vec2 a = layout_.scale * shown.from, b = layout_.scale * shown.to;
+    const geometry::Vec2 a = layout_.scale * shown.from, b = layout_.scale * shown.to;
     const double low = std::min(a.z, b.z), high = std::max(a.z, b.z);
     const bool arrowsInside = high - low >= heights(kLeastInside);
     const bool textInside = drawn.text.width + heights(2 * kBeside) <= high - low;
@@ -182,14 +186,15 @@ void Dimensioning::writeInRow(const Shown& shown, double side) {
     const double end = textInside ? high + tail : std::max(high + tail, textStart + drawn.text.width);
     double r = side > 0 ? bodies_.high.r + heights(kFirstAbove) : bodies_.low.r - heights(kFirstBelow);
     const auto room = [&] {
-        return Rectangle{{low - tail, r - heights(kLineRoom)}, {end, r + heights(kOverLine + 1 + kLineRoom)}};
+        return geometry::Rectangle{{low - tail, r - heights(kLineRoom)},
+                                   {end, r + heights(kOverLine + 1 + kLineRoom)}};
     };
     while (!isFree(room()))
         r += side * heights(kNext / 4);
     addExtension(drawn, a, {a.z, r});
     addExtension(drawn, b, {b.z, r});
     addLine(drawn, {low, r}, {high, r});
-    if (!textInside) drawn.lines.push_back(line({high, r}, {end, r}, {}));
+    if (!textInside) drawn.lines.push_back(geometry::line({high, r}, {end, r}, {}));
     drawn.text.at = {textStart, r + heights(kOverLine)};
     taken_.push_back(room());
     keep(std::move(drawn));
@@ -197,12 +202,12 @@ void Dimensioning::writeInRow(const Shown& shown, double side) {
 
 void Dimensioning::drawUpright(Upright& upright) {
     Dimension& drawn = upright.drawn = dimension(upright.shown, Measured::AlongRadius);
-    const Vec2 a = layout_.scale * upright.shown.from, b = layout_.scale * upright.shown.to;
+    const geometry::Vec2 a = layout_.scale * upright.shown.from, b = layout_.scale * upright.shown.to;
     const double low = std::min(a.r, b.r), high = std::max(a.r, b.r);
     addExtension(drawn, a, {upright.z, a.r});
     addExtension(drawn, b, {upright.z, b.r});
     addLine(drawn, {upright.z, low}, {upright.z, high});
-    for (const Segment& s : drawn.lines)
+    for (const geometry::Segment& s : drawn.lines)
         taken_.push_back(around(s.from, s.to, heights(kLineRoom)));
 }
 
@@ -214,7 +219,7 @@ void Dimensioning::writeUpright(Upright& upright) {
     if (!settle(drawn.text, {upright.z + aside, middle}) &&
         !settle(drawn.text, {upright.z - aside, middle})) {
         settleUnder(drawn.text, upright.z);
-        drawn.lines.push_back(line({upright.z, middle}, {upright.z, boxOf(drawn.text).high.r}, {}));
+        drawn.lines.push_back(geometry::line({upright.z, middle}, {upright.z, boxOf(drawn.text).high.r}, {}));
     }
     keep(std::move(drawn));
 }
@@ -223,12 +228,12 @@ void Dimensioning::writeLeader(const Leader& leader) {
     Dimension drawn = dimension(leader.shown, leader.measured);
     const double side = leader.tip.z < 0 ? -1 : 1;
     const double edge = side < 0 ? bodies_.low.z : bodies_.high.z;
-    Vec2 elbow{edge + side * heights(kLeaderOut), bodies_.high.r + heights(1)};
+    geometry::Vec2 elbow{edge + side * heights(kLeaderOut), bodies_.high.r + heights(1)};
     const double aside = side * (drawn.text.width / 2 + heights(kBeside));
-    while (!settle(drawn.text, elbow + Vec2{aside, 0}))
+    while (!settle(drawn.text, elbow + geometry::Vec2{aside, 0}))
         elbow.r += heights(kNext / 4);
-    drawn.lines.push_back(line(leader.tip, elbow, {}));
-    drawn.lines.push_back(line(elbow, elbow + Vec2{side * heights(kBeside / 2), 0}, {}));
+    drawn.lines.push_back(geometry::line(leader.tip, elbow, {}));
+    drawn.lines.push_back(geometry::line(elbow, elbow + geometry::Vec2{side * heights(kBeside / 2), 0}, {}));
     addArrow(drawn, leader.tip, unit(leader.tip - elbow));
     taken_.push_back(boxOf(drawn.text));
     drawing_.dimensions.push_back(std::move(drawn));
@@ -243,17 +248,17 @@ void Dimensioning::writeNote(const Shown& shown) {
 /// As near to the middle of its line as there is room.
 void Dimensioning::writeWitness() {
     Text& words = drawing_.witness->text;
-    const Segment& s = drawing_.witness->line;
-    const Vec2 middle = 0.5 * (s.from + s.to);
+    const geometry::Segment& s = drawing_.witness->line;
+    const geometry::Vec2 middle = 0.5 * (s.from + s.to);
     const double aside = words.width / 2 + heights(2 * kBeside);
     for (int step = 0; step < 24; ++step) {
         for (const double up : {step * heights(0.5), -step * heights(0.5)}) {
             for (const double way : {1.0, -1.0}) {
-                if (settle(words, middle + Vec2{way * aside, up})) return;
+                if (settle(words, middle + geometry::Vec2{way * aside, up})) return;
             }
         }
     }
     settleUnder(words, middle.z);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

@@ -7,12 +7,12 @@
 #include "drawing/drawing.hpp"
 
 /// Where dimensions and their text stand. Private to the room.
-namespace bandwright {
+namespace bandwright::drawing {
 
 /// A number to be shown, between two places of the section, mm of the ring.
 struct Shown {
     std::string field;
-    Vec2 from, to;
+    geometry::Vec2 from, to;
     std::string before{}, after{};  ///< what stands round the digits: "\u00D8 ", ", bored"
     bool isField = true;            ///< as in Dimension
 };
@@ -36,11 +36,11 @@ class Dimensioning {
     void atLeft(Shown shown);
     /// On a leader from a place on an edge, mm of the ring, to text beside the section on the side of the
     /// ring where it lies.
-    void leader(Shown shown, Measured measured, Vec2 tip);
+    void leader(Shown shown, Measured measured, geometry::Vec2 tip);
     /// A diameter that reaches beyond the drawing: its text under the section.
     void note(Shown shown) { notes_.push_back(std::move(shown)); }
     /// A length that is no dimension: its line, and its text beside it.
-    void pointOut(Vec2 from, Vec2 to, std::string words);
+    void pointOut(geometry::Vec2 from, geometry::Vec2 to, std::string words);
 
     /// Lays all of them out.
     void write();
@@ -55,20 +55,20 @@ class Dimensioning {
     struct Leader {
         Shown shown;
         Measured measured = Measured::Straight;
-        Vec2 tip;
+        geometry::Vec2 tip;
     };
 
     /// A length given in heights of text.
     double heights(double count) const { return count * layout_.textHeight; }
     Text text(std::string words) const;
     Dimension dimension(const Shown& shown, Measured measured) const;
-    void addExtension(Dimension& dimension, Vec2 place, Vec2 end) const;
+    void addExtension(Dimension& dimension, geometry::Vec2 place, geometry::Vec2 end) const;
     /// Returns whether the arrows stand inside.
-    bool addLine(Dimension& dimension, Vec2 from, Vec2 to) const;
-    void addArrow(Dimension& dimension, Vec2 tip, Vec2 way) const;
+    bool addLine(Dimension& dimension, geometry::Vec2 from, geometry::Vec2 to) const;
+    void addArrow(Dimension& dimension, geometry::Vec2 tip, geometry::Vec2 way) const;
 
-    bool isFree(const Rectangle& box) const;
-    bool settle(Text& text, Vec2 middle) const;
+    bool isFree(const geometry::Rectangle& box) const;
+    bool settle(Text& text, geometry::Vec2 middle) const;
     /// Moves the text to its first free place under the section, its middle at z.
     void settleUnder(Text& text, double z) const;
     void keep(Dimension dimension);
@@ -83,11 +83,11 @@ class Dimensioning {
 
     Drawing& drawing_;
     const Layout& layout_;
-    Rectangle bodies_;
+    geometry::Rectangle bodies_;
     std::vector<Shown> above_, below_, notes_;
     std::vector<Upright> uprights_;
     std::vector<Leader> leaders_;
-    std::vector<Rectangle> taken_;  ///< by text and dimension lines
+    std::vector<geometry::Rectangle> taken_;  ///< by text and dimension lines
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

@@ -4,21 +4,21 @@
 #include <cmath>
 #include <limits>
 
-namespace bandwright {
+namespace bandwright::drawing {
 
 namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
-constexpr Rectangle kEmpty{{kNever, kNever}, {-kNever, -kNever}};
+constexpr geometry::Rectangle kEmpty{{kNever, kNever}, {-kNever, -kNever}};
 
-void grow(Rectangle& all, const Rectangle& more) {
+void grow(geometry::Rectangle& all, const geometry::Rectangle& more) {
     all.low = {std::min(all.low.z, more.low.z), std::min(all.low.r, more.low.r)};
     all.high = {std::max(all.high.z, more.high.z), std::max(all.high.r, more.high.r)};
 }
 
-void grow(Rectangle& all, const std::vector<Segment>& lines) {
-    for (const Segment& line : lines)
-        grow(all, rectangleRound(line));
+void grow(geometry::Rectangle& all, const std::vector<geometry::Segment>& lines) {
+    for (const geometry::Segment& line : lines)
+        grow(all, geometry::rectangleRound(line));
 }
 
 }  // namespace
@@ -41,9 +41,9 @@ std::vector<double> dashes(LineKind kind, double textHeight) {
     return {};
 }
 
-Rectangle boxOf(const Text& text) {
+geometry::Rectangle boxOf(const Text& text) {
     const double clear = text.height / 4;
-    return {text.at - Vec2{0, clear}, text.at + Vec2{text.width, text.height + clear}};
+    return {text.at - geometry::Vec2{0, clear}, text.at + geometry::Vec2{text.width, text.height + clear}};
 }
 
 double letteringWidth(std::string_view text) {
@@ -56,46 +56,46 @@ double letteringWidth(std::string_view text) {
     return std::max(0.0, width - kBetween);
 }
 
-Rectangle rectangleRound(const Section& section) {
-    Rectangle all = kEmpty;
-    for (const Loop& loop : section)
+geometry::Rectangle rectangleRound(const geometry::Section& section) {
+    geometry::Rectangle all = kEmpty;
+    for (const geometry::Loop& loop : section)
         grow(all, loop);
     return all;
 }
 
-Rectangle bodiesOf(const Drawing& drawing) {
-    Rectangle all = kEmpty;
+geometry::Rectangle bodiesOf(const Drawing& drawing) {
+    geometry::Rectangle all = kEmpty;
     for (const CutBody& body : drawing.bodies)
         grow(all, rectangleRound(body.outline));
     return all;
 }
 
-Rectangle extentOf(const Drawing& drawing) {
-    Rectangle all = bodiesOf(drawing);
+geometry::Rectangle extentOf(const Drawing& drawing) {
+    geometry::Rectangle all = bodiesOf(drawing);
     for (const Stroke& stroke : drawing.strokes)
-        grow(all, rectangleRound(stroke.path));
+        grow(all, geometry::rectangleRound(stroke.path));
     for (const Dimension& dimension : drawing.dimensions) {
         grow(all, boxOf(dimension.text));
         grow(all, dimension.extensions);
         grow(all, dimension.lines);
         for (const Arrowhead& arrow : dimension.arrows) {
-            for (const Vec2 corner : arrow)
+            for (const geometry::Vec2 corner : arrow)
                 grow(all, {corner, corner});
         }
     }
     if (drawing.witness) {
-        grow(all, rectangleRound(drawing.witness->line));
+        grow(all, geometry::rectangleRound(drawing.witness->line));
         grow(all, boxOf(drawing.witness->text));
     }
     return all;
 }
 
-const Segment* outlineNear(const Drawing& drawing, Vec2 place, double reach) {
-    const Segment* nearest = nullptr;
+const geometry::Segment* outlineNear(const Drawing& drawing, geometry::Vec2 place, double reach) {
+    const geometry::Segment* nearest = nullptr;
     for (const CutBody& body : drawing.bodies) {
-        for (const Loop& loop : body.outline) {
-            for (const Segment& segment : loop) {
-                const double away = distance(place, nearestOn(segment, place));
+        for (const geometry::Loop& loop : body.outline) {
+            for (const geometry::Segment& segment : loop) {
+                const double away = geometry::distance(place, geometry::nearestOn(segment, place));
                 if (away < reach) reach = away, nearest = &segment;
             }
         }
@@ -108,8 +108,8 @@ double fittingScale(const std::function<Drawing(double scale)>& draw, double wid
     double fits = 0, large = kNever, scale = 1;
     for (int i = 0; i < kMostTries; ++i) {
         const Drawing drawing = draw(scale);
-        const Vec2 whole = extentOf(drawing).high - extentOf(drawing).low;
-        const Vec2 bodies = bodiesOf(drawing).high - bodiesOf(drawing).low;
+        const geometry::Vec2 whole = extentOf(drawing).high - extentOf(drawing).low;
+        const geometry::Vec2 bodies = bodiesOf(drawing).high - bodiesOf(drawing).low;
         const bool fit = whole.z <= width && whole.r <= height;
         (fit ? fits : large) = scale;
         // What stands round the bodies keeps its size, but for text that finds room or does not.
@@ -122,4 +122,4 @@ double fittingScale(const std::function<Drawing(double scale)>& draw, double wid
     return fits;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

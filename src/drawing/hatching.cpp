@@ -5,7 +5,7 @@
 #include <limits>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::drawing {
 
 namespace {
 
@@ -15,7 +15,7 @@ struct Stretch {
     double alongFrom = 0, alongTo = 0;   ///< of a line's ends
     double centre = 0, alongCentre = 0;  ///< of an arc
     double radius = 0, side = 0;         ///< of an arc: its half before (-1) or beyond (1) the centre
-    Tag tag;
+    geometry::Tag tag;
 
     /// Ends count by the same rule for both neighbours, so that a line through a corner crosses once or twice
     /// or not at all, but never comes in without going out.
@@ -30,10 +30,10 @@ struct Stretch {
 /// The outlines as parallel lines of one direction see them.
 class Outlines {
   public:
-    Outlines(const Section& section, Vec2 direction)
+    Outlines(const geometry::Section& section, geometry::Vec2 direction)
         : direction_(direction), normal_{-direction.r, direction.z} {
-        for (const Loop& loop : section) {
-            for (const Segment& segment : loop)
+        for (const geometry::Loop& loop : section) {
+            for (const geometry::Segment& segment : loop)
                 segment.isArc() ? addArc(segment) : addLine(segment);
         }
     }
@@ -50,8 +50,8 @@ class Outlines {
     }
 
   private:
-    double along(Vec2 p) const { return dot(p, direction_); }
-    double level(Vec2 p) const { return dot(p, normal_); }
+    double along(geometry::Vec2 p) const { return geometry::dot(p, direction_); }
+    double level(geometry::Vec2 p) const { return geometry::dot(p, normal_); }
 
     void add(const Stretch& stretch) {
         least_ = std::min({least_, stretch.from, stretch.to});
@@ -59,7 +59,7 @@ class Outlines {
         stretches_.push_back(stretch);
     }
 
-    void addLine(const Segment& s) {
+    void addLine(const geometry::Segment& s) {
         Stretch stretch{.from = level(s.from), .to = level(s.to), .tag = s.tag};
         stretch.alongFrom = along(s.from);
         stretch.alongTo = along(s.to);
@@ -67,12 +67,12 @@ class Outlines {
     }
 
     /// Cut where it runs along the lines, a quarter turn off their direction as seen from the centre.
-    void addArc(const Segment& s) {
+    void addArc(const geometry::Segment& s) {
         constexpr double kPi = std::numbers::pi;
-        const Vec2 out = s.from - s.centre;
+        const geometry::Vec2 out = s.from - s.centre;
         const double way = s.ccw ? 1 : -1;
         const double start = std::atan2(level(out), along(out));
-        const double end = start + way * arcLength(s) / s.radius;
+        const double end = start + way * geometry::arcLength(s) / s.radius;
         Stretch stretch{.from = level(s.from), .tag = s.tag};
         stretch.centre = level(s.centre);
         stretch.alongCentre = along(s.centre);
@@ -91,37 +91,37 @@ class Outlines {
         }
     }
 
-    Vec2 direction_, normal_;
+    geometry::Vec2 direction_, normal_;
     std::vector<Stretch> stretches_;
     double least_ = std::numeric_limits<double>::infinity(), most_ = -least_;
 };
 
 }  // namespace
 
-std::vector<LineCut> cutsAlong(const Section& section, Vec2 direction, double level) {
+std::vector<LineCut> cutsAlong(const geometry::Section& section, geometry::Vec2 direction, double level) {
     std::vector<LineCut> found;
     Outlines(section, direction).cuts(level, found);
     return found;
 }
 
-std::vector<Segment> hatching(const Section& section, double degrees, double spacing) {
+std::vector<geometry::Segment> hatching(const geometry::Section& section, double degrees, double spacing) {
     const double angle = degrees * std::numbers::pi / 180;
-    const Vec2 direction{std::cos(angle), std::sin(angle)};
+    const geometry::Vec2 direction{std::cos(angle), std::sin(angle)};
     const Outlines outlines(section, direction);
-    std::vector<Segment> lines;
+    std::vector<geometry::Segment> lines;
     std::vector<LineCut> cuts;
     for (double k = std::ceil(outlines.least() / spacing - 0.5); (k + 0.5) * spacing < outlines.most(); ++k) {
         const double level = (k + 0.5) * spacing;
         const auto at = [&](double along) {
-            return along * direction + level * Vec2{-direction.r, direction.z};
+            return along * direction + level * geometry::Vec2{-direction.r, direction.z};
         };
         outlines.cuts(level, cuts);
         for (std::size_t i = 0; i + 1 < cuts.size(); i += 2) {
             if (cuts[i].along < cuts[i + 1].along)
-                lines.push_back(line(at(cuts[i].along), at(cuts[i + 1].along), {}));
+                lines.push_back(geometry::line(at(cuts[i].along), at(cuts[i + 1].along), {}));
         }
     }
     return lines;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

@@ -10,37 +10,37 @@
 #include "drawing/hatching.hpp"
 #include "geometry/tolerance.hpp"
 
-namespace bandwright {
+namespace bandwright::drawing {
 
 namespace {
 
 /// mm by which a length may stand off the one it is meant to be, where tools on both sides were moved.
-constexpr double kMeant = 2 * sectionNudge(kMostNudges);
+constexpr double kMeant = 2 * geometry::sectionNudge(geometry::kMostNudges);
 
 /// Bodies that touch are told apart by the direction or the distance of the lines; 45 degrees is preferred
 /// (ISO 128-3, M). In heights of text, at least 0.7 mm apart at each height (ISO 128-2, M).
 struct HatchStyle {
     double degrees = 0, spacing = 0;
 };
-HatchStyle hatchStyle(PartRole role) {
+HatchStyle hatchStyle(geometry::PartRole role) {
     switch (role) {
-        case PartRole::Band:
+        case geometry::PartRole::Band:
             return {45, 1};
-        case PartRole::Liner:
+        case geometry::PartRole::Liner:
             return {135, 0.65};
-        case PartRole::Fill:
+        case geometry::PartRole::Fill:
             return {150, 0.8};
-        case PartRole::Tube:
+        case geometry::PartRole::Tube:
             return {120, 0.6};
-        case PartRole::Stone:
+        case geometry::PartRole::Stone:
             break;  // clear
     }
     return {};
 }
 
-Section scaled(Section section, double scale) {
-    for (Loop& loop : section) {
-        for (Segment& s : loop) {
+geometry::Section scaled(geometry::Section section, double scale) {
+    for (geometry::Loop& loop : section) {
+        for (geometry::Segment& s : loop) {
             s.from = scale * s.from;
             s.to = scale * s.to;
             s.centre = scale * s.centre;
@@ -50,9 +50,9 @@ Section scaled(Section section, double scale) {
     return section;
 }
 
-void addBody(Drawing& drawing, PartRole role, const Section& section) {
+void addBody(Drawing& drawing, geometry::PartRole role, const geometry::Section& section) {
     if (section.empty()) return;
-    const LineKind kind = role == PartRole::Fill ? LineKind::Thin : LineKind::Outline;
+    const LineKind kind = role == geometry::PartRole::Fill ? LineKind::Thin : LineKind::Outline;
     drawing.bodies.push_back({role, kind, scaled(section, drawing.scale), {}});
 }
 
@@ -64,10 +64,11 @@ Drawing sheet(const Layout& layout) {
 }
 
 /// Adds what of a line lies outside all boxes.
-void addClearOf(const std::vector<Rectangle>& boxes, const Segment& whole, std::vector<Segment>& lines) {
+void addClearOf(const std::vector<geometry::Rectangle>& boxes, const geometry::Segment& whole,
+                std::vector<geometry::Segment>& lines) {
     std::vector<std::pair<double, double>> clear{{0, 1}};
-    const Vec2 way = whole.to - whole.from;
-    for (const Rectangle& box : boxes) {
+    const geometry::Vec2 way = whole.to - whole.from;
+    for (const geometry::Rectangle& box : boxes) {
         double in = 0, out = 1;
         const auto clip = [&](double from, double step, double low, double high) {
             if (step == 0) {
@@ -89,18 +90,19 @@ void addClearOf(const std::vector<Rectangle>& boxes, const Segment& whole, std::
         clear = std::move(left);
     }
     for (const auto& [from, to] : clear)
-        lines.push_back(line(whole.from + from * way, whole.from + to * way, {}));
+        lines.push_back(geometry::line(whole.from + from * way, whole.from + to * way, {}));
 }
 
 void hatch(Drawing& drawing) {
-    std::vector<Rectangle> boxes;
+    std::vector<geometry::Rectangle> boxes;
     for (const Dimension& dimension : drawing.dimensions)
         boxes.push_back(boxOf(dimension.text));
     if (drawing.witness) boxes.push_back(boxOf(drawing.witness->text));
     for (CutBody& body : drawing.bodies) {
         const HatchStyle style = hatchStyle(body.role);
         if (style.spacing == 0) continue;
-        for (const Segment& s : hatching(body.outline, style.degrees, style.spacing * drawing.textHeight))
+        for (const geometry::Segment& s :
+             hatching(body.outline, style.degrees, style.spacing * drawing.textHeight))
             addClearOf(boxes, s, body.hatching);
     }
 }
@@ -112,10 +114,10 @@ void finish(Drawing& drawing, Dimensioning& dimensioning, const std::optional<Po
 }
 
 /// Degrees between a segment and the axis, to 0.01, with no more decimals than it needs.
-std::string slope(const Segment& s) {
-    const Vec2 way = s.to - s.from;
+std::string slope(const geometry::Segment& s) {
+    const geometry::Vec2 way = s.to - s.from;
     const double degrees = std::atan2(std::abs(way.r), std::abs(way.z)) * 180 / std::numbers::pi;
-    std::string digits = fixed(degrees, 2);
+    std::string digits = base::fixed(degrees, 2);
     while (digits.ends_with('0'))
         digits.pop_back();
     if (digits.ends_with('.')) digits.pop_back();
@@ -124,94 +126,99 @@ std::string slope(const Segment& s) {
 
 /// The axis of a hole, a little longer than what it goes through (ISO 128-2, M).
 void addAxis(Drawing& drawing, double z) {
-    const Rectangle bodies = bodiesOf(drawing);
+    const geometry::Rectangle bodies = bodiesOf(drawing);
     const double beyond = 0.2 * drawing.textHeight, at = drawing.scale * z;
     drawing.strokes.push_back(
-        {LineKind::Axis, line({at, bodies.low.r - beyond}, {at, bodies.high.r + beyond}, {})});
+        {LineKind::Axis, geometry::line({at, bodies.low.r - beyond}, {at, bodies.high.r + beyond}, {})});
 }
 
 /// The place farthest to one side (-1 left, 1 right), the highest of those.
-Vec2 farthest(const std::vector<Segment>& segments, double side) {
-    Vec2 best = segments.front().from;
-    for (const Segment& s : segments) {
-        for (const Vec2 p : {s.from, s.to}) {
+geometry::Vec2 farthest(const std::vector<geometry::Segment>& segments, double side) {
+    geometry::Vec2 best = segments.front().from;
+    for (const geometry::Segment& s : segments) {
+        for (const geometry::Vec2 p : {s.from, s.to}) {
             const double ahead = side * (p.z - best.z);
-            if (ahead > kSamePoint || (ahead > -kSamePoint && p.r > best.r)) best = p;
+            if (ahead > geometry::kSamePoint || (ahead > -geometry::kSamePoint && p.r > best.r)) best = p;
         }
     }
     return best;
 }
 
-std::vector<Segment> allOf(const Section& section) {
-    return segmentsWhere(section, [](Tag) { return true; });
+std::vector<geometry::Segment> allOf(const geometry::Section& section) {
+    return geometry::segmentsWhere(section, [](geometry::Tag) { return true; });
 }
 
-bool hasFace(const std::vector<Segment>& segments, Side side) {
-    return std::ranges::any_of(
-        segments, [&](const Segment& s) { return s.tag.feature == Feature::EdgeFace && s.tag.side == side; });
+bool hasFace(const std::vector<geometry::Segment>& segments, geometry::Side side) {
+    return std::ranges::any_of(segments, [&](const geometry::Segment& s) {
+        return s.tag.feature == geometry::Feature::EdgeFace && s.tag.side == side;
+    });
 }
 
 /// Where a line along the radius crosses a section, from the axis outwards; `along` is r.
-std::vector<LineCut> upwards(const Section& section, double z) {
+std::vector<LineCut> upwards(const geometry::Section& section, double z) {
     return cutsAlong(section, {0, 1}, -z);
 }
 
 /// Where the side of a channel is at a height, made longer as far as needed; nothing where another cut has
 /// taken it.
-std::optional<Vec2> mouth(const Section& band, std::size_t channel, Side side, double height) {
+std::optional<geometry::Vec2> mouth(const geometry::Section& band, std::size_t channel, geometry::Side side,
+                                    double height) {
     constexpr double kFull = 1e-6;  // mm under the height: a corner that leaves no straight side
-    const std::vector<Segment> flank = segmentsWhere(band, [&](Tag tag) {
-        return channelOf(tag) == channel && tag.side == side && tag.feature != Feature::ChannelFloor;
+    const std::vector<geometry::Segment> flank = geometry::segmentsWhere(band, [&](geometry::Tag tag) {
+        return geometry::channelOf(tag) == channel && tag.side == side &&
+               tag.feature != geometry::Feature::ChannelFloor;
     });
-    const auto top =
-        std::ranges::max_element(flank, {}, [](const Segment& s) { return std::max(s.from.r, s.to.r); });
+    const auto top = std::ranges::max_element(
+        flank, {}, [](const geometry::Segment& s) { return std::max(s.from.r, s.to.r); });
     if (top == flank.end()) return std::nullopt;
-    const Vec2 high = top->from.r > top->to.r ? top->from : top->to;
+    const geometry::Vec2 high = top->from.r > top->to.r ? top->from : top->to;
     if (top->isArc() && high.r < height - kFull) return std::nullopt;
-    const Vec2 way = tangentAt(*top, high == top->from ? 0 : 1);
-    return Vec2{high.z + (height - high.r) / way.r * way.z, height};
+    const geometry::Vec2 way = geometry::tangentAt(*top, high == top->from ? 0 : 1);
+    return geometry::Vec2{high.z + (height - high.r) / way.r * way.z, height};
 }
 
-void showChannel(Dimensioning& all, const Section& band, const Workpiece& piece, const Channel& channel,
-                 std::size_t number) {
+void showChannel(Dimensioning& all, const geometry::Section& band, const geometry::Workpiece& piece,
+                 const design::Channel& channel, std::size_t number) {
     const std::string field = "channels[" + std::to_string(number) + "]";
-    const double top = outsideAt(piece, channel.offset);
-    const auto left = mouth(band, number, Side::Left, top), right = mouth(band, number, Side::Right, top);
+    const double top = geometry::outsideAt(piece, channel.offset);
+    const auto left = mouth(band, number, geometry::Side::Left, top),
+               right = mouth(band, number, geometry::Side::Right, top);
     if (left && right) all.above({field + ".width", *left, *right});
     const auto isFloorAt = [&](double z) {
         const std::vector<LineCut> cuts = upwards(band, z);
-        return cuts.size() >= 2 && channelOf(cuts[1].tag) == number;
+        return cuts.size() >= 2 && geometry::channelOf(cuts[1].tag) == number;
     };
     // Not where a wall or the edge of the band runs up just there.
     if (!isFloorAt(channel.offset - kMeant) || !isFloorAt(channel.offset + kMeant)) return;
     const std::vector<LineCut> cuts = upwards(band, channel.offset);
-    const Vec2 inside{channel.offset, cuts[0].along}, floor{channel.offset, cuts[1].along};
+    const geometry::Vec2 inside{channel.offset, cuts[0].along}, floor{channel.offset, cuts[1].along};
     all.upright({field + ".depth", floor, {channel.offset, top}}, channel.offset);
     all.upright({.field = field + ".depth", .from = inside, .to = floor, .isField = false}, channel.offset);
 }
 
 /// Of a loop, the one segment that is the edge at a side, where no channel has cut into it.
-const Segment* wholeEdge(const Loop& loop, Side side) {
-    const Segment* found = nullptr;
+const geometry::Segment* wholeEdge(const geometry::Loop& loop, geometry::Side side) {
+    const geometry::Segment* found = nullptr;
     for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Tag tag = loop[i].tag;
-        if (tag.side != side || (tag.feature != Feature::Bevel && tag.feature != Feature::EdgeRound))
+        const geometry::Tag tag = loop[i].tag;
+        if (tag.side != side ||
+            (tag.feature != geometry::Feature::Bevel && tag.feature != geometry::Feature::EdgeRound))
             continue;
-        const Tag before = loop[(i + loop.size() - 1) % loop.size()].tag,
-                  after = loop[(i + 1) % loop.size()].tag;
-        if (found != nullptr || channelOf(before) || channelOf(after)) return nullptr;
+        const geometry::Tag before = loop[(i + loop.size() - 1) % loop.size()].tag,
+                            after = loop[(i + 1) % loop.size()].tag;
+        if (found != nullptr || geometry::channelOf(before) || geometry::channelOf(after)) return nullptr;
         found = &loop[i];
     }
     return found;
 }
 
 /// A bevel by its width along the axis and its slope, a round by its radius.
-void showEdge(Dimensioning& all, const Section& band, Side side) {
-    const std::string field = side == Side::Left ? "band.left.width" : "band.right.width";
-    for (const Loop& loop : band) {
-        const Segment* edge = wholeEdge(loop, side);
+void showEdge(Dimensioning& all, const geometry::Section& band, geometry::Side side) {
+    const std::string field = side == geometry::Side::Left ? "band.left.width" : "band.right.width";
+    for (const geometry::Loop& loop : band) {
+        const geometry::Segment* edge = wholeEdge(loop, side);
         if (edge == nullptr) continue;
-        const Vec2 middle = pointAt(*edge, 0.5);
+        const geometry::Vec2 middle = geometry::pointAt(*edge, 0.5);
         if (edge->isArc()) {
             all.leader({field, middle, edge->centre, "R "}, Measured::Straight, middle);
         } else {
@@ -222,27 +229,28 @@ void showEdge(Dimensioning& all, const Section& band, Side side) {
 }
 
 /// What is nearest to the finger.
-const Section& innermost(const RingSections& plain) {
+const geometry::Section& innermost(const geometry::RingSections& plain) {
     return plain.liner.empty() ? plain.band : plain.liner;
 }
 
-bool isRound(const Stone& stone) {
+bool isRound(const design::Stone& stone) {
     if (!stone.model.empty()) return false;
-    const bool canBeLonger = stone.cut == StoneCut::RoseCut || stone.cut == StoneCut::Cabochon;
-    return stone.cut == StoneCut::RoundBrilliant ||
+    const bool canBeLonger =
+        stone.cut == design::StoneCut::RoseCut || stone.cut == design::StoneCut::Cabochon;
+    return stone.cut == design::StoneCut::RoundBrilliant ||
            (canBeLonger && (stone.length == 0 || stone.length == stone.diameter));
 }
 
-void showStone(Dimensioning& all, const Setting& setting, const std::string& field, const Section& stone,
-               const RingSections& plain) {
-    const std::vector<Segment> outline = allOf(stone);
+void showStone(Dimensioning& all, const design::Setting& setting, const std::string& field,
+               const geometry::Section& stone, const geometry::RingSections& plain) {
+    const std::vector<geometry::Segment> outline = allOf(stone);
     all.above({field + ".stone.diameter", farthest(outline, -1), farthest(outline, 1),
                isRound(*setting.stone) ? "\u00D8 " : ""});
-    Vec2 lowest = outline.front().from;
-    for (const Segment& s : outline) {
+    geometry::Vec2 lowest = outline.front().from;
+    for (const geometry::Segment& s : outline) {
         if (s.from.r < lowest.r) lowest = s.from;
     }
-    const std::optional<double> bore = boreAt(plain, lowest.z);
+    const std::optional<double> bore = geometry::boreAt(plain, lowest.z);
     if (!bore || *bore >= lowest.r) return;
     const bool hasSteps = !setting.hole.steps.empty();
     const std::string decides =
@@ -252,26 +260,26 @@ void showStone(Dimensioning& all, const Setting& setting, const std::string& fie
     all.besideAxis({.field = field + decides, .from = {lowest.z, *bore}, .to = lowest, .isField = false});
 }
 
-void showTube(Dimensioning& all, const std::string& field, const Section& tube) {
-    const Vec2 left = farthest(allOf(tube), -1), right = farthest(allOf(tube), 1);
+void showTube(Dimensioning& all, const std::string& field, const geometry::Section& tube) {
+    const geometry::Vec2 left = farthest(allOf(tube), -1), right = farthest(allOf(tube), 1);
     all.above({field + ".tube.outer-diameter", left, right, "\u00D8 "});
-    const Rectangle bounds = rectangleRound(tube);
+    const geometry::Rectangle bounds = rectangleRound(tube);
     all.atRight({field + ".tube.height", {right.z, bounds.low.r}, {right.z, bounds.high.r}});
 }
 
 /// The pilot, and while nothing stands in the hole its wider steps.
-void showHole(Dimensioning& all, const Setting& setting, std::size_t number, const std::string& field,
-              const Workpiece& piece, const std::vector<Segment>& walls) {
-    const auto ofHole = [&](Feature feature, std::size_t step) {
-        std::vector<Segment> found;
-        std::ranges::copy_if(walls, std::back_inserter(found), [&](const Segment& s) {
-            return s.tag.feature == feature && settingOf(s.tag) == number && s.tag.step == step;
+void showHole(Dimensioning& all, const design::Setting& setting, std::size_t number, const std::string& field,
+              const geometry::Workpiece& piece, const std::vector<geometry::Segment>& walls) {
+    const auto ofHole = [&](geometry::Feature feature, std::size_t step) {
+        std::vector<geometry::Segment> found;
+        std::ranges::copy_if(walls, std::back_inserter(found), [&](const geometry::Segment& s) {
+            return s.tag.feature == feature && geometry::settingOf(s.tag) == number && s.tag.step == step;
         });
         return found;
     };
-    if (const auto pilot = ofHole(Feature::Pilot, 0); !pilot.empty()) {
+    if (const auto pilot = ofHole(geometry::Feature::Pilot, 0); !pilot.empty()) {
         double low = pilot.front().from.r;
-        for (const Segment& s : pilot)
+        for (const geometry::Segment& s : pilot)
             low = std::min({low, s.from.r, s.to.r});
         all.below({field + ".hole.pilot-diameter",
                    {farthest(pilot, -1).z, low},
@@ -281,39 +289,39 @@ void showHole(Dimensioning& all, const Setting& setting, std::size_t number, con
     if (piece.joined || piece.set) return;
     const double z = setting.placement.offset;
     for (std::size_t step = 0; step < setting.hole.steps.size(); ++step) {
-        const std::vector<Segment> seat = ofHole(Feature::Seat, step);
+        const std::vector<geometry::Segment> seat = ofHole(geometry::Feature::Seat, step);
         if (seat.empty()) continue;
         const std::string path = field + ".hole.steps[" + std::to_string(step) + "]";
         all.above({path + ".diameter", farthest(seat, -1), farthest(seat, 1), "\u00D8 "});
         if (step + 1 < setting.hole.steps.size()) continue;
         double low = seat.front().from.r;
-        for (const Segment& s : seat)
+        for (const geometry::Segment& s : seat)
             low = std::min({low, s.from.r, s.to.r});
-        all.besideAxis({path + ".depth", {farthest(seat, 1).z, low}, {z, outsideAt(piece, z)}});
+        all.besideAxis({path + ".depth", {farthest(seat, 1).z, low}, {z, geometry::outsideAt(piece, z)}});
     }
 }
 
 }  // namespace
 
-Drawing sectionDrawing(const Design& design, Stage stage, const RingSections& plain, const Layout& layout,
-                       const std::optional<PointedOut>& pointedOut) {
+Drawing sectionDrawing(const design::Design& design, design::Stage stage, const geometry::RingSections& plain,
+                       const Layout& layout, const std::optional<PointedOut>& pointedOut) {
     Drawing drawing = sheet(layout);
-    addBody(drawing, PartRole::Band, plain.band);
-    addBody(drawing, PartRole::Liner, plain.liner);
-    for (const Section& fill : plain.fills)
-        addBody(drawing, PartRole::Fill, fill);
+    addBody(drawing, geometry::PartRole::Band, plain.band);
+    addBody(drawing, geometry::PartRole::Liner, plain.liner);
+    for (const geometry::Section& fill : plain.fills)
+        addBody(drawing, geometry::PartRole::Fill, fill);
 
-    const Workpiece piece = workpiece(design, stage);
-    std::vector<Segment> metal = allOf(plain.band);
+    const geometry::Workpiece piece = geometry::workpiece(design, stage);
+    std::vector<geometry::Segment> metal = allOf(plain.band);
     std::ranges::copy(allOf(plain.liner), std::back_inserter(metal));
-    const Vec2 left = farthest(metal, -1), right = farthest(metal, 1);
+    const geometry::Vec2 left = farthest(metal, -1), right = farthest(metal, 1);
     const double bore = rectangleRound(innermost(plain)).low.r;
     Dimensioning all(drawing, layout);
     // Where bevels or channels have taken a whole edge face, the ring is narrower than it was turned.
     all.above({.field = "band.width",
                .from = left,
                .to = right,
-               .isField = hasFace(metal, Side::Left) && hasFace(metal, Side::Right)});
+               .isField = hasFace(metal, geometry::Side::Left) && hasFace(metal, geometry::Side::Right)});
     // A channel right through the middle takes the bore where it is narrowest.
     const bool isBore = std::abs(bore - piece.bore) < kMeant;
     // To the outside's largest radius, as thickness is meant, which a bevel or a channel may have taken away.
@@ -330,41 +338,41 @@ Drawing sectionDrawing(const Design& design, Stage stage, const RingSections& pl
     }
     for (std::size_t i = 0; piece.channelled && i < design.channels.size(); ++i)
         showChannel(all, plain.band, piece, design.channels[i], i);
-    showEdge(all, plain.band, Side::Left);
-    showEdge(all, plain.band, Side::Right);
+    showEdge(all, plain.band, geometry::Side::Left);
+    showEdge(all, plain.band, geometry::Side::Right);
     all.note({"finger.size",
               {0, -bore},
               {0, bore},
               "bore \u00D8 ",
-              stage == Stage::Finished ? "" : ", " + name(stage),
+              stage == design::Stage::Finished ? "" : ", " + design::name(stage),
               isBore});
     finish(drawing, all, pointedOut);
     return drawing;
 }
 
-Drawing settingDrawing(const Design& design, Stage stage, std::size_t setting, const RingSections& plain,
-                       const SettingSection& through, const Layout& layout,
-                       const std::optional<PointedOut>& pointedOut) {
+Drawing settingDrawing(const design::Design& design, design::Stage stage, std::size_t setting,
+                       const geometry::RingSections& plain, const geometry::SettingSection& through,
+                       const Layout& layout, const std::optional<PointedOut>& pointedOut) {
     Drawing drawing = sheet(layout);
-    addBody(drawing, PartRole::Band, through.band);
-    addBody(drawing, PartRole::Liner, through.liner);
-    for (const Section& fill : through.fills)
-        addBody(drawing, PartRole::Fill, fill);
-    addBody(drawing, PartRole::Stone, through.stone);
-    addBody(drawing, PartRole::Tube, through.tube);
+    addBody(drawing, geometry::PartRole::Band, through.band);
+    addBody(drawing, geometry::PartRole::Liner, through.liner);
+    for (const geometry::Section& fill : through.fills)
+        addBody(drawing, geometry::PartRole::Fill, fill);
+    addBody(drawing, geometry::PartRole::Stone, through.stone);
+    addBody(drawing, geometry::PartRole::Tube, through.tube);
 
-    const Setting& made = design.settings[setting];
+    const design::Setting& made = design.settings[setting];
     const std::string field = "settings[" + std::to_string(setting) + "]";
     addAxis(drawing, made.placement.offset);
     Dimensioning all(drawing, layout);
     if (!through.stone.empty()) showStone(all, made, field, through.stone, plain);
     if (!through.tube.empty()) showTube(all, field, through.tube);
-    const Workpiece piece = workpiece(design, stage);
-    std::vector<Segment> walls = allOf(through.band);
+    const geometry::Workpiece piece = geometry::workpiece(design, stage);
+    std::vector<geometry::Segment> walls = allOf(through.band);
     std::ranges::copy(allOf(through.liner), std::back_inserter(walls));
     if (piece.drilled) showHole(all, made, setting, field, piece, walls);
     finish(drawing, all, pointedOut);
     return drawing;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

@@ -10,7 +10,7 @@
 #include "obj_materials.hpp"
 #include "platform/atomic_file.hpp"
 
-namespace bandwright {
+namespace bandwright::formats {
 
 namespace {
 
@@ -21,7 +21,7 @@ constexpr std::size_t kLine = 512;
 
 class ObjText {
   public:
-    explicit ObjText(const ByteSink& sink) : sink_(sink) { text_.resize(kPiece + kLine); }
+    explicit ObjText(const platform::ByteSink& sink) : sink_(sink) { text_.resize(kPiece + kLine); }
 
     void add(std::string_view text) {
         for (; !text.empty(); text.remove_prefix(std::min(kLine, text.size()))) {
@@ -95,7 +95,7 @@ class ObjText {
         size_ = 0;
     }
 
-    const ByteSink& sink_;
+    const platform::ByteSink& sink_;
     std::string text_;
     std::size_t size_ = 0;
 };
@@ -104,10 +104,10 @@ constexpr int kPointDecimals = 7;
 constexpr int kNormalDecimals = 5;
 
 /// Adds a part whose first point and first normal have these numbers in the file.
-void addPart(ObjText& text, const Part& part, std::uint64_t firstPoint, std::uint64_t firstNormal) {
-    const Mesh& mesh = part.mesh;
-    text.add("\ng " + name(part) + "\nusemtl " + objMaterial(part) + "\n");
-    for (const Vec3& p : mesh.points)
+void addPart(ObjText& text, const geometry::Part& part, std::uint64_t firstPoint, std::uint64_t firstNormal) {
+    const geometry::Mesh& mesh = part.mesh;
+    text.add("\ng " + geometry::name(part) + "\nusemtl " + objMaterial(part) + "\n");
+    for (const geometry::Vec3& p : mesh.points)
         text.addNumbers("v", {p.x, p.y, p.z}, kPointDecimals);
     for (const auto& n : mesh.normals)
         text.addNumbers("vn", {n[0], n[1], n[2]}, kNormalDecimals);
@@ -133,29 +133,29 @@ std::filesystem::path mtlBeside(const std::filesystem::path& file) {
 
 }  // namespace
 
-void writeObj(const std::vector<Part>& parts, const Catalogue& catalogue, const std::string& title,
-              const std::filesystem::path& file) {
+void writeObj(const std::vector<geometry::Part>& parts, const trade::Catalogue& catalogue,
+              const std::string& title, const std::filesystem::path& file) {
     const std::filesystem::path mtl = mtlBeside(file);
     if (mtl == file) {
-        throw InputError(file.string() +
-                         ": a model's name ends in .obj; .mtl is for its materials beside it.");
+        throw base::InputError(file.string() +
+                               ": a model's name ends in .obj; .mtl is for its materials beside it.");
     }
     const std::string materials = mtlText(parts, catalogue);
-    writeFileAtomically(file, [&](const ByteSink& sink) {
+    platform::writeFileAtomically(file, [&](const platform::ByteSink& sink) {
         ObjText text(sink);
         text.add("# Bandwright: " + oneLine(title) + "\n# Millimetres; the ring's axis is z.\nmtllib " +
                  mtl.filename().string() + "\n");
         std::uint64_t points = 1;
         std::uint64_t normals = 1;
-        for (const Part& part : parts) {
+        for (const geometry::Part& part : parts) {
             addPart(text, part, points, normals);
             points += part.mesh.points.size();
             normals += part.mesh.normals.size();
         }
         text.finish();
         // Written before the OBJ takes its place, so that an OBJ is never there without its materials.
-        writeFileAtomically(mtl, materials);
+        platform::writeFileAtomically(mtl, materials);
     });
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::formats

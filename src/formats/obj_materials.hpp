@@ -6,13 +6,13 @@
 #include "geometry/part.hpp"
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::formats {
 
 /// Name of a part's material in OBJ and MTL files, e.g. "gem-emerald".
-std::string objMaterial(const Part& part);
+std::string objMaterial(const geometry::Part& part);
 
 /// The text of the MTL file with the materials of all parts, each once, in the order of the parts. Throws
 /// InputError when one is not in the catalogue.
-std::string mtlText(const std::vector<Part>& parts, const Catalogue& catalogue);
+std::string mtlText(const std::vector<geometry::Part>& parts, const trade::Catalogue& catalogue);
 
-}  // namespace bandwright
+}  // namespace bandwright::formats

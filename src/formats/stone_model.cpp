@@ -16,7 +16,7 @@
 #include "base/input_error.hpp"
 #include "geometry/stone.hpp"
 
-namespace bandwright {
+namespace bandwright::formats {
 
 namespace {
 
@@ -26,12 +26,12 @@ constexpr std::size_t kMostTriangles = 500'000;
 using Triangle = std::array<std::uint32_t, 3>;
 
 struct Shape {
-    std::vector<Vec3> points;
+    std::vector<geometry::Vec3> points;
     std::vector<Triangle> triangles;
 };
 
 [[noreturn]] void refuse(const std::filesystem::path& file, const std::string& why) {
-    throw InputError(file.string() + ": " + why + ".");
+    throw base::InputError(file.string() + ": " + why + ".");
 }
 
 tinyobj::attrib_t read(const std::filesystem::path& file, std::vector<tinyobj::shape_t>& shapes) {
@@ -52,17 +52,17 @@ tinyobj::attrib_t read(const std::filesystem::path& file, std::vector<tinyobj::s
 }
 
 /// Numbers points in the same place alike: many programs write each facet with points of its own.
-std::vector<std::uint32_t> merge(std::vector<Vec3>& points) {
+std::vector<std::uint32_t> merge(std::vector<geometry::Vec3>& points) {
     const auto before = [&points](std::uint32_t i, std::uint32_t j) {
-        const Vec3& a = points[i];
-        const Vec3& b = points[j];
+        const geometry::Vec3& a = points[i];
+        const geometry::Vec3& b = points[j];
         return std::tie(a.x, a.y, a.z) < std::tie(b.x, b.y, b.z);
     };
     std::vector<std::uint32_t> order(points.size());
     std::iota(order.begin(), order.end(), 0U);
     std::stable_sort(order.begin(), order.end(), before);
     std::vector<std::uint32_t> numbers(points.size());
-    std::vector<Vec3> kept;
+    std::vector<geometry::Vec3> kept;
     for (std::size_t i = 0; i < order.size(); ++i) {
         if (i == 0 || before(order[i - 1], order[i])) kept.push_back(points[order[i]]);
         numbers[order[i]] = static_cast<std::uint32_t>(kept.size() - 1);
@@ -71,8 +71,9 @@ std::vector<std::uint32_t> merge(std::vector<Vec3>& points) {
     return numbers;
 }
 
-double doubledArea(const std::vector<Vec3>& points, std::uint32_t a, std::uint32_t b, std::uint32_t c) {
-    return length(cross(points[b] - points[a], points[c] - points[a]));
+double doubledArea(const std::vector<geometry::Vec3>& points, std::uint32_t a, std::uint32_t b,
+                   std::uint32_t c) {
+    return geometry::length(geometry::cross(points[b] - points[a], points[c] - points[a]));
 }
 
 /// A facet as a fan from the corner that gives the least narrow triangles: facets may have corners within an
@@ -103,7 +104,7 @@ void addFacet(Shape& shape, const std::vector<std::uint32_t>& corners) {
 void dropUnused(Shape& shape) {
     constexpr std::uint32_t kUnused = UINT32_MAX;
     std::vector<std::uint32_t> numbers(shape.points.size(), kUnused);
-    std::vector<Vec3> used;
+    std::vector<geometry::Vec3> used;
     for (Triangle& triangle : shape.triangles) {
         for (std::uint32_t& corner : triangle) {
             if (numbers[corner] == kUnused) {
@@ -121,7 +122,8 @@ Shape shapeOf(const std::filesystem::path& file) {
     const tinyobj::attrib_t attributes = read(file, shapes);
     Shape shape;
     for (std::size_t i = 0; i + 2 < attributes.vertices.size(); i += 3) {
-        const Vec3 p = {attributes.vertices[i], attributes.vertices[i + 1], attributes.vertices[i + 2]};
+        const geometry::Vec3 p = {attributes.vertices[i], attributes.vertices[i + 1],
+                                  attributes.vertices[i + 2]};
         if (!std::isfinite(p.x + p.y + p.z)) refuse(file, "the stone's model has a point that is no number");
         shape.points.push_back(p);
     }
@@ -151,8 +153,8 @@ Shape shapeOf(const std::filesystem::path& file) {
     return shape;
 }
 
-Mesh plainMesh(const Shape& shape) {
-    Mesh mesh;
+geometry::Mesh plainMesh(const Shape& shape) {
+    geometry::Mesh mesh;
     mesh.points = shape.points;
     mesh.triangles = shape.triangles;
     mesh.pointOf.resize(shape.points.size());
@@ -160,8 +162,8 @@ Mesh plainMesh(const Shape& shape) {
     return mesh;
 }
 
-void requireClosed(const std::filesystem::path& file, const Mesh& mesh) {
-    const MeshDefects found = defects(mesh);
+void requireClosed(const std::filesystem::path& file, const geometry::Mesh& mesh) {
+    const geometry::MeshDefects found = geometry::defects(mesh);
     if (found.openEdges > 0) {
         refuse(file, "the stone's model is not closed: " + std::to_string(found.openEdges) +
                          " of its edges do not lie between exactly two facets that face the same way");
@@ -174,50 +176,51 @@ void requireClosed(const std::filesystem::path& file, const Mesh& mesh) {
         refuse(file, "the stone's model has " + std::to_string(found.degenerateTriangles) +
                          " triangles without area");
     }
-    if (!(std::abs(volume(mesh)) > 0)) refuse(file, "the stone's model encloses no volume");
+    if (!(std::abs(geometry::volume(mesh)) > 0)) refuse(file, "the stone's model encloses no volume");
 }
 
 }  // namespace
 
-StoneModel readStoneModel(const std::filesystem::path& file) {
+design::StoneModel readStoneModel(const std::filesystem::path& file) {
     Shape shape = shapeOf(file);
-    const Vec3 corner = shape.points.front();  // near the model, wherever it stands
-    for (Vec3& p : shape.points)
+    const geometry::Vec3 corner = shape.points.front();  // near the model, wherever it stands
+    for (geometry::Vec3& p : shape.points)
         p = p - corner;
-    const Mesh plain = plainMesh(shape);
+    const geometry::Mesh plain = plainMesh(shape);
     requireClosed(file, plain);
-    if (volume(plain) < 0) {
+    if (geometry::volume(plain) < 0) {
         for (Triangle& triangle : shape.triangles)
             std::swap(triangle[1], triangle[2]);
     }
-    StoneModel model;
-    for (const Vec3& p : shape.points)
+    design::StoneModel model;
+    for (const geometry::Vec3& p : shape.points)
         model.points.push_back({p.x, p.y, p.z});
     model.triangles = std::move(shape.triangles);
     return model;
 }
 
-void readStoneModels(Design& design, const std::filesystem::path& folder) {
-    std::map<std::string, std::shared_ptr<const StoneModel>> known;
+void readStoneModels(design::Design& design, const std::filesystem::path& folder) {
+    std::map<std::string, std::shared_ptr<const design::StoneModel>> known;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         if (!design.settings[i].stone) continue;
-        Stone& stone = *design.settings[i].stone;
+        design::Stone& stone = *design.settings[i].stone;
         if (stone.model.empty() || stone.solid) continue;
         auto& solid = known[stone.model];
         try {
-            if (!solid) solid = std::make_shared<const StoneModel>(readStoneModel(folder / stone.model));
-        } catch (const InputError& error) {
-            throw InputError("settings[" + std::to_string(i) + "].stone.model: " + error.what());
+            if (!solid)
+                solid = std::make_shared<const design::StoneModel>(readStoneModel(folder / stone.model));
+        } catch (const base::InputError& error) {
+            throw base::InputError("settings[" + std::to_string(i) + "].stone.model: " + error.what());
         }
         stone.solid = solid;
     }
 }
 
-Mesh stoneFromObj(const std::filesystem::path& file, const Stone& stone) {
-    Stone modelled = stone;
+geometry::Mesh stoneFromObj(const std::filesystem::path& file, const design::Stone& stone) {
+    design::Stone modelled = stone;
     modelled.model = file.string();
-    modelled.solid = std::make_shared<const StoneModel>(readStoneModel(file));
-    return stoneMesh(modelled);
+    modelled.solid = std::make_shared<const design::StoneModel>(readStoneModel(file));
+    return geometry::stoneMesh(modelled);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::formats

@@ -6,7 +6,7 @@
 #include "geometry/section.hpp"
 
 /// Elementary constructions on lines and arcs, for the files of this room.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Signed angle an arc turns through, radians: positive counter-clockwise.
 double sweep(const Segment& arc);
@@ -70,4 +70,4 @@ Loop moved(Loop loop, Vec2 by);
 /// meet, and with neighbouring lines of one feature that run straight on made one.
 Loop tidied(const Loop& loop);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -5,7 +5,7 @@
 #include <numbers>
 
 /// Small arithmetic, for the files of this room.
-namespace bandwright {
+namespace bandwright::geometry {
 
 inline constexpr double kPi = std::numbers::pi;
 inline constexpr double kTurn = 2 * kPi;  ///< radians
@@ -25,4 +25,4 @@ inline double positive(double angle) {
     return angle - kTurn * std::floor(angle / kTurn);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

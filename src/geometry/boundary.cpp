@@ -8,7 +8,7 @@
 #include "ring_bodies.hpp"
 #include "setting.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -90,7 +90,7 @@ Vec3 pointAt(const Boundary& body, std::uint32_t number, double t) {
     return {};
 }
 
-std::vector<Boundary> boundaries(const Design& design, Stage stage) {
+std::vector<Boundary> boundaries(const design::Design& design, design::Stage stage) {
     requireBuildable(design);
     const Workpiece piece = workpiece(design, stage);
     const RingSections plain = sections(design, piece);
@@ -103,7 +103,7 @@ std::vector<Boundary> boundaries(const Design& design, Stage stage) {
     int tubes = 0;
     int stones = 0;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        const Setting& setting = design.settings[i];
+        const design::Setting& setting = design.settings[i];
         const auto index = static_cast<std::uint16_t>(i);
         const auto addAll = [&](const Boundary& own, const Part& part, double height, int& number) {
             for (const double angle : holes[i].angles) {
@@ -125,4 +125,4 @@ std::vector<Boundary> boundaries(const Design& design, Stage stage) {
     return bodies;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

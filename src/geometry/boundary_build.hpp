@@ -10,14 +10,14 @@
 #include "revolve.hpp"
 
 /// How boundaries are put together.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// The boundary of a section turned about the z axis, with holes taken out. Throws InputError when holes run
 /// into each other.
 Boundary turnedBoundary(const Section& section, std::span<const HoleRow> holes);
 
 /// A stone in its own frame; `setting` is the number its faces get.
-Boundary stoneBoundary(const Stone& stone, std::size_t setting);
+Boundary stoneBoundary(const design::Stone& stone, std::size_t setting);
 
 /// Place on a strip: along the profile, and about the axis in radians.
 struct StripPlace {
@@ -50,4 +50,4 @@ void findShells(Boundary& body);
 /// The place on a mouth curve in the hole's own frame: x along its axis, y round the band, z the ring's.
 Vec3 onMouth(const MouthCurve& mouth, double t);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -8,7 +8,7 @@
 #include "arithmetic.hpp"
 #include "boundary_build.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -182,4 +182,4 @@ void findShells(Boundary& body) {
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

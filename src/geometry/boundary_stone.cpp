@@ -5,7 +5,7 @@
 #include "boundary_build.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -44,7 +44,7 @@ Boundary facetted(const std::vector<Vec3>& points, const std::vector<Facet3>& fa
     return body;
 }
 
-Boundary cutStone(const Stone& stone) {
+Boundary cutStone(const design::Stone& stone) {
     const std::vector<Plane> planes = facets(stone);
     const Polyhedron solid = polyhedron(planes);
     std::vector<Facet3> all;
@@ -53,7 +53,7 @@ Boundary cutStone(const Stone& stone) {
     return facetted(solid.points, all);
 }
 
-Boundary modelledBoundary(const Stone& stone) {
+Boundary modelledBoundary(const design::Stone& stone) {
     const Mesh mesh = stoneMesh(stone);
     std::vector<Facet3> all;
     for (const MeshFace& face : mesh.faces) {
@@ -86,7 +86,7 @@ std::uint32_t addOutline(Boundary& body, double a, double b, double z) {
 }
 
 /// Half an ellipsoid on a straight wall on a flat base.
-Boundary cabochonBoundary(const Stone& stone) {
+Boundary cabochonBoundary(const design::Stone& stone) {
     const double a = girdleLength(stone) / 2;
     const double b = stone.diameter / 2;
     const double c = stone.dome / 100 * stone.diameter;
@@ -113,14 +113,14 @@ Boundary cabochonBoundary(const Stone& stone) {
 
 }  // namespace
 
-Boundary stoneBoundary(const Stone& stone, std::size_t setting) {
-    Boundary body = !stone.model.empty()              ? modelledBoundary(stone)
-                    : stone.cut == StoneCut::Cabochon ? cabochonBoundary(stone)
-                                                      : cutStone(stone);
+Boundary stoneBoundary(const design::Stone& stone, std::size_t setting) {
+    Boundary body = !stone.model.empty()                      ? modelledBoundary(stone)
+                    : stone.cut == design::StoneCut::Cabochon ? cabochonBoundary(stone)
+                                                              : cutStone(stone);
     for (BoundaryFace& face : body.faces)
         face.tag = {face.tag.feature, setting};
     findShells(body);
     return body;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

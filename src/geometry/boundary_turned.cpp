@@ -11,7 +11,7 @@
 #include "hole_cut.hpp"
 #include "ring_layout.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -465,4 +465,4 @@ Boundary turnedBoundary(const Section& section, std::span<const HoleRow> holes) 
     return TurnedBuilder(section, holes).run();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

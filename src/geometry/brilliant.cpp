@@ -16,7 +16,7 @@
 #include "base/numbers.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -85,11 +85,11 @@ Outline pearOutline(double radius, double tip) {
     return outline;
 }
 
-Outline outlineOf(const Stone& stone) {
+Outline outlineOf(const design::Stone& stone) {
     const double radius = stone.diameter / 2;
     const double length = stone.length > 0 ? stone.length : stone.diameter;
-    if (stone.cut == StoneCut::Marquise) return marquiseOutline(radius, length / 2);
-    if (stone.cut == StoneCut::Pear) return pearOutline(radius, length - radius);
+    if (stone.cut == design::StoneCut::Marquise) return marquiseOutline(radius, length / 2);
+    if (stone.cut == design::StoneCut::Pear) return pearOutline(radius, length - radius);
     return roundOutline(radius);
 }
 
@@ -139,7 +139,7 @@ Plane mainFacet(const Plan& plan, std::size_t k, double edge, double atAxis, Tag
 }
 
 /// How far out along the ray to crossing k the star's tip lies, as a share of the crossing's distance.
-double starShare(const Stone& stone, const Plan& plan, std::size_t k, double table) {
+double starShare(const design::Stone& stone, const Plan& plan, std::size_t k, double table) {
     const Vec3& a = plan.main[k];
     const Vec3& b = plan.main[next(k)];
     const Vec3& ray = plan.crossing[k];
@@ -149,14 +149,14 @@ double starShare(const Stone& stone, const Plan& plan, std::size_t k, double tab
     const double share = tableEdge + stone.starLength / 100 * (girdle - tableEdge);
     if (!(share > table)) {
         const double least = 100 * (table - tableEdge) / (girdle - tableEdge);
-        throw InputError("Stone: a star length of " + shortestNumber(stone.starLength) +
-                         " % found; with this table more than " + shortestNumber(std::ceil(10 * least) / 10) +
-                         " % is needed.");
+        throw base::InputError("Stone: a star length of " + base::shortestNumber(stone.starLength) +
+                               " % found; with this table more than " +
+                               base::shortestNumber(std::ceil(10 * least) / 10) + " % is needed.");
     }
     return share;
 }
 
-void addCrown(std::vector<Plane>& planes, const Stone& stone, const Plan& plan) {
+void addCrown(std::vector<Plane>& planes, const design::Stone& stone, const Plan& plan) {
     const Tag tag{Feature::Crown};
     const double table = stone.table / 100;
     const double edge = halfGirdle(stone);
@@ -200,7 +200,7 @@ void addGirdle(std::vector<Plane>& planes, const Outline& outline, const Plan& p
     }
 }
 
-void addPavilion(std::vector<Plane>& planes, const Stone& stone, const Plan& plan) {
+void addPavilion(std::vector<Plane>& planes, const design::Stone& stone, const Plan& plan) {
     const Tag tag{Feature::Pavilion};
     const double edge = -halfGirdle(stone);
     const double apex = -stone.diameter / 2 * std::tan(radians(stone.pavilionAngle));
@@ -218,7 +218,7 @@ void addPavilion(std::vector<Plane>& planes, const Stone& stone, const Plan& pla
 
 }  // namespace
 
-std::vector<Plane> brilliant(const Stone& stone) {
+std::vector<Plane> brilliant(const design::Stone& stone) {
     const Outline outline = outlineOf(stone);
     const Plan plan = planOf(outline);
     std::vector<Plane> planes;
@@ -226,8 +226,8 @@ std::vector<Plane> brilliant(const Stone& stone) {
     addCrown(planes, stone, plan);
     addGirdle(planes, outline, plan);
     addPavilion(planes, stone, plan);
-    if (stone.cut != StoneCut::Oval || !(stone.length > 0)) return planes;
+    if (stone.cut != design::StoneCut::Oval || !(stone.length > 0)) return planes;
     return stretched(std::move(planes), stone.length / stone.diameter);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

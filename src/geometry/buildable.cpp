@@ -12,7 +12,7 @@
 #include "geometry/tolerance.hpp"
 #include "outline.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -24,14 +24,14 @@ constexpr double kFingerSides = 4;
 
 [[noreturn]] void refuse(const std::string& field, const std::string& found, const std::string& why,
                          const std::string& allowed) {
-    throw InputError(field + " is " + found + ", " + why + "; allowed: " + allowed);
+    throw base::InputError(field + " is " + found + ", " + why + "; allowed: " + allowed);
 }
 
 std::string millimetres(double value) {
-    return shortestNumber(value) + " mm";
+    return base::shortestNumber(value) + " mm";
 }
 std::string degrees(double value) {
-    return shortestNumber(value) + " degrees";
+    return base::shortestNumber(value) + " degrees";
 }
 
 /// A bound is named in thousandths, rounded to the side that is allowed.
@@ -60,7 +60,7 @@ double bound(double good, double bad, auto&& isAllowed) {
     return good;
 }
 
-void requireShapes(const Band& band) {
+void requireShapes(const design::Band& band) {
     const double half = band.width / 2;
     const double outer = outsideRise(band.outside);
     if (outer > half + kSamePoint)
@@ -80,18 +80,18 @@ void requireShapes(const Band& band) {
 enum class EdgeFault { None, Wide, PastRidge, Round, Flat, Deep };
 
 /// `top` is the radius up to which the edge face is needed.
-EdgeFault edgeFault(const Band& band, const Edge& edge, double outside, double top) {
-    if (edge.shape == EdgeShape::Sharp || edge.width == 0) return EdgeFault::None;
+EdgeFault edgeFault(const design::Band& band, const design::Edge& edge, double outside, double top) {
+    if (edge.shape == design::EdgeShape::Sharp || edge.width == 0) return EdgeFault::None;
     const double half = band.width / 2;
     const double rise = outsideRise(band.outside);
-    const bool round = edge.shape == EdgeShape::Round;
+    const bool round = edge.shape == design::EdgeShape::Round;
     if (edge.width > band.width - kLeastMade + kSamePoint) return EdgeFault::Wide;
-    if (round && band.outside.shape == OutsideShape::Domed && rise > 0) {
+    if (round && band.outside.shape == design::OutsideShape::Domed && rise > 0) {
         const double dome = (half * half + rise * rise) / (2 * rise);
         if (edge.width > (dome + half) / 2 - kLeastMade) return EdgeFault::Round;
     }
     const EdgeCorner corner = edgeCorner(band, edge, outside);
-    if (band.outside.shape == OutsideShape::KnifeEdge && rise > 0 && corner.top.z < 0)
+    if (band.outside.shape == design::OutsideShape::KnifeEdge && rise > 0 && corner.top.z < 0)
         return EdgeFault::PastRidge;
     const double fallen = outsideAt(band, outside, half) - corner.bottom.r;
     if (!round && fallen < kLeastMade * std::min(1.0, edge.width)) return EdgeFault::Flat;
@@ -117,10 +117,11 @@ std::string why(EdgeFault fault) {
     return {};
 }
 
-void requireEdge(const Band& band, const Edge& edge, const std::string& field, double outside, double top) {
+void requireEdge(const design::Band& band, const design::Edge& edge, const std::string& field, double outside,
+                 double top) {
     const EdgeFault fault = edgeFault(band, edge, outside, top);
     if (fault == EdgeFault::None) return;
-    Edge other = edge;
+    design::Edge other = edge;
     if (fault == EdgeFault::Flat) {
         constexpr double kSteepest = 85;
         const auto isSteep = [&](double angle) {
@@ -141,32 +142,32 @@ void requireEdge(const Band& band, const Edge& edge, const std::string& field, d
 }
 
 /// Whether something, or just nothing, is left of the outside between its edges.
-bool edgesStayApart(const Band& band, double outside) {
+bool edgesStayApart(const design::Band& band, double outside) {
     return edgeCorner(band, band.right, outside).top.z >= -edgeCorner(band, band.left, outside).top.z;
 }
 
 /// `ease` is where the liner's own edge face begins and `edge` where the band's ends.
-void requireLiner(const Design& design, double ease, double edge) {
-    const double joint = linerRadius(design);
+void requireLiner(const design::Design& design, double ease, double edge) {
+    const double joint = design::linerRadius(design);
     const std::string found = millimetres(design.band.liner->thickness);
     if (joint < ease + kLeastMade - kSamePoint)
         refuse("band.liner.thickness", found, "which leaves the liner no edge face beside the bore",
-               atLeast(ease + kLeastMade - boreRadius(design)));
+               atLeast(ease + kLeastMade - design::boreRadius(design)));
     const double most = std::min(edge, outsideAt(design, 0)) - kLeastMade;
     if (joint > most + kSamePoint)
         refuse("band.liner.thickness", found, "which leaves nothing of the band round it",
-               atMost(most - boreRadius(design)));
+               atMost(most - design::boreRadius(design)));
 }
 
-void requireBand(const Design& design) {
-    const Band& band = design.band;
+void requireBand(const design::Design& design) {
+    const design::Band& band = design.band;
     requireShapes(band);
     // Before sizing the bore is narrower, which leaves only more room.
-    const double outside = outsideRadius(design);
-    const double ease = easeCorner(band, boreRadius(design)).outer.r;
+    const double outside = design::outsideRadius(design);
+    const double ease = easeCorner(band, design::boreRadius(design)).outer.r;
     const double edge = outsideAt(band, outside, band.width / 2);
     if (band.liner) requireLiner(design, ease, edge);
-    const double top = std::max(ease, linerRadius(design));
+    const double top = std::max(ease, design::linerRadius(design));
     if (edge < top + kLeastMade - kSamePoint) {
         refuse("band.thickness", millimetres(band.thickness),
                "which leaves no edge face between bore and outside",
@@ -176,16 +177,16 @@ void requireBand(const Design& design) {
     requireEdge(band, band.right, "band.right", outside, top);
     if (edgesStayApart(band, outside)) return;
     const double share = bound(0, 1, [&](double part) {
-        Band narrower = band;
+        design::Band narrower = band;
         narrower.left.width *= part;
         narrower.right.width *= part;
         return edgesStayApart(narrower, outside);
     });
     // Widths that just meet may cross in rounding.
-    throw InputError("band.left.width and band.right.width are " + millimetres(band.left.width) + " and " +
-                     millimetres(band.right.width) + ", which cross; allowed: for instance " +
-                     millimetres(roundedDown(share * band.left.width - kFilm)) + " and " +
-                     millimetres(roundedDown(share * band.right.width - kFilm)));
+    throw base::InputError("band.left.width and band.right.width are " + millimetres(band.left.width) +
+                           " and " + millimetres(band.right.width) + ", which cross; allowed: for instance " +
+                           millimetres(roundedDown(share * band.left.width - kFilm)) + " and " +
+                           millimetres(roundedDown(share * band.right.width - kFilm)));
 }
 
 /// Whether an outline runs into itself.
@@ -200,8 +201,8 @@ bool crossesItself(const Loop& loop) {
     return false;
 }
 
-void requireOutline(const Design& design) {
-    const double bore = boreRadius(design);
+void requireOutline(const design::Design& design) {
+    const double bore = design::boreRadius(design);
     const auto isSound = [&](double thickness) {
         const Loop loop = bandOutline(design.band, bore, bore + thickness);
         return !crossesItself(loop) && enclosedArea(loop) > 0;
@@ -217,9 +218,9 @@ void requireOutline(const Design& design) {
            atLeast(least));
 }
 
-void requireDraft(const Channel& channel, const std::string& field, double lip) {
+void requireDraft(const design::Channel& channel, const std::string& field, double lip) {
     const auto floorStays = [&](double draft) {
-        Channel other = channel;
+        design::Channel other = channel;
         other.draft = draft;
         return 2 * channelHalfWidth(other, 0) >= kLeastMade;
     };
@@ -228,7 +229,7 @@ void requireDraft(const Channel& channel, const std::string& field, double lip) 
                "at most " + degrees(roundedDown(bound(0, channel.draft, floorStays))));
     }
     const auto mouthStays = [&](double draft) {
-        Channel other = channel;
+        design::Channel other = channel;
         other.draft = draft;
         return draft >= 0 || 2 * channelHalfWidth(other, lip) >= kLeastMade;
     };
@@ -238,13 +239,13 @@ void requireDraft(const Channel& channel, const std::string& field, double lip) 
     }
 }
 
-void requireChannel(const Design& design, std::size_t number) {
-    const Channel& channel = design.channels[number];
+void requireChannel(const design::Design& design, std::size_t number) {
+    const design::Channel& channel = design.channels[number];
     const std::string field = "channels[" + std::to_string(number) + "].";
     const double half = design.band.width / 2;
     if (std::abs(channel.offset) > half + kSamePoint)
         refuse(field + "offset", millimetres(channel.offset), "beside the band", within(half));
-    const double outside = outsideRadius(design);
+    const double outside = design::outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
     if (channel.depth > mouth - kCore + kSamePoint)
         refuse(field + "depth", millimetres(channel.depth), "as far as the ring's own axis",
@@ -263,8 +264,8 @@ void requireChannel(const Design& design, std::size_t number) {
 }
 
 /// Each part wider and less deep than the one below it; `deepest` is how deep a hole may be.
-void requireSteps(const Hole& hole, const std::string& field, double deepest) {
-    if (hole.bottom != HoleBottom::Through) {
+void requireSteps(const design::Hole& hole, const std::string& field, double deepest) {
+    if (hole.bottom != design::HoleBottom::Through) {
         const double point = drillPoint(hole);
         if (hole.pilotDepth < kLeastMade)
             refuse(field + "pilot-depth", millimetres(hole.pilotDepth),
@@ -276,7 +277,7 @@ void requireSteps(const Hole& hole, const std::string& field, double deepest) {
     }
     double widest = hole.pilotDiameter;
     for (std::size_t i = 0; i < hole.steps.size(); ++i) {
-        const HoleStep& step = hole.steps[i];
+        const design::HoleStep& step = hole.steps[i];
         const std::string name = field + "steps[" + std::to_string(i) + "].";
         if (step.diameter < widest + kLeastMade - kSamePoint)
             refuse(name + "diameter", millimetres(step.diameter), "no wider than what is below it",
@@ -298,17 +299,18 @@ void requireSteps(const Hole& hole, const std::string& field, double deepest) {
                atMost(2 * (deepest - kLeastMade)));
 }
 
-void requireHole(const Design& design, std::size_t number) {
-    const Setting& setting = design.settings[number];
-    const Hole& hole = setting.hole;
+void requireHole(const design::Design& design, std::size_t number) {
+    const design::Setting& setting = design.settings[number];
+    const design::Hole& hole = setting.hole;
     const std::string field = "settings[" + std::to_string(number) + "].";
     const double offset = setting.placement.offset;
     const double half = design.band.width / 2;
     if (std::abs(offset) > half + kSamePoint)
         refuse(field + "placement.offset", millimetres(offset), "beside the band", within(half));
-    requireSteps(hole, field + "hole.", outsideAt(design.band, outsideRadius(design), offset) - kCore);
+    requireSteps(hole, field + "hole.",
+                 outsideAt(design.band, design::outsideRadius(design), offset) - kCore);
 
-    const double most = 2 * (boreRadius(design) - design.allowances.sizing) - kFingerSides;
+    const double most = 2 * (design::boreRadius(design) - design.allowances.sizing) - kFingerSides;
     const double widest = seatOf(hole, number).diameter;
     const std::string part = hole.steps.empty()
                                  ? "pilot-diameter"
@@ -320,7 +322,7 @@ void requireHole(const Design& design, std::size_t number) {
                "which makes the hole nearly as wide as the finger", atMost(most - widest));
 }
 
-void requireTube(const Tube& tube, const std::string& field) {
+void requireTube(const design::Tube& tube, const std::string& field) {
     if (tube.seatDiameter > tube.outerDiameter - kLeastMade + kSamePoint)
         refuse(field + "seat-diameter", millimetres(tube.seatDiameter), "which leaves no lip",
                atMost(tube.outerDiameter - kLeastMade));
@@ -335,12 +337,12 @@ void requireTube(const Tube& tube, const std::string& field) {
                atMost(tube.height - kLeastMade));
 }
 
-void requireTubeAndStone(const Setting& setting, const std::string& field) {
-    const bool hasFlat = !setting.hole.steps.empty() || setting.hole.bottom == HoleBottom::Flat;
+void requireTubeAndStone(const design::Setting& setting, const std::string& field) {
+    const bool hasFlat = !setting.hole.steps.empty() || setting.hole.bottom == design::HoleBottom::Flat;
     if (!hasFlat && (setting.tube || setting.stone)) {
-        throw InputError(field + "hole.steps is empty, so there is no flat for the " +
-                         (setting.tube ? "tube" : "stone") +
-                         " to stand on; allowed: at least one step, or a flat bottom");
+        throw base::InputError(field + "hole.steps is empty, so there is no flat for the " +
+                               (setting.tube ? "tube" : "stone") +
+                               " to stand on; allowed: at least one step, or a flat bottom");
     }
     if (setting.tube && !setting.hole.steps.empty() && setting.hole.steps.back().bearing > 0)
         refuse(field + "hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].bearing",
@@ -350,15 +352,15 @@ void requireTubeAndStone(const Setting& setting, const std::string& field) {
     if (!setting.stone) return;
     try {
         stoneMesh(*setting.stone);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         std::string what = error.what();
         if (what.starts_with("Stone: ")) what.erase(0, 7);
-        throw InputError(field + "stone: " + what);
+        throw base::InputError(field + "stone: " + what);
     }
 }
 
 /// Whether the channels are nearly as wide together as the band; if not, something of it is left.
-bool mayLeaveNothing(const Design& design) {
+bool mayLeaveNothing(const design::Design& design) {
     constexpr double kNearly = 0.1;  // mm
     double together = 0;
     for (std::size_t i = 0; i < design.channels.size(); ++i) {
@@ -373,7 +375,7 @@ bool mayLeaveNothing(const Design& design) {
 
 }  // namespace
 
-void requireBuildable(const Design& design) {
+void requireBuildable(const design::Design& design) {
     requireBand(design);
     requireOutline(design);
     for (std::size_t i = 0; i < design.channels.size(); ++i)
@@ -384,7 +386,7 @@ void requireBuildable(const Design& design) {
     }
     // Before sizing there is only more metal.
     if (mayLeaveNothing(design) && sections(design).band.empty())
-        throw InputError("channels: together they leave no metal; allowed: channels that leave a band");
+        throw base::InputError("channels: together they leave no metal; allowed: channels that leave a band");
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

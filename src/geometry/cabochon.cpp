@@ -6,7 +6,7 @@
 #include "geometry/stone.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -24,7 +24,7 @@ struct Ellipsoid {
     double a = 0, b = 0, c = 0;
 };
 
-Ellipsoid domeOf(const Stone& stone) {
+Ellipsoid domeOf(const design::Stone& stone) {
     return {girdleLength(stone) / 2, stone.diameter / 2, stone.dome / 100 * stone.diameter};
 }
 
@@ -135,7 +135,7 @@ struct CabochonBuilder {
 
 }  // namespace
 
-Mesh cabochon(const Stone& stone, double tolerance) {
+Mesh cabochon(const design::Stone& stone, double tolerance) {
     CabochonBuilder builder;
     builder.dome = domeOf(stone);
     builder.edge = halfGirdle(stone);
@@ -157,7 +157,7 @@ Mesh cabochon(const Stone& stone, double tolerance) {
     return builder.mesh;
 }
 
-SolidProperties cabochonSolid(const Stone& stone) {
+SolidProperties cabochonSolid(const design::Stone& stone) {
     const Ellipsoid e = domeOf(stone);
     const double edge = halfGirdle(stone);
     const double base = kPi * e.a * e.b;
@@ -178,4 +178,4 @@ SolidProperties cabochonSolid(const Stone& stone) {
     return solid;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

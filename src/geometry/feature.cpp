@@ -6,7 +6,7 @@
 
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -65,11 +65,11 @@ constexpr const FeatureRow& rowOf(Feature feature) {
 
 /// The flat base of a domed stone lies as deep as its girdle is thick. A model is scaled to its girdle; all
 /// else about it is in its file.
-std::string_view fieldPattern(const Design& design, Tag tag) {
+std::string_view fieldPattern(const design::Design& design, Tag tag) {
     const FeatureRow& row = rowOf(tag.feature);
     if (row.region != Region::Stone || tag.owner >= design.settings.size()) return row.field;
     if (!design.settings[tag.owner].stone) return row.field;
-    const Stone& stone = *design.settings[tag.owner].stone;
+    const design::Stone& stone = *design.settings[tag.owner].stone;
     if (!stone.model.empty()) return rowOf(Feature::Girdle).field;
     return hasFlatBase(stone.cut) && !row.ofDome.empty() ? row.ofDome : row.field;
 }
@@ -117,7 +117,7 @@ std::optional<std::size_t> settingOf(Tag tag) {
     return tag.owner;
 }
 
-std::string fieldOf(const Design& design, Tag tag) {
+std::string fieldOf(const design::Design& design, Tag tag) {
     std::string field;
     std::uint8_t number = tag.owner;
     for (const char c : fieldPattern(design, tag)) {
@@ -133,4 +133,4 @@ std::string fieldOf(const Design& design, Tag tag) {
     return field;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

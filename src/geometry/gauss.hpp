@@ -6,7 +6,7 @@
 #include "arc.hpp"
 #include "arithmetic.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Calls visit(t, weight) for the nodes of the 12-point Gauss-Legendre rule on 0..1 (Abramowitz & Stegun,
 /// table 25.4): exact for polynomials up to degree 23.
@@ -56,4 +56,4 @@ void alongSegment(const Segment& s, Visit&& visit) {
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

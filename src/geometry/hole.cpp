@@ -5,35 +5,35 @@
 #include <algorithm>
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
-Feature floorOf(const HoleStep& step) {
+Feature floorOf(const design::HoleStep& step) {
     return step.bearing > 0 ? Feature::Bearing : Feature::Ledge;
 }
 
 }  // namespace
 
-double drillPoint(const Hole& hole) {
+double drillPoint(const design::Hole& hole) {
     const double radius = hole.pilotDiameter / 2;
     switch (hole.bottom) {
-        case HoleBottom::Drill118:
+        case design::HoleBottom::Drill118:
             return radius / std::tan(radians(118) / 2);
-        case HoleBottom::Drill135:
+        case design::HoleBottom::Drill135:
             return radius / std::tan(radians(135) / 2);
-        case HoleBottom::Through:
-        case HoleBottom::Flat:
+        case design::HoleBottom::Through:
+        case design::HoleBottom::Flat:
             break;
     }
     return 0;
 }
 
-double bearingRise(const HoleStep& step, double below) {
+double bearingRise(const design::HoleStep& step, double below) {
     return (step.diameter - below) / 2 * std::tan(radians(step.bearing));
 }
 
-HoleSeat seatOf(const Hole& hole, std::size_t setting) {
+HoleSeat seatOf(const design::Hole& hole, std::size_t setting) {
     const double mouth =
         (hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter) + hole.countersink;
     if (hole.steps.empty()) {
@@ -42,7 +42,7 @@ HoleSeat seatOf(const Hole& hole, std::size_t setting) {
                 {Feature::Pilot, setting}, {Feature::HoleBottom, setting}};
     }
     const std::size_t last = hole.steps.size() - 1;
-    const HoleStep& step = hole.steps[last];
+    const design::HoleStep& step = hole.steps[last];
     return {step.diameter,
             step.depth,
             last > 0 ? hole.steps[last - 1].diameter : hole.pilotDiameter,
@@ -51,7 +51,8 @@ HoleSeat seatOf(const Hole& hole, std::size_t setting) {
             {floorOf(step), setting, Side::None, last}};
 }
 
-HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::size_t setting) {
+HoleProfile holeProfile(const design::Hole& hole, double offset, double outside, double reach,
+                        std::size_t setting) {
     HoleProfile profile{.offset = offset, .pieces = {}};
     const double pilot = hole.pilotDiameter / 2;
     double x = 0;
@@ -61,7 +62,7 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
         x = toX;
         radius = toRadius;
     };
-    if (hole.bottom != HoleBottom::Through) {
+    if (hole.bottom != design::HoleBottom::Through) {
         const double end = outside - hole.pilotDepth;
         x = end - drillPoint(hole);
         radius = 0;
@@ -69,7 +70,7 @@ HoleProfile holeProfile(const Hole& hole, double offset, double outside, double 
     }
     Tag side{Feature::Pilot, setting};
     for (std::size_t i = 0; i < hole.steps.size(); ++i) {
-        const HoleStep& step = hole.steps[i];
+        const design::HoleStep& step = hole.steps[i];
         add(outside - step.depth - bearingRise(step, 2 * radius), radius, side);
         add(outside - step.depth, step.diameter / 2, {floorOf(step), setting, Side::None, i});
         side = {Feature::Seat, setting, Side::None, i};
@@ -119,4 +120,4 @@ HoleProfile nudged(const HoleProfile& profile, int step) {
     return result;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

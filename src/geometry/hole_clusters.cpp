@@ -9,7 +9,7 @@
 #include "base/numbers.hpp"
 #include "geometry/tolerance.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -32,17 +32,17 @@ bool reaches(const SectorHole& a, const SectorHole& b, double clearance) {
 }
 
 std::string roundedDegrees(double angle) {
-    return shortestNumber(std::round(positive(angle) * 360 / kTurn * 10) / 10);
+    return base::shortestNumber(std::round(positive(angle) * 360 / kTurn * 10) / 10);
 }
 
 [[noreturn]] void refuseMeeting(const SectorHole& a, const SectorHole& b, double zero) {
     const auto setting = [](const SectorHole& hole) {
         return "settings[" + std::to_string(hole.profile->pieces.front().tag.owner) + "]";
     };
-    throw InputError((setting(a) == setting(b) ? setting(a) : setting(a) + " and " + setting(b)) +
-                     ": the holes at " + roundedDegrees(zero + a.angle) + " and " +
-                     roundedDegrees(zero + b.angle) +
-                     " degrees run into each other; allowed: holes with metal between them");
+    throw base::InputError((setting(a) == setting(b) ? setting(a) : setting(a) + " and " + setting(b)) +
+                           ": the holes at " + roundedDegrees(zero + a.angle) + " and " +
+                           roundedDegrees(zero + b.angle) +
+                           " degrees run into each other; allowed: holes with metal between them");
 }
 
 }  // namespace
@@ -89,7 +89,8 @@ HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>&
     const auto first = std::find_if(cluster.holes.begin(), cluster.holes.end(),
                                     [&](const PlacedHole& hole) { return isFree(hole.angle); });
     if (first == cluster.holes.end())
-        throw InputError("settings: the holes leave no line across the band free; allowed: fewer holes");
+        throw base::InputError(
+            "settings: the holes leave no line across the band free; allowed: fewer holes");
     HoleCluster turned{0, kTurn, {}};
     for (const PlacedHole& hole : cluster.holes) {
         const double angle = positive(hole.angle - first->angle);
@@ -109,4 +110,4 @@ void requireApart(std::span<const SectorHole> holes, double clearance, double ze
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -9,7 +9,7 @@
 #include "sector.hpp"
 
 /// Which holes of a ring stand so near each other that they must be worked out together.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// One hole as it stands in the ring: the row of holes it is of, and its angle in radians.
 struct PlacedHole {
@@ -36,4 +36,4 @@ HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>&
 /// angles count from `zero`.
 void requireApart(std::span<const SectorHole> holes, double clearance, double zero);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

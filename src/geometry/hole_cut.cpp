@@ -8,7 +8,7 @@
 #include "arithmetic.hpp"
 #include "triangulate.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -461,4 +461,4 @@ std::optional<HoleCut> cutHole(const Section& section, const SectionRows& rows, 
     return Cutter(section, rows, hole, sagitta).run();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

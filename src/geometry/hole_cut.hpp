@@ -17,7 +17,7 @@
 /// Everything is in the hole's own frame: x along its axis away from the ring's, y round the band, z along
 /// the ring's axis. A circle of the body at (z, r) loses one arc, from -w to +w about the hole's axis, and w
 /// is known in closed form. Only the half y >= 0 is worked out; the other is its mirror image.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// In place of the number of a point where there is none.
 inline constexpr std::uint32_t kNoPoint = 0xffffffff;
@@ -94,4 +94,4 @@ HoleEvents holeEvents(const RowedSegment& segment, const HoleProfile& hole);
 /// outlines, quadrature to about 1e-9 of it.
 SolidProperties changeByHole(const Section& section, const HoleProfile& hole);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

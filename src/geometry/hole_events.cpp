@@ -5,7 +5,7 @@
 #include "arithmetic.hpp"
 #include "hole_cut.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -123,4 +123,4 @@ HoleEvents holeEvents(const RowedSegment& rowed, const HoleProfile& hole) {
     return result;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -5,7 +5,7 @@
 #include "geometry/hole.hpp"
 #include "geometry/tolerance.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -125,4 +125,4 @@ Section outlineAt(const HoleProfile& profile, double angle) {
     return outline;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

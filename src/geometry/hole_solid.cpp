@@ -9,7 +9,7 @@
 #include "gauss.hpp"
 #include "hole_cut.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -189,4 +189,4 @@ SolidProperties changeByHole(const Section& section, const HoleProfile& hole) {
     return -1.0 * sum;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -6,7 +6,7 @@
 #include <memory>
 #include <mutex>
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Values worked out from keys and kept while they are among those asked for last. Asked by several threads
 /// at once, each is worked out by one of them, and the others wait for it.
@@ -71,4 +71,4 @@ class Latest {
     std::atomic<std::size_t> made_ = 0;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

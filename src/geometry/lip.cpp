@@ -4,7 +4,7 @@
 #include "geometry/tolerance.hpp"
 #include "setting.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -76,7 +76,7 @@ Bend bend(const Run& before, const Run& after) {
 
 }  // namespace
 
-std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& stone, double girdle) {
+std::optional<ClosedLip> closedLip(const design::Tube& tube, double base, const Mesh& stone, double girdle) {
     const double seat = tube.seatDiameter / 2;
     const double wall = (tube.outerDiameter - tube.seatDiameter) / 2;
     const double top = base + tube.height;
@@ -113,4 +113,4 @@ std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& st
     return lip;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

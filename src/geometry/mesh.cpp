@@ -4,7 +4,7 @@
 #include <cmath>
 #include <span>
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -181,4 +181,4 @@ double area(const Mesh& mesh) {
     return sum / 2;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -8,7 +8,7 @@
 #include "arithmetic.hpp"
 #include "geometry/ring.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -39,7 +39,7 @@ void add(Loop& loop, const Segment& s) {
 }
 
 /// Bore from left to right, between the inner ends of the two eases.
-void addBore(Loop& loop, const Band& band, double bore, Vec2 left, Vec2 right) {
+void addBore(Loop& loop, const design::Band& band, double bore, Vec2 left, Vec2 right) {
     const double rise = boreRise(band.bore);
     const double flat = boreFlatHalf(band);
     if (rise == 0 || flat >= right.z) {
@@ -60,16 +60,16 @@ void addBore(Loop& loop, const Band& band, double bore, Vec2 left, Vec2 right) {
 }
 
 /// Outside from right to left.
-void addOutside(Loop& loop, const Band& band, double outside, Vec2 right, Vec2 left) {
+void addOutside(Loop& loop, const design::Band& band, double outside, Vec2 right, Vec2 left) {
     const double rise = outsideRise(band.outside);
     const double half = band.width / 2;
     const Tag tag{Feature::Outside};
     if (rise == 0) {
         add(loop, line(right, left, tag));
-    } else if (band.outside.shape == OutsideShape::KnifeEdge) {
+    } else if (band.outside.shape == design::OutsideShape::KnifeEdge) {
         add(loop, line(right, {0, outside}, {Feature::Outside, Side::Right}));
         add(loop, line({0, outside}, left, {Feature::Outside, Side::Left}));
-    } else if (band.outside.shape == OutsideShape::Domed) {
+    } else if (band.outside.shape == design::OutsideShape::Domed) {
         const double radius = arcRadius(half, rise);
         add(loop, arc(right, left, {0, outside - radius}, radius, true, tag));
     } else {
@@ -79,52 +79,52 @@ void addOutside(Loop& loop, const Band& band, double outside, Vec2 right, Vec2 l
 }
 
 /// From the edge face up to the outside, at the right.
-Segment edgeSegment(const Edge& edge, const EdgeCorner& corner, Side side) {
-    if (edge.shape == EdgeShape::Round)
+Segment edgeSegment(const design::Edge& edge, const EdgeCorner& corner, Side side) {
+    if (edge.shape == design::EdgeShape::Round)
         return arc(corner.bottom, corner.top, corner.centre, edge.width, true, {Feature::EdgeRound, side});
     return line(corner.bottom, corner.top, {Feature::Bevel, side});
 }
 
 }  // namespace
 
-double boreRise(const Bore& bore) {
-    return bore.shape == BoreShape::Comfort ? bore.rise : 0;
+double boreRise(const design::Bore& bore) {
+    return bore.shape == design::BoreShape::Comfort ? bore.rise : 0;
 }
 
-double boreFlatHalf(const Band& band) {
+double boreFlatHalf(const design::Band& band) {
     return std::min(band.bore.flat, band.width) / 2;
 }
 
-double outsideRise(const Outside& outside) {
-    return outside.shape == OutsideShape::Flat ? 0 : outside.rise;
+double outsideRise(const design::Outside& outside) {
+    return outside.shape == design::OutsideShape::Flat ? 0 : outside.rise;
 }
 
-double outsideAt(const Band& band, double outside, double z) {
+double outsideAt(const design::Band& band, double outside, double z) {
     const double rise = outsideRise(band.outside);
     if (rise == 0) return outside;
     const double half = band.width / 2;
-    if (band.outside.shape == OutsideShape::KnifeEdge) return outside - rise * std::abs(z) / half;
+    if (band.outside.shape == design::OutsideShape::KnifeEdge) return outside - rise * std::abs(z) / half;
     const double radius = arcRadius(half, rise);
     const double drop = radius - std::sqrt(std::max(0.0, square(radius) - square(z)));
-    return band.outside.shape == OutsideShape::Domed ? outside - drop : outside - rise + drop;
+    return band.outside.shape == design::OutsideShape::Domed ? outside - drop : outside - rise + drop;
 }
 
-double outsideLeanAt(const Band& band, double z) {
+double outsideLeanAt(const design::Band& band, double z) {
     const double rise = outsideRise(band.outside);
     if (rise == 0) return 0;
     const double half = band.width / 2;
-    if (band.outside.shape == OutsideShape::KnifeEdge) return std::atan(rise / half);
+    if (band.outside.shape == design::OutsideShape::KnifeEdge) return std::atan(rise / half);
     return std::asin(std::min(1.0, std::abs(z) / arcRadius(half, rise)));
 }
 
-EdgeCorner edgeCorner(const Band& band, const Edge& edge, double outside) {
+EdgeCorner edgeCorner(const design::Band& band, const design::Edge& edge, double outside) {
     const double half = band.width / 2;
     const double e = edge.width;
-    if (edge.shape == EdgeShape::Sharp || e == 0) {
+    if (edge.shape == design::EdgeShape::Sharp || e == 0) {
         const Vec2 corner{half, outsideAt(band, outside, half)};
         return {corner, corner, corner};
     }
-    if (edge.shape == EdgeShape::Bevel) {
+    if (edge.shape == design::EdgeShape::Bevel) {
         const Vec2 top{half - e, outsideAt(band, outside, half - e)};
         const Vec2 bottom{half, top.r - e * std::tan(radians(edge.angle))};
         return {top, bottom, bottom};
@@ -132,7 +132,7 @@ EdgeCorner edgeCorner(const Band& band, const Edge& edge, double outside) {
     const double rise = outsideRise(band.outside);
     const double z = half - e;
     if (rise == 0) return {{z, outside}, {half, outside - e}, {z, outside - e}};
-    if (band.outside.shape == OutsideShape::KnifeEdge) {
+    if (band.outside.shape == design::OutsideShape::KnifeEdge) {
         const double slope = rise / half;
         const double slant = std::sqrt(1 + square(slope));
         const Vec2 centre{z, outside - slope * z - e * slant};
@@ -140,7 +140,7 @@ EdgeCorner edgeCorner(const Band& band, const Edge& edge, double outside) {
     }
     // Tangent inside a dome's circle, or outside a hollow's.
     const double radius = arcRadius(half, rise);
-    const bool domed = band.outside.shape == OutsideShape::Domed;
+    const bool domed = band.outside.shape == design::OutsideShape::Domed;
     const Vec2 middle{0, domed ? outside - radius : outside - rise + radius};
     const double apart = domed ? radius - e : radius + e;
     const double up = std::sqrt(std::max(0.0, square(apart) - square(z)));
@@ -148,7 +148,7 @@ EdgeCorner edgeCorner(const Band& band, const Edge& edge, double outside) {
     return {middle + (radius / apart) * (centre - middle), {half, centre.r}, centre};
 }
 
-EaseCorner easeCorner(const Band& band, double bore) {
+EaseCorner easeCorner(const design::Band& band, double bore) {
     const double half = band.width / 2;
     const double e = band.bore.ease;
     const double rise = boreRise(band.bore);
@@ -166,7 +166,7 @@ EaseCorner easeCorner(const Band& band, double bore) {
     return {middle + (radius / apart) * (centre - middle), {half, centre.r}, centre};
 }
 
-Loop bandOutline(const Band& band, double bore, double outside) {
+Loop bandOutline(const design::Band& band, double bore, double outside) {
     const EaseCorner ease = easeCorner(band, bore);
     const EdgeCorner right = edgeCorner(band, band.right, outside);
     const EdgeCorner left = edgeCorner(band, band.left, outside);
@@ -187,48 +187,48 @@ Loop bandOutline(const Band& band, double bore, double outside) {
     return tidied(loop);
 }
 
-Loop linedBandOutline(const Band& band, double joint, double outside) {
-    Band lined = band;
-    lined.bore = {BoreShape::Straight, 0, 0, 0};
+Loop linedBandOutline(const design::Band& band, double joint, double outside) {
+    design::Band lined = band;
+    lined.bore = {design::BoreShape::Straight, 0, 0, 0};
     Loop loop = bandOutline(lined, joint, outside);
     for (Segment& s : loop)
         if (s.tag.feature == Feature::Bore) s.tag = {Feature::LinerJoint};
     return loop;
 }
 
-Loop linerOutline(const Band& band, double bore, double joint) {
-    Band liner = band;
-    liner.outside.shape = OutsideShape::Flat;
-    liner.left.shape = liner.right.shape = EdgeShape::Sharp;
+Loop linerOutline(const design::Band& band, double bore, double joint) {
+    design::Band liner = band;
+    liner.outside.shape = design::OutsideShape::Flat;
+    liner.left.shape = liner.right.shape = design::EdgeShape::Sharp;
     Loop loop = bandOutline(liner, bore, joint);
     for (Segment& s : loop)
         if (s.tag.feature == Feature::Outside) s.tag = {Feature::LinerJoint};
     return loop;
 }
 
-double channelHalfWidth(const Channel& channel, double height) {
+double channelHalfWidth(const design::Channel& channel, double height) {
     return channel.width / 2 + (height - channel.depth) * std::tan(radians(channel.draft));
 }
 
-double channelLip(const Channel& channel, double rise) {
+double channelLip(const design::Channel& channel, double rise) {
     return channel.depth + rise + 0.01;
 }
 
-double cornerReach(const Channel& channel) {
+double cornerReach(const design::Channel& channel) {
     return channel.floorRadius / std::tan((kPi / 2 + radians(channel.draft)) / 2);
 }
 
-double beyondAll(const Design& design) {
+double beyondAll(const design::Design& design) {
     double proudest = 0;
-    for (const Channel& channel : design.channels) {
+    for (const design::Channel& channel : design.channels) {
         if (channel.fill) proudest = std::max(proudest, channel.fill->proud);
     }
-    return outsideRadius(design) + design.allowances.truing + proudest + design.allowances.fill + 1;
+    return design::outsideRadius(design) + design.allowances.truing + proudest + design.allowances.fill + 1;
 }
 
-Section channelCutter(const Design& design, std::size_t number) {
-    const Channel& channel = design.channels[number];
-    const double outside = outsideRadius(design);
+Section channelCutter(const design::Design& design, std::size_t number) {
+    const design::Channel& channel = design.channels[number];
+    const double outside = design::outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
     const double floor = channelFloor(design, number);
     const double top = beyondAll(design) - floor;
@@ -261,4 +261,4 @@ Section channelCutter(const Design& design, std::size_t number) {
     return {moved(tidied(loop), {channel.offset, 0})};
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <string_view>
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -53,4 +53,4 @@ std::string name(const Part& part) {
     return result;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -9,7 +9,7 @@
 
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -111,8 +111,8 @@ Polygon cutOut(std::span<const Plane> planes, std::size_t own, double reach) {
     return polygon;
 }
 
-InputError notClosed() {
-    return InputError("The facets of the stone do not enclose a solid.");
+base::InputError notClosed() {
+    return base::InputError("The facets of the stone do not enclose a solid.");
 }
 
 std::vector<Vec3> allCorners(std::span<const Plane> planes) {
@@ -336,4 +336,4 @@ double volume(const Polyhedron& solid) {
     return sum / 6;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

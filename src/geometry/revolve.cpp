@@ -7,7 +7,7 @@
 #include "ring_layout.hpp"
 #include "triangulate.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -208,8 +208,8 @@ Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tol
             continue;
         }
     }
-    throw InputError(
+    throw base::InputError(
         "settings: a hole leaves a sliver of metal too thin to draw; allowed: a hole a little to the side");
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

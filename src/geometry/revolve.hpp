@@ -7,7 +7,7 @@
 #include "geometry/mesh.hpp"
 #include "geometry/section.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// The same hole at several angles round the band.
 struct HoleRow {
@@ -19,4 +19,4 @@ struct HoleRow {
 /// off the true surface by at most `tolerance` mm. Throws InputError when holes run into each other.
 Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -8,7 +8,7 @@
 #include "geometry/ring.hpp"
 
 /// What meshes, masses and boundaries of a ring's bodies share.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Where a tube or stone stands: its x round the band, its y along the ring's axis, its own axis outwards.
 struct Stand {
@@ -18,6 +18,7 @@ struct Stand {
 Stand standAt(double angle, double offset, double height);
 
 /// The bodies that are turned about the ring's axis, each with its plain section, which is one of `plain`.
-std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, const RingSections& plain);
+std::vector<std::pair<Part, const Section*>> turnedBodies(const design::Design& design,
+                                                          const RingSections& plain);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -8,7 +8,7 @@
 #include "geometry/tolerance.hpp"
 #include "hole_clusters.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfile& profile,
                 double tolerance) {
@@ -16,7 +16,7 @@ CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfi
         const HoleProfile tried = nudge == 0 ? profile : nudged(profile, nudge);
         if (auto cut = cutHole(section, rows, tried, tolerance)) return {tried, *std::move(cut)};
     }
-    throw InputError(
+    throw base::InputError(
         "settings: a hole runs along the edge of another cut; allowed: a hole a little to the side");
 }
 
@@ -155,4 +155,4 @@ RingLayout layOut(const Section& section, std::span<const HoleRow> holes, double
     return Layout(section, holes, tolerance, holeTolerance).run();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

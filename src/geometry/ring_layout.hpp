@@ -11,7 +11,7 @@
 #include "sector.hpp"
 
 /// How the surface of a turned body is divided before it is written out as a mesh.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// A hole as it could be cut, and its cut.
 struct CutRow {
@@ -51,4 +51,4 @@ struct RingLayout {
 RingLayout layOut(const Section& section, std::span<const HoleRow> holes, double tolerance,
                   double holeTolerance);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

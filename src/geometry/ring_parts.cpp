@@ -9,7 +9,7 @@
 #include "ring_bodies.hpp"
 #include "setting.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -54,7 +54,8 @@ SolidProperties drilledSolid(const Section& section, const std::vector<HoleRow>&
 
 }  // namespace
 
-std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, const RingSections& plain) {
+std::vector<std::pair<Part, const Section*>> turnedBodies(const design::Design& design,
+                                                          const RingSections& plain) {
     std::vector<std::pair<Part, const Section*>> bodies;
     bodies.push_back({{PartRole::Band, 1, design.band.metal, 0}, &plain.band});
     if (!plain.liner.empty())
@@ -70,7 +71,8 @@ std::vector<std::pair<Part, const Section*>> turnedBodies(const Design& design, 
 namespace {
 
 /// Every body of the ring: its mesh when a tolerance in mm is given, else what is inside it.
-std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional<double> tolerance) {
+std::vector<SolidPart> allParts(const design::Design& design, design::Stage stage,
+                                std::optional<double> tolerance) {
     const Workpiece piece = workpiece(design, stage);
     const RingSections plain = sections(design, piece);
     const std::vector<HoleRow> holes = piece.drilled ? holeRows(design) : std::vector<HoleRow>();
@@ -87,7 +89,7 @@ std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional
     int tubes = 0;
     int stones = 0;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        const Setting& setting = design.settings[i];
+        const design::Setting& setting = design.settings[i];
         const auto addAll = [&](const SolidPart& own, double height, int& number) {
             for (const double angle : holes[i].angles) {
                 const Stand stand = standAt(angle, setting.placement.offset, height);
@@ -127,12 +129,12 @@ std::vector<SolidPart> allParts(const Design& design, Stage stage, std::optional
 
 }  // namespace
 
-std::vector<SolidPart> bodies(const Design& design, Stage stage) {
+std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage) {
     requireBuildable(design);
     return allParts(design, stage, std::nullopt);
 }
 
-std::vector<Part> buildParts(const Design& design, Stage stage, const BuildOptions& options) {
+std::vector<Part> buildParts(const design::Design& design, design::Stage stage, const BuildOptions& options) {
     requireBuildable(design);
     std::vector<Part> parts;
     for (SolidPart& own : allParts(design, stage, options.tolerance / 1000))
@@ -140,4 +142,4 @@ std::vector<Part> buildParts(const Design& design, Stage stage, const BuildOptio
     return parts;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -5,7 +5,7 @@
 #include "geometry/ring.hpp"
 #include "outline.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -15,16 +15,16 @@ const Section& innermost(const RingSections& plain) {
 
 }  // namespace
 
-double outsideAt(const Design& design, double z) {
-    return outsideAt(design.band, outsideRadius(design), z);
+double outsideAt(const design::Design& design, double z) {
+    return outsideAt(design.band, design::outsideRadius(design), z);
 }
 
-double outsideLeanAt(const Design& design, double z) {
+double outsideLeanAt(const design::Design& design, double z) {
     const double half = design.band.width / 2;
     return outsideLeanAt(design.band, std::clamp(z, -half, half));
 }
 
-double lowestMouth(const Design& design, double offset, double radius) {
+double lowestMouth(const design::Design& design, double offset, double radius) {
     const double half = design.band.width / 2;
     const auto at = [&](double z) { return outsideAt(design, std::clamp(z, -half, half)); };
     const double over = at(offset);
@@ -32,8 +32,8 @@ double lowestMouth(const Design& design, double offset, double radius) {
     return std::min({round, at(offset - radius), at(offset + radius)});
 }
 
-double channelFloor(const Design& design, std::size_t channel) {
-    const Channel& c = design.channels[channel];
+double channelFloor(const design::Design& design, std::size_t channel) {
+    const design::Channel& c = design.channels[channel];
     return outsideAt(design, c.offset) - c.depth;
 }
 
@@ -75,4 +75,4 @@ std::optional<BoreStretch> narrowBore(const RingSections& plain, double depth) {
     return found;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

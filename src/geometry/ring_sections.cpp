@@ -7,7 +7,7 @@
 #include "outline.hpp"
 #include "setting.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -23,8 +23,8 @@ Section asFill(Section section, std::size_t channel) {
 }
 
 /// What a channel holds under the height to which it is filled; `whole` is the ring's outline.
-Intersection asFilled(const Design& design, const Workpiece& piece, std::size_t channel, const Loop& whole,
-                      const Section& cutter) {
+Intersection asFilled(const design::Design& design, const Workpiece& piece, std::size_t channel,
+                      const Loop& whole, const Section& cutter) {
     const double proud = design.channels[channel].fill->proud;
     const double over = piece.trued ? proud : std::max(0.0, proud) + design.allowances.fill;
     const Loop top = over > 0 ? bandOutline(piece.band, piece.bore, piece.outside + over) : whole;
@@ -45,11 +45,11 @@ Loop mirrored(const Loop& loop) {
 
 }  // namespace
 
-RingSections sections(const Design& design, Stage stage) {
+RingSections sections(const design::Design& design, design::Stage stage) {
     return sections(design, workpiece(design, stage));
 }
 
-RingSections sections(const Design& design, const Workpiece& piece) {
+RingSections sections(const design::Design& design, const Workpiece& piece) {
     std::vector<Section> cutters;
     for (std::size_t i = 0; piece.channelled && i < design.channels.size(); ++i)
         cutters.push_back(channelCutter(design, i));
@@ -79,11 +79,11 @@ RingSections sections(const Design& design, const Workpiece& piece) {
     return result;
 }
 
-Section drilled(const Section& plain, const Design& design, std::size_t setting) {
+Section drilled(const Section& plain, const design::Design& design, std::size_t setting) {
     return subtract(plain, meridian(settingHole(design, setting)));
 }
 
-Section drilledAt(const Section& plain, const Design& design, double angle) {
+Section drilledAt(const Section& plain, const design::Design& design, double angle) {
     Section result = plain;
     for (const HoleRow& row : holeRows(design)) {
         for (const double own : row.angles) {
@@ -94,8 +94,8 @@ Section drilledAt(const Section& plain, const Design& design, double angle) {
     return result;
 }
 
-SettingBodies settingBodies(const Design& design, std::size_t setting, Stage stage) {
-    const Setting& s = design.settings[setting];
+SettingBodies settingBodies(const design::Design& design, std::size_t setting, design::Stage stage) {
+    const design::Setting& s = design.settings[setting];
     const Vec2 axis{s.placement.offset, 0};
     const Workpiece piece = workpiece(design, stage);
     SettingBodies result;
@@ -112,7 +112,7 @@ SettingBodies settingBodies(const Design& design, std::size_t setting, Stage sta
     return result;
 }
 
-SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage) {
+SettingSection sectionThrough(const design::Design& design, std::size_t setting, design::Stage stage) {
     const Workpiece piece = workpiece(design, stage);
     const RingSections plain = sections(design, piece);
     const auto left = [&](const Section& body) {
@@ -129,4 +129,4 @@ SettingSection sectionThrough(const Design& design, std::size_t setting, Stage s
     return result;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

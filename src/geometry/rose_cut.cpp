@@ -8,7 +8,7 @@
 #include "arithmetic.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -20,7 +20,7 @@ constexpr double kRowHeight = 0.6;
 
 }  // namespace
 
-std::vector<Plane> roseCut(const Stone& stone) {
+std::vector<Plane> roseCut(const design::Stone& stone) {
     const double radius = stone.diameter / 2;
     const double edge = halfGirdle(stone);
     const double dome = stone.dome / 100 * stone.diameter;
@@ -49,4 +49,4 @@ std::vector<Plane> roseCut(const Stone& stone) {
     return stretched(std::move(planes), stone.length / stone.diameter);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

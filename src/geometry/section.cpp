@@ -10,7 +10,7 @@
 #include "gauss.hpp"
 #include "section_rows.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -286,4 +286,4 @@ double touchingRadius(Vec2 corner, Vec2 p, Vec2 n) {
     return ahead > 1e-9 ? dot(w, w) / (2 * ahead) : std::numeric_limits<double>::infinity();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -8,7 +8,7 @@
 #include "base/input_error.hpp"
 #include "geometry/tolerance.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -231,7 +231,7 @@ Intersection combined(const Section& a, const Section& b, Keep keepOfA, double s
         if (std::optional<Section> result = cutAndStitched(a, tool, sides, toolSides, keepOfA))
             return {*std::move(result), by + aside};
     }
-    throw InputError(
+    throw base::InputError(
         "two outlines of the ring run along each other so closely that they cannot be told apart; allowed: "
         "a channel, an edge or a hole a hundredth of a mm to the side");
 }
@@ -387,4 +387,4 @@ Intersection intersection(const Section& a, const Section& b) {
     return combined(a, b, Keep::Inside);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

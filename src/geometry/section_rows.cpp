@@ -6,7 +6,7 @@
 #include "arc.hpp"
 #include "arithmetic.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 double stepFor(double radius, double sagitta) {
     const double share = std::min(1.0, sagitta / radius);
@@ -44,4 +44,4 @@ Vec2 outwardAt(const Segment& s, Vec2 p) {
     return {t.r, -t.z};
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -5,7 +5,7 @@
 
 #include "geometry/section.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// A segment of a section and the rows of mesh points along it.
 struct RowedSegment {
@@ -30,4 +30,4 @@ double stepFor(double radius, double sagitta);
 /// Outward normal of the material at a place on the segment.
 Vec2 outwardAt(const Segment& segment, Vec2 onIt);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

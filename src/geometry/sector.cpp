@@ -8,7 +8,7 @@
 #include "geometry/tolerance.hpp"
 #include "triangulate.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -463,4 +463,4 @@ Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double
     return SectorBuilder(rows, std::move(holes), from, to, step).run();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -9,7 +9,7 @@
 #include "section_rows.hpp"
 
 /// The part of a turned body between two columns of points, with the holes that stand there.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// One hole of a sector.
 struct SectorHole {
@@ -39,4 +39,4 @@ struct Sector {
 Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to,
                   double step);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -13,11 +13,11 @@
 #include "geometry/tolerance.hpp"
 #include "outline.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
-double outsideOver(const Design& design, std::size_t setting) {
+double outsideOver(const design::Design& design, std::size_t setting) {
     return outsideAt(design, design.settings[setting].placement.offset);
 }
 
@@ -41,23 +41,23 @@ void crossCylinder(const Vec3& a, const Vec3& b, double radius, auto&& visit) {
 
 }  // namespace
 
-HoleProfile settingHole(const Design& design, std::size_t setting) {
-    const Setting& s = design.settings[setting];
+HoleProfile settingHole(const design::Design& design, std::size_t setting) {
+    const design::Setting& s = design.settings[setting];
     return holeProfile(s.hole, s.placement.offset, outsideOver(design, setting), beyondAll(design), setting);
 }
 
-std::vector<HoleRow> holeRows(const Design& design) {
+std::vector<HoleRow> holeRows(const design::Design& design) {
     std::vector<HoleRow> rows;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         HoleRow row{settingHole(design, i), {}};
-        for (const double angle : placedAngles(design.settings[i].placement))
+        for (const double angle : design::placedAngles(design.settings[i].placement))
             row.angles.push_back(radians(angle));
         rows.push_back(std::move(row));
     }
     return rows;
 }
 
-double tubeBase(const Design& design, std::size_t setting) {
+double tubeBase(const design::Design& design, std::size_t setting) {
     return outsideOver(design, setting) - seatOf(design.settings[setting].hole, setting).depth;
 }
 
@@ -124,8 +124,8 @@ double restingPlace(const Mesh& stone, double radius) {
     return std::isfinite(lowest) ? lowest : 0;
 }
 
-double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone) {
-    const Setting& s = design.settings[setting];
+double girdleHeight(const design::Design& design, std::size_t setting, const Mesh& stone) {
+    const design::Setting& s = design.settings[setting];
     const double base = tubeBase(design, setting);
     if (s.tube)
         return base + s.tube->height - s.tube->seatDepth - restingPlace(stone, s.tube->innerDiameter / 2);
@@ -136,8 +136,8 @@ double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone
     return std::isfinite(height) ? height : base;  // where it falls through, its girdle is shown at the seat
 }
 
-Loop tubeWall(const Design& design, std::size_t setting, Stage stage) {
-    const Setting& s = design.settings[setting];
+Loop tubeWall(const design::Design& design, std::size_t setting, design::Stage stage) {
+    const design::Setting& s = design.settings[setting];
     const double base = tubeBase(design, setting);
     std::optional<ClosedLip> lip;
     if (s.stone && workpiece(design, stage).closed) {
@@ -147,7 +147,7 @@ Loop tubeWall(const Design& design, std::size_t setting, Stage stage) {
     return tubeWall(*s.tube, base, lip, setting);
 }
 
-Section tubeSection(const Design& design, std::size_t setting, Stage stage) {
+Section tubeSection(const design::Design& design, std::size_t setting, design::Stage stage) {
     const Loop wall = tubeWall(design, setting, stage);
     Loop loop;
     for (auto s = wall.rbegin(); s != wall.rend(); ++s)
@@ -155,7 +155,8 @@ Section tubeSection(const Design& design, std::size_t setting, Stage stage) {
     return {loop};
 }
 
-Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::size_t setting) {
+Loop tubeWall(const design::Tube& tube, double base, const std::optional<ClosedLip>& lip,
+              std::size_t setting) {
     const double inner = tube.innerDiameter / 2;
     const double seat = tube.seatDiameter / 2;
     const double outer = tube.outerDiameter / 2;
@@ -232,4 +233,4 @@ Section stoneOutline(const Mesh& stone, std::size_t setting) {
     return outline;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

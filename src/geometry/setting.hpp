@@ -13,17 +13,17 @@
 
 /// Where the pieces of a setting come to stand. Heights are distances from the ring's axis along the hole's
 /// own axis, mm.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// The holes of every setting, where they stand round the band.
-std::vector<HoleRow> holeRows(const Design& design);
+std::vector<HoleRow> holeRows(const design::Design& design);
 
 /// Height of the flat the tube stands on: the floor of the widest step or, without steps, of a blind pilot.
-double tubeBase(const Design& design, std::size_t setting);
+double tubeBase(const design::Design& design, std::size_t setting);
 
 /// Height of the middle of the girdle of a stone (in its own frame) that rests on the edge of the tube's
 /// ledge or, without a tube, on the first ledge or bearing of the hole that it meets.
-double girdleHeight(const Design& design, std::size_t setting, const Mesh& stone);
+double girdleHeight(const design::Design& design, std::size_t setting, const Mesh& stone);
 
 /// The lowest place of a stone on the upright cylinder of this radius about its axis or outside it: there a
 /// round edge of that radius carries it. In the stone's frame; its girdle's middle (0) when it falls through.
@@ -41,20 +41,21 @@ struct ClosedLip {
 /// the outline that the stone leaves when it is turned about its axis. Nothing where the lip has to stay
 /// upright: it does not reach above the girdle, is too short to be turned or too long to leave an opening, or
 /// the stone reaches out over the seat.
-std::optional<ClosedLip> closedLip(const Tube& tube, double base, const Mesh& stone, double girdle);
+std::optional<ClosedLip> closedLip(const design::Tube& tube, double base, const Mesh& stone, double girdle);
 
 /// The tube's wall on the side of larger z, its axis at z = 0.
-Loop tubeWall(const Tube& tube, double base, const std::optional<ClosedLip>& lip, std::size_t setting);
+Loop tubeWall(const design::Tube& tube, double base, const std::optional<ClosedLip>& lip,
+              std::size_t setting);
 
 /// The wall of a setting's tube at a stage: the lip is open until it is closed over the stone, if there is
 /// one.
-Loop tubeWall(const Design& design, std::size_t setting, Stage stage);
+Loop tubeWall(const design::Design& design, std::size_t setting, design::Stage stage);
 
 /// The tube's wall as a section about its own axis: z up the tube, r away from its axis.
-Section tubeSection(const Design& design, std::size_t setting, Stage stage);
+Section tubeSection(const design::Design& design, std::size_t setting, design::Stage stage);
 
 /// Where a stone is cut by the plane through its axis and its width: z along the width, r up its axis. One
 /// loop when it is convex.
 Section stoneOutline(const Mesh& stone, std::size_t setting);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

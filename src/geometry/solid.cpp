@@ -6,7 +6,7 @@
 #include "arithmetic.hpp"
 #include "gauss.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 Vec3 SolidProperties::centroid() const {
     return volume == 0 ? Vec3{} : (1 / volume) * first;
@@ -117,4 +117,4 @@ SolidProperties meshSolid(const Mesh& mesh) {
     return result;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

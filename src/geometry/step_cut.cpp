@@ -8,7 +8,7 @@
 #include "arithmetic.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -23,10 +23,10 @@ double slope(double middleAngle, int row) {
 }
 
 /// How far in from the girdle, in plan, the crown or the pavilion ends.
-double crownRun(const Stone& stone) {
+double crownRun(const design::Stone& stone) {
     return stone.diameter / 2 * (1 - stone.table / 100);
 }
-double pavilionRun(const Stone& stone) {
+double pavilionRun(const design::Stone& stone) {
     return stone.diameter / 2;
 }
 
@@ -45,9 +45,9 @@ struct GirdleSide {
     double inwards = 1;  ///< mm for each mm of run
 };
 
-std::vector<GirdleSide> sidesOf(const Stone& stone) {
+std::vector<GirdleSide> sidesOf(const design::Stone& stone) {
     const double halfWidth = stone.diameter / 2;
-    const bool octagon = stone.cut == StoneCut::StepOctagon;
+    const bool octagon = stone.cut == design::StoneCut::StepOctagon;
     const double halfLength = octagon && stone.length > 0 ? stone.length / 2 : halfWidth;
     std::vector<GirdleSide> sides = {
         {{1, 0, 0}, halfLength}, {{0, 1, 0}, halfWidth}, {{-1, 0, 0}, halfLength}, {{0, -1, 0}, halfWidth}};
@@ -65,7 +65,8 @@ std::vector<GirdleSide> sidesOf(const Stone& stone) {
 }
 
 /// `up` is 1 for the crown, -1 for the pavilion.
-void addRows(std::vector<Plane>& planes, const Stone& stone, double angle, double run, int up, Tag tag) {
+void addRows(std::vector<Plane>& planes, const design::Stone& stone, double angle, double run, int up,
+             Tag tag) {
     const std::vector<GirdleSide> sides = sidesOf(stone);
     double z = halfGirdle(stone);
     double in = 0;
@@ -81,14 +82,14 @@ void addRows(std::vector<Plane>& planes, const Stone& stone, double angle, doubl
 
 }  // namespace
 
-double stepCrown(const Stone& stone) {
+double stepCrown(const design::Stone& stone) {
     return rise(stone.crownAngle, crownRun(stone));
 }
-double stepPavilion(const Stone& stone) {
+double stepPavilion(const design::Stone& stone) {
     return rise(stone.pavilionAngle, pavilionRun(stone));
 }
 
-std::vector<Plane> stepCut(const Stone& stone) {
+std::vector<Plane> stepCut(const design::Stone& stone) {
     std::vector<Plane> planes;
     planes.push_back({{0, 0, 1}, halfGirdle(stone) + stepCrown(stone), {Feature::Table}});
     addRows(planes, stone, stone.crownAngle, crownRun(stone), 1, {Feature::Crown});
@@ -98,4 +99,4 @@ std::vector<Plane> stepCut(const Stone& stone) {
     return planes;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -13,55 +13,55 @@
 #include "latest.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
 /// Throws when a value is not between two limits (which it may not reach).
 void requireBetween(const char* what, double value, double least, double most, const char* unit) {
     if (value > least && value < most) return;
-    throw InputError("Stone: " + std::string(what) + " of " + shortestNumber(value) + " " + unit +
-                     " found; more than " + shortestNumber(least) + " and less than " + shortestNumber(most) +
-                     " " + unit + " is needed.");
+    throw base::InputError("Stone: " + std::string(what) + " of " + base::shortestNumber(value) + " " + unit +
+                           " found; more than " + base::shortestNumber(least) + " and less than " +
+                           base::shortestNumber(most) + " " + unit + " is needed.");
 }
 
-bool isBrilliant(StoneCut cut) {
+bool isBrilliant(design::StoneCut cut) {
     switch (cut) {
-        case StoneCut::RoundBrilliant:
-        case StoneCut::Oval:
-        case StoneCut::Marquise:
-        case StoneCut::Pear:
+        case design::StoneCut::RoundBrilliant:
+        case design::StoneCut::Oval:
+        case design::StoneCut::Marquise:
+        case design::StoneCut::Pear:
             return true;
-        case StoneCut::StepOctagon:
-        case StoneCut::StepSquare:
-        case StoneCut::RoseCut:
-        case StoneCut::Cabochon:
+        case design::StoneCut::StepOctagon:
+        case design::StoneCut::StepSquare:
+        case design::StoneCut::RoseCut:
+        case design::StoneCut::Cabochon:
             return false;
     }
     return false;
 }
 
-bool isModelled(const Stone& stone) {
+bool isModelled(const design::Stone& stone) {
     return !stone.model.empty();
 }
 
-bool hasLength(StoneCut cut) {
-    return cut != StoneCut::RoundBrilliant && cut != StoneCut::StepSquare;
+bool hasLength(design::StoneCut cut) {
+    return cut != design::StoneCut::RoundBrilliant && cut != design::StoneCut::StepSquare;
 }
 
 /// The limits of what closes to a solid; what is sensible to set is for the checks.
-void requireCuttable(const Stone& stone) {
+void requireCuttable(const design::Stone& stone) {
     requireBetween("a diameter", stone.diameter, 0, 1000, "mm");
     if (isModelled(stone)) return;
     if (hasLength(stone.cut) && stone.length != 0 &&
         !(stone.length >= stone.diameter && stone.length < 1000)) {
-        throw InputError("Stone: a length of " + shortestNumber(stone.length) +
-                         " mm found; 0, or at least the width of " + shortestNumber(stone.diameter) +
-                         " mm and less than 1000 mm is needed.");
+        throw base::InputError("Stone: a length of " + base::shortestNumber(stone.length) +
+                               " mm found; 0, or at least the width of " +
+                               base::shortestNumber(stone.diameter) + " mm and less than 1000 mm is needed.");
     }
     if (!(stone.girdle >= 0 && stone.girdle <= 100)) {
-        throw InputError("Stone: a girdle of " + shortestNumber(stone.girdle) +
-                         " % found; 0 to 100 % is allowed.");
+        throw base::InputError("Stone: a girdle of " + base::shortestNumber(stone.girdle) +
+                               " % found; 0 to 100 % is allowed.");
     }
     if (hasFlatBase(stone.cut)) {
         requireBetween("a dome", stone.dome, 0, 200, "%");
@@ -76,32 +76,32 @@ void requireCuttable(const Stone& stone) {
     requireBetween("a lower girdle facet length", stone.lowerLength, 0, 100, "%");
 }
 
-bool isCurved(const Stone& stone) {
-    return stone.cut == StoneCut::Cabochon && !isModelled(stone);
+bool isCurved(const design::Stone& stone) {
+    return stone.cut == design::StoneCut::Cabochon && !isModelled(stone);
 }
 
-std::vector<Plane> cut(const Stone& stone) {
+std::vector<Plane> cut(const design::Stone& stone) {
     if (isModelled(stone)) return {};
     switch (stone.cut) {
-        case StoneCut::RoundBrilliant:
-        case StoneCut::Oval:
-        case StoneCut::Marquise:
-        case StoneCut::Pear:
+        case design::StoneCut::RoundBrilliant:
+        case design::StoneCut::Oval:
+        case design::StoneCut::Marquise:
+        case design::StoneCut::Pear:
             return brilliant(stone);
-        case StoneCut::StepOctagon:
-        case StoneCut::StepSquare:
+        case design::StoneCut::StepOctagon:
+        case design::StoneCut::StepSquare:
             return stepCut(stone);
-        case StoneCut::RoseCut:
+        case design::StoneCut::RoseCut:
             return roseCut(stone);
-        case StoneCut::Cabochon:
+        case design::StoneCut::Cabochon:
             return {};
     }
     return {};
 }
 
-Mesh made(const Stone& stone, double tolerance) {
+Mesh made(const design::Stone& stone, double tolerance) {
     if (isModelled(stone)) return modelledStone(stone);
-    if (stone.cut == StoneCut::Cabochon) return cabochon(stone, tolerance);
+    if (stone.cut == design::StoneCut::Cabochon) return cabochon(stone, tolerance);
     const std::vector<Plane> planes = cut(stone);
     return mesh(polyhedron(planes), planes);
 }
@@ -113,7 +113,7 @@ struct CutStone {
 
 /// What a stone is worked out from.
 struct Asked {
-    Stone stone;
+    design::Stone stone;
     double tolerance;
     bool operator==(const Asked&) const = default;
 };
@@ -127,7 +127,7 @@ Latest<Asked, CutStone>& latestStones() {
     return latest;
 }
 
-std::shared_ptr<const CutStone> remembered(const Stone& stone, double tolerance) {
+std::shared_ptr<const CutStone> remembered(const design::Stone& stone, double tolerance) {
     const Asked asked{stone, isCurved(stone) ? tolerance : 0};  // flat facets are exact
     const auto make = [&] {
         CutStone cut{made(stone, tolerance), {}};
@@ -165,17 +165,17 @@ std::vector<Plane> stretched(std::vector<Plane> planes, double factor) {
     return planes;
 }
 
-std::vector<Plane> facets(const Stone& stone) {
+std::vector<Plane> facets(const design::Stone& stone) {
     requireCuttable(stone);
     return cut(stone);
 }
 
-Mesh stoneMesh(const Stone& stone, double tolerance) {
+Mesh stoneMesh(const design::Stone& stone, double tolerance) {
     requireCuttable(stone);
     return remembered(stone, tolerance)->mesh;
 }
 
-StoneHeights heights(const Stone& stone) {
+StoneHeights heights(const design::Stone& stone) {
     requireCuttable(stone);
     if (isModelled(stone)) return modelledHeights(remembered(stone, 0)->mesh);
     StoneHeights result;
@@ -193,7 +193,7 @@ StoneHeights heights(const Stone& stone) {
     return result;
 }
 
-double girdleLength(const Stone& stone) {
+double girdleLength(const design::Stone& stone) {
     if (isModelled(stone)) {
         double half = 0;
         const auto known = remembered(stone, 0);
@@ -204,12 +204,12 @@ double girdleLength(const Stone& stone) {
     return hasLength(stone.cut) && stone.length > 0 ? stone.length : stone.diameter;
 }
 
-double volume(const Stone& stone) {
+double volume(const design::Stone& stone) {
     requireCuttable(stone);
     return stoneSolid(stone).volume;
 }
 
-SolidProperties stoneSolid(const Stone& stone) {
+SolidProperties stoneSolid(const design::Stone& stone) {
     requireCuttable(stone);
     constexpr double kUsual = 10;  // um; the mesh of a curved stone is not asked for here
     return remembered(stone, kUsual)->solid;
@@ -219,9 +219,9 @@ std::size_t stonesWorkedOut() {
     return latestStones().made();
 }
 
-double carats(const Stone& stone, double density) {
+double carats(const design::Stone& stone, double density) {
     constexpr double kGramsPerCarat = 0.2;
     return volume(stone) * density / 1000 / kGramsPerCarat;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -7,35 +7,35 @@
 #include "geometry/stone.hpp"
 
 /// The planes of each cut, and what they share. The stones they are given have been checked.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Where the girdle's thick places begin above, and end below, the origin; mm.
-inline double halfGirdle(const Stone& stone) {
+inline double halfGirdle(const design::Stone& stone) {
     return stone.girdle / 100 * stone.diameter / 2;
 }
 
 /// Whether the crown is a dome over a flat base.
-inline bool hasFlatBase(StoneCut cut) {
-    return cut == StoneCut::RoseCut || cut == StoneCut::Cabochon;
+inline bool hasFlatBase(design::StoneCut cut) {
+    return cut == design::StoneCut::RoseCut || cut == design::StoneCut::Cabochon;
 }
 
 inline constexpr double kStepSpread = 10;  ///< degrees between neighbouring rows of a step cut
 
-std::vector<Plane> brilliant(const Stone& stone);
-std::vector<Plane> stepCut(const Stone& stone);
-std::vector<Plane> roseCut(const Stone& stone);
+std::vector<Plane> brilliant(const design::Stone& stone);
+std::vector<Plane> stepCut(const design::Stone& stone);
+std::vector<Plane> roseCut(const design::Stone& stone);
 
 /// Heights of a step cut's rows above and below the girdle, mm.
-double stepCrown(const Stone& stone);
-double stepPavilion(const Stone& stone);
+double stepCrown(const design::Stone& stone);
+double stepPavilion(const design::Stone& stone);
 
 /// The closed surface of a cabochon: half an ellipsoid on a straight wall on a flat base.
-Mesh cabochon(const Stone& stone, double tolerance);
-SolidProperties cabochonSolid(const Stone& stone);
+Mesh cabochon(const design::Stone& stone, double tolerance);
+SolidProperties cabochonSolid(const design::Stone& stone);
 
 /// A stone from its model, moved and scaled to its girdle; flat facets. Throws InputError when the model has
 /// not been read.
-Mesh modelledStone(const Stone& stone);
+Mesh modelledStone(const design::Stone& stone);
 
 /// The girdle is what stands upright of the model.
 StoneHeights modelledHeights(const Mesh& mesh);
@@ -53,4 +53,4 @@ std::vector<Plane> stretched(std::vector<Plane> planes, double factor);
 /// How many stones have been worked out since the program began: asking for one that is kept adds none.
 std::size_t stonesWorkedOut();
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -6,7 +6,7 @@
 #include "base/wording.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -40,7 +40,7 @@ void turnAndCentre(std::vector<Vec3>& points) {
 }
 
 /// Scales to the girdle and puts z = 0 half-way up the places that are widest.
-void fitToGirdle(std::vector<Vec3>& points, const Stone& stone) {
+void fitToGirdle(std::vector<Vec3>& points, const design::Stone& stone) {
     const Vec3 half = boxOf(points).most;
     const double scale = stone.diameter / 2 / half.y;
     const double scaleX = stone.length > 0 ? stone.length / 2 / half.x : scale;
@@ -62,8 +62,9 @@ Feature featureOf(const Vec3& normal) {
 
 }  // namespace
 
-Mesh modelledStone(const Stone& stone) {
-    if (!stone.solid) throw InputError("Stone: the model " + inQuotes(stone.model) + " has not been read.");
+Mesh modelledStone(const design::Stone& stone) {
+    if (!stone.solid)
+        throw base::InputError("Stone: the model " + base::inQuotes(stone.model) + " has not been read.");
     Mesh mesh;
     for (const auto& [x, y, z] : stone.solid->points)
         mesh.points.push_back({x, y, z});
@@ -105,4 +106,4 @@ StoneHeights modelledHeights(const Mesh& mesh) {
     return {box.most.z - high, high - low, low - box.least.z};
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

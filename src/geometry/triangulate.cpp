@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -182,4 +182,4 @@ void triangulate(const PlaneRegion& region, std::vector<std::array<std::uint32_t
     Sweep(region, triangles).run();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

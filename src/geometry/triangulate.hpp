@@ -5,7 +5,7 @@
 #include <stdexcept>
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Number of a vertex, an edge or a triangle.
 using Index = std::uint32_t;
@@ -48,4 +48,4 @@ void triangulate(const PlaneRegion& region, std::vector<std::array<std::uint32_t
 void widenAngles(const PlaneRegion& region, double widest,
                  std::vector<std::array<std::uint32_t, 3>>& triangles);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -14,7 +14,7 @@
 #include "section_rows.hpp"
 #include "setting.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -152,9 +152,10 @@ double heightOf(const Section& section) {
 
 class WallField {
   public:
-    WallField(const Design& design, Stage stage) : WallField(design, workpiece(design, stage)) {}
+    WallField(const design::Design& design, design::Stage stage)
+        : WallField(design, workpiece(design, stage)) {}
 
-    WallField(const Design& design, const Workpiece& piece)
+    WallField(const design::Design& design, const Workpiece& piece)
         : band_(sections(design, piece).band), reach_(heightOf(band_) / 2) {
         profiles_.reserve(design.settings.size());
         for (std::size_t i = 0; piece.drilled && i < design.settings.size(); ++i) {
@@ -163,7 +164,7 @@ class WallField {
             for (const HolePiece& part : profiles_.back().pieces) {
                 if (part.x0 < piece.outside) widest = std::max(widest, part.radius1);
             }
-            for (const double degrees : placedAngles(design.settings[i].placement)) {
+            for (const double degrees : design::placedAngles(design.settings[i].placement)) {
                 const double angle = degrees * kPi / 180;
                 holes_.push_back({&profiles_.back(), angle, std::cos(angle), std::sin(angle), widest});
             }
@@ -361,7 +362,7 @@ class WallField {
 
 }  // namespace
 
-std::vector<float> wallMap(const Part& band, const Design& design, Stage stage) {
+std::vector<float> wallMap(const Part& band, const design::Design& design, design::Stage stage) {
     WallField field(design, stage);
     const Mesh& mesh = band.mesh;
     std::vector<float> walls(mesh.pointOf.size(), -1);
@@ -380,4 +381,4 @@ std::vector<float> wallMap(const Part& band, const Design& design, Stage stage) 
     return walls;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

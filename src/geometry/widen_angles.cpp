@@ -2,7 +2,7 @@
 
 #include "triangulate.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -146,4 +146,4 @@ void widenAngles(const PlaneRegion& region, double widest, std::vector<std::arra
     Exchange(region, widest, triangles, memory).run();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

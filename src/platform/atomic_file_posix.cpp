@@ -12,7 +12,7 @@
 
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::platform {
 
 namespace {
 
@@ -42,7 +42,7 @@ struct TemporaryName {
 };
 
 [[noreturn]] void refuse(const std::filesystem::path& file, const std::string& what, int error) {
-    throw InputError(file.string() + ": " + what + ": " + std::generic_category().message(error));
+    throw base::InputError(file.string() + ": " + what + ": " + std::generic_category().message(error));
 }
 
 bool writeAll(int descriptor, std::string_view bytes) {
@@ -62,7 +62,7 @@ std::optional<mode_t> permissionsOf(const std::filesystem::path& file) {
         return {};
     }
     if (!S_ISREG(there.st_mode))
-        throw InputError(file.string() + ": cannot be saved: what is there is no plain file");
+        throw base::InputError(file.string() + ": cannot be saved: what is there is no plain file");
     return there.st_mode & 07777;
 }
 
@@ -93,7 +93,7 @@ void writeFileAtomically(const std::filesystem::path& file, std::string_view byt
 
 void writeFileAtomically(const std::filesystem::path& file,
                          const std::function<void(const ByteSink&)>& produce) {
-    if (file.empty()) throw InputError("a file name is needed to save");
+    if (file.empty()) throw base::InputError("a file name is needed to save");
     std::error_code unresolved;
     std::filesystem::path target = std::filesystem::canonical(file, unresolved);
     if (unresolved) target = file;
@@ -119,4 +119,4 @@ void writeFileAtomically(const std::filesystem::path& file,
         refuse(file, "is saved, but its folder cannot be flushed to the disk", errno);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -2,7 +2,7 @@
 
 #include <future>
 
-namespace bandwright {
+namespace bandwright::platform {
 
 void concurrently(const std::function<void()>& first, const std::function<void()>& second) {
     std::future<void> other = std::async(std::launch::async, second);
@@ -10,4 +10,4 @@ void concurrently(const std::function<void()>& first, const std::function<void()
     other.get();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

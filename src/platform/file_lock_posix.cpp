@@ -7,7 +7,7 @@
 
 #include <cerrno>
 
-namespace bandwright {
+namespace bandwright::platform {
 
 std::optional<FileLock> FileLock::tryTake(const std::filesystem::path& file) {
     const int descriptor = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
@@ -40,4 +40,4 @@ void FileLock::letGo() noexcept {
     ::close(std::exchange(descriptor_, -1));
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -10,7 +10,7 @@
 #include <stdexcept>
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::platform {
 
 struct OffscreenContext::State {
     EGLDisplay display = EGL_NO_DISPLAY;
@@ -129,4 +129,4 @@ GlLoader OffscreenContext::loader() const {
     return state_->loader;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -3,7 +3,7 @@
 #include <cstdlib>
 #include <system_error>
 
-namespace bandwright {
+namespace bandwright::platform {
 
 std::filesystem::path absolutePath(const std::filesystem::path& path) {
     std::error_code gone;
@@ -25,4 +25,4 @@ std::filesystem::path fontFile(std::string_view name) {
     return std::filesystem::is_regular_file(file, error) ? file : std::filesystem::path();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

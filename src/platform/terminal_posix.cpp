@@ -3,7 +3,7 @@
 
 #include "platform/terminal.hpp"
 
-namespace bandwright {
+namespace bandwright::platform {
 
 bool isTerminal(int stream) {
     return isatty(stream) != 0;
@@ -14,4 +14,4 @@ int terminalColumns() {
     return ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 ? window.ws_col : 0;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -7,14 +7,14 @@
 #include "shaders.hpp"
 #include "targets.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
 void attribute(GLuint place, GLint numbers, std::size_t offset) {
     glEnableVertexAttribArray(place);
     glVertexAttribPointer(
-        place, numbers, GL_FLOAT, GL_FALSE, sizeof(BodyMesh::Vertex),
+        place, numbers, GL_FLOAT, GL_FALSE, sizeof(scene::BodyMesh::Vertex),
         reinterpret_cast<const void*>(offset));  // NOLINT(performance-no-int-to-ptr): OpenGL's way
 }
 
@@ -35,10 +35,10 @@ void append(Runs& runs, std::size_t first, std::size_t count) {
 void splitRuns(BodyBuffers& body) {
     body.zones = {};
     std::size_t from = 0, to = 0;
-    Zone zone = Zone::Outside;
+    scene::Zone zone = scene::Zone::Outside;
     const auto close = [&] { append(body.zones[static_cast<std::size_t>(zone)], from, to - from); };
-    for (const MeshFace& face : body.mesh->faces) {
-        if (const Zone next = zoneOf(face.tag.feature); next != zone) {
+    for (const geometry::MeshFace& face : body.mesh->faces) {
+        if (const scene::Zone next = scene::zoneOf(face.tag.feature); next != zone) {
             close();
             from = to;
             zone = next;
@@ -46,7 +46,7 @@ void splitRuns(BodyBuffers& body) {
         to = face.firstTriangle + face.triangleCount;
     }
     close();
-    zone = Zone::Outside;
+    zone = scene::Zone::Outside;
     from = to;
     to = body.mesh->indices.size() / 3;
     close();
@@ -61,28 +61,28 @@ void upload(BodyBuffers& body) {
     glBindVertexArray(body.layout);
     fillBuffer(GL_ARRAY_BUFFER, body.vertices, body.mesh->vertices);
     fillBuffer(GL_ELEMENT_ARRAY_BUFFER, body.indices, body.mesh->indices);
-    attribute(0, 3, offsetof(BodyMesh::Vertex, position));
-    attribute(1, 3, offsetof(BodyMesh::Vertex, normal));
-    attribute(2, 1, offsetof(BodyMesh::Vertex, openness));
-    attribute(3, 1, offsetof(BodyMesh::Vertex, wall));
+    attribute(0, 3, offsetof(scene::BodyMesh::Vertex, position));
+    attribute(1, 3, offsetof(scene::BodyMesh::Vertex, normal));
+    attribute(2, 1, offsetof(scene::BodyMesh::Vertex, openness));
+    attribute(3, 1, offsetof(scene::BodyMesh::Vertex, wall));
     glBindVertexArray(0);
     splitRuns(body);
 }
 
-void uploadFacets(BodyBuffers& body, const GemLook& gem) {
-    std::vector<std::array<float, 4>> planes(kMostFacets);
-    for (std::size_t i = 0; i < std::min(gem.facets.size(), kMostFacets); ++i) {
-        const FacetPlane& plane = gem.facets[i];
+void uploadFacets(BodyBuffers& body, const scene::GemLook& gem) {
+    std::vector<std::array<float, 4>> planes(scene::kMostFacets);
+    for (std::size_t i = 0; i < std::min(gem.facets.size(), scene::kMostFacets); ++i) {
+        const scene::FacetPlane& plane = gem.facets[i];
         planes[i] = {plane.normal[0], plane.normal[1], plane.normal[2], plane.offset};
     }
     if (body.facets == 0) body.facets = GlBuffer::make();
     fillBuffer(GL_UNIFORM_BUFFER, body.facets, planes);
 }
 
-void uploadSkin(BodyBuffers& body, const Skin& skin) {
+void uploadSkin(BodyBuffers& body, const scene::Skin& skin) {
     std::vector<std::array<float, 3>> row;
     row.reserve(skin.size());
-    for (const LinearRgb& c : skin)
+    for (const trade::LinearRgb& c : skin)
         row.push_back({static_cast<float>(c[0]), static_cast<float>(c[1]), static_cast<float>(c[2])});
     if (body.skin == 0) body.skin = GlTexture::make();
     fillRow(body.skin, row);
@@ -90,7 +90,7 @@ void uploadSkin(BodyBuffers& body, const Skin& skin) {
 
 }  // namespace
 
-void update(std::vector<BodyBuffers>& buffers, const std::vector<Body>& bodies) {
+void update(std::vector<BodyBuffers>& buffers, const std::vector<scene::Body>& bodies) {
     buffers.resize(bodies.size());
     for (std::size_t i = 0; i < bodies.size(); ++i) {
         BodyBuffers& held = buffers[i];
@@ -101,11 +101,11 @@ void update(std::vector<BodyBuffers>& buffers, const std::vector<Body>& bodies) 
         }
         if (first || held.material != bodies[i].material) {
             held.material = bodies[i].material;
-            if (const auto* gem = std::get_if<GemLook>(&held.material)) uploadFacets(held, *gem);
-            const auto* metal = std::get_if<MetalLook>(&held.material);
+            if (const auto* gem = std::get_if<scene::GemLook>(&held.material)) uploadFacets(held, *gem);
+            const auto* metal = std::get_if<scene::MetalLook>(&held.material);
             if (metal != nullptr && metal->skin) uploadSkin(held, *metal->skin);
         }
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -7,7 +7,7 @@
 #include "gl_objects.hpp"
 #include "scene/scene.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// Triangles that lie together among a body's indices, as glMultiDrawElements takes them.
 struct Runs {
@@ -17,15 +17,15 @@ struct Runs {
 
 /// One body on the graphics hardware.
 struct BodyBuffers {
-    std::shared_ptr<const BodyMesh> mesh;  ///< held, so that its address stays its own
-    Material material;
+    std::shared_ptr<const scene::BodyMesh> mesh;  ///< held, so that its address stays its own
+    scene::Material material;
     GlVertexArray layout;
     GlBuffer vertices, indices, facets;  ///< facets of a gem only
     GlTexture skin;                      ///< of a metal that has one
-    std::array<Runs, kZones> zones;
+    std::array<Runs, scene::kZones> zones;
 };
 
 /// Brings `buffers` in step with the scene's bodies; what has not changed stays where it is.
-void update(std::vector<BodyBuffers>& buffers, const std::vector<Body>& bodies);
+void update(std::vector<BodyBuffers>& buffers, const std::vector<scene::Body>& bodies);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

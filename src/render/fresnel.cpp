@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -51,9 +51,9 @@ std::array<float, 4> shares(double cosEye, double roughness, int samples) {
 
 }  // namespace
 
-LinearRgb edgeDip(const LinearRgb& reflectance, const LinearRgb& reflectance82) {
+trade::LinearRgb edgeDip(const trade::LinearRgb& reflectance, const trade::LinearRgb& reflectance82) {
     const double c = kCosine82, away = 1 - c;
-    LinearRgb dip{};
+    trade::LinearRgb dip{};
     for (std::size_t i = 0; i < 3; ++i) {
         const double schlick = reflectance[i] + (1 - reflectance[i]) * std::pow(away, 5);
         dip[i] = (schlick - reflectance82[i]) / (c * std::pow(away, 6));
@@ -72,4 +72,4 @@ ReflectanceTable reflectanceTable(int side, int samples) {
     return table;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -5,13 +5,13 @@
 
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// How far a metal's reflectance falls below Schlick's curve towards the edge: F(c) = F0 + (1 - F0)(1 - c)^5
 /// - dip c (1 - c)^6, with `dip` such that F is the metal's own at 82 degrees (c = cos of the angle of
 /// incidence). After Hoffman, "Fresnel equations considered harmful", 2019, and the Adobe Standard Material;
 /// from memory.
-LinearRgb edgeDip(const LinearRgb& reflectance, const LinearRgb& reflectance82);
+trade::LinearRgb edgeDip(const trade::LinearRgb& reflectance, const trade::LinearRgb& reflectance82);
 
 /// For a rough surface lit evenly from everywhere, what of F reaches the eye, as shares that weigh F's three
 /// terms: [0] of (1 - (1 - c)^5) (times F0), [1] of (1 - c)^5, [2] of c (1 - c)^6. [0] + [1] is what a white
@@ -23,4 +23,4 @@ struct ReflectanceTable {
 };
 ReflectanceTable reflectanceTable(int side, int samples);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

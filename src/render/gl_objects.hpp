@@ -4,7 +4,7 @@
 
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// Owns one OpenGL object; needs its context current when it is made and when it goes.
 template <GLuint (*Make)(), void (*Delete)(GLuint)>
@@ -89,4 +89,4 @@ using GlFramebuffer = GlObject<gl::makeFramebuffer, gl::deleteFramebuffer>;
 using GlRenderbuffer = GlObject<gl::makeRenderbuffer, gl::deleteRenderbuffer>;
 using GlProgram = GlObject<gl::makeProgram, gl::deleteProgram>;
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -9,7 +9,7 @@
 #include <string>
 #include <system_error>
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -53,4 +53,4 @@ void writePng(const Image& image, const std::filesystem::path& file) {
     throw std::runtime_error("Cannot write the picture " + file.string() + ".");
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -72,4 +72,4 @@ void writeText(const Pen& pen, std::string_view text, Pixel place, double unit, 
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -5,7 +5,7 @@
 #include "pen.hpp"
 
 /// Numbers of mm written into a picture, as strokes on a grid 4 wide and 6 high.
-namespace bandwright {
+namespace bandwright::render {
 
 inline constexpr std::array<float, 4> kInk = {0.13F, 0.14F, 0.15F, 1};
 
@@ -19,4 +19,4 @@ double widthOf(std::string_view text);
 /// point, space or m is left out.
 void writeText(const Pen& pen, std::string_view text, Pixel place, double unit, double stroke);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -18,25 +18,25 @@ double perSquare(double wavelength) {
 
 }  // namespace
 
-FinishLook finishLook(Finish finish) {
+FinishLook finishLook(design::Finish finish) {
     switch (finish) {
-        case Finish::Polished:
+        case design::Finish::Polished:
             return {0, 0.08F, 0, 0, true};
-        case Finish::Turned:
+        case design::Finish::Turned:
             return {1, 0.16F, 0.09F, 0.035F, true};
-        case Finish::Satin:
+        case design::Finish::Satin:
             return {2, 0.32F, 0.17F, 0.07F, true};
-        case Finish::Brushed:
+        case design::Finish::Brushed:
             return {2, 0.32F, 0.17F, 0.09F, false};
-        case Finish::Blasted:
+        case design::Finish::Blasted:
             return {3, 0.5F, 0, 0, true};
-        case Finish::Hammered:
+        case design::Finish::Hammered:
             return {0, 0.08F, 0, 0, true, true};
     }
     return {};
 }
 
-std::array<float, 3> refractiveIndices(const GemLook& gem, double hue) {
+std::array<float, 3> refractiveIndices(const scene::GemLook& gem, double hue) {
     const double slope = gem.dispersion / (perSquare(kLineG) - perSquare(kLineB));
     std::array<float, 3> indices{};
     for (std::size_t i = 0; i < 3; ++i) {
@@ -47,7 +47,7 @@ std::array<float, 3> refractiveIndices(const GemLook& gem, double hue) {
     return indices;
 }
 
-std::array<float, 3> absorbance(const LinearRgb& transmission) {
+std::array<float, 3> absorbance(const trade::LinearRgb& transmission) {
     std::array<float, 3> perMm{};
     for (std::size_t i = 0; i < 3; ++i) {
         perMm[i] = static_cast<float>(-std::log(std::clamp(transmission[i], kLeastTransmission, 1.0)));
@@ -55,4 +55,4 @@ std::array<float, 3> absorbance(const LinearRgb& transmission) {
     return perMm;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -4,7 +4,7 @@
 
 #include "scene/material.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// A finish in the numbers of metal.frag.
 struct FinishLook {
@@ -15,14 +15,14 @@ struct FinishLook {
     bool roundRing = true;
     bool hammered = false;
 };
-FinishLook finishLook(Finish finish);
+FinishLook finishLook(design::Finish finish);
 
 /// Refractive index at the wavelengths that stand for red, green and blue, by Cauchy's n = A + B /
 /// wavelength^2 through the stone's index at 589.3 nm and its dispersion from B (686.7 nm) to G (430.8 nm).
 /// `hue` shifts the wavelengths.
-std::array<float, 3> refractiveIndices(const GemLook& gem, double hue);
+std::array<float, 3> refractiveIndices(const scene::GemLook& gem, double hue);
 
 /// Absorption per mm from the share that 1 mm lets through.
-std::array<float, 3> absorbance(const LinearRgb& transmission);
+std::array<float, 3> absorbance(const trade::LinearRgb& transmission);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -24,12 +24,13 @@ void drawMark(const Pen& pen, Pixel a, Pixel b, double scale, double width,
 
 }  // namespace
 
-std::vector<MarkVertex> markTriangles(const Scene& scene, const Viewpoint& view, Size size, double scale) {
+std::vector<MarkVertex> markTriangles(const scene::Scene& scene, const scene::Viewpoint& view,
+                                      scene::Size size, double scale) {
     std::vector<MarkVertex> triangles;
     const Pen pen{size, triangles};
-    for (const Mark& mark : scene.marks) {
-        const auto from = project(view, size, toStage(mark.from, scene.top));
-        const auto to = project(view, size, toStage(mark.to, scene.top));
+    for (const scene::Mark& mark : scene.marks) {
+        const auto from = scene::project(view, size, scene::toStage(mark.from, scene.top));
+        const auto to = scene::project(view, size, scene::toStage(mark.to, scene.top));
         if (!from || !to) continue;
         drawMark(pen, *from, *to, scale, kSeam, kSeamColour);
         drawMark(pen, *from, *to, scale, kLine,
@@ -39,4 +40,4 @@ std::vector<MarkVertex> markTriangles(const Scene& scene, const Viewpoint& view,
     return triangles;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -11,7 +11,7 @@
 #include "targets.hpp"
 #include "wall_legend.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -27,7 +27,7 @@ using Vec4f = std::array<float, 4>;
 
 // frame.glsl: Frame, std140.
 struct FrameBlock {
-    Matrix4 stageToClip, ringToStage;
+    scene::Matrix4 stageToClip, ringToStage;
     Vec4f eye, extent, picture, tent;
     std::array<Vec4f, kMostCuts> cut;
 };
@@ -36,12 +36,12 @@ float toFloat(double value) {
     return static_cast<float>(value);
 }
 
-std::array<float, 3> floats(Vec3 v) {
+std::array<float, 3> floats(geometry::Vec3 v) {
     return {toFloat(v.x), toFloat(v.y), toFloat(v.z)};
 }
 
-Matrix4 product(const Matrix4& a, const Matrix4& b) {
-    Matrix4 out{};
+scene::Matrix4 product(const scene::Matrix4& a, const scene::Matrix4& b) {
+    scene::Matrix4 out{};
     for (std::size_t column = 0; column < 4; ++column) {
         for (std::size_t row = 0; row < 4; ++row) {
             for (std::size_t k = 0; k < 4; ++k)
@@ -51,15 +51,15 @@ Matrix4 product(const Matrix4& a, const Matrix4& b) {
     return out;
 }
 
-Matrix4 ringToStage(double top) {
-    const Vec3 x = toStage({1, 0, 0}, top), y = toStage({0, 1, 0}, top);
+scene::Matrix4 ringToStage(double top) {
+    const geometry::Vec3 x = scene::toStage({1, 0, 0}, top), y = scene::toStage({0, 1, 0}, top);
     return {toFloat(x.x), toFloat(x.y), 0, 0, toFloat(y.x), toFloat(y.y), 0, 0, 0, 0, 1, 0, 0, 0, 0, 1};
 }
 
 GlTexture wallColourTexture() {
     std::vector<std::array<float, 3>> row;
     for (int i = 0; i < kWallColours; ++i) {
-        const LinearRgb c = wallColour((i + 0.5) / kWallColours);
+        const trade::LinearRgb c = scene::wallColour((i + 0.5) / kWallColours);
         row.push_back({toFloat(c[0]), toFloat(c[1]), toFloat(c[2])});
     }
     auto texture = GlTexture::make();
@@ -68,7 +68,7 @@ GlTexture wallColourTexture() {
 }
 
 // The direction from the ring's axis through the middle of a body.
-std::array<float, 3> outward(const BodyMesh& mesh) {
+std::array<float, 3> outward(const scene::BodyMesh& mesh) {
     double x = 0, y = 0;
     for (const auto& vertex : mesh.vertices) {
         x += static_cast<double>(vertex.position[0]);
@@ -103,9 +103,9 @@ void setFinish(const Program& program, const FinishLook& finish) {
     program.set("roundRing", finish.roundRing ? 1 : 0);
 }
 
-void setMetal(const Program& program, const MetalLook& look, Zone zone) {
+void setMetal(const Program& program, const scene::MetalLook& look, scene::Zone zone) {
     setFinish(program, finishLook(look.finish[static_cast<std::size_t>(zone)]));
-    const LinearRgb dip = edgeDip(look.reflectance, look.reflectance82);
+    const trade::LinearRgb dip = edgeDip(look.reflectance, look.reflectance82);
     if (look.layers) {
         program.set("brightReflectance", look.reflectance);
         program.set("brightDip", dip);
@@ -120,13 +120,13 @@ void setMetal(const Program& program, const MetalLook& look, Zone zone) {
     }
 }
 
-void setFibre(const Program& program, const FibreLook& look, Zone zone) {
+void setFibre(const Program& program, const scene::FibreLook& look, scene::Zone zone) {
     setFinish(program, finishLook(look.finish[static_cast<std::size_t>(zone)]));
     program.set("lighter", look.light);
     program.set("darker", look.dark);
 }
 
-void setFill(const Program& program, const FillLook& look) {
+void setFill(const Program& program, const scene::FillLook& look) {
     const double mean = std::max((look.grainLeast + look.grainMost) / 2, 0.02);
     program.set("grainColour", look.colour);
     program.set("grainColour2", look.colour2);
@@ -137,11 +137,12 @@ void setFill(const Program& program, const FillLook& look) {
     program.set("glow", look.glow);
 }
 
-LinearRgb unscattered(const LinearRgb& cloud) {
+trade::LinearRgb unscattered(const trade::LinearRgb& cloud) {
     return {1 - cloud[0], 1 - cloud[1], 1 - cloud[2]};
 }
 
-void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, const PassOptions& options) {
+void setGem(const Program& program, const scene::GemLook& look, const scene::BodyMesh& mesh,
+            const PassOptions& options) {
     program.set("facetCount", static_cast<int>(look.facets.size()));
     program.set("bounces", options.bounces);
     program.set("index", refractiveIndices(look, options.hue));
@@ -152,7 +153,7 @@ void setGem(const Program& program, const GemLook& look, const BodyMesh& mesh, c
         program.set("outward", outward(mesh));
         return;
     }
-    const Dome& dome = *look.dome;
+    const scene::Dome& dome = *look.dome;
     program.set("centre", floats(dome.centre));
     program.set("inverseX", floats(dome.inverse[0]));
     program.set("inverseY", floats(dome.inverse[1]));
@@ -171,7 +172,7 @@ TileClip tileClip(const Tile& tile) {
             -(tile.whole.height - 2 * tile.y - high) / high};
 }
 
-Matrix4 ontoTile(const Tile& tile) {
+scene::Matrix4 ontoTile(const Tile& tile) {
     const TileClip c = tileClip(tile);
     return {toFloat(c.scaleX), 0, 0, 0, 0, toFloat(c.scaleY), 0, 0, 0, 0, 1, 0, toFloat(c.shiftX),
             toFloat(c.shiftY), 0, 1};
@@ -184,16 +185,17 @@ void enableClipping(std::size_t cuts) {
 
 // A rectangle that faces what is taken away and reaches as far as the body; a hair inside the cut, so that no
 // rounding takes it away, too.
-std::array<BodyMesh::Vertex, 4> capCorners(const BodyMesh& mesh, const CutPlane& cut) {
+std::array<scene::BodyMesh::Vertex, 4> capCorners(const scene::BodyMesh& mesh, const scene::CutPlane& cut) {
     double reach = 0;
     for (const auto& vertex : mesh.vertices) {
         for (const float place : vertex.position)
             reach = std::max(reach, static_cast<double>(std::abs(place)));
     }
     constexpr double kHair = 1e-4;  // mm
-    const Vec3 other = std::abs(cut.normal.z) < 0.9 ? Vec3{0, 0, 1} : Vec3{1, 0, 0};
-    const Vec3 side = cross(other, cut.normal), up = cross(cut.normal, side);
-    std::array<BodyMesh::Vertex, 4> corners;
+    const geometry::Vec3 other =
+        std::abs(cut.normal.z) < 0.9 ? geometry::Vec3{0, 0, 1} : geometry::Vec3{1, 0, 0};
+    const geometry::Vec3 side = geometry::cross(other, cut.normal), up = geometry::cross(cut.normal, side);
+    std::array<scene::BodyMesh::Vertex, 4> corners;
     for (std::size_t i = 0; i < 4; ++i) {
         const double across = (i & 1U) != 0 ? 2 * reach : -2 * reach;
         const double along = (i & 2U) != 0 ? 2 * reach : -2 * reach;
@@ -204,7 +206,7 @@ std::array<BodyMesh::Vertex, 4> capCorners(const BodyMesh& mesh, const CutPlane&
 }
 
 // A legend grows with the picture, so that it can be read in a large one that is shown or printed small.
-double legendPoint(Size size) {
+double legendPoint(scene::Size size) {
     return std::max(0.6, std::min(size.width, size.height) / 800.0);
 }
 
@@ -226,7 +228,7 @@ ScenePasses::ScenePasses(const std::filesystem::path& folder)
       cap_(GlBuffer::make()),
       wallColours_(wallColourTexture()) {
     markLayout_ = floatLayout(marks_, {{0, 2}, {1, 4}}, sizeof(MarkVertex));
-    capLayout_ = floatLayout(cap_, {{0, 3}, {1, 3}, {2, 1}, {3, 1}}, sizeof(BodyMesh::Vertex));
+    capLayout_ = floatLayout(cap_, {{0, 3}, {1, 3}, {2, 1}, {3, 1}}, sizeof(scene::BodyMesh::Vertex));
 }
 
 ScenePasses ScenePasses::reloaded() const {
@@ -238,13 +240,13 @@ ScenePasses ScenePasses::reloaded() const {
 
 void ScenePasses::setFrame(const PassFrame& frame) {
     const auto& [scene, tile, options, view] = frame;
-    const Size size = tile.whole;
-    Matrix4 projection = view.projection;
+    const scene::Size size = tile.whole;
+    scene::Matrix4 projection = view.projection;
     projection[8] += toFloat(2 * options.jitter[0] / size.width);
     projection[9] += toFloat(2 * options.jitter[1] / size.height);
     projection = product(ontoTile(tile), projection);
     const double azimuth = scene.view.camera.azimuth * std::numbers::pi / 180;
-    const Extent& extent = scene.extent;
+    const scene::Extent& extent = scene.extent;
     const bool dark = scene.view.lightsOut;
     FrameBlock block{
         product(projection, view.view),
@@ -256,7 +258,7 @@ void ScenePasses::setFrame(const PassFrame& frame) {
         {toFloat(std::cos(azimuth)), toFloat(std::sin(azimuth)), dark ? kLightsOut : 1.0F,
          dark ? toFloat(kGlow / (1 + scene.view.minutesDark / kGlowMinutes)) : 0.0F},
         {}};
-    const std::vector<CutPlane> cuts = cutPlanes(scene.view);
+    const std::vector<scene::CutPlane> cuts = scene::cutPlanes(scene.view);
     for (std::size_t i = 0; i < cuts.size(); ++i)
         block.cut[i] = {toFloat(-cuts[i].normal.x), toFloat(-cuts[i].normal.y), toFloat(-cuts[i].normal.z),
                         toFloat(cuts[i].offset)};
@@ -269,7 +271,7 @@ void ScenePasses::drawBackground(const PassFrame& frame) {
     const auto& [scene, tile, options, view] = frame;
     glBindVertexArray(plain_);
     glDepthMask(GL_FALSE);
-    if (scene.view.backdrop == Backdrop::Tent) {
+    if (scene.view.backdrop == scene::Backdrop::Tent) {
         backdrop_.use();
         const TileClip c = tileClip(tile);
         backdrop_.set("studioKind", static_cast<int>(scene.view.studio));
@@ -296,11 +298,11 @@ const Program& ScenePasses::use(const std::string& fragment, const std::vector<s
     return place->second;
 }
 
-const Program& ScenePasses::useMetal(const MetalLook& look, Zone zone, GLuint skin) {
+const Program& ScenePasses::useMetal(const scene::MetalLook& look, scene::Zone zone, GLuint skin) {
     std::vector<std::string> defines;
     const FinishLook finish = finishLook(look.finish[static_cast<std::size_t>(zone)]);
-    const bool skinned = look.skin && zone != Zone::Cuts;
-    if (zone == Zone::Bore) defines.emplace_back("BORE");
+    const bool skinned = look.skin && zone != scene::Zone::Cuts;
+    if (zone == scene::Zone::Bore) defines.emplace_back("BORE");
     if (finish.spread > 0) defines.emplace_back("LINES");
     if (finish.hammered) defines.emplace_back("HAMMERED");
     if (look.layers) defines.emplace_back("LAYERS");
@@ -314,7 +316,7 @@ const Program& ScenePasses::useMetal(const MetalLook& look, Zone zone, GLuint sk
     return program;
 }
 
-const Program& ScenePasses::useFibre(const FibreLook& look, Zone zone) {
+const Program& ScenePasses::useFibre(const scene::FibreLook& look, scene::Zone zone) {
     const FinishLook finish = finishLook(look.finish[static_cast<std::size_t>(zone)]);
     std::vector<std::string> defines = {look.wood ? "WOOD" : "CARBON"};
     if (finish.hammered) defines.emplace_back("HAMMERED");
@@ -323,7 +325,7 @@ const Program& ScenePasses::useFibre(const FibreLook& look, Zone zone) {
     return program;
 }
 
-const Program& ScenePasses::useFill(const FillLook& look, bool fine) {
+const Program& ScenePasses::useFill(const scene::FillLook& look, bool fine) {
     std::vector<std::string> defines;
     if (look.opalescent) defines.emplace_back("OPALESCENT");
     if (fine) defines.emplace_back("FINE");
@@ -332,9 +334,10 @@ const Program& ScenePasses::useFill(const FillLook& look, bool fine) {
     return program;
 }
 
-const Program& ScenePasses::useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options) {
-    std::vector<std::string> defines{"MOST_FACETS " + std::to_string(kMostFacets)};
-    if (look.cloud != LinearRgb{}) defines.emplace_back("CLOUD");
+const Program& ScenePasses::useGem(const scene::GemLook& look, const BodyBuffers& body,
+                                   const PassOptions& options) {
+    std::vector<std::string> defines{"MOST_FACETS " + std::to_string(scene::kMostFacets)};
+    if (look.cloud != trade::LinearRgb{}) defines.emplace_back("CLOUD");
     if (look.opalescent) defines.emplace_back("OPALESCENT");
     if (options.fine && look.dispersion > 0 && !look.dome) defines.emplace_back("DISPERSED");
     const Program& program = use(look.dome ? "cabochon.frag" : "gem.frag", defines);
@@ -343,7 +346,7 @@ const Program& ScenePasses::useGem(const GemLook& look, const BodyBuffers& body,
     return program;
 }
 
-const Program& ScenePasses::useWallMap(const WallScale& scale) {
+const Program& ScenePasses::useWallMap(const scene::WallScale& scale) {
     const Program& program = use("wall_map.frag");
     program.set("wallScale", std::array{toFloat(scale.least), toFloat(scale.most)});
     glActiveTexture(GL_TEXTURE0 + kSourceUnit);
@@ -351,28 +354,30 @@ const Program& ScenePasses::useWallMap(const WallScale& scale) {
     return program;
 }
 
-const Program& ScenePasses::useMaterial(const BodyBuffers& body, Zone zone,
-                                        const std::optional<WallScale>& wallMap, const PassOptions& options) {
-    if (const auto* gem = std::get_if<GemLook>(&body.material)) return useGem(*gem, body, options);
-    if (const auto* fill = std::get_if<FillLook>(&body.material)) return useFill(*fill, options.fine);
+const Program& ScenePasses::useMaterial(const BodyBuffers& body, scene::Zone zone,
+                                        const std::optional<scene::WallScale>& wallMap,
+                                        const PassOptions& options) {
+    if (const auto* gem = std::get_if<scene::GemLook>(&body.material)) return useGem(*gem, body, options);
+    if (const auto* fill = std::get_if<scene::FillLook>(&body.material)) return useFill(*fill, options.fine);
     if (wallMap && body.mesh->hasWalls) return useWallMap(*wallMap);
-    if (const auto* fibre = std::get_if<FibreLook>(&body.material)) return useFibre(*fibre, zone);
-    return useMetal(std::get<MetalLook>(body.material), zone, body.skin);
+    if (const auto* fibre = std::get_if<scene::FibreLook>(&body.material)) return useFibre(*fibre, zone);
+    return useMetal(std::get<scene::MetalLook>(body.material), zone, body.skin);
 }
 
-void ScenePasses::drawBody(const View& view, Vec3 away, const BodyBuffers& body, const PassOptions& options) {
-    const bool whole = std::holds_alternative<GemLook>(body.material);
-    const std::vector<CutPlane> cuts = whole ? std::vector<CutPlane>{} : cutPlanes(view);
+void ScenePasses::drawBody(const scene::View& view, geometry::Vec3 away, const BodyBuffers& body,
+                           const PassOptions& options) {
+    const bool whole = std::holds_alternative<scene::GemLook>(body.material);
+    const std::vector<scene::CutPlane> cuts = whole ? std::vector<scene::CutPlane>{} : scene::cutPlanes(view);
     enableClipping(cuts.size());
     glBindVertexArray(body.layout);
-    for (std::size_t zone = 0; zone < kZones; ++zone) {
+    for (std::size_t zone = 0; zone < scene::kZones; ++zone) {
         const Runs& runs = body.zones[zone];
         if (runs.counts.empty()) continue;
-        useMaterial(body, static_cast<Zone>(zone), view.wallMap, options).set("shift", floats(away));
+        useMaterial(body, static_cast<scene::Zone>(zone), view.wallMap, options).set("shift", floats(away));
         drawRuns(runs);
     }
     for (std::size_t i = 0; i < cuts.size(); ++i) {
-        useMaterial(body, Zone::Cuts, std::nullopt, options).set("shift", floats(away));
+        useMaterial(body, scene::Zone::Cuts, std::nullopt, options).set("shift", floats(away));
         drawCap(body, cuts, i);
     }
     enableClipping(0);
@@ -381,7 +386,8 @@ void ScenePasses::drawBody(const View& view, Vec3 away, const BodyBuffers& body,
 // With the body's material in use. Where the ray to the eye leaves the body through more of its faces than it
 // comes in by, the cut lies open: there its plane is drawn with the body's own material, as far as the other
 // cuts leave it.
-void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<CutPlane>& cuts, std::size_t which) {
+void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<scene::CutPlane>& cuts,
+                          std::size_t which) {
     glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
     glDepthMask(GL_FALSE);
     glDisable(GL_DEPTH_TEST);
@@ -414,7 +420,7 @@ void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<CutPlane>& 
 
 void ScenePasses::drawMarks(const PassFrame& frame) {
     const auto& [scene, tile, options, view] = frame;
-    const Size size = tile.whole;
+    const scene::Size size = tile.whole;
     std::vector<MarkVertex> triangles = markTriangles(scene, view, size, options.scale);
     if (scene.view.wallMap && scene.view.wallMap->legend) {
         const auto legend = wallLegend(*scene.view.wallMap, size, legendPoint(size));
@@ -442,8 +448,8 @@ void ScenePasses::drawMarks(const PassFrame& frame) {
     glDisable(GL_BLEND);
 }
 
-PassFrame ScenePasses::begin(const Scene& scene, const Tile& tile, const PassOptions& options) {
-    PassFrame frame{scene, tile, options, viewpoint(scene, tile.whole)};
+PassFrame ScenePasses::begin(const scene::Scene& scene, const Tile& tile, const PassOptions& options) {
+    PassFrame frame{scene, tile, options, scene::viewpoint(scene, tile.whole)};
     setFrame(frame);
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LEQUAL);
@@ -455,7 +461,8 @@ void ScenePasses::drawRing(const PassFrame& frame, const std::vector<BodyBuffers
     glCullFace(GL_BACK);
     // What hides comes before what it hides: stones, tubes and fills before the band.
     for (std::size_t i = bodies.size(); i-- > 0;)
-        drawBody(frame.scene.view, shift(frame.scene, frame.scene.bodies[i]), bodies[i], frame.options);
+        drawBody(frame.scene.view, scene::shift(frame.scene, frame.scene.bodies[i]), bodies[i],
+                 frame.options);
     glDisable(GL_CULL_FACE);
 }
 
@@ -465,4 +472,4 @@ void ScenePasses::draw(const PassFrame& frame, const std::vector<BodyBuffers>& b
     drawMarks(frame);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

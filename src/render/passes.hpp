@@ -13,7 +13,7 @@
 #include "scene/scene.hpp"
 #include "shaders.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// How much work goes into one pass over the picture.
 struct PassOptions {
@@ -27,10 +27,10 @@ struct PassOptions {
 
 /// One pass under way.
 struct PassFrame {
-    const Scene& scene;
+    const scene::Scene& scene;
     Tile tile;
     PassOptions options;
-    Viewpoint view;
+    scene::Viewpoint view;
 };
 
 /// Draws a scene onto the bound framebuffer, which has been cleared.
@@ -42,7 +42,7 @@ class ScenePasses {
     ScenePasses reloaded() const;
 
     /// The frame holds a reference to the scene; it goes on until the next begins.
-    PassFrame begin(const Scene& scene, const Tile& tile, const PassOptions& options);
+    PassFrame begin(const scene::Scene& scene, const Tile& tile, const PassOptions& options);
     void drawRing(const PassFrame& frame, const std::vector<BodyBuffers>& bodies);
     /// Backdrop and floor, behind what is there.
     void drawBackground(const PassFrame& frame);
@@ -53,17 +53,18 @@ class ScenePasses {
 
   private:
     void setFrame(const PassFrame& frame);
-    void drawBody(const View& view, Vec3 away, const BodyBuffers& body, const PassOptions& options);
-    void drawCap(const BodyBuffers& body, const std::vector<CutPlane>& cuts, std::size_t which);
+    void drawBody(const scene::View& view, geometry::Vec3 away, const BodyBuffers& body,
+                  const PassOptions& options);
+    void drawCap(const BodyBuffers& body, const std::vector<scene::CutPlane>& cuts, std::size_t which);
 
     // Each leaves a program in use, ready to draw but for the body's shift.
-    const Program& useMaterial(const BodyBuffers& body, Zone zone, const std::optional<WallScale>& wallMap,
-                               const PassOptions& options);
-    const Program& useMetal(const MetalLook& look, Zone zone, GLuint skin);
-    const Program& useFibre(const FibreLook& look, Zone zone);
-    const Program& useFill(const FillLook& look, bool fine);
-    const Program& useGem(const GemLook& look, const BodyBuffers& body, const PassOptions& options);
-    const Program& useWallMap(const WallScale& scale);
+    const Program& useMaterial(const BodyBuffers& body, scene::Zone zone,
+                               const std::optional<scene::WallScale>& wallMap, const PassOptions& options);
+    const Program& useMetal(const scene::MetalLook& look, scene::Zone zone, GLuint skin);
+    const Program& useFibre(const scene::FibreLook& look, scene::Zone zone);
+    const Program& useFill(const scene::FillLook& look, bool fine);
+    const Program& useGem(const scene::GemLook& look, const BodyBuffers& body, const PassOptions& options);
+    const Program& useWallMap(const scene::WallScale& scale);
     const Program& use(const std::string& fragment, const std::vector<std::string>& defines = {});
 
     std::filesystem::path shaderFolder_;
@@ -76,4 +77,4 @@ class ScenePasses {
     GlTexture wallColours_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -1,6 +1,6 @@
 #include "pen.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 void Pen::corner(Pixel p, const std::array<float, 4>& colour) const {
     out_->push_back(
@@ -24,4 +24,4 @@ void Pen::rectangle(Pixel topLeft, Pixel bottomRight, const std::array<float, 4>
     bar({topLeft[0], middle}, {bottomRight[0], middle}, {1, 0}, half, 0, colour);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -5,7 +5,7 @@
 
 #include "scene/camera.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// A corner of a flat shape drawn over the picture.
 struct MarkVertex {
@@ -19,7 +19,7 @@ using Pixel = std::array<double, 2>;
 /// Writes flat shapes as triangles, three vertices each.
 class Pen {
   public:
-    Pen(Size size, std::vector<MarkVertex>& out) : size_(size), out_(&out) {}
+    Pen(scene::Size size, std::vector<MarkVertex>& out) : size_(size), out_(&out) {}
 
     /// A bar from a to b, so much to both sides and beyond both ends; `along` is its unit direction.
     void bar(Pixel a, Pixel b, Pixel along, double half, double beyond,
@@ -29,8 +29,8 @@ class Pen {
   private:
     void corner(Pixel p, const std::array<float, 4>& colour) const;
 
-    Size size_;
+    scene::Size size_;
     std::vector<MarkVertex>* out_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -7,7 +7,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace bandwright {
+namespace bandwright::render {
 
 // No exception passes through libpng's frames: it is kept, and thrown again on our side of the jump.
 void PngRows::give(png_structp png, png_bytep data, png_size_t size) {
@@ -36,7 +36,7 @@ void PngRows::guarded(const Call& call) {
     std::rethrow_exception(problem_);
 }
 
-PngRows::PngRows(Size size, std::function<void(std::string_view)> bytes, double dotsPerInch)
+PngRows::PngRows(scene::Size size, std::function<void(std::string_view)> bytes, double dotsPerInch)
     : bytes_(std::move(bytes)), stride_(4 * static_cast<std::size_t>(size.width)) {
     png_ = png_create_write_struct(PNG_LIBPNG_VER_STRING, this, refuse, [](png_structp, png_const_charp) {});
     if (png_ == nullptr) throw std::runtime_error("The picture cannot be encoded as PNG.");
@@ -75,4 +75,4 @@ void PngRows::finish() {
     guarded([&] { png_write_end(png_, info_); });
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

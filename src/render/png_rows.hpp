@@ -11,13 +11,13 @@
 struct png_struct_def;
 struct png_info_def;
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// Encodes rows of sRGB with straight alpha as PNG, from the top, and gives the bytes away as they come.
 /// Throws what the taker of bytes throws, and std::runtime_error when libpng refuses.
 class PngRows {
   public:
-    PngRows(Size size, std::function<void(std::string_view)> bytes, double dotsPerInch = 0);
+    PngRows(scene::Size size, std::function<void(std::string_view)> bytes, double dotsPerInch = 0);
     ~PngRows();
     PngRows(const PngRows&) = delete;
     PngRows& operator=(const PngRows&) = delete;
@@ -40,4 +40,4 @@ class PngRows {
     png_info_def* info_ = nullptr;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::render

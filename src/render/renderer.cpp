@@ -14,7 +14,7 @@
 #include "studio_light.hpp"
 #include "targets.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -52,7 +52,7 @@ void onlyWithin(const PixelBox& box) {
     glScissor(box.x, box.y, box.size.width, box.size.height);
 }
 
-void loadOpenGl(GlLoader load) {
+void loadOpenGl(platform::GlLoader load) {
     const int version = gladLoadGL(load);
     if (version < GLAD_MAKE_VERSION(4, 1)) {
         throw std::runtime_error("OpenGL 4.1 is needed; this graphics driver offers " +
@@ -97,7 +97,7 @@ struct Renderer::State {
     GlVertexArray screen;
     Targets targets;
     std::vector<BodyBuffers> bodies;
-    std::optional<Scene> drawn;  // what the sum of passes shows
+    std::optional<scene::Scene> drawn;  // what the sum of passes shows
     Tile tile;
     int passesDone = 0;
     bool showsMoving = false;  // the last picture lies in that target
@@ -170,7 +170,7 @@ void Renderer::State::gatherPass(const TextureTarget& pass, int number) {
     copy(present, targets.sum(), targets.shown());
 }
 
-Renderer::Renderer(GlLoader load, const Options& options) {
+Renderer::Renderer(platform::GlLoader load, const Options& options) {
     loadOpenGl(load);
     state_ = std::make_unique<State>(shaderFolder(options), options.sampled);
 }
@@ -178,14 +178,14 @@ Renderer::~Renderer() = default;
 Renderer::Renderer(Renderer&&) noexcept = default;
 Renderer& Renderer::operator=(Renderer&&) noexcept = default;
 
-unsigned Renderer::draw(const Scene& scene, Size size, Quality quality) {
-    const Size fitting{std::max(size.width, 1), std::max(size.height, 1)};
+unsigned Renderer::draw(const scene::Scene& scene, scene::Size size, Quality quality) {
+    const scene::Size fitting{std::max(size.width, 1), std::max(size.height, 1)};
     return draw(scene, Tile{fitting, 0, 0, fitting}, quality);
 }
 
-unsigned Renderer::draw(const Scene& scene, const Tile& tile, Quality quality) {
+unsigned Renderer::draw(const scene::Scene& scene, const Tile& tile, Quality quality) {
     State& s = *state_;
-    const Size fitting = tile.size;
+    const scene::Size fitting = tile.size;
     s.reloadShaders();
     const bool resized = s.targets.fit(fitting);
     const bool moving = quality == Quality::Moving;
@@ -199,9 +199,9 @@ unsigned Renderer::draw(const Scene& scene, const Tile& tile, Quality quality) {
     update(s.bodies, scene.bodies);
     glDisable(GL_FRAMEBUFFER_SRGB);  // the shaders encode
     s.light.bind(scene.view.studio, scene.extent);
-    const bool opaque = scene.view.backdrop == Backdrop::Tent;
+    const bool opaque = scene.view.backdrop == scene::Backdrop::Tent;
     const bool atOnce = moving && opaque && tile.whole == tile.size;
-    const Size part = atOnce ? s.targets.movingSize() : fitting;
+    const scene::Size part = atOnce ? s.targets.movingSize() : fitting;
     const Tile drawnTile = atOnce ? Tile{part, 0, 0, part} : tile;
     PassOptions options = moving ? movingPass() : stillPass(s.passesDone);
     options.scale = static_cast<double>(part.height) / fitting.height;
@@ -237,7 +237,7 @@ bool Renderer::settled() const {
 }
 
 Image Renderer::read() const {
-    const Size size = state_->targets.size();
+    const scene::Size size = state_->targets.size();
     const std::size_t stride = 4 * static_cast<std::size_t>(size.width),
                       rows = static_cast<std::size_t>(size.height);
     std::vector<std::uint8_t> upward(stride * rows);
@@ -255,8 +255,8 @@ Image Renderer::read() const {
     return image;
 }
 
-Image render(const Scene& scene, Size size) {
-    const OffscreenContext context;
+Image render(const scene::Scene& scene, scene::Size size) {
+    const platform::OffscreenContext context;
     Renderer renderer(context.loader());
     do {
         renderer.draw(scene, size, Quality::Still);
@@ -264,4 +264,4 @@ Image render(const Scene& scene, Size size) {
     return renderer.read();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

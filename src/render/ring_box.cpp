@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -22,19 +22,19 @@ struct Bounds {
 
 }  // namespace
 
-PixelBox ringBox(const Scene& scene, const Tile& tile) {
+PixelBox ringBox(const scene::Scene& scene, const Tile& tile) {
     const PixelBox all{0, 0, tile.size};
-    const View& view = scene.view;
+    const scene::View& view = scene.view;
     if (!scene.marks.empty() || view.scaleBar || (view.wallMap && view.wallMap->legend)) return all;
-    const Viewpoint from = viewpoint(scene, tile.whole);
-    const Extent held = heldExtent(scene);
+    const scene::Viewpoint from = scene::viewpoint(scene, tile.whole);
+    const scene::Extent held = scene::heldExtent(scene);
     const double radius = held.radius / std::cos(std::numbers::pi / kSides);
     Bounds across, down;
     for (int i = 0; i < kSides; ++i) {
         const double angle = 2 * std::numbers::pi * i / kSides;
         for (const double z : {-held.halfWidth, held.halfWidth}) {
             const auto place =
-                project(from, tile.whole, {radius * std::cos(angle), radius * std::sin(angle), z});
+                scene::project(from, tile.whole, {radius * std::cos(angle), radius * std::sin(angle), z});
             if (!place) return all;
             across.add((*place)[0]);
             down.add((*place)[1]);
@@ -50,4 +50,4 @@ PixelBox ringBox(const Scene& scene, const Tile& tile) {
     return {left, tile.size.height - bottom, {right - left, bottom - top}};
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

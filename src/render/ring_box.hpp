@@ -2,12 +2,12 @@
 
 #include "render/renderer.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// Pixels of a tile, counted from its lower left corner, as glScissor takes them.
 struct PixelBox {
     int x = 0, y = 0;
-    Size size;
+    scene::Size size;
 
     bool operator==(const PixelBox&) const = default;
 };
@@ -15,6 +15,6 @@ struct PixelBox {
 /// What passes over the same scene can differ in: the ring and its parts with a margin, and all of the tile
 /// where something is written into the picture. Beyond it lie the backdrop and the soft end of the shade on
 /// the floor, which one pass shows as well as many.
-PixelBox ringBox(const Scene& scene, const Tile& tile);
+PixelBox ringBox(const scene::Scene& scene, const Tile& tile);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -7,7 +7,7 @@
 
 #include "lettering.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -24,7 +24,7 @@ double roundLength(double most) {
 
 }  // namespace
 
-std::vector<MarkVertex> scaleBar(double pixelsPerMm, Size size, double pixelsAPoint) {
+std::vector<MarkVertex> scaleBar(double pixelsPerMm, scene::Size size, double pixelsAPoint) {
     std::vector<MarkVertex> triangles;
     const Pen pen{size, triangles};
     const double k = pixelsAPoint, mm = roundLength(kLongest * size.width / pixelsPerMm),
@@ -43,4 +43,4 @@ std::vector<MarkVertex> scaleBar(double pixelsPerMm, Size size, double pixelsAPo
     return triangles;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

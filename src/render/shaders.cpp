@@ -8,7 +8,7 @@
 
 #include "embedded_shaders.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -134,4 +134,4 @@ void Program::set(const char* name, const std::array<double, 3>& v) const {
     set(name, std::array{static_cast<float>(v[0]), static_cast<float>(v[1]), static_cast<float>(v[2])});
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

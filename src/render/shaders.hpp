@@ -8,7 +8,7 @@
 
 #include "gl_objects.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// The text of shaders/NAME with its `#include "OTHER"` lines replaced by those files' text, each taken once,
 /// after the `defines`.
@@ -48,4 +48,4 @@ class Program {
 inline constexpr GLuint kFrameBlock = 0, kFacetBlock = 1;
 inline constexpr int kStudioUnit = 0, kReflectanceUnit = 1, kFloorUnit = 2, kSourceUnit = 3;
 
-}  // namespace bandwright
+}  // namespace bandwright::render

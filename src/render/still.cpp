@@ -8,13 +8,13 @@
 #include "png_rows.hpp"
 #include "render/renderer.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
 constexpr int kTileSide = 1024;
 
-Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
+Image settled(Renderer& renderer, const scene::Scene& scene, const Tile& tile) {
     do {
         renderer.draw(scene, tile, Quality::Still);
     } while (!renderer.settled());
@@ -24,7 +24,7 @@ Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
 // Rows of the still from `top`, as RGBA.
 struct Strip {
     int top = 0;
-    Size size;
+    scene::Size size;
     std::vector<std::uint8_t> rgba;
 
     void put(const Image& image, int x, int y) {
@@ -44,14 +44,14 @@ void drawPanel(Renderer& renderer, const Panel& panel, Strip& strip) {
     const int to = std::min(strip.top + strip.size.height - panel.y, panel.size.height);
     if (from >= to) return;
     for (int x = 0; x < panel.size.width; x += kTileSide) {
-        const Size part{std::min(kTileSide, panel.size.width - x), to - from};
+        const scene::Size part{std::min(kTileSide, panel.size.width - x), to - from};
         strip.put(settled(renderer, panel.scene, {panel.size, x, from, part}), panel.x + x, panel.y + from);
     }
 }
 
 }  // namespace
 
-Still stillOf(std::vector<Scene> scenes, Size each) {
+Still stillOf(std::vector<scene::Scene> scenes, scene::Size each) {
     const auto count = static_cast<int>(scenes.size());
     const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count)))),
               rows = (count + columns - 1) / columns;
@@ -64,9 +64,9 @@ Still stillOf(std::vector<Scene> scenes, Size each) {
 }
 
 void writeStill(const Still& still, const std::filesystem::path& file, const ProgressReport& progress) {
-    const OffscreenContext context;
+    const platform::OffscreenContext context;
     Renderer renderer(context.loader());
-    writeFileAtomically(file, [&](const ByteSink& bytes) {
+    platform::writeFileAtomically(file, [&](const platform::ByteSink& bytes) {
         PngRows png(still.size, bytes, still.dotsPerInch);
         for (int top = 0; top < still.size.height; top += kTileSide) {
             Strip strip{top, {still.size.width, std::min(kTileSide, still.size.height - top)}, {}};
@@ -82,4 +82,4 @@ void writeStill(const Still& still, const std::filesystem::path& file, const Pro
     });
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

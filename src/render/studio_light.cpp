@@ -4,7 +4,7 @@
 
 #include "fresnel.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -13,7 +13,7 @@ constexpr GLsizei kSide = 128;  // texels of a cube face at its sharpest
 constexpr std::array<float, 5> kRoughness = {0.16F, 0.32F, 0.5F, 0.72F, 1.0F};
 constexpr auto kBlurLevels = static_cast<GLint>(kRoughness.size());
 constexpr GLint kRawLevels = 8;  // down to one texel
-constexpr Size kFloorSize{64, 64};
+constexpr scene::Size kFloorSize{64, 64};
 constexpr int kTableSide = 32, kTableSamples = 64;
 
 GlTexture cube(GLint lastLevel, GLint filter) {
@@ -73,7 +73,7 @@ StudioLight::StudioLight(const std::filesystem::path& shaderFolder)
       reflectance_(tableTexture()),
       floorShade_(textureTarget(GL_R8, kFloorSize)) {}
 
-void StudioLight::drawStudio(Studio studio) {
+void StudioLight::drawStudio(scene::Studio studio) {
     glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_);
     studioProgram_.use();
     studioProgram_.set("studioKind", static_cast<int>(studio));
@@ -91,17 +91,17 @@ void StudioLight::drawStudio(Studio studio) {
     bindTexture(kSourceUnit, GL_TEXTURE_CUBE_MAP, 0);
 }
 
-void StudioLight::drawFloorShade(Studio studio, float halfWidth, float boreRadius) {
+void StudioLight::drawFloorShade(scene::Studio studio, float halfWidth, float boreRadius) {
     glBindFramebuffer(GL_FRAMEBUFFER, floorShade_.framebuffer);
     glViewport(0, 0, kFloorSize.width, kFloorSize.height);
     floorProgram_.use();
-    floorProgram_.set("shaded", studio == Studio::Even ? 0 : 1);
+    floorProgram_.set("shaded", studio == scene::Studio::Even ? 0 : 1);
     floorProgram_.set("halfWidth", halfWidth);
     floorProgram_.set("boreRadius", boreRadius);
     glDrawArrays(GL_TRIANGLES, 0, 3);
 }
 
-void StudioLight::bind(Studio studio, const Extent& extent) {
+void StudioLight::bind(scene::Studio studio, const scene::Extent& extent) {
     const std::array<float, 2> shape = {static_cast<float>(extent.halfWidth / -extent.floor),
                                         static_cast<float>(extent.boreRadius / -extent.floor)};
     glDisable(GL_BLEND);
@@ -117,4 +117,4 @@ void StudioLight::bind(Studio studio, const Extent& extent) {
     bindTexture(kFloorUnit, GL_TEXTURE_2D, floorShade_.texture);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

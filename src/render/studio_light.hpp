@@ -8,7 +8,7 @@
 #include "shaders.hpp"
 #include "targets.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// The light that falls on the ring, as textures; drawn once for each studio, and the floor's shade once for
 /// each shape of ring.
@@ -17,19 +17,19 @@ class StudioLight {
     explicit StudioLight(const std::filesystem::path& shaderFolder);
 
     /// Draws what is not yet drawn and binds all textures to their units.
-    void bind(Studio studio, const Extent& extent);
+    void bind(scene::Studio studio, const scene::Extent& extent);
 
   private:
-    void drawStudio(Studio studio);
-    void drawFloorShade(Studio studio, float halfWidth, float boreRadius);
+    void drawStudio(scene::Studio studio);
+    void drawFloorShade(scene::Studio studio, float halfWidth, float boreRadius);
 
     Program studioProgram_, blurProgram_, floorProgram_;
     GlVertexArray screen_;
     GlFramebuffer framebuffer_;
     GlTexture raw_, blurred_, reflectance_;
     TextureTarget floorShade_;
-    std::optional<Studio> drawn_;
+    std::optional<scene::Studio> drawn_;
     std::array<float, 2> shadedFor_{};  // half width and bore in ring radii
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::render

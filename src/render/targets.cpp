@@ -7,7 +7,7 @@
 
 #include "shaders.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -37,7 +37,7 @@ GLint samplesAPixel() {
     return std::min(kSamples, most);
 }
 
-GlRenderbuffer sampledBuffer(GLenum format, GLint samples, Size size) {
+GlRenderbuffer sampledBuffer(GLenum format, GLint samples, scene::Size size) {
     auto buffer = GlRenderbuffer::make();
     glBindRenderbuffer(GL_RENDERBUFFER, buffer);
     glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, format, size.width, size.height);
@@ -45,7 +45,7 @@ GlRenderbuffer sampledBuffer(GLenum format, GLint samples, Size size) {
 }
 
 // Within the scissor's box, where there is one.
-void clear(Size size) {
+void clear(scene::Size size) {
     glViewport(0, 0, size.width, size.height);
     glClearColor(0, 0, 0, 0);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
@@ -64,7 +64,7 @@ void requireComplete() {
     }
 }
 
-TextureTarget textureTarget(GLenum format, Size size) {
+TextureTarget textureTarget(GLenum format, scene::Size size) {
     TextureTarget target{GlTexture::make(), GlFramebuffer::make()};
     glBindTexture(GL_TEXTURE_2D, target.texture);
     glTexImage2D(GL_TEXTURE_2D, 0, static_cast<GLint>(format), size.width, size.height, 0, GL_RGBA,
@@ -90,7 +90,7 @@ void fillRow(GLuint texture, const std::vector<std::array<float, 3>>& row) {
     glBindTexture(GL_TEXTURE_2D, 0);
 }
 
-bool Targets::fit(Size size) {
+bool Targets::fit(scene::Size size) {
     if (size == size_) return false;
     const GLint samples = sampledAsked_.value_or(!drawnBySoftware()) ? samplesAPixel() : 0;
     pass_ = textureTarget(GL_RGBA8, size);
@@ -115,7 +115,7 @@ bool Targets::fit(Size size) {
     return true;
 }
 
-Size Targets::movingSize() const {
+scene::Size Targets::movingSize() const {
     if (sampled_ != 0) return size_;
     const auto scaled = [this](int side) {
         return std::max(1, static_cast<int>(std::lround(kMovingScales[pace_] * side)));
@@ -140,7 +140,7 @@ void Targets::makeMoving() {
     attachDepth(depth_);
 }
 
-void Targets::begin(const TextureTarget& to, Size size) const {
+void Targets::begin(const TextureTarget& to, scene::Size size) const {
     glBindFramebuffer(GL_FRAMEBUFFER, to.framebuffer);
     clear(size);
 }
@@ -159,11 +159,11 @@ void Targets::resolve(const TextureTarget& to, const PixelBox& box) const {
 
 void Targets::showMoving() const {
     if (sampled_ != 0) return;
-    const Size part = movingSize();
+    const scene::Size part = movingSize();
     glBindFramebuffer(GL_READ_FRAMEBUFFER, moving_.framebuffer);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, shown_.framebuffer);
     glBlitFramebuffer(0, 0, part.width, part.height, 0, 0, size_.width, size_.height, GL_COLOR_BUFFER_BIT,
                       GL_LINEAR);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -8,7 +8,7 @@
 #include "ring_box.hpp"
 #include "scene/camera.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// A framebuffer with one texture.
 struct TextureTarget {
@@ -24,18 +24,18 @@ class Targets {
     explicit Targets(std::optional<bool> sampled = {}) : sampledAsked_(sampled) {}
 
     /// Makes them anew when the size is another one. Returns whether it did.
-    bool fit(Size size);
-    Size size() const { return size_; }
+    bool fit(scene::Size size);
+    scene::Size size() const { return size_; }
 
     /// The size at which a picture is drawn while something moves: a smaller one where a processor draws.
-    Size movingSize() const;
+    scene::Size movingSize() const;
     /// Tells how long the last moving picture took: when several in a row were late, the next are smaller,
     /// and larger again when there is time. Where a processor draws.
     void pace(double milliseconds);
     bool drawsInSoftware() const { return sampled_ == 0; }
 
     /// Binds one of the targets below, cleared to nothing.
-    void begin(const TextureTarget& to, Size size) const;
+    void begin(const TextureTarget& to, scene::Size size) const;
     /// The same of a surface with several samples a pixel, where the device has them: edges are smooth at
     /// once.
     void beginSampled() const;
@@ -53,7 +53,7 @@ class Targets {
     void makeMoving();
 
     std::optional<bool> sampledAsked_;
-    Size size_;
+    scene::Size size_;
     std::size_t pace_ = 0;  ///< step of the moving picture's size
     int wished_ = 0;        ///< frames in a row that asked for another, the sign says which way
     GlRenderbuffer depth_, colour_, sampledDepth_;
@@ -63,7 +63,7 @@ class Targets {
 };
 
 /// Allocates `texture` and attaches it. Filters linearly, clamps at the edge.
-TextureTarget textureTarget(GLenum format, Size size);
+TextureTarget textureTarget(GLenum format, scene::Size size);
 
 /// Fills a texture of one row, linear light, and leaves none bound.
 void fillRow(GLuint texture, const std::vector<std::array<float, 3>>& row);
@@ -71,4 +71,4 @@ void fillRow(GLuint texture, const std::vector<std::array<float, 3>>& row);
 /// Throws std::runtime_error when the bound framebuffer cannot be drawn on.
 void requireComplete();
 
-}  // namespace bandwright
+}  // namespace bandwright::render

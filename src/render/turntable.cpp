@@ -9,7 +9,7 @@
 #include "render/renderer.hpp"
 #include "render/still.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -22,7 +22,7 @@ struct EncoderDelete {
 };
 using Encoder = std::unique_ptr<WebPAnimEncoder, EncoderDelete>;
 
-Encoder encoderFor(Size size) {
+Encoder encoderFor(scene::Size size) {
     WebPAnimEncoderOptions options;
     if (WebPAnimEncoderOptionsInit(&options) == 0) cannotEncode();
     options.anim_params.loop_count = 0;  // for ever
@@ -48,12 +48,12 @@ void add(WebPAnimEncoder& encoder, const Image& image, int time, float quality) 
 
 }  // namespace
 
-void writeTurntable(const Scene& scene, Size size, const Turntable& turntable,
+void writeTurntable(const scene::Scene& scene, scene::Size size, const Turntable& turntable,
                     const std::filesystem::path& file, const ProgressReport& progress) {
-    const OffscreenContext context;
+    const platform::OffscreenContext context;
     Renderer renderer(context.loader());
     const Encoder encoder = encoderFor(size);
-    Scene turned = scene;
+    scene::Scene turned = scene;
     for (int i = 0; i < turntable.frames; ++i) {
         turned.view.camera.azimuth = scene.view.camera.azimuth + 360.0 * i / turntable.frames;
         do {
@@ -69,7 +69,7 @@ void writeTurntable(const Scene& scene, Size size, const Turntable& turntable,
         cannotEncode();
     const std::string bytes(reinterpret_cast<const char*>(data.bytes), data.size);
     WebPDataClear(&data);
-    writeFileAtomically(file, bytes);
+    platform::writeFileAtomically(file, bytes);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

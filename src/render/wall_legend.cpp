@@ -8,7 +8,7 @@
 #include "lettering.hpp"
 #include "trade/linear_rgb.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 namespace {
 
@@ -26,8 +26,8 @@ double numberStep(double range) {
 
 void drawColours(const Pen& pen, Pixel topLeft, double length, double height) {
     for (int i = 0; i < kColourSteps; ++i) {
-        const LinearRgb c = wallColour((i + 0.5) / kColourSteps);
-        const auto encoded = [&](std::size_t k) { return static_cast<float>(srgbEncoded(c[k])); };
+        const trade::LinearRgb c = scene::wallColour((i + 0.5) / kColourSteps);
+        const auto encoded = [&](std::size_t k) { return static_cast<float>(trade::srgbEncoded(c[k])); };
         pen.rectangle({topLeft[0] + length * i / kColourSteps, topLeft[1]},
                       {topLeft[0] + length * (i + 1) / kColourSteps, topLeft[1] + height},
                       {encoded(0), encoded(1), encoded(2), 1});
@@ -36,7 +36,7 @@ void drawColours(const Pen& pen, Pixel topLeft, double length, double height) {
 
 }  // namespace
 
-std::vector<MarkVertex> wallLegend(const WallScale& scale, Size size, double pixelsAPoint) {
+std::vector<MarkVertex> wallLegend(const scene::WallScale& scale, scene::Size size, double pixelsAPoint) {
     std::vector<MarkVertex> triangles;
     const double range = scale.most - scale.least;
     if (!(range > 0)) return triangles;
@@ -63,4 +63,4 @@ std::vector<MarkVertex> wallLegend(const WallScale& scale, Size size, double pix
     return triangles;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -5,10 +5,10 @@
 #include "pen.hpp"
 #include "scene/scene.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// The wall map's scale in the picture's lower left corner: its colours from thin to thick, with numbers in
 /// mm at even steps. `scale` is in pixels a point.
-std::vector<MarkVertex> wallLegend(const WallScale& scale, Size size, double pixelsAPoint);
+std::vector<MarkVertex> wallLegend(const scene::WallScale& scale, scene::Size size, double pixelsAPoint);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

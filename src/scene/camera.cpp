@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::scene {
 
 namespace {
 
@@ -13,7 +13,7 @@ constexpr double kMargin = 0.82;  // share of the picture that the ring fills at
 constexpr int kRimSamples = 96;   // points on each rim of the extent's cylinder, for fitting
 
 struct Axes {
-    Vec3 right, up, backward;
+    geometry::Vec3 right, up, backward;
 };
 
 Axes axesOf(const Camera& camera) {
@@ -30,20 +30,34 @@ double fittingDistance(const Axes& axes, const Extent& extent, double slopeX, do
     for (int i = 0; i < 2 * kRimSamples; ++i) {
         const double angle = std::numbers::pi * i / kRimSamples;
         for (const double z : {-extent.halfWidth, extent.halfWidth}) {
-            const Vec3 point{extent.radius * std::cos(angle), extent.radius * std::sin(angle), z};
-            const double aside =
-                std::max(std::abs(dot(point, axes.right)) / slopeX, std::abs(dot(point, axes.up)) / slopeY);
-            distance = std::max(distance, aside + dot(point, axes.backward));
+            const geometry::Vec3 point{extent.radius * std::cos(angle), extent.radius * std::sin(angle), z};
+            const double aside = std::max(std::abs(geometry::dot(point, axes.right)) / slopeX,
+                                          std::abs(geometry::dot(point, axes.up)) / slopeY);
+            distance = std::max(distance, aside + geometry::dot(point, axes.backward));
         }
     }
     return distance;
 }
 
-Matrix4 lookAlong(const Axes& axes, Vec3 eye) {
+Matrix4 lookAlong(const Axes& axes, geometry::Vec3 eye) {
     const auto f = [](double v) { return static_cast<float>(v); };
-    const Vec3 &r = axes.right, &u = axes.up, &b = axes.backward;
-    return {f(r.x), f(u.x), f(b.x), 0, f(r.y),          f(u.y),          f(b.y),          0,
-            f(r.z), f(u.z), f(b.z), 0, f(-dot(r, eye)), f(-dot(u, eye)), f(-dot(b, eye)), 1};
+    const geometry::Vec3 &r = axes.right, &u = axes.up, &b = axes.backward;
+    return {f(r.x),
+            f(u.x),
+            f(b.x),
+            0,
+            f(r.y),
+            f(u.y),
+            f(b.y),
+            0,
+            f(r.z),
+            f(u.z),
+            f(b.z),
+            0,
+            f(-geometry::dot(r, eye)),
+            f(-geometry::dot(u, eye)),
+            f(-geometry::dot(b, eye)),
+            1};
 }
 
 std::array<double, 4> apply(const Matrix4& m, const std::array<double, 4>& v) {
@@ -56,7 +70,7 @@ std::array<double, 4> apply(const Matrix4& m, const std::array<double, 4>& v) {
     return out;
 }
 
-Vec3 turned(Vec3 p, double degrees) {
+geometry::Vec3 turned(geometry::Vec3 p, double degrees) {
     const double c = std::cos(degrees * kRadians), s = std::sin(degrees * kRadians);
     return {c * p.x - s * p.y, s * p.x + c * p.y, p.z};
 }
@@ -101,7 +115,7 @@ Viewpoint viewpoint(const Camera& camera, const Extent& extent, Size size) {
     return view;
 }
 
-std::optional<std::array<double, 2>> project(const Viewpoint& view, Size size, Vec3 p) {
+std::optional<std::array<double, 2>> project(const Viewpoint& view, Size size, geometry::Vec3 p) {
     const auto clip = apply(view.projection, apply(view.view, {p.x, p.y, p.z, 1}));
     if (clip[3] <= 0) return std::nullopt;
     return std::array{(1 + clip[0] / clip[3]) / 2 * size.width, (1 - clip[1] / clip[3]) / 2 * size.height};
@@ -111,16 +125,16 @@ Ray rayThrough(const Viewpoint& view, Size size, double pixelX, double pixelY) {
     const Matrix4& p = view.projection;
     const double x = (2 * pixelX / size.width - 1 + static_cast<double>(p[8])) / static_cast<double>(p[0]);
     const double y = (1 - 2 * pixelY / size.height + static_cast<double>(p[9])) / static_cast<double>(p[5]);
-    const Vec3 direction = x * view.right + y * view.up - view.backward;
-    return {view.eye, (1 / length(direction)) * direction};
+    const geometry::Vec3 direction = x * view.right + y * view.up - view.backward;
+    return {view.eye, (1 / geometry::length(direction)) * direction};
 }
 
-Vec3 toStage(Vec3 ringPoint, double top) {
+geometry::Vec3 toStage(geometry::Vec3 ringPoint, double top) {
     return turned(ringPoint, 90 - top);
 }
 
-Vec3 toRing(Vec3 stagePoint, double top) {
+geometry::Vec3 toRing(geometry::Vec3 stagePoint, double top) {
     return turned(stagePoint, top - 90);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

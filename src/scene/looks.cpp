@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::scene {
 
 namespace {
 
@@ -13,103 +13,106 @@ constexpr double kSameFlat = 1 - 2e-5;  // cosine between triangles of one flat:
 // it.
 const double kSameGirdleSide = std::cos(std::numbers::pi / 9.0);
 
-Vec3 triangleNormal(const Mesh& mesh, std::size_t triangle) {
+geometry::Vec3 triangleNormal(const geometry::Mesh& mesh, std::size_t triangle) {
     const auto& [a, b, c] = mesh.triangles[triangle];
-    const Vec3 origin = mesh.points[mesh.pointOf[a]];
-    const Vec3 normal = cross(mesh.points[mesh.pointOf[b]] - origin, mesh.points[mesh.pointOf[c]] - origin);
-    const double size = length(normal);
-    return size > 0 ? (1 / size) * normal : Vec3{};
+    const geometry::Vec3 origin = mesh.points[mesh.pointOf[a]];
+    const geometry::Vec3 normal =
+        geometry::cross(mesh.points[mesh.pointOf[b]] - origin, mesh.points[mesh.pointOf[c]] - origin);
+    const double size = geometry::length(normal);
+    return size > 0 ? (1 / size) * normal : geometry::Vec3{};
 }
 
-void addNormals(const Mesh& mesh, const MeshFace& face, double same, std::vector<Vec3>& normals) {
+void addNormals(const geometry::Mesh& mesh, const geometry::MeshFace& face, double same,
+                std::vector<geometry::Vec3>& normals) {
     const std::size_t own = normals.size();
     for (std::size_t t = face.firstTriangle;
          t < face.firstTriangle + face.triangleCount && normals.size() <= kMostFacets; ++t) {
-        const Vec3 normal = triangleNormal(mesh, t);
-        const bool known = std::any_of(normals.begin() + static_cast<std::ptrdiff_t>(own), normals.end(),
-                                       [&](const Vec3& other) { return dot(normal, other) > same; });
-        if (!known && normal != Vec3{}) normals.push_back(normal);
+        const geometry::Vec3 normal = triangleNormal(mesh, t);
+        const bool known =
+            std::any_of(normals.begin() + static_cast<std::ptrdiff_t>(own), normals.end(),
+                        [&](const geometry::Vec3& other) { return geometry::dot(normal, other) > same; });
+        if (!known && normal != geometry::Vec3{}) normals.push_back(normal);
     }
 }
 
 /// Of all flats that lean apart from each other; not all of them where there are more than can be traced.
-std::vector<Vec3> flatNormals(const Mesh& stone, double same) {
-    std::vector<Vec3> normals;
+std::vector<geometry::Vec3> flatNormals(const geometry::Mesh& stone, double same) {
+    std::vector<geometry::Vec3> normals;
     for (const bool girdle : {false, true}) {
-        for (const MeshFace& face : stone.faces) {
-            if ((face.tag.feature == Feature::Girdle) != girdle) continue;
+        for (const geometry::MeshFace& face : stone.faces) {
+            if ((face.tag.feature == geometry::Feature::Girdle) != girdle) continue;
             addNormals(stone, face, girdle ? std::min(same, kSameGirdleSide) : same, normals);
         }
     }
     return normals;
 }
 
-FacetPlane touchingPlane(const Mesh& mesh, Vec3 normal) {
+FacetPlane touchingPlane(const geometry::Mesh& mesh, geometry::Vec3 normal) {
     double offset = -1e30;
-    for (const Vec3& point : mesh.points)
-        offset = std::max(offset, dot(normal, point));
+    for (const geometry::Vec3& point : mesh.points)
+        offset = std::max(offset, geometry::dot(normal, point));
     return {{static_cast<float>(normal.x), static_cast<float>(normal.y), static_cast<float>(normal.z)},
             static_cast<float>(offset)};
 }
 
 }  // namespace
 
-std::vector<FacetPlane> facetPlanes(const Mesh& stone) {
-    std::vector<Vec3> normals = flatNormals(stone, kSameFlat);
+std::vector<FacetPlane> facetPlanes(const geometry::Mesh& stone) {
+    std::vector<geometry::Vec3> normals = flatNormals(stone, kSameFlat);
     // A model may have more flats than a stone is traced with: then those that lean nearly alike count as
     // one.
     for (double apart = std::numbers::pi / 180; normals.size() > kMostFacets; apart *= 1.25)
         normals = flatNormals(stone, std::cos(apart));
     std::vector<FacetPlane> planes;
     planes.reserve(normals.size());
-    for (const Vec3& normal : normals)
+    for (const geometry::Vec3& normal : normals)
         planes.push_back(touchingPlane(stone, normal));
     return planes;
 }
 
-Dome domeOf(const Mesh& cabochon) {
+Dome domeOf(const geometry::Mesh& cabochon) {
     Dome dome;
-    std::vector<Vec3> crown;
-    for (const MeshFace& face : cabochon.faces) {
-        if (face.tag.feature == Feature::Pavilion)
+    std::vector<geometry::Vec3> crown;
+    for (const geometry::MeshFace& face : cabochon.faces) {
+        if (face.tag.feature == geometry::Feature::Pavilion)
             dome.up = -1.0 * triangleNormal(cabochon, face.firstTriangle);
-        if (face.tag.feature != Feature::Crown) continue;
+        if (face.tag.feature != geometry::Feature::Crown) continue;
         for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
             for (const std::uint32_t corner : cabochon.triangles[t])
                 crown.push_back(cabochon.points[cabochon.pointOf[corner]]);
         }
     }
-    const auto height = [&](const Vec3& p) { return dot(dome.up, p); };
+    const auto height = [&](const geometry::Vec3& p) { return geometry::dot(dome.up, p); };
     double girdle = 1e30, top = -1e30;
     dome.base = 1e30;
-    for (const Vec3& p : crown) {
+    for (const geometry::Vec3& p : crown) {
         girdle = std::min(girdle, height(p));
         top = std::max(top, height(p));
     }
-    for (const Vec3& p : cabochon.points)
+    for (const geometry::Vec3& p : cabochon.points)
         dome.base = std::min(dome.base, height(p));
-    Vec3 summit;
-    for (const Vec3& p : crown)
+    geometry::Vec3 summit;
+    for (const geometry::Vec3& p : crown)
         if (height(p) > top - 1e-9) summit = p;
     dome.centre = summit - (top - girdle) * dome.up;
-    Vec3 longest;
-    for (const Vec3& p : crown) {
-        const Vec3 across = p - dome.centre - (height(p) - girdle) * dome.up;
-        if (length(across) > length(longest)) longest = across;
+    geometry::Vec3 longest;
+    for (const geometry::Vec3& p : crown) {
+        const geometry::Vec3 across = p - dome.centre - (height(p) - girdle) * dome.up;
+        if (geometry::length(across) > geometry::length(longest)) longest = across;
     }
-    const double a = length(longest), c = top - girdle;
-    const Vec3 along = (1 / a) * longest, side = cross(dome.up, along);
+    const double a = geometry::length(longest), c = top - girdle;
+    const geometry::Vec3 along = (1 / a) * longest, side = geometry::cross(dome.up, along);
     // The end of the shorter half axis may fall between two points; the ellipsoid's equation at the nearest
     // does not.
-    Vec3 widest;
-    for (const Vec3& p : crown) {
-        const Vec3 q = p - dome.centre;
-        if (std::abs(dot(side, q)) > std::abs(dot(side, widest))) widest = q;
+    geometry::Vec3 widest;
+    for (const geometry::Vec3& p : crown) {
+        const geometry::Vec3 q = p - dome.centre;
+        if (std::abs(geometry::dot(side, q)) > std::abs(geometry::dot(side, widest))) widest = q;
     }
-    const double x = dot(along, widest) / a, z = dot(dome.up, widest) / c;
-    const double b = std::abs(dot(side, widest)) / std::sqrt(1 - x * x - z * z);
+    const double x = geometry::dot(along, widest) / a, z = geometry::dot(dome.up, widest) / c;
+    const double b = std::abs(geometry::dot(side, widest)) / std::sqrt(1 - x * x - z * z);
     dome.inverse = {(1 / a) * along, (1 / b) * side, (1 / c) * dome.up};
     return dome;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

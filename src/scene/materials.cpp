@@ -6,7 +6,7 @@
 #include "base/input_error.hpp"
 #include "looks.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 
 namespace {
 
@@ -16,7 +16,7 @@ constexpr double kSilk = 0.05;
 
 template <class T>
 const T& known(const T* entry, const std::string& kind, const std::string& id) {
-    if (entry == nullptr) throw InputError("The " + kind + " \"" + id + "\" is not in the catalogue.");
+    if (entry == nullptr) throw base::InputError("The " + kind + " \"" + id + "\" is not in the catalogue.");
     return *entry;
 }
 
@@ -28,23 +28,24 @@ Skin skin(const Reflectance& at) {
     return skin;
 }
 
-std::optional<Skin> skinOf(const Metal& metal, const Surface& surface) {
-    if (surface.treatment == Treatment::Anodised && metal.anodising) {
-        return skin([&](double cosine) { return filmColour(*metal.anodising, surface.oxide, cosine); });
+std::optional<Skin> skinOf(const trade::Metal& metal, const design::Surface& surface) {
+    if (surface.treatment == design::Treatment::Anodised && metal.anodising) {
+        return skin(
+            [&](double cosine) { return trade::filmColour(*metal.anodising, surface.oxide, cosine); });
     }
-    if (surface.treatment == Treatment::Blackened && metal.blackOxide) {
+    if (surface.treatment == design::Treatment::Blackened && metal.blackOxide) {
         return skin([&](double cosine) {
-            const double share = surfaceReflectance(cosine, metal.blackOxide->value);
-            return LinearRgb{share, share, share};
+            const double share = trade::surfaceReflectance(cosine, metal.blackOxide->value);
+            return trade::LinearRgb{share, share, share};
         });
     }
     return std::nullopt;
 }
 
-Material metalLook(const Metal& metal, const Surface& surface, const Layers& layers) {
-    const ZoneFinishes finish = {surface.outside, surface.edges, surface.bore, Finish::Turned};
-    if (metal.substance != Substance::Metal) {
-        return FibreLook{metal.substance == Substance::Wood, metal.reflectance,
+Material metalLook(const trade::Metal& metal, const design::Surface& surface, const design::Layers& layers) {
+    const ZoneFinishes finish = {surface.outside, surface.edges, surface.bore, design::Finish::Turned};
+    if (metal.substance != trade::Substance::Metal) {
+        return FibreLook{metal.substance == trade::Substance::Wood, metal.reflectance,
                          metal.layerReflectance.value_or(metal.reflectance), finish};
     }
     MetalLook look{metal.reflectance, metal.reflectance82, finish};
@@ -53,14 +54,15 @@ Material metalLook(const Metal& metal, const Surface& surface, const Layers& lay
     return look;
 }
 
-FillLook fillLook(const Design& design, const Catalogue& catalogue, const Part& part) {
-    const Filler& filler = known(catalogue.filler(part.material), "filler", part.material);
+FillLook fillLook(const design::Design& design, const trade::Catalogue& catalogue,
+                  const geometry::Part& part) {
+    const trade::Filler& filler = known(catalogue.filler(part.material), "filler", part.material);
     FillLook look{filler.colour, filler.colour2};
     look.opalescent = filler.opalescent;
     look.glows = filler.glows;
     look.glow = filler.glowColour;
     if (part.source < design.channels.size() && design.channels[part.source].fill) {
-        const Fill& fill = *design.channels[part.source].fill;
+        const design::Fill& fill = *design.channels[part.source].fill;
         look.grainLeast = fill.grainLeast;
         look.grainMost = fill.grainMost;
         look.packing = fill.packing;
@@ -68,8 +70,8 @@ FillLook fillLook(const Design& design, const Catalogue& catalogue, const Part& 
     return look;
 }
 
-GemLook gemLook(const Design& design, const Catalogue& catalogue, const Part& part) {
-    const Gem& gem = known(catalogue.gem(part.material), "gem", part.material);
+GemLook gemLook(const design::Design& design, const trade::Catalogue& catalogue, const geometry::Part& part) {
+    const trade::Gem& gem = known(catalogue.gem(part.material), "gem", part.material);
     std::string seat = design.band.metal;
     const bool set = part.source < design.settings.size();
     if (set && design.settings[part.source].tube) seat = design.settings[part.source].tube->metal;
@@ -81,7 +83,7 @@ GemLook gemLook(const Design& design, const Catalogue& catalogue, const Part& pa
     look.cloud = gem.cloud;
     look.opalescent = gem.opalescent;
     if (set && design.settings[part.source].stone &&
-        design.settings[part.source].stone->cut == StoneCut::Cabochon) {
+        design.settings[part.source].stone->cut == design::StoneCut::Cabochon) {
         look.dome = domeOf(part.mesh);
         for (double& share : look.cloud)
             share = std::max(share, kSilk);
@@ -93,46 +95,48 @@ GemLook gemLook(const Design& design, const Catalogue& catalogue, const Part& pa
 
 }  // namespace
 
-Zone zoneOf(Feature feature) {
-    switch (regionOf(feature)) {
-        case Region::Bore:
+Zone zoneOf(geometry::Feature feature) {
+    switch (geometry::regionOf(feature)) {
+        case geometry::Region::Bore:
             return Zone::Bore;
-        case Region::Ease:
-        case Region::Edge:
+        case geometry::Region::Ease:
+        case geometry::Region::Edge:
             return Zone::Edges;
-        case Region::LinerJoint:
-        case Region::Channel:
-        case Region::HoleSide:
-        case Region::HoleFloor:
+        case geometry::Region::LinerJoint:
+        case geometry::Region::Channel:
+        case geometry::Region::HoleSide:
+        case geometry::Region::HoleFloor:
             return Zone::Cuts;
-        case Region::Outside:
-        case Region::FillTop:
-        case Region::Tube:
-        case Region::Stone:
+        case geometry::Region::Outside:
+        case geometry::Region::FillTop:
+        case geometry::Region::Tube:
+        case geometry::Region::Stone:
             break;
     }
     return Zone::Outside;
 }
 
-Material materialOf(const Design& design, const Catalogue& catalogue, const Part& part) {
-    constexpr Surface kPolished{Finish::Polished, Finish::Polished, Finish::Polished};
+Material materialOf(const design::Design& design, const trade::Catalogue& catalogue,
+                    const geometry::Part& part) {
+    constexpr design::Surface kPolished{design::Finish::Polished, design::Finish::Polished,
+                                        design::Finish::Polished};
     switch (part.role) {
-        case PartRole::Fill:
+        case geometry::PartRole::Fill:
             return fillLook(design, catalogue, part);
-        case PartRole::Stone:
+        case geometry::PartRole::Stone:
             return gemLook(design, catalogue, part);
-        case PartRole::Band:
+        case geometry::PartRole::Band:
             return metalLook(known(catalogue.metal(part.material), "metal", part.material),
                              design.band.surface, design.band.layers);
-        case PartRole::Liner: {
-            Surface surface = design.band.surface;
-            surface.treatment = Treatment::None;
+        case geometry::PartRole::Liner: {
+            design::Surface surface = design.band.surface;
+            surface.treatment = design::Treatment::None;
             return metalLook(known(catalogue.metal(part.material), "metal", part.material), surface, {});
         }
-        case PartRole::Tube:
+        case geometry::PartRole::Tube:
             return metalLook(known(catalogue.metal(part.material), "metal", part.material), kPolished, {});
     }
     return MetalLook{};
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -3,9 +3,10 @@
 #include "geometry/part.hpp"
 #include "scene/material.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 
 /// What a part of the design looks like. Throws InputError when its material is not in the catalogue.
-Material materialOf(const Design& design, const Catalogue& catalogue, const Part& part);
+Material materialOf(const design::Design& design, const trade::Catalogue& catalogue,
+                    const geometry::Part& part);
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -5,7 +5,7 @@
 
 #include "geometry/hole.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 
 namespace {
 
@@ -17,15 +17,15 @@ struct Mouth {
 };
 
 // The opening below which a face lies; width 0 where the face lies open.
-Mouth mouthOf(const Design& design, Tag tag, double outside) {
-    if (const auto channel = channelOf(tag); channel && *channel < design.channels.size())
+Mouth mouthOf(const design::Design& design, geometry::Tag tag, double outside) {
+    if (const auto channel = geometry::channelOf(tag); channel && *channel < design.channels.size())
         return {outside, design.channels[*channel].width, false};
-    if (isHoleWall(tag.feature) && tag.owner < design.settings.size())
-        return {outside, seatOf(design.settings[tag.owner].hole, tag.owner).mouth, true};
+    if (geometry::isHoleWall(tag.feature) && tag.owner < design.settings.size())
+        return {outside, geometry::seatOf(design.settings[tag.owner].hole, tag.owner).mouth, true};
     switch (tag.feature) {
-        case Feature::TubeInside:
-        case Feature::TubeSeat:
-        case Feature::TubeLedge:
+        case geometry::Feature::TubeInside:
+        case geometry::Feature::TubeSeat:
+        case geometry::Feature::TubeLedge:
             if (tag.owner < design.settings.size() && design.settings[tag.owner].tube)
                 return {outside, design.settings[tag.owner].tube->seatDiameter, true};
             return {};
@@ -34,9 +34,9 @@ Mouth mouthOf(const Design& design, Tag tag, double outside) {
     }
 }
 
-double largestRadius(const Mesh& mesh) {
+double largestRadius(const geometry::Mesh& mesh) {
     double largest = 0;
-    for (const Vec3& point : mesh.points)
+    for (const geometry::Vec3& point : mesh.points)
         largest = std::max(largest, std::hypot(point.x, point.y));
     return largest;
 }
@@ -55,16 +55,16 @@ double wellOpenness(double depth, double diameter, bool onWall) {
     return 1 / (1 + 4 * d * d / (diameter * diameter));
 }
 
-std::vector<float> openness(const Design& design, const Part& part) {
-    const Mesh& mesh = part.mesh;
+std::vector<float> openness(const design::Design& design, const geometry::Part& part) {
+    const geometry::Mesh& mesh = part.mesh;
     std::vector<float> open(mesh.pointOf.size(), 1.0F);
     const double outside = largestRadius(mesh);
-    for (const MeshFace& face : mesh.faces) {
+    for (const geometry::MeshFace& face : mesh.faces) {
         const Mouth mouth = mouthOf(design, face.tag, outside);
         if (mouth.width <= 0) continue;
         for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
             for (const std::uint32_t vertex : mesh.triangles[t]) {
-                const Vec3 point = mesh.points[mesh.pointOf[vertex]];
+                const geometry::Vec3 point = mesh.points[mesh.pointOf[vertex]];
                 const auto& normal = mesh.normals[vertex];
                 const double radius = std::hypot(point.x, point.y);
                 const double upright =
@@ -80,4 +80,4 @@ std::vector<float> openness(const Design& design, const Part& part) {
     return open;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

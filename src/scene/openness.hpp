@@ -3,7 +3,7 @@
 #include "design/design.hpp"
 #include "geometry/part.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 
 /// Share of the light from outside that reaches the middle of the floor, or the wall, of a long slot of this
 /// width, `depth` below its mouth (view factors of a strip).
@@ -15,6 +15,6 @@ double wellOpenness(double depth, double diameter, bool onWall);
 
 /// For each vertex of the part's mesh, 0..1; 1 where nothing of the part's neighbourhood stands in the way.
 /// The bore is left open: the picture follows its reflections.
-std::vector<float> openness(const Design& design, const Part& part);
+std::vector<float> openness(const design::Design& design, const geometry::Part& part);
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -7,18 +7,18 @@
 #include "materials.hpp"
 #include "openness.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 
 namespace {
 
-std::shared_ptr<const BodyMesh> bodyMesh(const Design& design, const Part& part,
+std::shared_ptr<const BodyMesh> bodyMesh(const design::Design& design, const geometry::Part& part,
                                          const std::vector<float>& wall) {
-    const Mesh& mesh = part.mesh;
+    const geometry::Mesh& mesh = part.mesh;
     const std::vector<float> open = openness(design, part);
     BodyMesh body;
     body.vertices.reserve(mesh.pointOf.size());
     for (std::size_t v = 0; v < mesh.pointOf.size(); ++v) {
-        const Vec3& p = mesh.points[mesh.pointOf[v]];
+        const geometry::Vec3& p = mesh.points[mesh.pointOf[v]];
         body.vertices.push_back({{static_cast<float>(p.x), static_cast<float>(p.y), static_cast<float>(p.z)},
                                  mesh.normals[v],
                                  open[v],
@@ -33,21 +33,21 @@ std::shared_ptr<const BodyMesh> bodyMesh(const Design& design, const Part& part,
 }
 
 // Stones and tubes leave along their holes, fills over the nearer edge.
-Vec3 apart(const Part& part, double bandHalfWidth) {
+geometry::Vec3 apart(const geometry::Part& part, double bandHalfWidth) {
     constexpr double kTubeLift = 4.5, kStoneLift = 8, kGap = 1.5;  // mm
-    Vec3 sum;
-    for (const Vec3& point : part.mesh.points)
+    geometry::Vec3 sum;
+    for (const geometry::Vec3& point : part.mesh.points)
         sum = sum + point;
     switch (part.role) {
-        case PartRole::Band:
+        case geometry::PartRole::Band:
             return {};
-        case PartRole::Fill:
+        case geometry::PartRole::Fill:
             return {0, 0, (sum.z < -1e-6 ? -1 : 1) * (2 * bandHalfWidth + kGap)};
-        case PartRole::Liner:
+        case geometry::PartRole::Liner:
             return {0, 0, -(2 * bandHalfWidth + kGap)};
-        case PartRole::Tube:
-        case PartRole::Stone: {
-            const double lift = part.role == PartRole::Tube ? kTubeLift : kStoneLift;
+        case geometry::PartRole::Tube:
+        case geometry::PartRole::Stone: {
+            const double lift = part.role == geometry::PartRole::Tube ? kTubeLift : kStoneLift;
             const double size = std::max(std::hypot(sum.x, sum.y), 1e-9);
             return {lift * sum.x / size, lift * sum.y / size, 0};
         }
@@ -55,15 +55,15 @@ Vec3 apart(const Part& part, double bandHalfWidth) {
     return {};
 }
 
-Extent extentOf(const std::vector<Part>& parts) {
+Extent extentOf(const std::vector<geometry::Part>& parts) {
     if (parts.empty()) return {};
     Extent extent{0, 0, HUGE_VAL};
-    for (const Part& part : parts) {
-        for (const Vec3& p : part.mesh.points) {
+    for (const geometry::Part& part : parts) {
+        for (const geometry::Vec3& p : part.mesh.points) {
             const double radius = std::hypot(p.x, p.y);
             extent.radius = std::max(extent.radius, radius);
             extent.halfWidth = std::max(extent.halfWidth, std::abs(p.z));
-            if (part.role == PartRole::Band || part.role == PartRole::Liner)
+            if (part.role == geometry::PartRole::Band || part.role == geometry::PartRole::Liner)
                 extent.boreRadius = std::min(extent.boreRadius, radius);
         }
     }
@@ -75,12 +75,12 @@ constexpr double kLean = 24;  // degrees by which the first stone leans from the
 
 // The direction, in degrees round the ring, that stands uppermost, so that what is set first, which a person
 // looks at, leans forward.
-double topOf(const std::vector<Part>& parts) {
-    for (const PartRole role : {PartRole::Stone, PartRole::Tube}) {
-        for (const Part& part : parts) {
+double topOf(const std::vector<geometry::Part>& parts) {
+    for (const geometry::PartRole role : {geometry::PartRole::Stone, geometry::PartRole::Tube}) {
+        for (const geometry::Part& part : parts) {
             if (part.role != role) continue;
-            Vec3 sum;
-            for (const Vec3& point : part.mesh.points)
+            geometry::Vec3 sum;
+            for (const geometry::Vec3& point : part.mesh.points)
                 sum = sum + point;
             return std::atan2(sum.y, sum.x) * 180 / std::numbers::pi + kLean;
         }
@@ -88,11 +88,11 @@ double topOf(const std::vector<Part>& parts) {
     return 90;
 }
 
-double floorOf(const std::vector<Part>& parts, double top) {
+double floorOf(const std::vector<geometry::Part>& parts, double top) {
     if (parts.empty()) return Extent{}.floor;
     double lowest = 0;
-    for (const Part& part : parts) {
-        for (const Vec3& point : part.mesh.points)
+    for (const geometry::Part& part : parts) {
+        for (const geometry::Vec3& point : part.mesh.points)
             lowest = std::min(lowest, toStage(point, top).y);
     }
     return lowest;
@@ -100,13 +100,14 @@ double floorOf(const std::vector<Part>& parts, double top) {
 
 }  // namespace
 
-Scene makeScene(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue,
-                const View& view, const std::vector<std::vector<float>>& walls) {
+Scene makeScene(const design::Design& design, const std::vector<geometry::Part>& parts,
+                const trade::Catalogue& catalogue, const View& view,
+                const std::vector<std::vector<float>>& walls) {
     Scene scene;
     scene.extent = extentOf(parts);
     for (std::size_t i = 0; i < parts.size(); ++i) {
-        const Part& part = parts[i];
-        scene.bodies.push_back({name(part), part.role,
+        const geometry::Part& part = parts[i];
+        scene.bodies.push_back({geometry::name(part), part.role,
                                 bodyMesh(design, part, i < walls.size() ? walls[i] : std::vector<float>{}),
                                 materialOf(design, catalogue, part), apart(part, scene.extent.halfWidth)});
     }
@@ -116,4 +117,4 @@ Scene makeScene(const Design& design, const std::vector<Part>& parts, const Cata
     return scene;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -4,7 +4,7 @@
 
 #include "scene/scene.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 
 std::vector<CutPlane> cutPlanes(const View& view) {
     std::vector<CutPlane> planes;
@@ -16,14 +16,14 @@ std::vector<CutPlane> cutPlanes(const View& view) {
     return planes;
 }
 
-Vec3 shift(const Scene& scene, const Body& body) {
+geometry::Vec3 shift(const Scene& scene, const Body& body) {
     return scene.view.spread * body.apart;
 }
 
 Extent heldExtent(const Scene& scene) {
     double outward = 0, aside = 0;
     for (const Body& body : scene.bodies) {
-        const Vec3 away = shift(scene, body);
+        const geometry::Vec3 away = shift(scene, body);
         outward = std::max(outward, std::hypot(away.x, away.y));
         aside = std::max(aside, std::abs(away.z));
     }
@@ -41,4 +41,4 @@ double zoomForScale(const Scene& scene, Size size, double pixelsPerMm) {
     return scene.view.camera.zoom * pixelsPerMm / viewpoint(scene, size).pixelsPerMm;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -5,7 +5,7 @@
 #include "scene/scene.hpp"
 #include "trade/linear_rgb.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 
 namespace {
 
@@ -25,15 +25,16 @@ constexpr std::array<std::array<double, 3>, 10> kDarkToBright = {{{0, 34, 78},
 
 }  // namespace
 
-LinearRgb wallColour(double share) {
+trade::LinearRgb wallColour(double share) {
     const double place = (1 - std::clamp(share, 0.0, 1.0)) * (kDarkToBright.size() - 1);
     const auto below = std::min(static_cast<std::size_t>(place), kDarkToBright.size() - 2);
     const double part = place - static_cast<double>(below);
-    LinearRgb colour{};
+    trade::LinearRgb colour{};
     for (std::size_t i = 0; i < 3; ++i) {
-        colour[i] = srgbDecoded(std::lerp(kDarkToBright[below][i], kDarkToBright[below + 1][i], part) / 255);
+        colour[i] =
+            trade::srgbDecoded(std::lerp(kDarkToBright[below][i], kDarkToBright[below + 1][i], part) / 255);
     }
     return colour;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

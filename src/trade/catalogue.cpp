@@ -6,7 +6,7 @@
 #include "catalogue_reader.hpp"
 #include "embedded_data.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -52,7 +52,7 @@ const Catalogue& builtInCatalogue() {
 
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file) {
     Catalogue extended = base;
-    addMaterials(extended, wholeText(file, "materials"), file.string());
+    addMaterials(extended, base::wholeText(file, "materials"), file.string());
     return extended;
 }
 
@@ -66,4 +66,4 @@ double alloyDensity(const std::vector<AlloyPart>& parts) {
     return mass / volume;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

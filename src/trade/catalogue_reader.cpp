@@ -6,7 +6,7 @@
 
 #include "json_fields.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -147,9 +147,10 @@ void readEntry(const json& object, const JsonPlace& place, std::vector<Material>
     JsonFields key(object, place, true);
     std::string id;
     key.text("id", id);
-    if (!isId(id)) place.member("id").refuse(inQuotes(id), "lower-case words and numbers joined by hyphens");
+    if (!isId(id))
+        place.member("id").refuse(base::inQuotes(id), "lower-case words and numbers joined by hyphens");
     if (!read.insert(id).second)
-        place.member("id").refuse(inQuotes(id) + " a second time", "one entry for each id");
+        place.member("id").refuse(base::inQuotes(id) + " a second time", "one entry for each id");
 
     const auto older = placeOf(list, id);
     auto model = older;
@@ -157,7 +158,7 @@ void readEntry(const json& object, const JsonPlace& place, std::vector<Material>
         const std::string likeId = key.textOf(*like, "like");
         model = placeOf(list, likeId);
         if (model == list.end())
-            place.member("like").refuse(inQuotes(likeId), "the id of an entry before this one");
+            place.member("like").refuse(base::inQuotes(likeId), "the id of an entry before this one");
     }
 
     Material material = model == list.end() ? Material{} : *model;
@@ -208,4 +209,4 @@ void addMaterials(Catalogue& catalogue, std::string_view text, const std::string
     addParsed(catalogue, parsedOnce(text, file), file);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -5,7 +5,7 @@
 
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 /// Adds the materials of one of the program's own data files, named `file` in messages: the format of
 /// addMaterials, but without its search for keys that stand twice, which takes longer than all the rest.
@@ -15,4 +15,4 @@ void addBuiltIn(Catalogue& catalogue, std::string_view text, const std::string& 
 /// name in messages. Throws InputError; the catalogue may then hold a part of the entries.
 void addMaterials(Catalogue& catalogue, std::string_view text, const std::string& file);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

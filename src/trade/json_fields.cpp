@@ -2,7 +2,7 @@
 
 #include <set>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 json parsedOnce(std::string_view text, const std::string& file) {
     std::vector<std::set<std::string>> keys;
@@ -10,8 +10,8 @@ json parsedOnce(std::string_view text, const std::string& file) {
         if (event == json::parse_event_t::object_start) keys.emplace_back();
         if (event == json::parse_event_t::object_end) keys.pop_back();
         if (event == json::parse_event_t::key && !keys.back().insert(value.get<std::string>()).second) {
-            throw InputError(file + ": the key " + shownJson(value) +
-                             " stands twice in one object; allowed is once");
+            throw base::InputError(file + ": the key " + shownJson(value) +
+                                   " stands twice in one object; allowed is once");
         }
         return true;
     };
@@ -20,8 +20,9 @@ json parsedOnce(std::string_view text, const std::string& file) {
     } catch (const json::exception& error) {
         // "[json.exception.parse_error.101] parse error at line 1, ..."
         const std::string_view what = error.what();
-        throw InputError(file + ": this is no JSON text: " + std::string(what.substr(what.find("] ") + 2)));
+        throw base::InputError(file +
+                               ": this is no JSON text: " + std::string(what.substr(what.find("] ") + 2)));
     }
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -14,7 +14,7 @@
 #include "trade/catalogue.hpp"
 
 /// Reading the trade's JSON files field by field, with one sentence for what is wrong. Private to the room.
-namespace bandwright {
+namespace bandwright::trade {
 
 using nlohmann::json;
 
@@ -32,7 +32,7 @@ struct JsonPlace {
     std::string path;
 
     [[noreturn]] void refuse(const std::string& found, const std::string& allowed) const {
-        throw InputError(file + ", " + path + ": found " + found + "; allowed is " + allowed);
+        throw base::InputError(file + ", " + path + ": found " + found + "; allowed is " + allowed);
     }
     JsonPlace member(const char* key) const { return {file, path + "." + key}; }
     JsonPlace element(std::size_t index) const { return {file, path + "[" + std::to_string(index) + "]"}; }
@@ -40,7 +40,7 @@ struct JsonPlace {
 
 /// The value as it stands in the file, in quotes and short.
 inline std::string shownJson(const json& value) {
-    return inQuotes(value.dump(-1, ' ', false, json::error_handler_t::replace));
+    return base::inQuotes(value.dump(-1, ' ', false, json::error_handler_t::replace));
 }
 
 /// One JSON object that is being read; every key asked for is known, and `finish` refuses the others.
@@ -132,7 +132,7 @@ class JsonFields {
             std::string names;
             for (const char* key : known_)
                 names += (names.empty() ? "" : ", ") + std::string(key);
-            place_.refuse("the unknown key " + inQuotes(item.key()), names);
+            place_.refuse("the unknown key " + base::inQuotes(item.key()), names);
         }
     }
 
@@ -155,8 +155,8 @@ class JsonFields {
     static double numberOf(const json& value, const JsonPlace& place, const JsonRange& range) {
         const double number = value.is_number() ? value.get<double>() : range.least - 1;
         if (number >= range.least && number <= range.most) return number;
-        place.refuse(shownJson(value), "a number from " + shortestNumber(range.least) + " to " +
-                                           shortestNumber(range.most) + std::string(range.unit));
+        place.refuse(shownJson(value), "a number from " + base::shortestNumber(range.least) + " to " +
+                                           base::shortestNumber(range.most) + std::string(range.unit));
     }
 
   private:
@@ -180,4 +180,4 @@ class JsonFields {
 /// InputError naming the file.
 json parsedOnce(std::string_view text, const std::string& file);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

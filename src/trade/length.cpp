@@ -11,7 +11,7 @@
 #include "base/wording.hpp"
 #include "plain_text.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -51,13 +51,13 @@ class LengthReader {
 
   private:
     [[noreturn]] void fail(const std::string& why) const {
-        throw InputError("length " + inQuotes(typed_) + ": " + why);
+        throw base::InputError("length " + base::inQuotes(typed_) + ": " + why);
     }
 
     [[noreturn]] void failAt(const std::string& why) const {
         if (rest_.empty()) fail("a number is missing at the end");
         if (rest_.starts_with(',')) fail("write the decimals after a point, not a comma");
-        fail(inQuotes(rest_) + " " + why);
+        fail(base::inQuotes(rest_) + " " + why);
     }
 
     void skipSpace() {
@@ -162,4 +162,4 @@ double parseLength(std::string_view text) {
     return LengthReader(text).read();
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 double srgbEncoded(double linear) {
     return linear <= 0.0031308 ? 12.92 * linear : 1.055 * std::pow(linear, 1 / 2.4) - 0.055;
@@ -12,4 +12,4 @@ double srgbDecoded(double encoded) {
     return encoded <= 0.04045 ? encoded / 12.92 : std::pow((encoded + 0.055) / 1.055, 2.4);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -3,7 +3,7 @@
 #include "base/whole_text.hpp"
 #include "json_fields.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -24,7 +24,7 @@ OwnLimit readLimit(const json& object, const JsonPlace& place, const Catalogue& 
     if (const json* metal = fields.optional("metal")) {
         own.metal = fields.textOf(*metal, "metal");
         if (catalogue.metal(own.metal) == nullptr)
-            place.member("metal").refuse(inQuotes(own.metal), "the id of a metal of the catalogue");
+            place.member("metal").refuse(base::inQuotes(own.metal), "the id of a metal of the catalogue");
     }
     own.limit = fields.plainNumber("limit", kAnyLimit);
     own.comfortable = own.limit;
@@ -50,7 +50,7 @@ ToleranceClass classOf(const json& value, const JsonPlace& place) {
         if (value == name(grade)) return grade;
         names.push_back(name(grade));
     }
-    place.refuse(shownJson(value), inWords({names.begin(), names.end()}, "or"));
+    place.refuse(shownJson(value), base::inWords({names.begin(), names.end()}, "or"));
 }
 
 /// Calls read(entry, place) for each entry of a list that may be missing.
@@ -77,7 +77,7 @@ const OwnLimit* ownLimit(const std::vector<OwnLimit>& limits, std::string_view r
 Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file) {
     Catalogue result = base;
     const std::string name = file.string();
-    const json value = parsedOnce(wholeText(file, "limits"), name);
+    const json value = parsedOnce(base::wholeText(file, "limits"), name);
     JsonFields document(value, {name, "$"}, false);
     if (const json* schema = document.optional("$schema")) document.textOf(*schema, "$schema");
     forEachOf(document, "limits", [&](const json& entry, const JsonPlace& place) {
@@ -92,4 +92,4 @@ Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file) {
     return result;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

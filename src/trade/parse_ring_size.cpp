@@ -10,7 +10,7 @@
 #include "trade/length.hpp"
 #include "trade/ring_size.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -56,7 +56,7 @@ constexpr std::string_view kExamples =
     "circumference'";
 
 [[noreturn]] void refuse(std::string_view typed, const std::string& why) {
-    throw InputError("ring size " + inQuotes(typed) + ": " + why);
+    throw base::InputError("ring size " + base::inQuotes(typed) + ": " + why);
 }
 
 bool isLetter(char c) {
@@ -158,7 +158,7 @@ RingSize parseRingSize(std::string_view text) {
     const RingSize size = readSize(text);
     const double diameter = innerDiameter(size);
     if (!(diameter >= kLeastInnerDiameter && diameter <= kMostInnerDiameter)) {
-        refuse(text, "its inner diameter is " + fixed(diameter, 2) + " mm; 8 to 40 mm is allowed");
+        refuse(text, "its inner diameter is " + base::fixed(diameter, 2) + " mm; 8 to 40 mm is allowed");
     }
     if (size.value < sizeRule(size.system).first) {
         refuse(text, "the smallest is " + formatRingSize({size.system, sizeRule(size.system).first}));
@@ -166,4 +166,4 @@ RingSize parseRingSize(std::string_view text) {
     return size;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -5,7 +5,7 @@
 #include <charconv>
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -114,4 +114,4 @@ std::optional<double> takeNumber(std::string_view& rest) {
     return value;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

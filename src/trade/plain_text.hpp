@@ -5,7 +5,7 @@
 #include <string_view>
 
 /// Reading what a person typed, whatever the locale. Private to the room.
-namespace bandwright {
+namespace bandwright::trade {
 
 /// Longest text taken from a field or the command line, in bytes.
 inline constexpr std::size_t kLongestInput = 100;
@@ -18,4 +18,4 @@ std::string plainText(std::string_view text);
 /// "nan". Nothing is taken when there is none.
 std::optional<double> takeNumber(std::string_view& rest);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -6,7 +6,7 @@
 #include <numbers>
 #include "base/numbers.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -96,7 +96,7 @@ std::string ukLetter(double value) {
     const double whole = std::floor(quarters / 4);
     const auto part = static_cast<std::size_t>(quarters - 4 * whole);
     std::string text(1, static_cast<char>('A' + static_cast<int>(std::min(whole, kZ))));
-    if (whole > kZ) text += "+" + fixed(whole - kZ, 0);
+    if (whole > kZ) text += "+" + base::fixed(whole - kZ, 0);
     return text + std::string(kQuarters[part]);
 }
 
@@ -104,11 +104,11 @@ std::string ukLetter(double value) {
 std::string withQuarters(double value) {
     constexpr std::array<std::string_view, 4> kQuarters{"", "1/4", "1/2", "3/4"};
     const double quarters = value * 4;
-    if (quarters != std::floor(quarters)) return shortestNumber(value);
+    if (quarters != std::floor(quarters)) return base::shortestNumber(value);
     const double whole = std::floor(value);
     const auto part = static_cast<std::size_t>(quarters - 4 * whole);
-    if (part == 0) return fixed(whole, 0);
-    const std::string lead = whole > 0 ? fixed(whole, 0) + " " : "";
+    if (part == 0) return base::fixed(whole, 0);
+    const std::string lead = whole > 0 ? base::fixed(whole, 0) + " " : "";
     return lead + std::string(kQuarters[part]);
 }
 
@@ -153,21 +153,21 @@ std::string formatRingSize(const RingSize& size) {
     const double shown = std::max(size.value, first);
     switch (size.system) {
         case SizeSystem::Iso:
-            return below + "ISO " + shortestNumber(shown);
+            return below + "ISO " + base::shortestNumber(shown);
         case SizeSystem::Us:
             return below + "US " + withQuarters(shown);
         case SizeSystem::Uk:
             return below + "UK " + ukLetter(shown);
         case SizeSystem::Japan:
-            return below + "JP " + shortestNumber(shown);
+            return below + "JP " + base::shortestNumber(shown);
         case SizeSystem::Swiss:
-            return below + "CH " + shortestNumber(shown);
+            return below + "CH " + base::shortestNumber(shown);
         case SizeSystem::Circumference:
-            return below + shortestNumber(shown) + " mm circumference";
+            return below + base::shortestNumber(shown) + " mm circumference";
         case SizeSystem::Diameter:
             break;
     }
-    return below + shortestNumber(shown) + " mm";
+    return below + base::shortestNumber(shown) + " mm";
 }
 
 std::vector<WidthCorrection> offeredWidthCorrections(const FitQuestion& fit) {
@@ -189,4 +189,4 @@ std::vector<WidthCorrection> offeredWidthCorrections(const FitQuestion& fit) {
     return offers;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -97,4 +97,4 @@ double surfaceReflectance(double cosine, double index) {
     return filmReflectance(cosine, 0, 1, index, index);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -4,7 +4,7 @@
 #include <array>
 #include <cstddef>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 namespace {
 
@@ -61,4 +61,4 @@ double angleTolerance(ToleranceClass grade) {
     return kAngles[static_cast<std::size_t>(grade)];
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -9,7 +9,7 @@
 
 /// What the C library's own sin, atan2 and the like, which differ in their last bit between processors and
 /// versions, may change in a ring.
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 struct Printed {
@@ -53,4 +53,4 @@ TEST(Arithmetic, OfTheSameMachineGivesTheSameBytesEachTime) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

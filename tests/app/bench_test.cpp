@@ -8,11 +8,11 @@
 #include "headless.hpp"
 #include "program.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
-Design harbour() {
-    return readDesign(sample("harbour"));
+design::Design harbour() {
+    return design::readDesign(sample("harbour"));
 }
 
 TEST(Bench, WithoutChangesItClosesAtOnce) {
@@ -50,7 +50,7 @@ TEST(Bench, SavedByKeyboardAloneUnderATypedPathThenClosed) {
     desk.press(Key::A, kCtrl);
     desk.type(folder / "winter");
     desk.press(Key::Enter);
-    EXPECT_EQ(readDesign(folder / "winter.ring.json").band.width, 7);
+    EXPECT_EQ(design::readDesign(folder / "winter.ring.json").band.width, 7);
     EXPECT_FALSE(desk.bench().session().unsaved());
     desk.press(Key::Q, kCtrl);
     EXPECT_TRUE(desk.bench().done());
@@ -61,7 +61,7 @@ TEST(Bench, OpensAFileByATypedPath) {
     desk.press(Key::O, kCtrl);
     desk.type(sample("lantern"));
     desk.press(Key::Enter);
-    EXPECT_EQ(desk.design(), readDesign(sample("lantern")));
+    EXPECT_EQ(desk.design(), design::readDesign(sample("lantern")));
     EXPECT_EQ(desk.bench().settings().recent.size(), 1U);
 }
 
@@ -98,10 +98,10 @@ TEST(Bench, UnsavedWorkOfAProgramThatDiedIsOfferedAndTakenUp) {
 class LeftBehind {
   public:
     explicit LeftBehind(const std::string& model) {
-        Design design = harbour();
+        design::Design design = harbour();
         design.band.width = 7;
         design.settings.at(0).stone->model = model;
-        storeRecovery(newRecoveryPlace(folder_.path()), "", formatDesign(design));
+        storeRecovery(newRecoveryPlace(folder_.path()), "", design::formatDesign(design));
     }
     const std::filesystem::path& path() const { return folder_.path(); }
     std::string text() const { return findRecoveries(folder_.path()).at(0).text; }
@@ -116,7 +116,7 @@ TEST(Bench, UnsavedWorkThatCannotBeTakenUpIsKept) {
     {
         Headless desk({}, left.path());
         desk.press(Key::Enter);  // take them up again
-        EXPECT_EQ(desk.design(), Design{});
+        EXPECT_EQ(desk.design(), design::Design{});
         EXPECT_NE(desk.bench().refusal().find("no-such-stone.obj"), std::string::npos)
             << desk.bench().refusal();
         desk.press(Key::Enter);  // once more
@@ -145,9 +145,9 @@ TEST(Bench, UnsavedWorkThatCannotBeTakenUpGoesWhenThePersonSaysSo) {
 TEST(Bench, TakingUpOneOfSeveralLosesNoneOfTheOthers) {
     const ScratchFolder folder;
     for (const double width : {6.5, 7.0}) {
-        Design design = harbour();
+        design::Design design = harbour();
         design.band.width = width;
-        storeRecovery(newRecoveryPlace(folder.path()), "", formatDesign(design));
+        storeRecovery(newRecoveryPlace(folder.path()), "", design::formatDesign(design));
     }
     {
         Headless desk({}, folder.path());
@@ -157,7 +157,7 @@ TEST(Bench, TakingUpOneOfSeveralLosesNoneOfTheOthers) {
     }
     std::vector<double> widths;
     for (const Recovery& recovery : findRecoveries(folder.path()))
-        widths.push_back(parseDesign(recovery.text, "").band.width);
+        widths.push_back(design::parseDesign(recovery.text, "").band.width);
     std::ranges::sort(widths);
     ASSERT_EQ(widths.size(), 2U);
     EXPECT_EQ(widths.at(1), 8);
@@ -186,18 +186,18 @@ void writeStone(const std::filesystem::path& file) {
 TEST(Bench, UnsavedWorkIsTakenUpFromAnyFolder) {
     const ScratchFolder home, away;
     std::filesystem::create_directories(home / "state");
-    Design design = harbour();
+    design::Design design = harbour();
     design.settings.at(0).stone->model = "stone.obj";
     writeStone(home / "stone.obj");
     for (const bool saved : {false, true}) {
         SCOPED_TRACE(saved ? "opened by a relative path" : "in no file yet");
         {
             const Within there(home.path());
-            Session session(builtInCatalogue());
+            Session session(trade::builtInCatalogue());
             EXPECT_EQ(session.change(design), std::nullopt);
             if (saved) session.save("ring.ring.json");
             if (saved) session.open("ring.ring.json");
-            Design wider = session.design();
+            design::Design wider = session.design();
             wider.band.width = 7;
             EXPECT_EQ(session.change(wider), std::nullopt);
             storeRecovery(newRecoveryPlace(home / "state"), session.file(), session.recoverableText());
@@ -232,7 +232,7 @@ TEST(Bench, GoesOnWhereTheFolderItWasStartedInIsGone) {
     desk.press(Key::A, kCtrl);
     desk.type(home / "winter");
     desk.press(Key::Enter);
-    EXPECT_EQ(readDesign(home / "winter.ring.json").band.width, 7);
+    EXPECT_EQ(design::readDesign(home / "winter.ring.json").band.width, 7);
     EXPECT_EQ(desk.bench().session().file(), home / "winter.ring.json");
 }
 
@@ -260,23 +260,23 @@ TEST(Bench, WhatWasUndoneIsNotOfferedAgain) {
 }
 
 /// Harbour with a floor of 0.4 mm under its channel.
-Design thinFloor() {
-    Design design = harbour();
+design::Design thinFloor() {
+    design::Design design = harbour();
     design.channels.at(0).depth = 2.0;
     return design;
 }
 
-Verdict verdictOf(const Report& report, const std::string& measure) {
-    for (const Finding& finding : report.findings) {
+check::Verdict verdictOf(const check::Report& report, const std::string& measure) {
+    for (const check::Finding& finding : report.findings) {
         if (report.measures[finding.measure].id == measure) return finding.verdict;
     }
     ADD_FAILURE() << measure << " is not judged";
-    return Verdict::NoGo;
+    return check::Verdict::NoGo;
 }
 
 TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
     Headless desk(thinFloor());
-    EXPECT_EQ(verdictOf(desk.bench().session().derived().report, "floor-wall"), Verdict::NoGo);
+    EXPECT_EQ(verdictOf(desk.bench().session().derived().report, "floor-wall"), check::Verdict::NoGo);
     const auto places = desk.bench().gauges().remedyPlaces();
     ASSERT_TRUE(places.contains("floor-wall floor-wall"));
     const auto& box = places.at("floor-wall floor-wall");
@@ -284,7 +284,7 @@ TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
     desk.button(true);
     desk.button(false);
     desk.settle();
-    EXPECT_NE(verdictOf(desk.bench().session().derived().report, "floor-wall"), Verdict::NoGo);
+    EXPECT_NE(verdictOf(desk.bench().session().derived().report, "floor-wall"), check::Verdict::NoGo);
     desk.press(Key::Z, kCtrl);
     EXPECT_EQ(desk.design(), thinFloor());
 }
@@ -307,8 +307,8 @@ TEST(Bench, RemediesLeftOutWhileANumberIsDraggedAreThereAfterwards) {
     Headless desk(harbour());
     desk.drag("channels[0].depth#thimble", 400);  // 4 pixels a step of 0.01 mm
     EXPECT_NEAR(desk.design().channels.at(0).depth, 2.0, 1e-9);
-    for (const Finding& finding : desk.bench().session().derived().report.findings)
-        EXPECT_EQ(finding.remedy.empty(), finding.verdict == Verdict::Go) << finding.rule;
+    for (const check::Finding& finding : desk.bench().session().derived().report.findings)
+        EXPECT_EQ(finding.remedy.empty(), finding.verdict == check::Verdict::Go) << finding.rule;
 }
 
 TEST(Bench, AnIdleWindowAsksForNoFurtherFrame) {
@@ -318,45 +318,45 @@ TEST(Bench, AnIdleWindowAsksForNoFurtherFrame) {
 }
 
 TEST(Bench, ShowsTheRingAtEachStepOfItsRoute) {
-    Headless desk(readDesign(sample("harbour")));
+    Headless desk(design::readDesign(sample("harbour")));
     const auto parts = [&] { return desk.bench().session().derived().parts.size(); };
-    EXPECT_EQ(desk.bench().session().stage(), Stage::Finished);
+    EXPECT_EQ(desk.bench().session().stage(), design::Stage::Finished);
     EXPECT_EQ(parts(), 4U) << "band, fill, tube and stone";
     desk.press(Key::Digit2, kCtrl);
     desk.press(Key::Comma);
-    EXPECT_EQ(desk.bench().session().stage(), Stage::Set);
+    EXPECT_EQ(desk.bench().session().stage(), design::Stage::Set);
     desk.press(Key::Comma);
-    EXPECT_EQ(desk.bench().session().stage(), Stage::Joined);
+    EXPECT_EQ(desk.bench().session().stage(), design::Stage::Joined);
     EXPECT_EQ(parts(), 3U);
     for (int i = 0; i < 20; ++i)
         desk.press(Key::Comma);
-    EXPECT_EQ(desk.bench().session().stage(), Stage::Blank);
+    EXPECT_EQ(desk.bench().session().stage(), design::Stage::Blank);
     EXPECT_EQ(parts(), 1U);
     desk.press(Key::Period);
-    EXPECT_EQ(desk.bench().session().stage(), Stage::Bored);
+    EXPECT_EQ(desk.bench().session().stage(), design::Stage::Bored);
 }
 
 TEST(Bench, ShowsTheFinishedRingWhereTheStageShownIsGone) {
-    Session session(builtInCatalogue(), readDesign(sample("harbour")));
-    EXPECT_EQ(session.show(Stage::Filled), std::nullopt);
-    const Report before = session.derived().report;
+    Session session(trade::builtInCatalogue(), design::readDesign(sample("harbour")));
+    EXPECT_EQ(session.show(design::Stage::Filled), std::nullopt);
+    const check::Report before = session.derived().report;
     EXPECT_EQ(before.findings.size(), session.derived().report.findings.size());
-    Design open = session.design();
+    design::Design open = session.design();
     open.channels.front().fill.reset();
     EXPECT_EQ(session.change(open), std::nullopt);
-    EXPECT_EQ(session.stage(), Stage::Finished);
-    EXPECT_EQ(session.show(Stage::Channelled), std::nullopt);
+    EXPECT_EQ(session.stage(), design::Stage::Finished);
+    EXPECT_EQ(session.show(design::Stage::Channelled), std::nullopt);
     session.undo();
-    EXPECT_EQ(session.stage(), Stage::Channelled);
+    EXPECT_EQ(session.stage(), design::Stage::Channelled);
 }
 
 TEST(Bench, ShowsSurfacesAsTurnedUntilTheyArePolished) {
-    Design design = harbour();
-    design.band.surface.outside = Finish::Satin;
-    EXPECT_EQ(asLeftBy(design, Stage::Bevelled).band.surface.outside, Finish::Turned);
-    EXPECT_EQ(asLeftBy(design, Stage::Polished), design);
-    EXPECT_EQ(asLeftBy(design, Stage::Finished), design);
+    design::Design design = harbour();
+    design.band.surface.outside = design::Finish::Satin;
+    EXPECT_EQ(asLeftBy(design, design::Stage::Bevelled).band.surface.outside, design::Finish::Turned);
+    EXPECT_EQ(asLeftBy(design, design::Stage::Polished), design);
+    EXPECT_EQ(asLeftBy(design, design::Stage::Finished), design);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -16,12 +16,12 @@
 #include "program.hpp"
 #include "trade/ring_size.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 TEST(CommandLine, TellsAFaultOfItsOwnFromOneOfTheFile) {
-    EXPECT_EQ(endingOf(InputError("a.ring.json: it is empty"), "check a.ring.json").code, 2);
-    EXPECT_EQ(endingOf(InputError("a.ring.json: it is empty"), "").line, "a.ring.json: it is empty");
+    EXPECT_EQ(endingOf(base::InputError("a.ring.json: it is empty"), "check a.ring.json").code, 2);
+    EXPECT_EQ(endingOf(base::InputError("a.ring.json: it is empty"), "").line, "a.ring.json: it is empty");
     EXPECT_EQ(endingOf(std::runtime_error("There is no display"), "").code, 2);
     EXPECT_EQ(endingOf(std::bad_alloc(), "").code, 2);
     const Ending fault = endingOf(std::out_of_range("vector\n::at"), "check a.ring.json --all");
@@ -70,7 +70,7 @@ TEST(CommandLine, SizeShowsTheSameFingerInEverySystem) {
          {"19.35 mm across, 60.80 mm round", "US 9 1/2", "UK S\u00BD", "ISO 61", "CH 20.75"}) {
         EXPECT_NE(outcome.out.find(expected), std::string::npos) << expected << " is not in\n" << outcome.out;
     }
-    for (const SizeRule& rule : sizeRules())
+    for (const trade::SizeRule& rule : trade::sizeRules())
         EXPECT_NE(outcome.out.find(rule.name), std::string::npos) << rule.name;
 }
 
@@ -426,4 +426,4 @@ TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

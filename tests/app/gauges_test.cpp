@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 TEST(Gauges, ThePointerStandsInTheZoneOfItsVerdict) {
@@ -27,4 +27,4 @@ TEST(Gauges, MoreMetalNeverMovesThePointerBack) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

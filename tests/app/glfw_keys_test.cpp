@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 TEST(GlfwKeys, AreWhatIsPrintedOnThem) {
@@ -67,4 +67,4 @@ TEST(GlfwKeys, KeepTheModifiersApart) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

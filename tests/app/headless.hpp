@@ -9,21 +9,21 @@
 #include "app/input_queue.hpp"
 #include "app/keys.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// Paints nothing, at once. The texture is only passed on: nothing is shown.
 class NoPainter : public Painter {
   public:
-    ImTextureID paint(const Scene&, Size, bool) override { return this; }
+    ImTextureID paint(const scene::Scene&, scene::Size, bool) override { return this; }
     bool settled() const override { return true; }
 };
 
 /// The whole interface without a window and without OpenGL, worked by mouse and keyboard events.
 class Headless {
   public:
-    explicit Headless(Design design = {}, const std::filesystem::path& folder = {})
+    explicit Headless(design::Design design = {}, const std::filesystem::path& folder = {})
         : context_(ImGui::CreateContext()),
-          bench_(Session(builtInCatalogue(), std::move(design)), {}, folder) {
+          bench_(Session(trade::builtInCatalogue(), std::move(design)), {}, folder) {
         ImGuiIO& io = ImGui::GetIO();
         io.IniFilename = nullptr;
         io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
@@ -38,7 +38,7 @@ class Headless {
     Headless& operator=(const Headless&) = delete;
 
     Bench& bench() { return bench_; }
-    const Design& design() const { return bench_.session().design(); }
+    const design::Design& design() const { return bench_.session().design(); }
     const CardRows& fields() const { return bench_.jobCard().rows(); }
 
     void frames(int count) {
@@ -121,4 +121,4 @@ class Headless {
     InputQueue queue_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

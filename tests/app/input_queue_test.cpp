@@ -7,7 +7,7 @@
 
 #include "app/keys.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 class InputQueueTest : public testing::Test {
@@ -76,4 +76,4 @@ TEST_F(InputQueueTest, TypingFastNeedsNotOneFrameForEachKey) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -10,11 +10,11 @@
 #include "headless.hpp"
 #include "program.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
-Design harbour() {
-    return readDesign(sample("harbour"));
+design::Design harbour() {
+    return design::readDesign(sample("harbour"));
 }
 
 TEST(JobCard, ATypedNumberMayNameItsUnit) {
@@ -32,9 +32,9 @@ TEST(JobCard, ATypedNumberMayBeWorkedOut) {
 TEST(JobCard, AFingerMayBeNamedInAnySystem) {
     Headless desk(harbour());
     desk.enter("finger.size", "ISO 54");
-    EXPECT_EQ(desk.design().finger.size, (RingSize{SizeSystem::Iso, 54}));
+    EXPECT_EQ(desk.design().finger.size, (trade::RingSize{trade::SizeSystem::Iso, 54}));
     desk.enter("finger.size", "uk r");
-    EXPECT_EQ(desk.design().finger.size, (RingSize{SizeSystem::Uk, 17}));
+    EXPECT_EQ(desk.design().finger.size, (trade::RingSize{trade::SizeSystem::Uk, 17}));
 }
 
 TEST(JobCard, AWrongEntryIsExplainedAndNotTaken) {
@@ -127,7 +127,7 @@ TEST(JobCard, AClickThatBeginsAndEndsWithinOneFrameIsNotLost) {
     desk.button(true);
     desk.button(false);
     desk.settle();
-    EXPECT_EQ(desk.design().band.bore.shape, BoreShape::Straight);
+    EXPECT_EQ(desk.design().band.bore.shape, design::BoreShape::Straight);
 }
 
 TEST(JobCard, AMetalIsChosenByItsName) {
@@ -149,7 +149,7 @@ TEST(JobCard, EdgesThatAreAlikeChangeTogetherAndApartWhenNot) {
 }
 
 TEST(JobCard, AChannelIsCutFilledAndTakenAway) {
-    Design plain;
+    design::Design plain;
     Headless desk(plain);
     desk.click("add-channel");
     ASSERT_EQ(desk.design().channels.size(), 1U);
@@ -163,14 +163,14 @@ TEST(JobCard, AChannelIsCutFilledAndTakenAway) {
 }
 
 TEST(JobCard, AStoneIsSetAndTubeAndHoleFollowItsSize) {
-    Design plain;
+    design::Design plain;
     plain.band.width = 9;
     Headless desk(plain);
     desk.click("add-setting");
     ASSERT_EQ(desk.design().settings.size(), 1U);
     desk.enter("settings[0].stone.diameter", "3.5");
     desk.click("settings[0].tube#fit");
-    const Setting& setting = desk.design().settings[0];
+    const design::Setting& setting = desk.design().settings[0];
     EXPECT_EQ(setting.stone->diameter, 3.5);
     // Workshop texts: the seat is as wide as the stone, the tube at least 0.5 mm wider outside and narrower
     // inside.
@@ -181,72 +181,73 @@ TEST(JobCard, AStoneIsSetAndTubeAndHoleFollowItsSize) {
 }
 
 /// Designs that between them give every field of the table a meaning.
-std::vector<Design> designsOfEveryMeaning() {
-    std::vector<Design> designs;
-    for (const Word<StoneCut>& cut : kStoneCuts) {
-        Design design = harbour();
+std::vector<design::Design> designsOfEveryMeaning() {
+    std::vector<design::Design> designs;
+    for (const design::Word<design::StoneCut>& cut : design::kStoneCuts) {
+        design::Design design = harbour();
         design.settings.resize(1);
         design.settings[0].stone.emplace().cut = cut.value;
         designs.push_back(design);
     }
-    Design& listed = designs[0];
+    design::Design& listed = designs[0];
     listed.settings[0].placement.angles = {0, 90, 200};
-    listed.settings[0].hole.bottom = HoleBottom::Flat;
+    listed.settings[0].hole.bottom = design::HoleBottom::Flat;
     listed.settings[0].hole.pilotDepth = 1.8;
-    listed.band.liner = Liner{.metal = "silver-fine", .thickness = 0.5};
-    listed.band.outside = {OutsideShape::Domed, 0.1};
-    Design& layered = designs[1];
-    for (const Metal& metal : builtInCatalogue().metals)
-        if (isPatternWelded(metal)) layered.band.metal = metal.id;
-    layered.band.surface.treatment = Treatment::None;
-    Design& anodised = designs[2];
+    listed.band.liner = design::Liner{.metal = "silver-fine", .thickness = 0.5};
+    listed.band.outside = {design::OutsideShape::Domed, 0.1};
+    design::Design& layered = designs[1];
+    for (const trade::Metal& metal : trade::builtInCatalogue().metals)
+        if (trade::isPatternWelded(metal)) layered.band.metal = metal.id;
+    layered.band.surface.treatment = design::Treatment::None;
+    design::Design& anodised = designs[2];
     anodised.band.metal = "titanium-grade-5";
-    anodised.band.surface.treatment = Treatment::Anodised;
+    anodised.band.surface.treatment = design::Treatment::Anodised;
     anodised.band.right.width = 0.5;
     anodised.settings.clear();
     anodised.channels[0].width = 1;
     anodised.channels.push_back(anodised.channels[0]);
     anodised.channels[1].offset = 2;
     designs[4].settings[0].placement.count = 3;
-    Design& bare = designs[3];
+    design::Design& bare = designs[3];
     bare.settings.clear();
     bare.channels.clear();
     return designs;
 }
 
 /// Whether a field means anything where the metal does not say so itself.
-bool isOfTheMetal(const Field& field, const Design& design) {
-    const Metal& metal = *builtInCatalogue().metal(design.band.metal);
-    if (field.within == "band.layers") return isPatternWelded(metal);
+bool isOfTheMetal(const design::Field& field, const design::Design& design) {
+    const trade::Metal& metal = *trade::builtInCatalogue().metal(design.band.metal);
+    if (field.within == "band.layers") return trade::isPatternWelded(metal);
     if (field.path == "band.finish.treatment")
-        return takes(metal, Treatment::Anodised) || takes(metal, Treatment::Blackened);
+        return design::takes(metal, design::Treatment::Anodised) ||
+               design::takes(metal, design::Treatment::Blackened);
     return true;
 }
 
 // A field that is added to the table and not to the card is drawn all the same, or this fails.
 TEST(JobCard, HasARowForEveryFieldThatMeansSomething) {
     std::set<std::string> seen;
-    for (const Design& design : designsOfEveryMeaning()) {
+    for (const design::Design& design : designsOfEveryMeaning()) {
         Headless desk(design);
         ASSERT_EQ(desk.design(), design);
         const bool edgesAlike = design.band.left == design.band.right;
-        for (const Field& field : fieldsIn(design)) {
+        for (const design::Field& field : design::fieldsIn(design)) {
             const bool isFilled = std::ranges::any_of(
-                design.channels, [](const Channel& channel) { return channel.fill.has_value(); });
+                design.channels, [](const design::Channel& channel) { return channel.fill.has_value(); });
             const bool isHidden = !field.counts || !isOfTheMetal(field, design) ||
                                   (field.path == "allowances.fill" && !isFilled) ||
-                                  (edgesAlike && field.owner == FieldOwner::RightEdge) ||
-                                  field.control == Control::Order;
+                                  (edgesAlike && field.owner == design::FieldOwner::RightEdge) ||
+                                  field.control == design::Control::Order;
             const auto& places = desk.fields().places();
             const auto place = places.lower_bound(field.path);  // of choices, that of the first
             const bool isShown = place != places.end() &&
                                  (place->first == field.path || place->first.starts_with(field.path + "="));
             EXPECT_EQ(isShown, !isHidden) << field.path;
-            if (isShown) seen.insert(withoutPlaces(field.path));
+            if (isShown) seen.insert(design::withoutPlaces(field.path));
         }
     }
-    for (const Field& field : fieldTable())
-        EXPECT_TRUE(seen.contains(field.path) || field.control == Control::Order) << field.path;
+    for (const design::Field& field : design::fieldTable())
+        EXPECT_TRUE(seen.contains(field.path) || field.control == design::Control::Order) << field.path;
 }
 
 TEST(JobCard, ThePathOfAMisspeltOrderWouldShow) {
@@ -260,7 +261,7 @@ TEST(JobCard, ThePathOfAMisspeltOrderWouldShow) {
 }
 
 TEST(JobCard, TheAnglesOfAPlacementCanBeSetOneByOne) {
-    Design design = harbour();
+    design::Design design = harbour();
     design.settings.resize(1);
     design.settings[0].placement.angles = {0, 90, 200};
     Headless desk(design);
@@ -306,7 +307,9 @@ TEST(JobCard, EveryRowOfADesignIsKnownByItsPathInTheFile) {
 
 TEST(JobCard, AStepOfTheRouteMovesAndCanBeUndone) {
     Headless desk(harbour());
-    const auto sizedEarly = [&] { return isBefore(desk.design().route, Stage::Sized, Stage::Polished); };
+    const auto sizedEarly = [&] {
+        return design::isBefore(desk.design().route, design::Stage::Sized, design::Stage::Polished);
+    };
     desk.click("route.sized#earlier");
     EXPECT_TRUE(sizedEarly());
     desk.click("route.sized#later");
@@ -320,8 +323,8 @@ TEST(JobCard, AStepOfTheRouteMovesAndCanBeUndone) {
 TEST(JobCard, AStepThatCannotComeEarlierSaysWhy) {
     Headless desk(harbour());
     desk.click("route.filled#earlier");
-    EXPECT_TRUE(isBefore(desk.design().route, Stage::Filled, Stage::Drilled));
-    const Design taken = desk.design();
+    EXPECT_TRUE(design::isBefore(desk.design().route, design::Stage::Filled, design::Stage::Drilled));
+    const design::Design taken = desk.design();
     desk.click("route.filled#earlier");
     EXPECT_EQ(desk.design(), taken);
     EXPECT_NE(desk.fields().refusal("route.filled").find("a fill needs its channel"), std::string::npos)
@@ -329,4 +332,4 @@ TEST(JobCard, AStepThatCannotComeEarlierSaysWhy) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -5,23 +5,23 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 TEST(PaintDrawing, AnArcIsFlattenedWithinTheTolerance) {
     const auto at = [](double degrees) {
         const double angle = degrees * std::numbers::pi / 180;
-        return Vec2{5 * std::cos(angle), 10 + 5 * std::sin(angle)};
+        return geometry::Vec2{5 * std::cos(angle), 10 + 5 * std::sin(angle)};
     };
-    const Segment arc{.from = at(10), .to = at(170), .centre = {0, 10}, .radius = 5, .tag = {}};
+    const geometry::Segment arc{.from = at(10), .to = at(170), .centre = {0, 10}, .radius = 5, .tag = {}};
     for (const double tolerance : {0.5, 0.05, 0.001}) {
-        const std::vector<Vec2> points = flattened(arc, tolerance);
+        const std::vector<geometry::Vec2> points = flattened(arc, tolerance);
         for (std::size_t i = 1; i < points.size(); ++i) {
-            const Vec2 middle = 0.5 * (points[i - 1] + points[i]);
-            EXPECT_LE(5 - distance(middle, {0, 10}), tolerance);
+            const geometry::Vec2 middle = 0.5 * (points[i - 1] + points[i]);
+            EXPECT_LE(5 - geometry::distance(middle, {0, 10}), tolerance);
         }
     }
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

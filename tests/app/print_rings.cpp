@@ -13,6 +13,7 @@
 #include "random_design.hpp"
 
 using namespace bandwright;
+using namespace bandwright::app;
 
 namespace {
 
@@ -21,25 +22,26 @@ void writeAs(std::ofstream& out, const Value& value) {
     out.write(reinterpret_cast<const char*>(&value), sizeof value);
 }
 
-void print(const Design& design, std::ofstream& shape, std::ofstream& numbers, std::ofstream& report) {
-    const BuildOptions coarse{50};
-    for (const Part& part : buildParts(design, Stage::Finished, coarse)) {
-        shape << name(part) << ' ' << part.mesh.points.size() << '\n';
+void print(const design::Design& design, std::ofstream& shape, std::ofstream& numbers,
+           std::ofstream& report) {
+    const geometry::BuildOptions coarse{50};
+    for (const geometry::Part& part : geometry::buildParts(design, design::Stage::Finished, coarse)) {
+        shape << geometry::name(part) << ' ' << part.mesh.points.size() << '\n';
         for (const auto& triangle : part.mesh.triangles) {
             for (const std::uint32_t vertex : triangle)
                 shape << part.mesh.pointOf[vertex] << ' ';
         }
-        for (const Vec3& point : part.mesh.points)
+        for (const geometry::Vec3& point : part.mesh.points)
             writeAs(numbers, point);
     }
-    const Report found = check(design, builtInCatalogue(), {.remedies = false});
-    for (const SolidPart& body : found.bodies)
+    const check::Report found = check::check(design, trade::builtInCatalogue(), {.remedies = false});
+    for (const geometry::SolidPart& body : found.bodies)
         writeAs(numbers, body.solid.volume);
-    for (const Measure& measure : found.measures)
+    for (const check::Measure& measure : found.measures)
         writeAs(numbers, measure.value);
     TextStyle style;
     style.all = true;
-    report << reportText(design, found, found.bodies, builtInCatalogue(), style);
+    report << reportText(design, found, found.bodies, trade::builtInCatalogue(), style);
 }
 
 }  // namespace
@@ -51,8 +53,8 @@ int main(int argc, char** argv) {
     for (std::uint64_t seed = 0; seed < std::strtoull(argv[1], nullptr, 10); ++seed) {
         shape << "\ndesign " << seed << '\n';
         try {
-            print(randomDesign(seed), shape, numbers, report);
-        } catch (const InputError& refusal) {
+            print(geometry::randomDesign(seed), shape, numbers, report);
+        } catch (const base::InputError& refusal) {
             report << refusal.what() << '\n';
         }
     }

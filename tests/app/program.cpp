@@ -9,7 +9,7 @@
 #include <iterator>
 #include <stdexcept>
 
-namespace bandwright {
+namespace bandwright::app {
 
 namespace fs = std::filesystem;
 
@@ -76,4 +76,4 @@ std::string changedSample(const ScratchFolder& folder, std::string_view name, st
     return file;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::app

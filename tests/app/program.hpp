@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// A folder that is gone when the test is over.
 class ScratchFolder {
@@ -47,4 +47,4 @@ std::string sample(std::string_view name);
 std::string changedSample(const ScratchFolder& folder, std::string_view name, std::string_view from,
                           std::string_view to);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

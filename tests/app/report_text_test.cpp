@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "check/weighed.hpp"
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 /// The C library's own answer, from its Unicode tables.
@@ -48,8 +48,8 @@ TEST(ReportText, WrappedLinesKeepToTheWidthAndLoseNoWord) {
     }
 }
 
-Measure measure(const std::string& id, Stage stage, double value) {
-    Measure measure;
+check::Measure measure(const std::string& id, design::Stage stage, double value) {
+    check::Measure measure;
     measure.id = id;
     measure.label = id == "rim" ? "Rim" : "Floor";
     measure.stage = stage;
@@ -58,8 +58,9 @@ Measure measure(const std::string& id, Stage stage, double value) {
     return measure;
 }
 
-Finding finding(const std::string& rule, Verdict verdict, std::size_t of, const std::string& remedy) {
-    Finding finding;
+check::Finding finding(const std::string& rule, check::Verdict verdict, std::size_t of,
+                       const std::string& remedy) {
+    check::Finding finding;
     finding.rule = rule;
     finding.verdict = verdict;
     finding.measure = of;
@@ -71,19 +72,21 @@ Finding finding(const std::string& rule, Verdict verdict, std::size_t of, const 
     return finding;
 }
 
-Report twoStages() {
-    Report report;
-    report.measures = {measure("rim", Stage::Channelled, 0.5), measure("floor", Stage::Finished, 0.2),
-                       measure("rim", Stage::Finished, 0.9)};
-    report.findings = {finding("floor", Verdict::NoGo, 1, "Cut 0.2 mm less."),
-                       finding("rim", Verdict::Marginal, 0, "Move it."), finding("rim", Verdict::Go, 2, "")};
-    report.findings[1].stage = Stage::Channelled;
-    report.verdict = Verdict::NoGo;
+check::Report twoStages() {
+    check::Report report;
+    report.measures = {measure("rim", design::Stage::Channelled, 0.5),
+                       measure("floor", design::Stage::Finished, 0.2),
+                       measure("rim", design::Stage::Finished, 0.9)};
+    report.findings = {finding("floor", check::Verdict::NoGo, 1, "Cut 0.2 mm less."),
+                       finding("rim", check::Verdict::Marginal, 0, "Move it."),
+                       finding("rim", check::Verdict::Go, 2, "")};
+    report.findings[1].stage = design::Stage::Channelled;
+    report.verdict = check::Verdict::NoGo;
     return report;
 }
 
 TEST(ReportText, TheTextNamesVerdictReasonAndRemedyWithoutColour) {
-    const std::string text = reportText({}, twoStages(), {}, builtInCatalogue());
+    const std::string text = reportText({}, twoStages(), {}, trade::builtInCatalogue());
     const std::size_t verdict = text.find("\u25A0 NO-GO"), floor = text.find("Floor"), rim = text.find("Rim");
     EXPECT_LT(verdict, floor);
     EXPECT_LT(floor, rim);
@@ -92,21 +95,22 @@ TEST(ReportText, TheTextNamesVerdictReasonAndRemedyWithoutColour) {
         EXPECT_NE(text.find(word), std::string::npos) << word;
     }
     EXPECT_EQ(text.find('\033'), std::string::npos);
-    EXPECT_NE(reportText({}, twoStages(), {}, builtInCatalogue(), {true, 100}).find('\033'),
+    EXPECT_NE(reportText({}, twoStages(), {}, trade::builtInCatalogue(), {true, 100}).find('\033'),
               std::string::npos);
 }
 
 TEST(ReportText, AFillWeighsWhatItsGrainAndAdhesiveWeigh) {
-    Design design;
+    design::Design design;
     design.channels.emplace_back();
-    SolidPart part;
-    part.part.role = PartRole::Fill;
+    geometry::SolidPart part;
+    part.part.role = geometry::PartRole::Fill;
     part.part.material = design.channels[0].fill->filler;
     part.solid.volume = 100;
-    const double grain = builtInCatalogue().filler(part.part.material)->density.value;
-    const double glue = builtInCatalogue().adhesive(design.channels[0].fill->adhesive)->density.value;
-    EXPECT_NEAR(mass(part, design, builtInCatalogue()), 0.1 * (0.6 * grain + 0.4 * glue), 1e-12);
+    const double grain = trade::builtInCatalogue().filler(part.part.material)->density.value;
+    const double glue = trade::builtInCatalogue().adhesive(design.channels[0].fill->adhesive)->density.value;
+    EXPECT_NEAR(check::mass(part, design, trade::builtInCatalogue()), 0.1 * (0.6 * grain + 0.4 * glue),
+                1e-12);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

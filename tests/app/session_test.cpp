@@ -12,12 +12,12 @@
 #include "mesh_checks.hpp"
 #include "program.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
-bool same(const Section& a, const Section& b) {
-    return std::ranges::equal(a, b, [](const Loop& p, const Loop& q) {
-        return std::ranges::equal(p, q, [](const Segment& s, const Segment& t) {
+bool same(const geometry::Section& a, const geometry::Section& b) {
+    return std::ranges::equal(a, b, [](const geometry::Loop& p, const geometry::Loop& q) {
+        return std::ranges::equal(p, q, [](const geometry::Segment& s, const geometry::Segment& t) {
             return s.from == t.from && s.to == t.to && s.radius == t.radius && s.tag == t.tag;
         });
     });
@@ -26,12 +26,13 @@ bool same(const Section& a, const Section& b) {
 void expectSame(const Derived& shown, const Derived& derived) {
     ASSERT_EQ(shown.parts.size(), derived.parts.size());
     for (std::size_t i = 0; i < shown.parts.size(); ++i) {
-        EXPECT_EQ(name(shown.parts[i]), name(derived.parts[i]));
-        EXPECT_TRUE(sameBytes(shown.parts[i].mesh, derived.parts[i].mesh)) << name(shown.parts[i]);
+        EXPECT_EQ(geometry::name(shown.parts[i]), geometry::name(derived.parts[i]));
+        EXPECT_TRUE(geometry::sameBytes(shown.parts[i].mesh, derived.parts[i].mesh))
+            << geometry::name(shown.parts[i]);
     }
     ASSERT_EQ(shown.bodies.size(), derived.bodies.size());
     for (std::size_t i = 0; i < shown.bodies.size(); ++i) {
-        EXPECT_EQ(name(shown.bodies[i].part), name(derived.bodies[i].part));
+        EXPECT_EQ(geometry::name(shown.bodies[i].part), geometry::name(derived.bodies[i].part));
         EXPECT_EQ(shown.bodies[i].solid.volume, derived.bodies[i].solid.volume);
         EXPECT_GT(shown.bodies[i].solid.volume, 0);
     }
@@ -40,7 +41,7 @@ void expectSame(const Derived& shown, const Derived& derived) {
     EXPECT_TRUE(std::ranges::equal(shown.plain.fills, derived.plain.fills, same));
     EXPECT_EQ(shown.plain.fillChannel, derived.plain.fillChannel);
     EXPECT_TRUE(std::ranges::equal(shown.settings, derived.settings,
-                                   [](const SettingSection& a, const SettingSection& b) {
+                                   [](const geometry::SettingSection& a, const geometry::SettingSection& b) {
                                        return same(a.band, b.band) && same(a.liner, b.liner) &&
                                               std::ranges::equal(a.fills, b.fills, same) &&
                                               same(a.tube, b.tube) && same(a.stone, b.stone);
@@ -50,35 +51,36 @@ void expectSame(const Derived& shown, const Derived& derived) {
     EXPECT_EQ(shown.report.bodies.size(), derived.report.bodies.size());
 }
 
-std::vector<Design> someDesigns() {
-    std::vector<Design> designs;
+std::vector<design::Design> someDesigns() {
+    std::vector<design::Design> designs;
     for (const auto& entry : std::filesystem::directory_iterator(BANDWRIGHT_MODELS)) {
         if (!entry.path().string().ends_with(".ring.json")) continue;
-        designs.push_back(readDesign(entry.path()));
-        readStoneModels(designs.back(), BANDWRIGHT_MODELS);
+        designs.push_back(design::readDesign(entry.path()));
+        formats::readStoneModels(designs.back(), BANDWRIGHT_MODELS);
     }
     EXPECT_GE(designs.size(), 10U);
     for (std::uint64_t seed = 0; seed < 40; ++seed) {
-        if (const auto design = drawn(seed)) designs.push_back(*design);
+        if (const auto design = check::drawn(seed)) designs.push_back(*design);
     }
     return designs;
 }
 
 TEST(Session, ShowsAtEveryStageWhatFollowsFromTheDesignThere) {
-    const Catalogue& catalogue = builtInCatalogue();
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
     std::size_t compared = 0;
-    for (const Design& design : someDesigns()) {
+    for (const design::Design& design : someDesigns()) {
         SCOPED_TRACE(design.title);
         Session session(catalogue);
         // As while it is dragged: remedies, which take long, are the same at every stage.
         if (session.change(design, "a drag")) continue;
-        std::vector<Stage> walk = stages(session.design(), catalogue);
+        std::vector<design::Stage> walk = check::stages(session.design(), catalogue);
         std::ranges::reverse(walk);  // away from the finished ring, and back to it in the end
-        walk.push_back(Stage::Finished);
-        for (const Stage stage : walk) {
-            SCOPED_TRACE(name(stage));
+        walk.push_back(design::Stage::Finished);
+        for (const design::Stage stage : walk) {
+            SCOPED_TRACE(design::name(stage));
             if (const auto refused = session.show(stage)) {
-                EXPECT_THROW(derive(session.design(), catalogue, stage, {.remedies = false}), InputError)
+                EXPECT_THROW(derive(session.design(), catalogue, stage, {.remedies = false}),
+                             base::InputError)
                     << *refused;
                 continue;
             }
@@ -91,4 +93,4 @@ TEST(Session, ShowsAtEveryStageWhatFollowsFromTheDesignThere) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -11,17 +11,17 @@
 #include "platform/paths.hpp"
 #include "program.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 TEST(StateFolder, IsWhereTheXdgSpecificationPutsIt) {
     setenv("HOME", "/home/maker", 1);
     unsetenv("XDG_STATE_HOME");
-    EXPECT_EQ(stateFolder(), "/home/maker/.local/state/bandwright");
+    EXPECT_EQ(platform::stateFolder(), "/home/maker/.local/state/bandwright");
     setenv("XDG_STATE_HOME", "/var/maker", 1);
-    EXPECT_EQ(stateFolder(), "/var/maker/bandwright");
+    EXPECT_EQ(platform::stateFolder(), "/var/maker/bandwright");
     setenv("XDG_STATE_HOME", "relative", 1);  // the specification: relative paths are invalid and ignored
-    EXPECT_EQ(stateFolder(), "/home/maker/.local/state/bandwright");
+    EXPECT_EQ(platform::stateFolder(), "/home/maker/.local/state/bandwright");
 }
 
 TEST(StateFolder, SettingsComeBackAsTheyWereStored) {
@@ -113,4 +113,4 @@ TEST(StateFolder, SpoiltRecoveriesAreLeftAlone) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

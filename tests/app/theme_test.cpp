@@ -6,7 +6,7 @@
 #include <sstream>
 #include <string>
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 /// A font without a window.
@@ -56,4 +56,4 @@ TEST(Theme, EveryDigitIsEquallyWideSoThatColumnsOfNumbersLineUp) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

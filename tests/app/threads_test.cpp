@@ -17,7 +17,7 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 constexpr std::size_t kThreads = 3;
@@ -31,24 +31,25 @@ void atOnce(const std::function<void(std::size_t)>& work) {
         thread.join();
 }
 
-std::vector<Design> samples() {
+std::vector<design::Design> samples() {
     const std::filesystem::path folder = BANDWRIGHT_MODELS;
-    std::vector<Design> designs;
+    std::vector<design::Design> designs;
     for (const char* name :
          {"anvil-road", "harbour", "lantern", "orchard-gate", "seven-lamps", "tide-mill"}) {
-        designs.push_back(readDesign(folder / (std::string(name) + ".ring.json")));
-        readStoneModels(designs.back(), folder);
+        designs.push_back(design::readDesign(folder / (std::string(name) + ".ring.json")));
+        formats::readStoneModels(designs.back(), folder);
     }
     return designs;
 }
 
 /// What a person reads of a ring, and how many bodies there are.
-std::string told(const Design& design, const Derived& derived) {
-    return reportJson(design, derived.report, builtInCatalogue()) + std::to_string(derived.parts.size());
+std::string told(const design::Design& design, const Derived& derived) {
+    return reportJson(design, derived.report, trade::builtInCatalogue()) +
+           std::to_string(derived.parts.size());
 }
 
 TEST(AtOnce, DerivedRingsAreWhatTheyAreOneAfterAnother) {
-    const std::vector<Design> designs = samples();
+    const std::vector<design::Design> designs = samples();
     std::vector<std::vector<Derived>> found(kThreads);
     for (auto& of : found)
         of.resize(designs.size());
@@ -56,32 +57,32 @@ TEST(AtOnce, DerivedRingsAreWhatTheyAreOneAfterAnother) {
     atOnce([&](std::size_t thread) {
         for (std::size_t i = 0; i < designs.size(); ++i) {
             const std::size_t ring = (i + 2 * thread) % designs.size();
-            found[thread][ring] = derive(designs[ring], builtInCatalogue(), Stage::Finished);
+            found[thread][ring] = derive(designs[ring], trade::builtInCatalogue(), design::Stage::Finished);
         }
     });
     for (std::size_t ring = 0; ring < designs.size(); ++ring) {
-        const Derived alone = derive(designs[ring], builtInCatalogue(), Stage::Finished);
+        const Derived alone = derive(designs[ring], trade::builtInCatalogue(), design::Stage::Finished);
         for (const auto& of : found) {
             EXPECT_EQ(told(designs[ring], of[ring]), told(designs[ring], alone));
             ASSERT_EQ(of[ring].parts.size(), alone.parts.size());
             for (std::size_t i = 0; i < alone.parts.size(); ++i)
-                EXPECT_TRUE(sameBytes(of[ring].parts[i].mesh, alone.parts[i].mesh));
+                EXPECT_TRUE(geometry::sameBytes(of[ring].parts[i].mesh, alone.parts[i].mesh));
         }
     }
 }
 
 TEST(AtOnce, SessionsDoNotDisturbEachOther) {
-    const std::vector<Design> designs = samples();
+    const std::vector<design::Design> designs = samples();
     std::vector<std::string> found(kThreads);
     const auto worked = [&](std::size_t first) {
-        Session session(builtInCatalogue(), designs[first]);
-        Design wider = session.design();
+        Session session(trade::builtInCatalogue(), designs[first]);
+        design::Design wider = session.design();
         wider.band.width += 0.1;
         std::string all = told(session.design(), session.derived());
         all += session.change(wider, "width").value_or("");
         session.settle();
         session.undo();
-        for (const Stage stage : {Stage::Turned, Stage::Finished}) {
+        for (const design::Stage stage : {design::Stage::Turned, design::Stage::Finished}) {
             all += session.show(stage).value_or("");
             all += told(session.design(), session.derived());
         }
@@ -96,9 +97,10 @@ TEST(AtOnce, RingsDrawnByLotHaveTheirMeasures) {
     constexpr std::uint64_t kRings = 6;
     std::vector<std::vector<std::string>> found(kThreads, std::vector<std::string>(kRings));
     const auto gauged = [](std::uint64_t seed) -> std::string {
-        const Design design = randomDesign(seed);
+        const design::Design design = geometry::randomDesign(seed);
         try {
-            return reportJson(design, check(design, builtInCatalogue()), builtInCatalogue());
+            return reportJson(design, check::check(design, trade::builtInCatalogue()),
+                              trade::builtInCatalogue());
         } catch (const std::exception& refused) {
             return refused.what();
         }
@@ -115,4 +117,4 @@ TEST(AtOnce, RingsDrawnByLotHaveTheirMeasures) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

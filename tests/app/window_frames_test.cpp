@@ -18,7 +18,7 @@
 
 /// The real window on the real OpenGL, driven frame by frame. Runs where there is a display; see
 /// CMakeLists.txt.
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 /// What stands on the screen, row by row from the top, as ImGui packs colours.
@@ -96,7 +96,7 @@ class WindowFrames : public testing::Test {
 };
 
 TEST_F(WindowFrames, ShowsAllOfItselfAtEverySizeOfText) {
-    WindowLoop loop({sample("harbour")}, builtInCatalogue());
+    WindowLoop loop({sample("harbour")}, trade::builtInCatalogue());
     ASSERT_TRUE(settle(loop));
     const Pixels before = shown();
     EXPECT_NEAR(scaleSeen(before), 1, 0.02);
@@ -118,14 +118,14 @@ TEST_F(WindowFrames, ShowsAllOfItselfAtEverySizeOfText) {
 }
 
 TEST_F(WindowFrames, RestsWhenNothingHappensAndEndsWhenThePersonLeaves) {
-    WindowLoop loop({sample("harbour")}, builtInCatalogue());
+    WindowLoop loop({sample("harbour")}, trade::builtInCatalogue());
     ASSERT_TRUE(settle(loop));
     EXPECT_FALSE(loop.due());
     press(GLFW_KEY_Q, GLFW_MOD_CONTROL);
     EXPECT_TRUE(loop.due());
     EXPECT_FALSE(settle(loop));
-    EXPECT_EQ(readSettings(stateFolder()).recent.size(), 1U);
+    EXPECT_EQ(readSettings(platform::stateFolder()).recent.size(), 1U);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -4,7 +4,7 @@
 
 #include "program.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 namespace {
 
 TEST(Window, OpensShowsTheRingAndClosesOnAVirtualDisplay) {
@@ -25,4 +25,4 @@ TEST(Window, AWrongFileIsRefusedBeforeAWindowOpens) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -8,7 +8,7 @@
 #include <cstdlib>
 #include <random>
 
-namespace bandwright {
+namespace bandwright::base {
 namespace {
 
 TEST(Numbers, FixedIsWhatTheCLibraryPrints) {
@@ -43,4 +43,4 @@ TEST(Numbers, TheShortestTextReadsBackAsTheSameNumber) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::base

@@ -6,18 +6,18 @@
 #include "trade/catalogue.hpp"
 
 /// The rings all benchmarks work on.
-namespace bandwright {
+namespace bandwright::bench {
 
 /// One channel and one stone.
-inline Design harbour() {
-    return readDesign(std::string(BANDWRIGHT_MODELS) + "/harbour.ring.json");
+inline design::Design harbour() {
+    return design::readDesign(std::string(BANDWRIGHT_MODELS) + "/harbour.ring.json");
 }
 
 /// The same band with so many stones evenly round it, in seats this wide in mm.
-inline Design withStones(int count, double seat = 2) {
-    Design design = harbour();
+inline design::Design withStones(int count, double seat = 2) {
+    design::Design design = harbour();
     design.settings[0].placement = {.offset = 0, .count = count, .start = 90, .spacing = 0, .angles = {}};
-    Hole& hole = design.settings[0].hole;
+    design::Hole& hole = design.settings[0].hole;
     hole.pilotDiameter = seat / 2;
     hole.steps = {{.diameter = seat, .depth = 1.5}};
     design.settings[0].tube->outerDiameter = seat;
@@ -27,4 +27,4 @@ inline Design withStones(int count, double seat = 2) {
     return design;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::bench

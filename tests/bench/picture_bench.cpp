@@ -19,36 +19,36 @@
 #include "platform/offscreen_context.hpp"
 #include "render/renderer.hpp"
 
-namespace bandwright {
+namespace bandwright::bench {
 
 namespace {
 
-constexpr Size kSizes[] = {{1280, 800}, {1920, 1080}};
+constexpr scene::Size kSizes[] = {{1280, 800}, {1920, 1080}};
 
-Design withMetal(Design design, const std::string& metal, Finish outside) {
+design::Design withMetal(design::Design design, const std::string& metal, design::Finish outside) {
     design.band.metal = metal;
     design.band.surface.outside = outside;
     return design;
 }
 
 /// The samples, and what they do not hold of looks that take long.
-std::map<std::string, Design> rings(const std::filesystem::path& folder) {
-    std::map<std::string, Design> all;
+std::map<std::string, design::Design> rings(const std::filesystem::path& folder) {
+    std::map<std::string, design::Design> all;
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
         const std::string name = entry.path().filename().string();
         if (const auto at = name.find(".ring.json"); at != std::string::npos)
-            readStoneModels(all[name.substr(0, at)] = readDesign(entry.path()), folder);
+            formats::readStoneModels(all[name.substr(0, at)] = design::readDesign(entry.path()), folder);
     }
-    const Design harbour = all.at("harbour");
-    all["hammered"] = withMetal(harbour, "gold-18k-yellow", Finish::Hammered);
-    all["walnut"] = withMetal(harbour, "walnut", Finish::Polished);
-    all["carbon-fibre"] = withMetal(harbour, "carbon-fibre", Finish::Polished);
+    const design::Design harbour = all.at("harbour");
+    all["hammered"] = withMetal(harbour, "gold-18k-yellow", design::Finish::Hammered);
+    all["walnut"] = withMetal(harbour, "walnut", design::Finish::Polished);
+    all["carbon-fibre"] = withMetal(harbour, "carbon-fibre", design::Finish::Polished);
     all["opal"] = harbour;
     all["opal"].settings[0].stone->gem = "opal";
     all["cabochon"] = all["opal"];
-    all["cabochon"].settings[0].stone->cut = StoneCut::Cabochon;
+    all["cabochon"].settings[0].stone->cut = design::StoneCut::Cabochon;
     all["raindrop"] = all.at("anvil-road");
-    all["raindrop"].band.layers.pattern = LayerPattern::Raindrop;
+    all["raindrop"].band.layers.pattern = design::LayerPattern::Raindrop;
     return all;
 }
 
@@ -77,8 +77,8 @@ class GpuClock {
 };
 
 struct Drawing {
-    OffscreenContext context;
-    Renderer renderer{context.loader()};
+    platform::OffscreenContext context;
+    render::Renderer renderer{context.loader()};
 };
 
 /// The one that all but `start` share; made when first asked for.
@@ -87,12 +87,12 @@ std::unique_ptr<Drawing>& held() {
     return drawing;
 }
 
-Renderer& renderer() {
+render::Renderer& renderer() {
     if (!held()) held() = std::make_unique<Drawing>();
     return held()->renderer;
 }
 
-void rest(const Scene& scene, Size size) {
+void rest(const scene::Scene& scene, scene::Size size) {
     do {
         renderer().draw(scene, size);
     } while (!renderer().settled());
@@ -108,23 +108,23 @@ int widthOf(unsigned texture) {
 }
 
 /// A frame while the ring turns.
-void turning(benchmark::State& state, Scene scene, Size size) {
+void turning(benchmark::State& state, scene::Scene scene, scene::Size size) {
     for (int i = 0; i < 3; ++i)
-        renderer().draw(scene, size, Quality::Moving);
+        renderer().draw(scene, size, render::Quality::Moving);
     GpuClock clock;
     for (auto _ : state) {
         scene.view.camera.azimuth += 5;
         clock.start();
-        renderer().draw(scene, size, Quality::Moving);
+        renderer().draw(scene, size, render::Quality::Moving);
         glFinish();
         clock.stop();
     }
     state.counters["gpu_ms"] = clock.mean();
-    state.counters["width"] = widthOf(renderer().draw(scene, size, Quality::Moving));
+    state.counters["width"] = widthOf(renderer().draw(scene, size, render::Quality::Moving));
 }
 
 /// One pass of the picture at rest, in full quality.
-void fullFrame(benchmark::State& state, Scene scene, Size size) {
+void fullFrame(benchmark::State& state, scene::Scene scene, scene::Size size) {
     rest(scene, size);
     GpuClock clock;
     for (auto _ : state) {
@@ -138,7 +138,7 @@ void fullFrame(benchmark::State& state, Scene scene, Size size) {
 }
 
 /// From the last turn until the picture rests.
-void comingToRest(benchmark::State& state, Scene scene, Size size) {
+void comingToRest(benchmark::State& state, scene::Scene scene, scene::Size size) {
     rest(scene, size);
     for (auto _ : state) {
         scene.view.camera.azimuth += 5;
@@ -147,24 +147,24 @@ void comingToRest(benchmark::State& state, Scene scene, Size size) {
 }
 
 /// A turning frame after a change of one number: every body goes to the device anew.
-void changedMeshes(benchmark::State& state, const Scene& scene, Size size) {
-    Scene copy = scene;
-    for (Body& body : copy.bodies)
-        body.mesh = std::make_shared<const BodyMesh>(*body.mesh);
+void changedMeshes(benchmark::State& state, const scene::Scene& scene, scene::Size size) {
+    scene::Scene copy = scene;
+    for (scene::Body& body : copy.bodies)
+        body.mesh = std::make_shared<const scene::BodyMesh>(*body.mesh);
     bool other = false;
     for (auto _ : state) {
         other = !other;
-        renderer().draw(other ? copy : scene, size, Quality::Moving);
+        renderer().draw(other ? copy : scene, size, render::Quality::Moving);
         glFinish();
     }
 }
 
 /// A context, a renderer and its first frame: shaders compiled, light computed.
-void start(benchmark::State& state, const Scene& scene, Size size) {
+void start(benchmark::State& state, const scene::Scene& scene, scene::Size size) {
     held().reset();
     for (auto _ : state) {
         Drawing drawing;
-        drawing.renderer.draw(scene, size, Quality::Moving);
+        drawing.renderer.draw(scene, size, render::Quality::Moving);
         glFinish();
     }
 }
@@ -175,9 +175,9 @@ int run(int argc, char** argv) {
         std::fputs("Usage: picture_bench MODELS_FOLDER [--benchmark_filter=...]\n", stderr);
         return 2;
     }
-    std::map<std::string, Scene> scenes;
+    std::map<std::string, scene::Scene> scenes;
     for (const auto& [name, design] : rings(argv[1]))
-        scenes[name] = makeScene(design, buildParts(design), builtInCatalogue());
+        scenes[name] = scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue());
 
     const auto add = [](const std::string& title, const std::function<void(benchmark::State&)>& measure) {
         benchmark::RegisterBenchmark(title.c_str(), measure)
@@ -185,10 +185,10 @@ int run(int argc, char** argv) {
             ->MeasureProcessCPUTime()
             ->UseRealTime();
     };
-    const std::map<std::string, void (*)(benchmark::State&, Scene, Size)> frames = {
+    const std::map<std::string, void (*)(benchmark::State&, scene::Scene, scene::Size)> frames = {
         {"Turning", turning}, {"FullFrame", fullFrame}, {"ComingToRest", comingToRest}};
     for (const auto& [what, measure] : frames) {
-        for (const Size size : kSizes) {
+        for (const scene::Size size : kSizes) {
             const std::string at = "/" + std::to_string(size.width) + "x" + std::to_string(size.height) + "/";
             for (const auto& [name, scene] : scenes)
                 add(what + at + name, [&scene = scene, measure = measure, size](benchmark::State& state) {
@@ -211,11 +211,11 @@ int run(int argc, char** argv) {
 
 }  // namespace
 
-}  // namespace bandwright
+}  // namespace bandwright::bench
 
 int main(int argc, char** argv) {
     try {
-        return bandwright::run(argc, argv);
+        return bandwright::bench::run(argc, argv);
     } catch (const std::exception& problem) {
         std::fprintf(stderr, "%s\n", problem.what());
         return 1;

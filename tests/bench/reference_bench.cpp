@@ -14,17 +14,17 @@
 #include "revolve.hpp"
 #include "setting.hpp"
 
-namespace bandwright {
+namespace bandwright::bench {
 
 namespace {
 
 using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
 using Surface = CGAL::Surface_mesh<Kernel::Point_3>;
 
-Surface asSurface(const Mesh& mesh) {
+Surface asSurface(const geometry::Mesh& mesh) {
     Surface surface;
     std::vector<Surface::Vertex_index> at;
-    for (const Vec3& p : mesh.points)
+    for (const geometry::Vec3& p : mesh.points)
         at.push_back(surface.add_vertex({p.x, p.y, p.z}));
     for (const auto& t : mesh.triangles)
         surface.add_face(at[mesh.pointOf[t[0]]], at[mesh.pointOf[t[1]]], at[mesh.pointOf[t[2]]]);
@@ -35,14 +35,14 @@ constexpr double kTolerance = 0.01;  // mm
 
 /// Our band alone, with its holes: what the other two make.
 void BandByUs(benchmark::State& state) {
-    const Design design = withStones(static_cast<int>(state.range(0)));
+    const design::Design design = withStones(static_cast<int>(state.range(0)));
     std::size_t triangles = 0;
     for (auto _ : state) {
-        const Section band = sections(design).band;
-        HoleRow row{settingHole(design, 0), {}};
-        for (const double angle : placedAngles(design.settings[0].placement))
+        const geometry::Section band = geometry::sections(design).band;
+        geometry::HoleRow row{geometry::settingHole(design, 0), {}};
+        for (const double angle : design::placedAngles(design.settings[0].placement))
             row.angles.push_back(angle * std::numbers::pi / 180);
-        triangles = revolved(band, std::array{row}, kTolerance).triangles.size();
+        triangles = geometry::revolved(band, std::array{row}, kTolerance).triangles.size();
         benchmark::DoNotOptimize(triangles);
     }
     state.counters["triangles"] = static_cast<double>(triangles);
@@ -50,8 +50,8 @@ void BandByUs(benchmark::State& state) {
 BENCHMARK(BandByUs)->Arg(1)->Arg(24)->Unit(benchmark::kMillisecond);
 
 void BandByOpenCascade(benchmark::State& state) {
-    const Design design = withStones(static_cast<int>(state.range(0)));
-    const Section band = sections(design).band;
+    const design::Design design = withStones(static_cast<int>(state.range(0)));
+    const geometry::Section band = geometry::sections(design).band;
     std::size_t triangles = 0;
     for (auto _ : state)
         triangles = reference::triangulate(reference::drilled(band, design), kTolerance);
@@ -61,34 +61,34 @@ BENCHMARK(BandByOpenCascade)->Arg(1)->Arg(24)->Unit(benchmark::kMillisecond)->Mi
 
 /// The plain band and the holes as triangles of the same tolerance, subtracted; making them is not counted.
 void BandByCgalCorefinement(benchmark::State& state) {
-    const Design design = withStones(static_cast<int>(state.range(0)));
-    const Surface plain = asSurface(revolved(sections(design).band, {}, kTolerance));
-    const HoleProfile profile = settingHole(design, 0);
+    const design::Design design = withStones(static_cast<int>(state.range(0)));
+    const Surface plain = asSurface(geometry::revolved(geometry::sections(design).band, {}, kTolerance));
+    const geometry::HoleProfile profile = geometry::settingHole(design, 0);
     // The hole as a body of its own, turned about its axis.
-    Loop outline;
-    for (const HolePiece& p : profile.pieces) {
-        const Vec2 from{p.x0, p.radius0};
-        const Vec2 to{p.x1, p.radius1};
-        if (!(from == to)) outline.push_back(line(to, from, p.tag));
+    geometry::Loop outline;
+    for (const geometry::HolePiece& p : profile.pieces) {
+        const geometry::Vec2 from{p.x0, p.radius0};
+        const geometry::Vec2 to{p.x1, p.radius1};
+        if (!(from == to)) outline.push_back(geometry::line(to, from, p.tag));
     }
     std::reverse(outline.begin(), outline.end());
     const double low = profile.pieces.front().x0;
     const double high = profile.pieces.back().x1;
     constexpr double kThin = 1e-3;  // the axis itself is left open by a hair: the body is a ring
-    outline.push_back(line(outline.back().to, {low, kThin}, {}));
-    outline.push_back(line({low, kThin}, {high, kThin}, {}));
-    outline.push_back(line({high, kThin}, outline.front().from, {}));
-    const Mesh hole = revolved({outline}, {}, kTolerance);
+    outline.push_back(geometry::line(outline.back().to, {low, kThin}, {}));
+    outline.push_back(geometry::line({low, kThin}, {high, kThin}, {}));
+    outline.push_back(geometry::line({high, kThin}, outline.front().from, {}));
+    const geometry::Mesh hole = geometry::revolved({outline}, {}, kTolerance);
     std::size_t triangles = 0;
     for (auto _ : state) {
         state.PauseTiming();
         Surface body = plain;
         std::vector<Surface> tools;
-        for (const double degrees : placedAngles(design.settings[0].placement)) {
+        for (const double degrees : design::placedAngles(design.settings[0].placement)) {
             const double angle = degrees * std::numbers::pi / 180;
-            Mesh turned = hole;
-            for (Vec3& p : turned.points) {
-                const Vec3 q = {p.z, p.x, p.y};
+            geometry::Mesh turned = hole;
+            for (geometry::Vec3& p : turned.points) {
+                const geometry::Vec3 q = {p.z, p.x, p.y};
                 p = {q.x * std::cos(angle) - q.y * std::sin(angle),
                      q.x * std::sin(angle) + q.y * std::cos(angle), profile.offset + q.z};
             }
@@ -105,4 +105,4 @@ BENCHMARK(BandByCgalCorefinement)->Arg(1)->Unit(benchmark::kMillisecond)->MinTim
 
 }  // namespace
 
-}  // namespace bandwright
+}  // namespace bandwright::bench

@@ -9,7 +9,7 @@
 #include "geometry/ring.hpp"
 #include "geometry/wall.hpp"
 
-namespace bandwright {
+namespace bandwright::bench {
 
 namespace {
 
@@ -17,17 +17,18 @@ namespace {
 [[maybe_unused]] const bool kKeepsMemory =
     mallopt(M_MMAP_THRESHOLD, 64 << 20) == 1 && mallopt(M_TRIM_THRESHOLD, 128 << 20) == 1;
 
-std::size_t triangles(const std::vector<Part>& parts) {
+std::size_t triangles(const std::vector<geometry::Part>& parts) {
     std::size_t count = 0;
-    for (const Part& part : parts)
+    for (const geometry::Part& part : parts)
         count += part.mesh.triangles.size();
     return count;
 }
 
-void meshes(benchmark::State& state, const Design& design, double tolerance) {
+void meshes(benchmark::State& state, const design::Design& design, double tolerance) {
     std::size_t count = 0;
     for (auto _ : state) {
-        const std::vector<Part> parts = buildParts(design, Stage::Finished, {tolerance});
+        const std::vector<geometry::Part> parts =
+            geometry::buildParts(design, design::Stage::Finished, {tolerance});
         count = triangles(parts);
         benchmark::DoNotOptimize(count);
     }
@@ -37,22 +38,23 @@ void meshes(benchmark::State& state, const Design& design, double tolerance) {
 }
 
 void Sections(benchmark::State& state) {
-    const Design design = harbour();
+    const design::Design design = harbour();
     for (auto _ : state)
-        benchmark::DoNotOptimize(sections(design));
+        benchmark::DoNotOptimize(geometry::sections(design));
 }
 BENCHMARK(Sections)->Unit(benchmark::kMicrosecond);
 
 /// What a change of one number costs the window: new meshes and sections, all measures at every stage and all
 /// findings, on two cores. The sample has nothing to mend, so seeking remedies is left out, as it is while a
 /// number is dragged.
-void change(benchmark::State& state, Design design) {
-    const Catalogue& catalogue = builtInCatalogue();
+void change(benchmark::State& state, design::Design design) {
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
     double step = 1e-3;
     for (auto _ : state) {
         design.band.thickness += step;
         step = -step;
-        benchmark::DoNotOptimize(derive(design, catalogue, Stage::Finished, {.remedies = false}));
+        benchmark::DoNotOptimize(
+            app::derive(design, catalogue, design::Stage::Finished, {.remedies = false}));
     }
 }
 
@@ -67,10 +69,10 @@ void ChangeWith24Stones(benchmark::State& state) {
 BENCHMARK(ChangeWith24Stones)->Unit(benchmark::kMicrosecond)->UseRealTime();
 
 void Findings(benchmark::State& state) {
-    const Design design = harbour();
-    const Catalogue& catalogue = builtInCatalogue();
+    const design::Design design = harbour();
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
     for (auto _ : state)
-        benchmark::DoNotOptimize(check(design, catalogue, {.remedies = false}));
+        benchmark::DoNotOptimize(check::check(design, catalogue, {.remedies = false}));
 }
 BENCHMARK(Findings)->Unit(benchmark::kMicrosecond);
 
@@ -88,10 +90,10 @@ BENCHMARK(MeshesOfManyStonesAt10um)->Arg(24)->Arg(240)->Unit(benchmark::kMicrose
 
 /// How thick the metal is under every point of the band; its mesh is there already.
 void WallMap(benchmark::State& state) {
-    const Design design = withStones(static_cast<int>(state.range(0)));
-    const Part band = buildParts(design, Stage::Finished, {4}).front();
+    const design::Design design = withStones(static_cast<int>(state.range(0)));
+    const geometry::Part band = geometry::buildParts(design, design::Stage::Finished, {4}).front();
     for (auto _ : state)
-        benchmark::DoNotOptimize(wallMap(band, design));
+        benchmark::DoNotOptimize(geometry::wallMap(band, design));
     state.counters["points"] = static_cast<double>(band.mesh.pointOf.size());
     state.counters["points/s"] = benchmark::Counter(static_cast<double>(band.mesh.pointOf.size()),
                                                     benchmark::Counter::kIsIterationInvariantRate);
@@ -106,4 +108,4 @@ BENCHMARK(MeshesByTolerance)->RangeMultiplier(4)->Range(1, 256)->Unit(benchmark:
 
 }  // namespace
 
-}  // namespace bandwright
+}  // namespace bandwright::bench

@@ -8,12 +8,12 @@
 
 #include "plain_ring.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 namespace {
 
-Design with(std::vector<Channel> channels, std::vector<Setting> settings = {}) {
-    Design design = plainRing();
+design::Design with(std::vector<design::Channel> channels, std::vector<design::Setting> settings = {}) {
+    design::Design design = plainRing();
     design.channels = std::move(channels);
     design.settings = std::move(settings);
     return design;
@@ -21,26 +21,27 @@ Design with(std::vector<Channel> channels, std::vector<Setting> settings = {}) {
 
 /// A setting with one number set: a 4.5 mm seat 1.4 mm deep, a tube 4.5 / 3.4 / 4 mm, 1.7 mm high with a seat
 /// 0.8 mm deep, a stone with a flat base, which lies on the tube's ledge.
-Design withSetting(const std::function<void(Setting&)>& change) {
-    Setting setting;
-    setting.stone->cut = StoneCut::Cabochon;
+design::Design withSetting(const std::function<void(design::Setting&)>& change) {
+    design::Setting setting;
+    setting.stone->cut = design::StoneCut::Cabochon;
     setting.stone->girdle = 2;
     change(setting);
     return with({}, {setting});
 }
 
-Design withFill(double width, double depth, const std::function<void(Channel&, Fill&)>& change) {
-    Channel c = channel(0, width, depth);
+design::Design withFill(double width, double depth,
+                        const std::function<void(design::Channel&, design::Fill&)>& change) {
+    design::Channel c = channel(0, width, depth);
     change(c, *c.fill);
     return with({c});
 }
 
 /// Two pilots that leave the bore so far apart: the chord between the places of their rims that face each
 /// other, in the bore still under size.
-Design withHolesApart(double land) {
+design::Design withHolesApart(double land) {
     constexpr double kPilot = 0.75;
     const double bore = 10 - plainRing().allowances.sizing;
-    Setting hole = bareHole(0, 2 * kPilot, 1.7, 1);
+    design::Setting hole = bareHole(0, 2 * kPilot, 1.7, 1);
     hole.placement.count = 2;
     hole.placement.spacing =
         2 * (std::asin(kPilot / bore) + std::asin(land / 2 / bore)) * 180 / std::numbers::pi;
@@ -48,9 +49,9 @@ Design withHolesApart(double land) {
 }
 
 /// Two seats whose rims, where they face each other on the outside, are so far apart.
-Design withMouthsApart(double land) {
+design::Design withMouthsApart(double land) {
     constexpr double kSeat = 0.85, kOutside = 12.4;
-    Setting hole = bareHole(0, 0.5, 2 * kSeat, 1);
+    design::Setting hole = bareHole(0, 0.5, 2 * kSeat, 1);
     hole.placement.count = 2;
     hole.placement.spacing =
         2 * (std::asin(kSeat / kOutside) + std::asin(land / 2 / kOutside)) * 180 / std::numbers::pi;
@@ -58,8 +59,8 @@ Design withMouthsApart(double land) {
 }
 
 /// A stone set straight in the metal, its flat base on a bearing as wide as the stone.
-Design withoutTube(const std::function<void(Setting&)>& change) {
-    return withSetting([&](Setting& s) {
+design::Design withoutTube(const std::function<void(design::Setting&)>& change) {
+    return withSetting([&](design::Setting& s) {
         s.tube.reset();
         s.hole.pilotDiameter = 3.4;
         s.hole.steps = {{4, 0.5, 45}};
@@ -68,43 +69,43 @@ Design withoutTube(const std::function<void(Setting&)>& change) {
 }
 
 /// Its girdle, 2 % of 4 mm thick, so far below the lowest place of the edge round it.
-Design withGirdleSunk(double depth) {
+design::Design withGirdleSunk(double depth) {
     const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 4);
-    return withoutTube([&](Setting& s) { s.hole.steps[0].depth = depth + 0.08 + saddle; });
+    return withoutTube([&](design::Setting& s) { s.hole.steps[0].depth = depth + 0.08 + saddle; });
 }
 
 /// A lip so high that it reaches so far over the girdle: what is turned over the stone, by Pappus, over the
 /// ring that it stood on. A rose cut lies with its flat base on the ledge.
-Design withLipOver(double reach) {
-    return withSetting([&](Setting& s) {
-        s.stone->cut = StoneCut::RoseCut;
-        const Mesh stone = stoneMesh(*s.stone);
+design::Design withLipOver(double reach) {
+    return withSetting([&](design::Setting& s) {
+        s.stone->cut = design::StoneCut::RoseCut;
+        const geometry::Mesh stone = geometry::stoneMesh(*s.stone);
         double base = 0;
         double girdle = 0;
-        for (const Vec3& p : stone.points) {
+        for (const geometry::Vec3& p : stone.points) {
             base = std::min(base, p.z);
             if (std::hypot(p.x, p.y) > 2 - 1e-9) girdle = std::max(girdle, p.z);
         }
         double slope = 0;  // of a cone from there over the crown
-        for (const Vec3& p : stone.points) {
+        for (const geometry::Vec3& p : stone.points) {
             if (p.z > girdle + 1e-9) slope = std::max(slope, (p.z - girdle) / (2 - std::hypot(p.x, p.y)));
         }
         const double lean = std::atan(slope);
         const double wall = (s.tube->outerDiameter - s.tube->seatDiameter) / 2;
-        const Vec2 pivot{2, 0};
-        const Vec2 along = reach * Vec2{-1, slope};
-        const Vec2 across = wall * Vec2{std::sin(lean), std::cos(lean)};
-        const Vec2 mitre{wall, wall * std::tan((std::numbers::pi / 2 - lean) / 2)};
-        const Vec2 corners[] = {pivot, pivot + Vec2{wall, 0}, pivot + mitre, pivot + along + across,
-                                pivot + along};
-        Loop turned;
+        const geometry::Vec2 pivot{2, 0};
+        const geometry::Vec2 along = reach * geometry::Vec2{-1, slope};
+        const geometry::Vec2 across = wall * geometry::Vec2{std::sin(lean), std::cos(lean)};
+        const geometry::Vec2 mitre{wall, wall * std::tan((std::numbers::pi / 2 - lean) / 2)};
+        const geometry::Vec2 corners[] = {pivot, pivot + geometry::Vec2{wall, 0}, pivot + mitre,
+                                          pivot + along + across, pivot + along};
+        geometry::Loop turned;
         for (std::size_t i = 0; i < 5; ++i) {
-            const Vec2 from = corners[i];
-            const Vec2 to = corners[(i + 1) % 5];
-            turned.push_back(line({from.r, from.z}, {to.r, to.z}, {}));
+            const geometry::Vec2 from = corners[i];
+            const geometry::Vec2 to = corners[(i + 1) % 5];
+            turned.push_back(geometry::line({from.r, from.z}, {to.r, to.z}, {}));
         }
         const double ring = std::numbers::pi * (std::pow(2 + wall, 2) - 4);
-        s.tube->seatDepth = std::abs(properties({turned}).volume) / ring + girdle - base;
+        s.tube->seatDepth = std::abs(geometry::properties({turned}).volume) / ring + girdle - base;
     });
 }
 
@@ -133,8 +134,8 @@ struct Hoop {
     }
 };
 
-Design hoop(double value, double (Hoop::*of)() const) {
-    Design design = plainRing();
+design::Design hoop(double value, double (Hoop::*of)() const) {
+    design::Design design = plainRing();
     design.band.width = 2;
     design.band.thickness = thicknessFor(value, [&](double t) { return (Hoop(t).*of)(); });
     return design;
@@ -151,14 +152,14 @@ std::vector<Case> ofMetal() {
          }},
         {"thinnest-wall", 0.5, 0.6,
          [](double wall) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.band.thickness = wall;
              return design;
          }},
         {"liner-wall", 0.25, 0.4,
          [](double wall) {
-             Design design = plainRing();
-             design.band.liner = Liner{.thickness = wall};
+             design::Design design = plainRing();
+             design.band.liner = design::Liner{.thickness = wall};
              return design;
          }},
         {"hole-to-edge", 0.75, 0.9, [](double wall) { return with({}, {bareHole(2.5 - wall, 1.5, 3, 1)}); }},
@@ -171,14 +172,14 @@ std::vector<Case> ofMetal() {
         {"stiffness", 300, 600, [](double stiffness) { return hoop(stiffness, &Hoop::stiffness); }},
         {"edge-face-left", 0.2, 0.3,
          [](double flat) {
-             Design design = plainRing();
-             design.band.left = {EdgeShape::Bevel, 2.4 - flat, 45};
+             design::Design design = plainRing();
+             design.band.left = {design::EdgeShape::Bevel, 2.4 - flat, 45};
              return design;
          }},
         {"edge-face-right", 0.2, 0.3,
          [](double flat) {
-             Design design = plainRing();
-             design.band.right = {EdgeShape::Round, 2.4 - flat, 45};
+             design::Design design = plainRing();
+             design.band.right = {design::EdgeShape::Round, 2.4 - flat, 45};
              return design;
          }},
     };
@@ -188,22 +189,24 @@ std::vector<Case> ofTubes() {
     return {
         {"tube-clearance", 0, 0,
          [](double gap) {
-             return withSetting([&](Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
+             return withSetting([&](design::Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
          }},
         {"tube-loose", 0.1, 0.05,
          [](double gap) {
-             return withSetting([&](Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
+             return withSetting([&](design::Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
          },
          true},
         {"tube-lip", 0.2, 0.25,
-         [](double wall) { return withSetting([&](Setting& s) { s.tube->outerDiameter = 4 + 2 * wall; }); }},
+         [](double wall) {
+             return withSetting([&](design::Setting& s) { s.tube->outerDiameter = 4 + 2 * wall; });
+         }},
         {"tube-ledge", 0.2, 0.25,
          [](double width) {
-             return withSetting([&](Setting& s) { s.tube->innerDiameter = 4 - 2 * width; });
+             return withSetting([&](design::Setting& s) { s.tube->innerDiameter = 4 - 2 * width; });
          }},
         {"tube-proud", 0.6, 0.45,
          [](double height) {
-             return withSetting([&](Setting& s) {
+             return withSetting([&](design::Setting& s) {
                  s.tube->height = 1.4 + height;
                  s.stone.reset();
              });
@@ -212,7 +215,7 @@ std::vector<Case> ofTubes() {
         {"tube-grip", 0.4, 0.6,
          [](double depth) {
              const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 2.25 * 2.25);
-             return withSetting([&](Setting& s) { s.hole.steps[0].depth = depth + saddle; });
+             return withSetting([&](design::Setting& s) { s.hole.steps[0].depth = depth + saddle; });
          }},
     };
 }
@@ -222,36 +225,43 @@ std::vector<Case> ofStones() {
         // The base lies 0.1 mm above the bottom of the tube.
         {"culet-to-finger", 0.2, 0.3,
          [](double gap) {
-             return withSetting([&](Setting& s) {
+             return withSetting([&](design::Setting& s) {
                  s.tube->seatDepth = 0.8;
                  s.tube->height = 0.9;
                  s.hole.steps[0].depth = 2.4 + 0.1 - gap;
              });
          }},
         {"stone-clearance", 0, 0,
-         [](double gap) { return withSetting([&](Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; }); }},
+         [](double gap) {
+             return withSetting([&](design::Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; });
+         }},
         {"stone-loose", 0.1, 0.05,
-         [](double gap) { return withSetting([&](Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; }); },
+         [](double gap) {
+             return withSetting([&](design::Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; });
+         },
          true},
         {"stone-on-ledge", 0.2, 0.25,
          [](double reach) {
-             return withSetting([&](Setting& s) { s.tube->innerDiameter = 4 - 2 * reach; });
+             return withSetting([&](design::Setting& s) { s.tube->innerDiameter = 4 - 2 * reach; });
          }},
         // The girdle is 2 % of 4 mm thick.
         {"lip-over-girdle", 0.2, 0.3,
-         [](double lip) { return withSetting([&](Setting& s) { s.tube->seatDepth = 0.08 + lip; }); }},
+         [](double lip) { return withSetting([&](design::Setting& s) { s.tube->seatDepth = 0.08 + lip; }); }},
         {"lip-too-high", 0.7, 0.5,
-         [](double lip) { return withSetting([&](Setting& s) { s.tube->seatDepth = 0.08 + lip; }); }, true},
+         [](double lip) { return withSetting([&](design::Setting& s) { s.tube->seatDepth = 0.08 + lip; }); },
+         true},
         {"lip-cover", 0.05, 0.1, withLipOver},
         {"bearing-width", 0.1, 0.2,
-         [](double width) { return withoutTube([&](Setting& s) { s.hole.pilotDiameter = 4 - 2 * width; }); }},
+         [](double width) {
+             return withoutTube([&](design::Setting& s) { s.hole.pilotDiameter = 4 - 2 * width; });
+         }},
         {"girdle-sunk", 0.1, 0.15, withGirdleSunk},
         {"girdle-deep", 0.8, 0.5, withGirdleSunk, true},
         // A seat 0.1 mm wider lets the stone 0.05 mm deeper into its bearing of 45 degrees, and takes as much
         // from what the edge covers.
         {"edge-cover", 0.05, 0.1,
          [](double cover) {
-             Design design = withGirdleSunk(cover);
+             design::Design design = withGirdleSunk(cover);
              const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 4);
              const double wider = 12.4 - std::sqrt(12.4 * 12.4 - 2.05 * 2.05);
              design.settings[0].hole.steps[0].diameter = 4.1;
@@ -261,29 +271,47 @@ std::vector<Case> ofStones() {
         // A cabochon's dome is 35 % of 4 mm high, on a girdle of 0.08 mm.
         {"stone-proud", 2, 1.2,
          [](double height) {
-             return withSetting([&](Setting& s) { s.tube->height = 1.4 + 0.8 - 0.08 - 1.4 + height; });
+             return withSetting(
+                 [&](design::Setting& s) { s.tube->height = 1.4 + 0.8 - 0.08 - 1.4 + height; });
          },
          true},
         {"pavilion-room", 0.05, 0.1,
-         [](double room) { return withSetting([&](Setting& s) { s.tube->seatDepth = 1.7 - room; }); }},
+         [](double room) {
+             return withSetting([&](design::Setting& s) { s.tube->seatDepth = 1.7 - room; });
+         }},
     };
 }
 
 std::vector<Case> ofFills() {
     return {
         {"grains-deep", 2, 3,
-         [](double count) { return withFill(4, 1, [&](Channel&, Fill& f) { f.grainMost = 1 / count; }); }},
+         [](double count) {
+             return withFill(4, 1, [&](design::Channel&, design::Fill& f) { f.grainMost = 1 / count; });
+         }},
         {"grains-wide", 2, 3,
-         [](double count) { return withFill(2, 1, [&](Channel&, Fill& f) { f.grainMost = 2 / count; }); }},
+         [](double count) {
+             return withFill(2, 1, [&](design::Channel&, design::Fill& f) { f.grainMost = 2 / count; });
+         }},
         {"fill-depth", 0.4, 0.75, [](double depth) { return with({channel(0, 4, depth)}); }},
         {"fill-step", 0.2, 0.1,
-         [](double step) { return withFill(4, 1, [&](Channel&, Fill& f) { f.proud = -step; }); }, true},
+         [](double step) {
+             return withFill(4, 1, [&](design::Channel&, design::Fill& f) { f.proud = -step; });
+         },
+         true},
         {"fill-packing", 0.4, 0.5,
-         [](double share) { return withFill(4, 1, [&](Channel&, Fill& f) { f.packing = share; }); }},
+         [](double share) {
+             return withFill(4, 1, [&](design::Channel&, design::Fill& f) { f.packing = share; });
+         }},
         {"fill-dense", 0.74, 0.68,
-         [](double share) { return withFill(4, 1, [&](Channel&, Fill& f) { f.packing = share; }); }, true},
+         [](double share) {
+             return withFill(4, 1, [&](design::Channel&, design::Fill& f) { f.packing = share; });
+         },
+         true},
         {"fill-draft", 5, 0,
-         [](double draft) { return withFill(4, 1, [&](Channel& c, Fill&) { c.draft = draft; }); }, true},
+         [](double draft) {
+             return withFill(4, 1, [&](design::Channel& c, design::Fill&) { c.draft = draft; });
+         },
+         true},
         {"channel-reach", 3, 2, [](double reach) { return with({channel(0, 1 / reach, 1)}); }, true},
     };
 }
@@ -292,20 +320,20 @@ std::vector<Case> ofWork() {
     return {
         {"bore-ease", 0.05, 0.1,
          [](double ease) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.band.bore.ease = ease;
              return design;
          }},
         {"sizing-excess", 0.4064, 0.3,
          [](double left) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.allowances.sizing = left;
              return design;
          },
          true},
         {"band-thickness", 3.5, 2.5,
          [](double thickness) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.band.thickness = thickness;
              return design;
          },
@@ -313,47 +341,47 @@ std::vector<Case> ofWork() {
         // Through what is left to true and to size as well.
         {"drill-depth", 6, 3,
          [](double depth) {
-             const Allowances left;
+             const design::Allowances left;
              return with({}, {bareHole(0, (2.4 + left.truing + left.sizing) / depth, 2, 1)});
          },
          true},
     };
 }
 
-Design withTube() {
-    return withSetting([](Setting&) {});
+design::Design withTube() {
+    return withSetting([](design::Setting&) {});
 }
 
-Design layered(Design design) {
+design::Design layered(design::Design design) {
     design.band.metal = "steel-304l-316l-layered";
     return design;
 }
 
-Design etchedLast(Design design) {
-    const auto etched = std::ranges::find(design.route, Stage::Etched);
+design::Design etchedLast(design::Design design) {
+    const auto etched = std::ranges::find(design.route, design::Stage::Etched);
     std::rotate(etched, etched + 1, design.route.end());
     return design;
 }
 
 /// A channel 4 mm wide and 1 mm deep with a tube in it.
-Design tubeInChannel(const std::function<void(Setting&)>& change) {
-    Design design = withSetting(change);
+design::Design tubeInChannel(const std::function<void(design::Setting&)>& change) {
+    design::Design design = withSetting(change);
     design.channels = {channel(0, 4, 1)};
     return design;
 }
 
 /// Joined after the fill is in.
-Design withTubeJoinedBesideAFill(Join join) {
-    Design design = withSetting([&](Setting& s) { s.tube->join = join; });
+design::Design withTubeJoinedBesideAFill(design::Join join) {
+    design::Design design = withSetting([&](design::Setting& s) { s.tube->join = join; });
     design.band.width = 14;
     design.channels = {channel(-5, 1, 1)};
     return design;
 }
 
 /// The stone is set into the tube before the tube is joined to the ring.
-Design setOnTheBench(Join join) {
-    Design design = withSetting([&](Setting& s) { s.tube->join = join; });
-    design.route = movedBefore(design.route, Stage::Closed, Stage::Joined);
+design::Design setOnTheBench(design::Join join) {
+    design::Design design = withSetting([&](design::Setting& s) { s.tube->join = join; });
+    design.route = design::movedBefore(design.route, design::Stage::Closed, design::Stage::Joined);
     return design;
 }
 
@@ -362,91 +390,93 @@ std::vector<Case> ofMaterials() {
     const auto filled = [](double) { return with({channel(0, 4, 1)}); };
     return {
         {"nickel-release", 0.5, 0.35, any, true,
-         [](Catalogue& c, double value) {
-             for (Metal& m : c.metals)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
                  m.nickelRelease.value = value;
          }},
         {"galvanic-pair", 0.5, 0.35, any, true,
-         [](Catalogue& c, double value) {
-             for (Metal& m : c.metals)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
                  m.anodicIndex.value = m.id == "titanium-grade-5" ? 0.1 + value : 0.1;
          }},
         {"etch-fill", 0, 1, [](double) { return layered(with({channel(0, 4, 1)})); }, false,
-         [](Catalogue& c, double value) {
-             for (Filler& f : c.fillers)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Filler& f : c.fillers)
                  f.etchResistance.value = value;
-             for (Adhesive& a : c.adhesives)
+             for (trade::Adhesive& a : c.adhesives)
                  a.etchResistance.value = 2;
          }},
         {"etch-setting", 0, 1, [](double) { return etchedLast(layered(withTube())); }, false,
-         [](Catalogue& c, double value) {
-             for (Gem& g : c.gems)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Gem& g : c.gems)
                  g.etchResistance.value = value;
          }},
         {"etch-relief", 0, 0.003,
          [](double left) {
-             Design design = layered(plainRing());
+             design::Design design = layered(plainRing());
              design.allowances.truing = 0.01;
              design.band.layers.etch = 0.01 + left;
-             design.route = movedBefore(design.route, Stage::Etched, Stage::Trued);
+             design.route = design::movedBefore(design.route, design::Stage::Etched, design::Stage::Trued);
              return design;
          }},
         // The heat of hard solder is 650 degrees C, that of a weld by hand 45.
-        {"join-heat-fill", 0, 20, [](double) { return withTubeJoinedBesideAFill(Join::LaserWeld); }, false,
-         [](Catalogue& c, double value) {
-             for (Adhesive& a : c.adhesives)
+        {"join-heat-fill", 0, 20, [](double) { return withTubeJoinedBesideAFill(design::Join::LaserWeld); },
+         false,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Adhesive& a : c.adhesives)
                  a.serviceTemperature.value = 45 + value;
          }},
-        {"join-heat-stone", 0, 30, [](double) { return setOnTheBench(Join::Solder); }, false,
-         [](Catalogue& c, double value) {
-             for (Gem& g : c.gems)
+        {"join-heat-stone", 0, 30, [](double) { return setOnTheBench(design::Join::Solder); }, false,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Gem& g : c.gems)
                  g.heatResistance.value = 650 + value;
          }},
         // From the tube, 4.5 mm wide, to a channel that begins so far beside it.
         {"weld-to-fill", 1, 2,
          [](double away) {
-             Design design = withTubeJoinedBesideAFill(Join::LaserWeld);
+             design::Design design = withTubeJoinedBesideAFill(design::Join::LaserWeld);
              design.band.width = 14;
              design.channels = {channel(-2.25 - away - 0.5, 1, 1)};
              return design;
          }},
         {"fill-water", 0.5, 1, filled, false,
-         [](Catalogue& c, double value) {
-             for (Filler& f : c.fillers)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Filler& f : c.fillers)
                  f.waterResistance.value = value;
-             for (Adhesive& a : c.adhesives)
+             for (trade::Adhesive& a : c.adhesives)
                  a.waterResistance.value = 2;
          }},
         {"fill-light", 0.5, 1, filled, false,
-         [](Catalogue& c, double value) {
-             for (Adhesive& a : c.adhesives)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Adhesive& a : c.adhesives)
                  a.lightResistance.value = value;
          }},
         {"cut-off", 700, 400, any, true,
-         [](Catalogue& c, double value) {
-             for (Metal& m : c.metals)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
                  m.hardness.value = value;
          }},
         {"wear-hardness", 25, 60, any, false,
-         [](Catalogue& c, double value) {
-             for (Metal& m : c.metals)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
                  m.hardness.value = value;
          }},
         {"fill-heat", 40, 45, filled, false,
-         [](Catalogue& c, double value) {
-             for (Adhesive& a : c.adhesives)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Adhesive& a : c.adhesives)
                  a.serviceTemperature.value = value;
          }},
         {"fill-softness", 2, 3, filled, false,
-         [](Catalogue& c, double value) {
-             for (Filler& f : c.fillers)
+         [](trade::Catalogue& c, double value) {
+             for (trade::Filler& f : c.fillers)
                  f.mohs.value = value;
          }},
         // Cyanoacrylate: layers of 0.4 mm, 12 % lost.
         {"fill-layers", 5, 3, [](double layers) { return with({channel(0, 4, 0.4 * layers)}); }, true},
         {"fill-shrinkage", 0.12, 0.06,
          [](double sunk) {
-             return withFill(4, 2, [&](Channel&, Fill& f) { f.packing = 1 - sunk / 0.12 / 2; });
+             return withFill(4, 2,
+                             [&](design::Channel&, design::Fill& f) { f.packing = 1 - sunk / 0.12 / 2; });
          },
          true},
     };
@@ -458,14 +488,14 @@ std::vector<Case> ofFit() {
         // Half a US size for a straight bore.
         {"width-correction", 0.6, 0.3,
          [](double lacking) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.finger.widthCorrection = kUsSize / 2 - lacking;
              return design;
          },
          true},
         {"band-width", 14, 10,
          [](double width) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.band.width = width;
              return design;
          },
@@ -473,7 +503,7 @@ std::vector<Case> ofFit() {
         // Titanium, 4.42 g/cm3, as a plain tube.
         {"ring-mass", 30, 18,
          [](double mass) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.band.width = 20;
              design.band.thickness = std::sqrt(100 + mass / 4.42e-3 / 20 / std::numbers::pi) - 10;
              return design;
@@ -486,36 +516,39 @@ std::vector<Case> ofHolding() {
     return {
         {"seat-bite", 0.1, 0.2,
          [](double bite) {
-             return tubeInChannel([&](Setting& s) { s.hole.steps[0].diameter = 4 + 2 * bite; });
+             return tubeInChannel([&](design::Setting& s) { s.hole.steps[0].diameter = 4 + 2 * bite; });
          }},
         {"seat-in-floor", 0.2, 0.3,
-         [](double depth) { return tubeInChannel([&](Setting& s) { s.hole.steps[0].depth = 1 + depth; }); }},
+         [](double depth) {
+             return tubeInChannel([&](design::Setting& s) { s.hole.steps[0].depth = 1 + depth; });
+         }},
         // The stone's flat base lies on the ledge, its girdle is 0.08 mm thick.
         {"girdle-proud", 0.5, 0.3,
          [](double height) {
-             return withSetting([&](Setting& s) { s.tube->height = 1.4 + 0.8 - 0.08 + height; });
+             return withSetting([&](design::Setting& s) { s.tube->height = 1.4 + 0.8 - 0.08 + height; });
          },
          true},
         {"drill-start", 31, 20,
          [](double slope) {
-             Design design = with({}, {bareHole(2, 0.5, 0.8, 1)});
+             design::Design design = with({}, {bareHole(2, 0.5, 0.8, 1)});
              design.band.thickness = 4;
-             design.band.outside = {OutsideShape::KnifeEdge, 4 * std::tan(slope * std::numbers::pi / 180)};
+             design.band.outside = {design::OutsideShape::KnifeEdge,
+                                    4 * std::tan(slope * std::numbers::pi / 180)};
              return design;
          },
          true},
         {"mandrel-grip", 0.5, 1,
          [](double length) {
-             Design design = plainRing();
+             design::Design design = plainRing();
              design.band.width = 2;
              design.band.bore.ease = 1 - length / 2;
-             design.route = movedBefore(design.route, Stage::Sized, Stage::Polished);
+             design.route = design::movedBefore(design.route, design::Stage::Sized, design::Stage::Polished);
              return design;
          }},
         {"boring-reach", 4, 3,
          [](double reach) {
-             Design design = plainRing();
-             design.finger.size = {SizeSystem::Diameter, 9};
+             design::Design design = plainRing();
+             design.finger.size = {trade::SizeSystem::Diameter, 9};
              design.band.width = reach * 0.7 * 9 - 2;
              return design;
          },
@@ -534,4 +567,4 @@ std::vector<Case> cases() {
     return all;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

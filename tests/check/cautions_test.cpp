@@ -7,7 +7,7 @@
 
 #include "plain_ring.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 bool tells(const std::vector<MaterialCaution>& all, const std::string& material, const std::string& word) {
@@ -17,27 +17,27 @@ bool tells(const std::vector<MaterialCaution>& all, const std::string& material,
 }
 
 TEST(Cautions, AreThoseOfTheMaterialsInTheRingEachOnce) {
-    Design design = plainRing();
-    EXPECT_FALSE(tells(cautions(design, builtInCatalogue()), "Emerald", "ultrasonic"));
-    design.settings = {Setting{}, Setting{}};
+    design::Design design = plainRing();
+    EXPECT_FALSE(tells(cautions(design, trade::builtInCatalogue()), "Emerald", "ultrasonic"));
+    design.settings = {design::Setting{}, design::Setting{}};
     design.channels = {channel(0, 4, 1)};
-    const std::vector<MaterialCaution> all = cautions(design, builtInCatalogue());
+    const std::vector<MaterialCaution> all = cautions(design, trade::builtInCatalogue());
     EXPECT_TRUE(tells(all, "Emerald", "No ultrasonic, no steam"));
     EXPECT_TRUE(tells(all, "Cyanoacrylate", "skin"));
-    EXPECT_TRUE(tells(all, builtInCatalogue().metal(design.band.metal)->name, "burn"));
+    EXPECT_TRUE(tells(all, trade::builtInCatalogue().metal(design.band.metal)->name, "burn"));
     std::set<std::string> texts;
     for (const MaterialCaution& c : all)
         EXPECT_TRUE(texts.insert(c.caution.text).second) << c.caution.text;
 }
 
 TEST(Cautions, AreNoVerdict) {
-    Design design = plainRing();
-    design.settings = {Setting{}};
+    design::Design design = plainRing();
+    design.settings = {design::Setting{}};
     design.settings[0].stone->gem = "opal";
-    EXPECT_TRUE(tells(cautions(design, builtInCatalogue()), "Opal, natural", "No ultrasonic"));
+    EXPECT_TRUE(tells(cautions(design, trade::builtInCatalogue()), "Opal, natural", "No ultrasonic"));
     for (const Finding& finding : checked(design).findings)
         EXPECT_EQ(finding.why.find("ultrasonic"), std::string::npos);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -9,64 +9,67 @@
 
 /// Walls against OpenCASCADE's extrema between true surfaces in space: its solids are revolved, drilled by
 /// solid tools and measured without our sections' distances and without the plane through the hole.
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 constexpr double kMicrometre = 1e-3;
 
-std::vector<Segment> segmentsOf(const Section& section, const std::function<bool(Tag)>& wanted) {
-    std::vector<Segment> result;
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
+std::vector<geometry::Segment> segmentsOf(const geometry::Section& section,
+                                          const std::function<bool(geometry::Tag)>& wanted) {
+    std::vector<geometry::Segment> result;
+    for (const geometry::Loop& loop : section) {
+        for (const geometry::Segment& s : loop) {
             if (wanted(s.tag)) result.push_back(s);
         }
     }
     return result;
 }
 
-bool isBoreSurface(Tag tag) {
-    return tag.feature == Feature::Bore || tag.feature == Feature::BoreCrown || tag.feature == Feature::Ease;
+bool isBoreSurface(geometry::Tag tag) {
+    return tag.feature == geometry::Feature::Bore || tag.feature == geometry::Feature::BoreCrown ||
+           tag.feature == geometry::Feature::Ease;
 }
-bool isFlank(Tag tag) {
-    return tag.feature == Feature::EdgeFace || tag.feature == Feature::Bevel ||
-           tag.feature == Feature::EdgeRound;
+bool isFlank(geometry::Tag tag) {
+    return tag.feature == geometry::Feature::EdgeFace || tag.feature == geometry::Feature::Bevel ||
+           tag.feature == geometry::Feature::EdgeRound;
 }
-bool isChannelWall(Tag tag) {
-    return tag.feature == Feature::ChannelSide || tag.feature == Feature::ChannelCorner ||
-           tag.feature == Feature::ChannelFloor;
+bool isChannelWall(geometry::Tag tag) {
+    return tag.feature == geometry::Feature::ChannelSide || tag.feature == geometry::Feature::ChannelCorner ||
+           tag.feature == geometry::Feature::ChannelFloor;
 }
 
 /// A ring with something of everything; the hole stands off the middle so that nothing is symmetric.
-Design curvedRing() {
-    Design design = plainRing();
+design::Design curvedRing() {
+    design::Design design = plainRing();
     design.band.thickness = 2.6;
-    design.band.outside = {OutsideShape::Domed, 0.35};
-    design.band.bore = {BoreShape::Comfort, 0.3, 0, 0.15};
-    design.band.left = {EdgeShape::Bevel, 1, 35};
-    design.band.right = {EdgeShape::Round, 0.5, 45};
+    design.band.outside = {design::OutsideShape::Domed, 0.35};
+    design.band.bore = {design::BoreShape::Comfort, 0.3, 0, 0.15};
+    design.band.left = {design::EdgeShape::Bevel, 1, 35};
+    design.band.right = {design::EdgeShape::Round, 0.5, 45};
     return design;
 }
 
 struct Ring {
     const char* name;
-    Design design;
+    design::Design design;
 };
 
 std::ostream& operator<<(std::ostream& out, const Ring& ring) {
     return out << ring.name;
 }
 
-Design with(Design design, std::vector<Channel> channels, std::vector<Setting> settings) {
+design::Design with(design::Design design, std::vector<design::Channel> channels,
+                    std::vector<design::Setting> settings) {
     design.channels = std::move(channels);
     design.settings = std::move(settings);
     return design;
 }
 
 std::vector<Ring> drilledRings() {
-    Setting countersunk = bareHole(-0.8, 0.8, 1.6, 0.9);
+    design::Setting countersunk = bareHole(-0.8, 0.8, 1.6, 0.9);
     countersunk.hole.countersink = 0.6;
-    Setting blind = bareHole(1.1, 1.2, 2.1, 0.7);
-    blind.hole.bottom = HoleBottom::Drill118;
+    design::Setting blind = bareHole(1.1, 1.2, 2.1, 0.7);
+    blind.hole.bottom = design::HoleBottom::Drill118;
     blind.hole.pilotDepth = 1.2;
     return {{"a_hole_off_the_middle_of_a_domed_ring", with(curvedRing(), {}, {bareHole(1.3, 1, 3, 1.4)})},
             {"a_countersunk_hole", with(curvedRing(), {}, {countersunk})},
@@ -80,34 +83,36 @@ std::vector<Ring> drilledRings() {
 class DrilledRing : public testing::TestWithParam<Ring> {
   protected:
     /// The metal a hole takes, turned to an angle that is no multiple of OpenCASCADE's seams.
-    static TopoDS_Shape removed(const Design& design, const HoleProfile& profile) {
+    static TopoDS_Shape removed(const design::Design& design, const geometry::HoleProfile& profile) {
         return reference::common(
             reference::hole(profile, 1.1),
-            reference::drilled(sections(design).band, with(design, design.channels, {})));
+            reference::drilled(geometry::sections(design).band, with(design, design.channels, {})));
     }
 
     /// The widest step alone, from its ledge outwards.
-    static HoleProfile seat(const Design& design) {
-        HoleProfile profile = settingHole(design, 0);
-        const auto ledge = std::find_if(profile.pieces.rbegin(), profile.pieces.rend(),
-                                        [](const HolePiece& p) { return p.tag.feature == Feature::Ledge; });
+    static geometry::HoleProfile seat(const design::Design& design) {
+        geometry::HoleProfile profile = geometry::settingHole(design, 0);
+        const auto ledge = std::find_if(
+            profile.pieces.rbegin(), profile.pieces.rend(),
+            [](const geometry::HolePiece& p) { return p.tag.feature == geometry::Feature::Ledge; });
         profile.pieces.erase(profile.pieces.begin(), ledge.base());
         return profile;
     }
 };
 
 TEST_P(DrilledRing, LeavesTheMetalToItsEdgeThatOpenCascadeFinds) {
-    const Design& design = GetParam().design;
-    const Section band = sections(design).band;
-    const double expected = reference::shortest(removed(design, settingHole(design, 0)),
+    const design::Design& design = GetParam().design;
+    const geometry::Section band = geometry::sections(design).band;
+    const double expected = reference::shortest(removed(design, geometry::settingHole(design, 0)),
                                                 reference::turnedSurfaces(segmentsOf(band, isFlank)));
     EXPECT_NEAR(valueOf(checked(design), "hole-to-edge"), expected, kMicrometre);
 }
 
 TEST_P(DrilledRing, LeavesTheFloorUnderItsSeatThatOpenCascadeFinds) {
-    const Design& design = GetParam().design;
-    if (design.settings[0].hole.bottom != HoleBottom::Through) return;  // its point is nearer than its ledge
-    const Section band = sections(design).band;
+    const design::Design& design = GetParam().design;
+    if (design.settings[0].hole.bottom != design::HoleBottom::Through)
+        return;  // its point is nearer than its ledge
+    const geometry::Section band = geometry::sections(design).band;
     const double expected = reference::shortest(removed(design, seat(design)),
                                                 reference::turnedSurfaces(segmentsOf(band, isBoreSurface)));
     EXPECT_NEAR(valueOf(checked(design), "seat-floor"), expected, kMicrometre);
@@ -117,43 +122,45 @@ INSTANTIATE_TEST_SUITE_P(Distances, DrilledRing, testing::ValuesIn(drilledRings(
                          [](const auto& test) { return test.param.name; });
 
 TEST(Distances, FromADrillPointToTheBoreAreThoseOfOpenCascade) {
-    const Design design = drilledRings()[2].design;
-    const Section band = sections(design).band;
-    const double expected = reference::shortest(reference::hole(settingHole(design, 0), 1.1),
+    const design::Design design = drilledRings()[2].design;
+    const geometry::Section band = geometry::sections(design).band;
+    const double expected = reference::shortest(reference::hole(geometry::settingHole(design, 0), 1.1),
                                                 reference::turnedSurfaces(segmentsOf(band, isBoreSurface)));
     EXPECT_NEAR(valueOf(checked(design), "seat-floor"), expected, kMicrometre);
 }
 
 TEST(Distances, FromAHoleToTheChannelBesideItAreThoseOfOpenCascade) {
-    const Design design = drilledRings()[4].design;
-    const Section band = sections(design).band;
-    const TopoDS_Shape hole = reference::common(reference::hole(settingHole(design, 0), 1.1),
-                                                reference::turned(sections(with(design, {}, {})).band));
+    const design::Design design = drilledRings()[4].design;
+    const geometry::Section band = geometry::sections(design).band;
+    const TopoDS_Shape hole =
+        reference::common(reference::hole(geometry::settingHole(design, 0), 1.1),
+                          reference::turned(geometry::sections(with(design, {}, {})).band));
     const double expected =
         reference::shortest(hole, reference::turnedSurfaces(segmentsOf(band, isChannelWall)));
     EXPECT_NEAR(valueOf(checked(design), "seat-to-channel"), expected, kMicrometre);
 }
 
 TEST(Distances, UnderAndBesideAChannelAreThoseOfOpenCascade) {
-    Channel slanted = channel(0.4, 2.6, 1);
+    design::Channel slanted = channel(0.4, 2.6, 1);
     slanted.draft = -6;
     slanted.floorRadius = 0.2;
-    for (const Channel& c : {channel(-0.7, 2.4, 0.9), slanted}) {
-        const Design design = with(curvedRing(), {c}, {});
-        const Section band = sections(design).band;
-        const auto apart = [&](const std::function<bool(Tag)>& a, const std::function<bool(Tag)>& b) {
+    for (const design::Channel& c : {channel(-0.7, 2.4, 0.9), slanted}) {
+        const design::Design design = with(curvedRing(), {c}, {});
+        const geometry::Section band = geometry::sections(design).band;
+        const auto apart = [&](const std::function<bool(geometry::Tag)>& a,
+                               const std::function<bool(geometry::Tag)>& b) {
             return reference::shortest(reference::turnedSurfaces(segmentsOf(band, a)),
                                        reference::turnedSurfaces(segmentsOf(band, b)));
         };
         const Report report = checked(design);
         EXPECT_NEAR(valueOf(report, "floor-wall"), apart(isChannelWall, isBoreSurface), kMicrometre);
-        for (const Side side : {Side::Left, Side::Right}) {
-            const auto flank = [&](Tag tag) { return isFlank(tag) && tag.side == side; };
-            EXPECT_NEAR(valueOf(report, side == Side::Left ? "rim-left" : "rim-right"),
+        for (const geometry::Side side : {geometry::Side::Left, geometry::Side::Right}) {
+            const auto flank = [&](geometry::Tag tag) { return isFlank(tag) && tag.side == side; };
+            EXPECT_NEAR(valueOf(report, side == geometry::Side::Left ? "rim-left" : "rim-right"),
                         apart(isChannelWall, flank), kMicrometre);
         }
     }
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

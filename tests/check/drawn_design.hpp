@@ -7,31 +7,31 @@
 #include "geometry/ring.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// A design by lot that can be built and is of known materials.
-inline std::optional<Design> drawn(std::uint64_t seed) {
-    Design design = randomDesign(seed);
-    const Design usual;
-    if (design.band.liner) design.band.liner->metal = Liner{}.metal;
+inline std::optional<design::Design> drawn(std::uint64_t seed) {
+    design::Design design = geometry::randomDesign(seed);
+    const design::Design usual;
+    if (design.band.liner) design.band.liner->metal = design::Liner{}.metal;
     design.band.metal = usual.band.metal;
-    if (design.band.surface.treatment == Treatment::Blackened)
-        design.band.surface.treatment = Treatment::None;
-    for (Channel& c : design.channels) {
+    if (design.band.surface.treatment == design::Treatment::Blackened)
+        design.band.surface.treatment = design::Treatment::None;
+    for (design::Channel& c : design.channels) {
         if (!c.fill) continue;
-        c.fill->filler = Fill{}.filler;
-        c.fill->adhesive = Fill{}.adhesive;
+        c.fill->filler = design::Fill{}.filler;
+        c.fill->adhesive = design::Fill{}.adhesive;
     }
-    for (Setting& s : design.settings) {
-        if (s.tube) s.tube->metal = Tube{}.metal;
-        if (s.stone) s.stone->gem = Stone{}.gem;
+    for (design::Setting& s : design.settings) {
+        if (s.tube) s.tube->metal = design::Tube{}.metal;
+        if (s.stone) s.stone->gem = design::Stone{}.gem;
     }
     try {
-        requireBuildable(design);
-    } catch (const InputError&) {
+        geometry::requireBuildable(design);
+    } catch (const base::InputError&) {
         return std::nullopt;
     }
     return design;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

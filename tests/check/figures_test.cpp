@@ -14,7 +14,7 @@
 #include "random_design.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 /// What a person concludes who sees only the printed numbers.
@@ -26,7 +26,7 @@ Verdict readOff(const std::string& value, const Finding& finding, const Figures&
 }
 
 /// The numbers of "Make ... 1.8 mm instead of 2 mm: ...".
-void checkRemedy(const Finding& finding, const Field& field) {
+void checkRemedy(const Finding& finding, const design::Field& field) {
     static const std::regex pattern(
         "Make (.+) (-?[0-9.]+(?:e-?[0-9]+)?)( [^ ]+)? instead of "
         "(-?[0-9.]+(?:e-?[0-9]+)?)( [^ ]+)?: .+\\.");
@@ -35,13 +35,13 @@ void checkRemedy(const Finding& finding, const Field& field) {
     EXPECT_NE(match[2], match[4]) << finding.remedy;
     EXPECT_EQ(match[1], field.phrase);
     // Whoever types what the remedy says gets what it proved.
-    const double factor = shownFactor(field.number.unit);
+    const double factor = design::shownFactor(field.number.unit);
     EXPECT_NEAR(std::stod(match[2]) / factor, finding.change->to, 1e-9) << finding.remedy;
     EXPECT_NEAR(std::stod(match[4]) / factor, finding.change->from, field.number.grid / 100)
         << finding.remedy;
 }
 
-void checkReport(const Design& design, const Report& report) {
+void checkReport(const design::Design& design, const Report& report) {
     for (const Finding& f : report.findings) {
         SCOPED_TRACE(f.rule);
         const Figures printed = figures(report, f);
@@ -49,7 +49,7 @@ void checkReport(const Design& design, const Report& report) {
         EXPECT_NEAR(std::stod(printed.limit), f.limit, 1e-6);
         EXPECT_NEAR(std::stod(printed.comfortable), f.comfortable, 1e-6);
         if (!f.change) continue;
-        const auto field = fieldAt(design, f.change->field);
+        const auto field = design::fieldAt(design, f.change->field);
         ASSERT_TRUE(field.has_value()) << f.change->field;
         checkRemedy(f, *field);
     }
@@ -75,7 +75,7 @@ TEST(Figures, OfEveryRuleJustInsideAndOutsideItsLimitsTellTheVerdict) {
                 for (const double side : {-1.0, 1.0}) {
                     const double value = limit + side * off;
                     SCOPED_TRACE(c.rule + " at " + std::to_string(value));
-                    const Design design = c.with(value);
+                    const design::Design design = c.with(value);
                     checkReport(design, check(design, c.catalogue(value), {.remedies = false}));
                 }
             }
@@ -90,7 +90,7 @@ TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
         for (const double off : {0.0004, 0.003, 0.03}) {
             const double value = c.limit - (c.most ? -off : off);
             SCOPED_TRACE(c.rule + " at " + std::to_string(value));
-            const Design design = c.with(value);
+            const design::Design design = c.with(value);
             const Report report = check(design, c.catalogue(value));
             checkReport(design, report);
             for (const Finding& f : report.findings)
@@ -102,25 +102,25 @@ TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
 
 TEST(Figures, OfDesignsDrawnByLotTellTheVerdict) {
     std::uint64_t tried = 0;
-    for (std::uint64_t seed = 0; seed < designsToDraw(300); ++seed) {
+    for (std::uint64_t seed = 0; seed < geometry::designsToDraw(300); ++seed) {
         const auto design = drawn(seed);
         if (!design) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
         const bool withRemedies = ++tried % 20 == 0;  // seeking them costs many checks
-        checkReport(*design, check(*design, builtInCatalogue(), {.remedies = withRemedies}));
+        checkReport(*design, check(*design, trade::builtInCatalogue(), {.remedies = withRemedies}));
     }
     EXPECT_GT(tried, 50U);
 }
 
 TEST(Figures, OfALimitOfAFewMicrometresAreNotNothing) {
     // Half of a usual etch: 0.003 mm. Of 0.007 mm of etch the truing of 0.0065 leaves hardly any.
-    Design design = plainRing();
-    for (const Metal& metal : builtInCatalogue().metals)
-        if (isPatternWelded(metal)) design.band.metal = metal.id;
+    design::Design design = plainRing();
+    for (const trade::Metal& metal : trade::builtInCatalogue().metals)
+        if (trade::isPatternWelded(metal)) design.band.metal = metal.id;
     design.allowances.truing = 0.0065;
     design.band.layers.etch = 0.007;
-    design.route = movedBefore(design.route, Stage::Etched, Stage::Trued);
-    const Report report = check(design, builtInCatalogue());
+    design.route = design::movedBefore(design.route, design::Stage::Etched, design::Stage::Trued);
+    const Report report = check(design, trade::builtInCatalogue());
     checkReport(design, report);
     const auto relief = std::ranges::find(report.findings, "etch-relief", &Finding::rule);
     ASSERT_NE(relief, report.findings.end());
@@ -134,8 +134,8 @@ TEST(Figures, OfWhatMendingChangedTellTheOldNumberFromTheNew) {
     for (std::uint64_t seed = 0; seed < 12; ++seed) {
         const auto design = drawn(seed);
         if (!design) continue;
-        for (const Mending& m : mend(*design, builtInCatalogue(), usualWishes()).changes) {
-            const std::string text = changeText(m.change, fieldAt(*design, m.change.field)->number);
+        for (const Mending& m : mend(*design, trade::builtInCatalogue(), usualWishes()).changes) {
+            const std::string text = changeText(m.change, design::fieldAt(*design, m.change.field)->number);
             const std::size_t middle = text.find(" instead of ");
             ASSERT_NE(middle, std::string::npos) << text;
             EXPECT_NE(std::stod(text), std::stod(text.substr(middle + 12))) << text;
@@ -147,9 +147,9 @@ TEST(Levers, EachTurnANumberOfTheTable) {
     std::size_t levers = 0;
     for (const Rule& rule : rules()) {
         for (const Lever& lever : rule.levers) {
-            const Field* field = fieldNamed(lever.field);
+            const design::Field* field = design::fieldNamed(lever.field);
             ASSERT_NE(field, nullptr) << rule.id << ' ' << lever.field;
-            EXPECT_EQ(field->control, Control::Thimble) << lever.field;
+            EXPECT_EQ(field->control, design::Control::Thimble) << lever.field;
             EXPECT_GT(field->number.grid, 0) << lever.field;
             EXPECT_EQ(std::abs(lever.direction), 1) << lever.field;
             ++levers;
@@ -159,4 +159,4 @@ TEST(Levers, EachTurnANumberOfTheTable) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -14,18 +14,19 @@
 namespace {
 
 using namespace bandwright;
+using namespace bandwright::check;
 
 struct Share {
     int mended = 0, changes = 0, bad = 0, remedied = 0;
     std::map<std::string, int> left;
 
-    void add(const Design& design) {
-        const Report report = check(design, builtInCatalogue());
+    void add(const design::Design& design) {
+        const Report report = check(design, trade::builtInCatalogue());
         for (const Finding& f : report.findings) {
             bad += f.verdict != Verdict::Go ? 1 : 0;
             remedied += f.change ? 1 : 0;
         }
-        const Mended result = mend(design, builtInCatalogue(), usualWishes());
+        const Mended result = mend(design, trade::builtInCatalogue(), usualWishes());
         if (result.report.verdict != Verdict::NoGo) {
             ++mended;
             changes += static_cast<int>(result.changes.size());
@@ -44,11 +45,11 @@ struct Share {
     }
 };
 
-std::vector<Design> designsWithNoGo(int wanted) {
-    std::vector<Design> designs;
+std::vector<design::Design> designsWithNoGo(int wanted) {
+    std::vector<design::Design> designs;
     for (std::uint64_t seed = 0; static_cast<int>(designs.size()) < wanted; ++seed) {
         const auto design = drawn(seed);
-        if (design && check(*design, builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
+        if (design && check(*design, trade::builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
             designs.push_back(*design);
     }
     return designs;
@@ -57,7 +58,7 @@ std::vector<Design> designsWithNoGo(int wanted) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    const std::vector<Design> designs = designsWithNoGo(argc > 1 ? std::atoi(argv[1]) : 1000);
+    const std::vector<design::Design> designs = designsWithNoGo(argc > 1 ? std::atoi(argv[1]) : 1000);
     std::vector<Share> shares(std::max(1U, std::thread::hardware_concurrency()));
     std::vector<std::thread> workers;
     for (std::size_t first = 0; first < shares.size(); ++first) {

@@ -9,12 +9,12 @@
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 /// With a floor, a rim and a hole that are all no-go.
-Design badRing() {
-    Design design = plainRing();
+design::Design badRing() {
+    design::Design design = plainRing();
     design.band.bore.ease = 0.15;
     design.channels = {channel(1, 5.6, 2.2)};
     design.settings = {bareHole(-2.2, 1, 3, 1)};
@@ -22,16 +22,16 @@ Design badRing() {
 }
 
 TEST(Mend, LeavesNoNoGoAndSaysWhatItChanged) {
-    const Design design = badRing();
+    const design::Design design = badRing();
     EXPECT_EQ(checked(design).verdict, Verdict::NoGo);
-    const Mended mended = mend(design, builtInCatalogue(), usualWishes());
+    const Mended mended = mend(design, trade::builtInCatalogue(), usualWishes());
     EXPECT_NE(checked(mended.design).verdict, Verdict::NoGo);
     EXPECT_EQ(mended.report.verdict, checked(mended.design).verdict);
     // The changes it names lead from the one design to the other, and nothing else was touched.
-    Design led = design;
+    design::Design led = design;
     std::set<std::string> fields;
     for (const Mending& m : mended.changes) {
-        EXPECT_EQ(*numberAt(design, m.change.field), m.change.from) << m.change.field;
+        EXPECT_EQ(*design::numberAt(design, m.change.field), m.change.from) << m.change.field;
         EXPECT_TRUE(fields.insert(m.change.field).second) << m.change.field;
         EXPECT_FALSE(m.label.empty() || m.rule.empty());
         led = changed(led, m.change);
@@ -40,11 +40,11 @@ TEST(Mend, LeavesNoNoGoAndSaysWhatItChanged) {
 }
 
 TEST(Mend, ChangesNoMoreThanIsNeeded) {
-    const Mended mended = mend(badRing(), builtInCatalogue(), usualWishes());
+    const Mended mended = mend(badRing(), trade::builtInCatalogue(), usualWishes());
     for (const Mending& m : mended.changes) {
-        Design less = mended.design;
+        design::Design less = mended.design;
         const double grid = m.change.to > m.change.from ? 0.01 : -0.01;
-        *numberAt(less, m.change.field) -= grid;
+        *design::numberAt(less, m.change.field) -= grid;
         EXPECT_EQ(checked(less).verdict, Verdict::NoGo) << m.change.field;
     }
 }
@@ -57,11 +57,11 @@ TEST(Mend, NeverTouchesWhatIsLocked) {
         ++tried;
         std::vector<std::string> locked = usualWishes();
         locked.emplace_back("band.thickness");
-        const Mended mended = mend(*design, builtInCatalogue(), locked);
-        for (const DesignNumber& n : numbersIn(*design)) {
+        const Mended mended = mend(*design, trade::builtInCatalogue(), locked);
+        for (const design::DesignNumber& n : design::numbersIn(*design)) {
             for (const std::string& lock : locked) {
-                if (!covers(lock, n.path)) continue;
-                EXPECT_EQ(*numberAt(mended.design, n.path), n.value) << n.path;
+                if (!design::covers(lock, n.path)) continue;
+                EXPECT_EQ(*design::numberAt(mended.design, n.path), n.value) << n.path;
             }
         }
         EXPECT_EQ(mended.design.finger, design->finger);
@@ -70,28 +70,28 @@ TEST(Mend, NeverTouchesWhatIsLocked) {
 }
 
 TEST(Mend, LeavesAGoodRingAlone) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.band.bore.ease = 0.15;
     design.finger.widthCorrection = 0.4;
-    const Mended mended = mend(design, builtInCatalogue(), {});
+    const Mended mended = mend(design, trade::builtInCatalogue(), {});
     EXPECT_TRUE(mended.changes.empty());
     EXPECT_EQ(mended.design, design);
 }
 
 TEST(Mend, RefusesALockThatIsNoNumber) {
-    EXPECT_THROW(mend(plainRing(), builtInCatalogue(), {"band.wdth"}), InputError);
-    EXPECT_NO_THROW(mend(plainRing(), builtInCatalogue(), {"settings[#].stone"}));
+    EXPECT_THROW(mend(plainRing(), trade::builtInCatalogue(), {"band.wdth"}), base::InputError);
+    EXPECT_NO_THROW(mend(plainRing(), trade::builtInCatalogue(), {"settings[#].stone"}));
 }
 
 TEST(Paths, AreCoveredByTheirPatterns) {
-    EXPECT_TRUE(covers("band", "band.width"));
-    EXPECT_TRUE(covers("channels", "channels[1].depth"));
-    EXPECT_TRUE(covers("channels[#].depth", "channels[1].depth"));
-    EXPECT_TRUE(covers("channels[1]", "channels[1].depth"));
-    EXPECT_FALSE(covers("channels[0]", "channels[1].depth"));
-    EXPECT_FALSE(covers("band.wid", "band.width"));
-    EXPECT_FALSE(covers("band.width", "band"));
+    EXPECT_TRUE(design::covers("band", "band.width"));
+    EXPECT_TRUE(design::covers("channels", "channels[1].depth"));
+    EXPECT_TRUE(design::covers("channels[#].depth", "channels[1].depth"));
+    EXPECT_TRUE(design::covers("channels[1]", "channels[1].depth"));
+    EXPECT_FALSE(design::covers("channels[0]", "channels[1].depth"));
+    EXPECT_FALSE(design::covers("band.wid", "band.width"));
+    EXPECT_FALSE(design::covers("band.width", "band"));
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -7,25 +7,25 @@
 
 #include "check/check.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// A tube of titanium without curves or corners taken off: every wall can be told by subtraction. 8 mm
 /// wide, 2.4 mm thick; the limits of titanium are 0.5 mm floor and wall, 0.75 mm rim and hole to edge.
-inline Design plainRing() {
-    Design design;
-    design.finger.size = {SizeSystem::Diameter, 20};
+inline design::Design plainRing() {
+    design::Design design;
+    design.finger.size = {trade::SizeSystem::Diameter, 20};
     design.band.metal = "titanium-grade-5";
     design.band.width = 8;
     design.band.thickness = 2.4;
-    design.band.left.shape = EdgeShape::Sharp;
-    design.band.right.shape = EdgeShape::Sharp;
-    design.band.bore.shape = BoreShape::Straight;
+    design.band.left.shape = design::EdgeShape::Sharp;
+    design.band.right.shape = design::EdgeShape::Sharp;
+    design.band.bore.shape = design::BoreShape::Straight;
     design.band.bore.ease = 0;
     return design;
 }
 
-inline Channel channel(double offset, double width, double depth) {
-    Channel result;
+inline design::Channel channel(double offset, double width, double depth) {
+    design::Channel result;
     result.offset = offset;
     result.width = width;
     result.depth = depth;
@@ -33,8 +33,8 @@ inline Channel channel(double offset, double width, double depth) {
 }
 
 /// One hole: a pilot right through and a seat.
-inline Setting bareHole(double offset, double pilot, double seat, double depth) {
-    Setting result;
+inline design::Setting bareHole(double offset, double pilot, double seat, double depth) {
+    design::Setting result;
     result.placement.offset = offset;
     result.hole.pilotDiameter = pilot;
     result.hole.steps = {{seat, depth}};
@@ -43,18 +43,20 @@ inline Setting bareHole(double offset, double pilot, double seat, double depth) 
     return result;
 }
 
-inline Report checked(const Design& design) {
-    return check(design, builtInCatalogue(), {.remedies = false});
+inline Report checked(const design::Design& design) {
+    return check(design, trade::builtInCatalogue(), {.remedies = false});
 }
 
-inline const Measure* measureOf(const Report& report, const std::string& id, Stage stage = Stage::Finished) {
+inline const Measure* measureOf(const Report& report, const std::string& id,
+                                design::Stage stage = design::Stage::Finished) {
     const auto found = std::find_if(report.measures.begin(), report.measures.end(),
                                     [&](const Measure& m) { return m.id == id && m.stage == stage; });
     return found == report.measures.end() ? nullptr : &*found;
 }
 
 /// The value of a measure; a failed test when there is none.
-inline double valueOf(const Report& report, const std::string& id, Stage stage = Stage::Finished) {
+inline double valueOf(const Report& report, const std::string& id,
+                      design::Stage stage = design::Stage::Finished) {
     const Measure* measure = measureOf(report, id, stage);
     EXPECT_NE(measure, nullptr) << id;
     return measure == nullptr ? -1 : measure->value;
@@ -67,4 +69,4 @@ inline const Finding* findingOf(const Report& report, const std::string& id) {
     return found == report.findings.end() ? nullptr : &*found;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::check

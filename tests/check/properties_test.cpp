@@ -13,11 +13,11 @@
 #include "plain_ring.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
-void forEachDrawn(const std::function<void(const Design&)>& test) {
-    const std::uint64_t count = designsToDraw(300);
+void forEachDrawn(const std::function<void(const design::Design&)>& test) {
+    const std::uint64_t count = geometry::designsToDraw(300);
     std::uint64_t tried = 0;
     for (std::uint64_t seed = 0; seed < count; ++seed) {
         const auto design = drawn(seed);
@@ -42,21 +42,21 @@ std::string mirroredId(std::string id) {
 }
 
 TEST(Measures, OfAnyRingLieBetweenTheirWitnesses) {
-    forEachDrawn([](const Design& design) {
+    forEachDrawn([](const design::Design& design) {
         for (const Measure& m : checked(design).measures) {
             EXPECT_TRUE(std::isfinite(m.value)) << m.id;
             if (m.unit != "mm") continue;
-            EXPECT_NEAR(distance(m.from, m.to), std::abs(m.value), 1e-6) << m.id;
+            EXPECT_NEAR(geometry::distance(m.from, m.to), std::abs(m.value), 1e-6) << m.id;
         }
     });
 }
 
 TEST(Measures, LieBetweenFeaturesWhoseFieldsTheDesignHas) {
-    forEachDrawn([](const Design& design) {
+    forEachDrawn([](const design::Design& design) {
         for (const Measure& m : checked(design).measures) {
-            for (const Tag tag : {m.fromTag, m.toTag}) {
-                const std::string field = fieldOf(design, tag);
-                EXPECT_TRUE(field == "finger.size" || numberAt(design, field) != nullptr)
+            for (const geometry::Tag tag : {m.fromTag, m.toTag}) {
+                const std::string field = geometry::fieldOf(design, tag);
+                EXPECT_TRUE(field == "finger.size" || design::numberAt(design, field) != nullptr)
                     << m.id << " leads to " << field;
             }
         }
@@ -64,9 +64,9 @@ TEST(Measures, LieBetweenFeaturesWhoseFieldsTheDesignHas) {
 }
 
 TEST(Measures, OfAMirroredRingAreTheSame) {
-    forEachDrawn([](const Design& design) {
+    forEachDrawn([](const design::Design& design) {
         const Report report = checked(design);
-        const Report other = checked(mirrored(design));
+        const Report other = checked(geometry::mirrored(design));
         ASSERT_EQ(report.measures.size(), other.measures.size());
         EXPECT_EQ(report.verdict, other.verdict);
         for (const Measure& m : report.measures) {
@@ -78,12 +78,12 @@ TEST(Measures, OfAMirroredRingAreTheSame) {
 }
 
 TEST(Measures, OfTheFloorNeverFallWhenTheBandGetsThicker) {
-    forEachDrawn([](const Design& design) {
-        Design thicker = design;
+    forEachDrawn([](const design::Design& design) {
+        design::Design thicker = design;
         thicker.band.thickness += 0.1;
         try {
-            requireBuildable(thicker);
-        } catch (const InputError&) {
+            geometry::requireBuildable(thicker);
+        } catch (const base::InputError&) {
             return;
         }
         const Report before = checked(design);
@@ -98,7 +98,7 @@ TEST(Measures, OfTheFloorNeverFallWhenTheBandGetsThicker) {
 }
 
 TEST(Measures, DoNotDependOnTheOrderOfSettings) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.settings = {bareHole(1.2, 1, 2, 1), bareHole(-1, 1.5, 3, 1.2)};
     design.settings[1].placement.start = 180;
     const Report report = checked(design);
@@ -111,7 +111,7 @@ TEST(Measures, DoNotDependOnTheOrderOfSettings) {
 }
 
 TEST(Measures, TurnWithTheSetting) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.settings = {bareHole(1.2, 1, 2, 1)};
     design.settings[0].placement.start = 30;
     const Report report = checked(design);
@@ -121,88 +121,89 @@ TEST(Measures, TurnWithTheSetting) {
 
 /// The wall by its definition, from a cloud of points on the outline: the largest ball that touches at one
 /// and holds no other, where it touches two places at least 150 degrees apart as seen from its middle.
-double wallByCloud(const Section& band) {
+double wallByCloud(const geometry::Section& band) {
     struct Touch {
-        Vec2 place, inward;
+        geometry::Vec2 place, inward;
     };
     std::vector<Touch> cloud;
-    for (const Loop& loop : band) {
-        for (const Segment& s : loop) {
-            const int count = 2 + static_cast<int>(arcLength(s) / 0.004);
+    for (const geometry::Loop& loop : band) {
+        for (const geometry::Segment& s : loop) {
+            const int count = 2 + static_cast<int>(geometry::arcLength(s) / 0.004);
             for (int k = 0; k < count; ++k) {
                 const double t = (k + 0.5) / count;
-                const Vec2 along = tangentAt(s, t);
-                cloud.push_back({pointAt(s, t), {-along.r, along.z}});
+                const geometry::Vec2 along = geometry::tangentAt(s, t);
+                cloud.push_back({geometry::pointAt(s, t), {-along.r, along.z}});
             }
         }
     }
     double least = 1e9;
     for (const Touch& a : cloud) {
         double radius = 1e9;
-        Vec2 other;
+        geometry::Vec2 other;
         for (const Touch& b : cloud) {
-            const Vec2 w = b.place - a.place;
-            const double ahead = dot(w, a.inward);
+            const geometry::Vec2 w = b.place - a.place;
+            const double ahead = geometry::dot(w, a.inward);
             if (ahead <= 0) continue;
-            const double r = dot(w, w) / (2 * ahead);
+            const double r = geometry::dot(w, w) / (2 * ahead);
             if (r >= radius) continue;
             radius = r;
             other = b.place;
         }
-        const Vec2 centre = a.place + radius * a.inward;
-        const double cosine = dot(a.place - centre, other - centre) / (radius * radius);
+        const geometry::Vec2 centre = a.place + radius * a.inward;
+        const double cosine = geometry::dot(a.place - centre, other - centre) / (radius * radius);
         if (cosine < -0.866) least = std::min(least, 2 * radius);
     }
     return least;
 }
 
 TEST(Measures, OfTheThinnestWallAreThoseOfTheBallsThatFitInTheSection) {
-    Design comfort = plainRing();
+    design::Design comfort = plainRing();
     comfort.band.bore = {};
-    Design channelled = comfort;
+    design::Design channelled = comfort;
     channelled.channels = {channel(0.5, 3, 1)};
-    Design hollow = comfort;
-    hollow.band.outside = {OutsideShape::Hollow, 0.5};
-    hollow.band.left = hollow.band.right = {EdgeShape::Bevel, 0.5, 45};
-    Design narrowRim = plainRing();
+    design::Design hollow = comfort;
+    hollow.band.outside = {design::OutsideShape::Hollow, 0.5};
+    hollow.band.left = hollow.band.right = {design::EdgeShape::Bevel, 0.5, 45};
+    design::Design narrowRim = plainRing();
     narrowRim.channels = {channel(-2.1, 3, 1)};
-    Design undercut = comfort;
+    design::Design undercut = comfort;
     undercut.channels = {channel(0, 3, 1.2)};
     undercut.channels[0].draft = -20;
-    for (const Design& design : {comfort, channelled, hollow, narrowRim, undercut}) {
-        const Section band = sections(design).band;
+    for (const design::Design& design : {comfort, channelled, hollow, narrowRim, undercut}) {
+        const geometry::Section band = geometry::sections(design).band;
         EXPECT_NEAR(valueOf(checked(design), "thinnest-wall"), wallByCloud(band), 0.01);
     }
 }
 
 TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 1)};
-    design.settings = {Setting{}};
+    design.settings = {design::Setting{}};
     design.settings[0].placement.count = 3;
-    design.band.liner = Liner{.metal = "silver-fine", .thickness = 0.5};
+    design.band.liner = design::Liner{.metal = "silver-fine", .thickness = 0.5};
     const Report report = checked(design);
     double band = 0;
     double liner = 0;
     double fill = 0;
     double tube = 0;
     double stone = 0;
-    for (const Part& part : buildParts(design, Stage::Finished, {.tolerance = 0.5})) {
-        const double meshed = volume(part.mesh);
+    for (const geometry::Part& part :
+         geometry::buildParts(design, design::Stage::Finished, {.tolerance = 0.5})) {
+        const double meshed = geometry::volume(part.mesh);
         switch (part.role) {
-            case PartRole::Band:
+            case geometry::PartRole::Band:
                 band = meshed;
                 break;
-            case PartRole::Liner:
+            case geometry::PartRole::Liner:
                 liner = meshed;
                 break;
-            case PartRole::Fill:
+            case geometry::PartRole::Fill:
                 fill = meshed;
                 break;
-            case PartRole::Tube:
+            case geometry::PartRole::Tube:
                 tube = meshed;
                 break;
-            case PartRole::Stone:
+            case geometry::PartRole::Stone:
                 stone = meshed;
                 break;
         }
@@ -211,9 +212,9 @@ TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
     EXPECT_NEAR(valueOf(report, "band-mass"), 4.42e-3 * band, 1e-3);
     EXPECT_NEAR(valueOf(report, "filler-mass"), 2.15e-3 * 0.6 * fill, 1e-4);
     EXPECT_NEAR(valueOf(report, "stone-weight"), 2.72e-3 * stone / 0.2, 1e-4);
-    const Metal& silver = *builtInCatalogue().metal("silver-fine");
+    const trade::Metal& silver = *trade::builtInCatalogue().metal("silver-fine");
     EXPECT_NEAR(valueOf(report, "liner-mass"), silver.density.value * 1e-3 * liner, 1e-3);
-    const Metal& gold = *builtInCatalogue().metal("gold-18k-yellow");
+    const trade::Metal& gold = *trade::builtInCatalogue().metal("gold-18k-yellow");
     EXPECT_NEAR(valueOf(report, "tube-mass"), gold.density.value * 1e-3 * tube, 1e-4);
     EXPECT_NEAR(valueOf(report, "ring-mass"),
                 valueOf(report, "band-mass") + valueOf(report, "liner-mass") +
@@ -223,4 +224,4 @@ TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

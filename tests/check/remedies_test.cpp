@@ -6,7 +6,7 @@
 #include "design/design_file.hpp"
 #include "plain_ring.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 /// The finding of a rule at the place of a measure.
@@ -20,9 +20,9 @@ TEST(Remedies, MendWhatTheyAreForAndSpoilNothingElse) {
     int mended = 0;
     int bad = 0;
     for (const Case& c : cases()) {
-        const Design design = c.with(c.limit - (c.most ? -0.03 : 0.03));
+        const design::Design design = c.with(c.limit - (c.most ? -0.03 : 0.03));
         SCOPED_TRACE(c.rule);
-        const Report before = check(design, builtInCatalogue());
+        const Report before = check(design, trade::builtInCatalogue());
         for (const Finding& f : before.findings) {
             EXPECT_EQ(f.remedy.empty(), f.verdict == Verdict::Go) << f.rule;
             bad += f.verdict != Verdict::Go ? 1 : 0;
@@ -43,10 +43,10 @@ TEST(Remedies, MendWhatTheyAreForAndSpoilNothingElse) {
 }
 
 TEST(Remedies, AreTheSmallestInHundredths) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.band.bore.ease = 0.15;
     design.channels = {channel(0, 4, 2)};
-    const Report report = check(design, builtInCatalogue());
+    const Report report = check(design, trade::builtInCatalogue());
     const Finding& f = *findingOf(report, "floor-wall", "floor-wall");
     ASSERT_TRUE(f.change.has_value());
     EXPECT_EQ(f.change->field, "channels[0].depth");
@@ -61,16 +61,16 @@ TEST(Remedies, AreTheSmallestInHundredths) {
 }
 
 TEST(Remedies, AreLeftOutWhereTheyAreNotAskedFor) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 2)};
     for (const Finding& f : checked(design).findings)
         EXPECT_TRUE(f.remedy.empty());
 }
 
 TEST(Remedies, ChangeNothingWhereThereIsNoSuchNumber) {
-    const Design design = plainRing();
+    const design::Design design = plainRing();
     EXPECT_EQ(changed(design, {"channels[3].depth", 1, 2}), design);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -10,7 +10,7 @@
 #include "plain_ring.hpp"
 #include "rules.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 // The cases of EachRule are in cases.cpp.
@@ -70,7 +70,7 @@ TEST(Rules, LetNothingPassThatIsNoNumber) {
 }
 
 TEST(Rules, PutWhatIsNoNumberFirstAndKeepTheOrderOfTheRest) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 2.2)};
     const Report before = checked(design);
     for (const Finding& finding : before.findings) {
@@ -91,7 +91,7 @@ TEST(Rules, PutWhatIsNoNumberFirstAndKeepTheOrderOfTheRest) {
 }
 
 TEST(Rules, FindABoreWithoutAllowanceMarginalAndNeverWorse) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.allowances.sizing = 0;
     EXPECT_EQ(findingOf(checked(design), "sizing-allowance")->verdict, Verdict::Marginal);
     design.allowances.sizing = 0.05;
@@ -100,7 +100,7 @@ TEST(Rules, FindABoreWithoutAllowanceMarginalAndNeverWorse) {
 
 TEST(Rules, FindABandThatCannotBeOpenedMarginalAndNeverWorse) {
     const auto resize = [](double sizes) {
-        Design design = plainRing();
+        design::Design design = plainRing();
         design.channels = {channel(0, 4, 2.4 - 0.5 - sizes * 0.8128 / 2)};
         return *findingOf(checked(design), "resize-room");
     };
@@ -111,10 +111,10 @@ TEST(Rules, FindABandThatCannotBeOpenedMarginalAndNeverWorse) {
 
 TEST(Rules, JudgeTheHardnessOfTheStone) {
     const auto verdict = [](double mohs) {
-        Catalogue catalogue = builtInCatalogue();
+        trade::Catalogue catalogue = trade::builtInCatalogue();
         catalogue.gems.front().mohs.value = mohs;
-        Design design = plainRing();
-        design.settings = {Setting{}};
+        design::Design design = plainRing();
+        design.settings = {design::Setting{}};
         design.settings[0].stone->gem = catalogue.gems.front().id;
         return findingOf(check(design, catalogue), "stone-hardness")->verdict;
     };
@@ -124,7 +124,7 @@ TEST(Rules, JudgeTheHardnessOfTheStone) {
 }
 
 TEST(Rules, TakeTheLimitsOfTheMetal) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 1.7)};
     EXPECT_EQ(findingOf(checked(design), "floor-wall")->verdict, Verdict::Go);
     design.band.metal = "silver-sterling-925";
@@ -133,9 +133,9 @@ TEST(Rules, TakeTheLimitsOfTheMetal) {
 }
 
 TEST(Rules, TakeTheLimitsOfTheMaker) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 1.7)};  // leaves 0.7 mm
-    Catalogue catalogue = builtInCatalogue();
+    trade::Catalogue catalogue = trade::builtInCatalogue();
     const auto verdict = [&] {
         return findingOf(check(design, catalogue, {.remedies = false}), "floor-wall")->verdict;
     };
@@ -151,10 +151,10 @@ TEST(Rules, TakeTheLimitsOfTheMaker) {
 // Common practice, no source: a 4 mm round stone goes in a 4.5 mm seat bore over a 2 mm pilot; half a US
 // size, 0.2032 mm on the radius, is left in the bore for sanding.
 TEST(Rules, LetTheUsualStoneInItsUsualSeatGo) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.band.bore = {};
     design.band.left = design.band.right = {};
-    Setting setting;
+    design::Setting setting;
     setting.hole.pilotDiameter = 2;
     setting.hole.steps = {{4.5, 1.5}};
     setting.tube->outerDiameter = 4.5;
@@ -168,7 +168,7 @@ TEST(Rules, LetTheUsualStoneInItsUsualSeatGo) {
 }
 
 TEST(Rules, SayThatNothingIsLeftWhereAFeatureRunsOutOfTheMetal) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 2.5)};
     Report report = checked(design);
     EXPECT_EQ(valueOf(report, "floor-wall"), 0);
@@ -190,7 +190,7 @@ TEST(Rules, SayThatNothingIsLeftWhereAFeatureRunsOutOfTheMetal) {
 }
 
 TEST(Rules, SayNothingOfALandWhereAHoleOpensIntoTheChannel) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 1)};
     design.settings = {bareHole(0, 2, 4.5, 1.5)};
     EXPECT_EQ(measureOf(checked(design), "seat-to-channel"), nullptr);
@@ -199,7 +199,7 @@ TEST(Rules, SayNothingOfALandWhereAHoleOpensIntoTheChannel) {
 }
 
 TEST(Rules, CallAScreenedSideLandAndNotRim) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(-1.5, 1, 1), channel(1.5, 1, 1)};
     const Report report = checked(design);
     EXPECT_NE(measureOf(report, "rim-left"), nullptr);
@@ -210,4 +210,4 @@ TEST(Rules, CallAScreenedSideLandAndNotRim) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -5,12 +5,13 @@
 #include "design/design_file.hpp"
 #include "plain_ring.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 Report checkedSample(const char* name) {
-    return check(readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (std::string(name) + ".ring.json")),
-                 builtInCatalogue());
+    return check(
+        design::readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (std::string(name) + ".ring.json")),
+        trade::builtInCatalogue());
 }
 
 class Sample : public testing::TestWithParam<const char*> {};
@@ -40,7 +41,7 @@ TEST(Samples, ShallowsIsANoGoForItsFloor) {
     EXPECT_EQ(report.verdict, Verdict::NoGo);
     const Finding& worst = report.findings.front();
     EXPECT_EQ(worst.rule, "floor-wall");
-    EXPECT_EQ(worst.stage, Stage::Finished);
+    EXPECT_EQ(worst.stage, design::Stage::Finished);
     EXPECT_NE(worst.why.find("floor"), std::string::npos);
     // A shallower channel would do as well but for its fill, which would be too shallow.
     ASSERT_TRUE(worst.change.has_value()) << worst.remedy;
@@ -48,4 +49,4 @@ TEST(Samples, ShallowsIsANoGoForItsFloor) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -9,29 +9,29 @@
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
-std::vector<std::string> namesOf(const Design& design) {
+std::vector<std::string> namesOf(const design::Design& design) {
     std::vector<std::string> names;
-    for (const Stage stage : stages(design, builtInCatalogue()))
-        names.push_back(name(stage));
+    for (const design::Stage stage : stages(design, trade::builtInCatalogue()))
+        names.push_back(design::name(stage));
     return names;
 }
 
 TEST(Stages, AreTheStepsThatDoSomethingToTheRing) {
     using Names = std::vector<std::string>;
-    Design design = plainRing();
+    design::Design design = plainRing();
     EXPECT_EQ(namesOf(design),
               (Names{"blank", "bored", "turned", "parted", "trued", "polished", "finished"}));
     design.allowances.truing = 0;
-    design.band.left.shape = EdgeShape::Round;
+    design.band.left.shape = design::EdgeShape::Round;
     design.band.metal = "steel-304l-316l-layered";
     EXPECT_EQ(namesOf(design),
               (Names{"blank", "bored", "turned", "parted", "bevelled", "polished", "sized", "finished"}));
     design.channels = {channel(0, 4, 1)};
-    design.settings = {Setting{}};
-    design.band.liner = Liner{};
+    design.settings = {design::Setting{}};
+    design.band.liner = design::Liner{};
     EXPECT_EQ(namesOf(design),
               (Names{"blank", "bored", "turned", "parted", "lined", "channelled", "drilled", "filled",
                      "trued", "bevelled", "polished", "sized", "etched", "joined", "set", "finished"}));
@@ -39,22 +39,23 @@ TEST(Stages, AreTheStepsThatDoSomethingToTheRing) {
 
 // By subtraction: what stands over a floor at each stage.
 TEST(Stages, AreMeasuredEachAndTheWorstIsNamed) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 1)};
     const Report report = checked(design);
-    EXPECT_EQ(findingOf(report, "floor-wall")->stage, Stage::Finished);
+    EXPECT_EQ(findingOf(report, "floor-wall")->stage, design::Stage::Finished);
     EXPECT_NEAR(valueOf(report, "floor-wall"), 1.4, 1e-9);
-    EXPECT_NEAR(valueOf(report, "floor-wall", Stage::Channelled), 1.4 + design.allowances.sizing, 1e-9);
-    EXPECT_NEAR(valueOf(report, "thinnest-wall", Stage::Parted),
+    EXPECT_NEAR(valueOf(report, "floor-wall", design::Stage::Channelled), 1.4 + design.allowances.sizing,
+                1e-9);
+    EXPECT_NEAR(valueOf(report, "thinnest-wall", design::Stage::Parted),
                 2.4 + design.allowances.sizing + design.allowances.truing, 1e-6);
-    EXPECT_EQ(measureOf(report, "floor-wall", Stage::Parted), nullptr);
+    EXPECT_EQ(measureOf(report, "floor-wall", design::Stage::Parted), nullptr);
 }
 
 // Two pilots come nearest where they leave the bore, and the chord between them is shorter in a bore under
 // size: sizing takes the thin place away again.
 TEST(Stages, MayHaveTheirThinnestWallInTheMiddleOfTheRoute) {
-    Design design = plainRing();
-    Setting hole = bareHole(0, 1.5, 1.7, 1);
+    design::Design design = plainRing();
+    design::Setting hole = bareHole(0, 1.5, 1.7, 1);
     hole.placement.count = 2;
     hole.placement.spacing = 12;
     design.settings = {hole};
@@ -63,15 +64,15 @@ TEST(Stages, MayHaveTheirThinnestWallInTheMiddleOfTheRoute) {
     };
     const double under = 10 - design.allowances.sizing;
     Report report = checked(design);
-    EXPECT_EQ(findingOf(report, "hole-to-hole")->stage, Stage::Drilled);
-    EXPECT_NEAR(valueOf(report, "hole-to-hole", Stage::Drilled), land(under), 1e-6);
+    EXPECT_EQ(findingOf(report, "hole-to-hole")->stage, design::Stage::Drilled);
+    EXPECT_NEAR(valueOf(report, "hole-to-hole", design::Stage::Drilled), land(under), 1e-6);
     EXPECT_NEAR(valueOf(report, "hole-to-hole"), land(10), 1e-6);
     EXPECT_EQ(findingOf(report, "hole-to-hole")->verdict, Verdict::Marginal);
     // Sized before it is drilled it never is so thin.
-    design.route = movedBefore(design.route, Stage::Sized, Stage::Drilled);
+    design.route = design::movedBefore(design.route, design::Stage::Sized, design::Stage::Drilled);
     report = checked(design);
-    EXPECT_EQ(findingOf(report, "hole-to-hole")->stage, Stage::Finished);
-    EXPECT_NEAR(valueOf(report, "hole-to-hole", Stage::Drilled), land(10), 1e-6);
+    EXPECT_EQ(findingOf(report, "hole-to-hole")->stage, design::Stage::Finished);
+    EXPECT_NEAR(valueOf(report, "hole-to-hole", design::Stage::Drilled), land(10), 1e-6);
 }
 
 TEST(Stages, JudgedAloneStandAsTheyDoAmongAll) {
@@ -80,9 +81,9 @@ TEST(Stages, JudgedAloneStandAsTheyDoAmongAll) {
         if (!design) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
         const Report all = checked(*design);
-        std::set<std::pair<std::string, Stage>> seen;
-        for (const Stage stage : stages(*design, builtInCatalogue())) {
-            const Report one = check(*design, builtInCatalogue(), {.remedies = false, .stage = stage});
+        std::set<std::pair<std::string, design::Stage>> seen;
+        for (const design::Stage stage : stages(*design, trade::builtInCatalogue())) {
+            const Report one = check(*design, trade::builtInCatalogue(), {.remedies = false, .stage = stage});
             for (const Measure& m : one.measures) {
                 EXPECT_EQ(m.stage, stage);
                 seen.insert({m.id, stage});
@@ -91,15 +92,15 @@ TEST(Stages, JudgedAloneStandAsTheyDoAmongAll) {
             }
         }
         for (const Measure& m : all.measures)
-            EXPECT_TRUE(seen.contains({m.id, m.stage})) << m.id << " " << name(m.stage);
+            EXPECT_TRUE(seen.contains({m.id, m.stage})) << m.id << " " << design::name(m.stage);
     }
 }
 
 TEST(Stages, TheRingDoesNotHaveAreRefused) {
     try {
-        check(plainRing(), builtInCatalogue(), {.stage = Stage::Filled});
+        check(plainRing(), trade::builtInCatalogue(), {.stage = design::Stage::Filled});
         FAIL();
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         EXPECT_NE(std::string(error.what()).find("filled"), std::string::npos);
         EXPECT_NE(std::string(error.what()).find("polished"), std::string::npos);
     }
@@ -110,10 +111,10 @@ TEST(Stages, InWhateverOrderTheFinishedRingMeasuresTheSame) {
         const auto design = drawn(seed);
         if (!design) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
-        Design usual = *design;
-        usual.route = usualRoute();
-        const auto finished = [](const Design& d) {
-            return check(d, builtInCatalogue(), {.remedies = false, .stage = Stage::Finished});
+        design::Design usual = *design;
+        usual.route = design::usualRoute();
+        const auto finished = [](const design::Design& d) {
+            return check(d, trade::builtInCatalogue(), {.remedies = false, .stage = design::Stage::Finished});
         };
         const Report report = finished(*design), other = finished(usual);
         for (const Measure& m : report.measures) {
@@ -125,21 +126,21 @@ TEST(Stages, InWhateverOrderTheFinishedRingMeasuresTheSame) {
 }
 
 TEST(Stages, AreHeldByTheBoreThatTheyHave) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.band.bore.ease = 0.4;
-    EXPECT_NEAR(valueOf(checked(design), "mandrel-grip", Stage::Trued), 8, 1e-9) << "not yet eased";
-    design.route = movedBefore(design.route, Stage::Sized, Stage::Polished);
+    EXPECT_NEAR(valueOf(checked(design), "mandrel-grip", design::Stage::Trued), 8, 1e-9) << "not yet eased";
+    design.route = design::movedBefore(design.route, design::Stage::Sized, design::Stage::Polished);
     EXPECT_NEAR(valueOf(checked(design), "mandrel-grip"), 7.2, 1e-9);
 }
 
 // What comes into the ring only afterwards is not harmed by acid or heat.
 TEST(Stages, AreAskedOfAcidAndHeatOnlyWhatIsThere) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.band.metal = "steel-304l-316l-layered";
     design.allowances.truing = 0.001;
     design.channels = {channel(-2.5, 1, 1)};
-    design.settings = {Setting{}};
-    design.settings[0].tube->join = Join::Solder;
+    design.settings = {design::Setting{}};
+    design.settings[0].tube->join = design::Join::Solder;
     const auto measured = [&](const char* id) {
         const Report report = checked(design);
         return std::ranges::any_of(report.measures, [&](const Measure& m) { return m.id == id; });
@@ -149,35 +150,37 @@ TEST(Stages, AreAskedOfAcidAndHeatOnlyWhatIsThere) {
     EXPECT_TRUE(measured("join-heat-fill"));
     EXPECT_FALSE(measured("join-heat-stone")) << "set after the join";
     EXPECT_FALSE(measured("etch-relief"));
-    const Route usual = design.route;
+    const design::Route usual = design.route;
     design.route =
-        movedBefore(movedBefore(usual, Stage::Etched, Stage::Filled), Stage::Joined, Stage::Filled);
+        design::movedBefore(design::movedBefore(usual, design::Stage::Etched, design::Stage::Filled),
+                            design::Stage::Joined, design::Stage::Filled);
     EXPECT_FALSE(measured("etch-fill"));
     EXPECT_FALSE(measured("join-heat-fill"));
     EXPECT_TRUE(measured("etch-relief"));
-    design.route = movedBefore(usual, Stage::Closed, Stage::Etched);
+    design.route = design::movedBefore(usual, design::Stage::Closed, design::Stage::Etched);
     EXPECT_FALSE(measured("etch-setting")) << "still on the bench, in its tube";
     EXPECT_TRUE(measured("join-heat-stone"));
-    design.settings[0].tube->join = Join::Adhesive;
+    design.settings[0].tube->join = design::Join::Adhesive;
     EXPECT_FALSE(measured("join-heat-stone"));
     EXPECT_FALSE(measured("join-heat-fill"));
     design.route =
-        movedBefore(movedBefore(usual, Stage::Joined, Stage::Etched), Stage::Closed, Stage::Etched);
+        design::movedBefore(design::movedBefore(usual, design::Stage::Joined, design::Stage::Etched),
+                            design::Stage::Closed, design::Stage::Etched);
     EXPECT_TRUE(measured("etch-setting"));
 }
 
 TEST(Stages, AreToBeReorderedWhereThatMendsAndSpoilsNothingElse) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     design.channels = {channel(-2.5, 1, 1)};
-    design.settings = {Setting{}};
-    design.settings[0].tube->join = Join::Solder;
+    design.settings = {design::Setting{}};
+    design.settings[0].tube->join = design::Join::Solder;
     const auto remedyFor = [&](const std::string& rule) {
-        for (const Finding& f : check(design, builtInCatalogue()).findings)
+        for (const Finding& f : check(design, trade::builtInCatalogue()).findings)
             if (f.rule == rule) return f.remedy;
         return std::string("none found");
     };
     EXPECT_EQ(remedyFor("join-heat-fill"), "Change the route: joined before filled.");
-    design.route = movedBefore(design.route, Stage::Joined, Stage::Filled);
+    design.route = design::movedBefore(design.route, design::Stage::Joined, design::Stage::Filled);
     EXPECT_EQ(remedyFor("join-heat-fill"), "none found");
     // Etched before it is filled it is etched before it is trued, which takes the etch off again.
     design.band.metal = "steel-304l-316l-layered";
@@ -188,4 +191,4 @@ TEST(Stages, AreToBeReorderedWhereThatMendsAndSpoilsNothingElse) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -7,26 +7,27 @@
 #include "plain_ring.hpp"
 #include "squeeze.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
 
 /// A rectangle so wide along the axis, from one radius to the other.
-Section rectangle(double width, double inner, double outer) {
+geometry::Section rectangle(double width, double inner, double outer) {
     const double h = width / 2;
-    const Tag tag{Feature::Outside};
-    return {{line({-h, inner}, {h, inner}, tag), line({h, inner}, {h, outer}, tag),
-             line({h, outer}, {-h, outer}, tag), line({-h, outer}, {-h, inner}, tag)}};
+    const geometry::Tag tag{geometry::Feature::Outside};
+    return {{geometry::line({-h, inner}, {h, inner}, tag), geometry::line({h, inner}, {h, outer}, tag),
+             geometry::line({h, outer}, {-h, outer}, tag), geometry::line({-h, outer}, {-h, inner}, tag)}};
 }
 
 TEST(AreaOverRadius, OfARectangleAndOfACircleAreThoseOfTheHandbook) {
-    EXPECT_NEAR(areaOverRadius(rectangle(3, 9, 11.5)), 3 * std::log(11.5 / 9), 1e-12);
+    EXPECT_NEAR(geometry::areaOverRadius(rectangle(3, 9, 11.5)), 3 * std::log(11.5 / 9), 1e-12);
     // Timoshenko, Strength of Materials, Part II, curved bars: 2 pi (R - sqrt(R R - a a)) for a circle.
-    const Tag tag{Feature::Outside};
+    const geometry::Tag tag{geometry::Feature::Outside};
     const double a = 2, R = 7;
-    const Loop circle{arcBySagitta({-a, R}, {a, R}, a, tag), arcBySagitta({a, R}, {-a, R}, a, tag)};
-    EXPECT_NEAR(areaOverRadius({circle}), 2 * kPi * (R - std::sqrt(R * R - a * a)), 1e-8);
+    const geometry::Loop circle{geometry::arcBySagitta({-a, R}, {a, R}, a, tag),
+                                geometry::arcBySagitta({a, R}, {-a, R}, a, tag)};
+    EXPECT_NEAR(geometry::areaOverRadius({circle}), 2 * kPi * (R - std::sqrt(R * R - a * a)), 1e-8);
 }
 
 TEST(Squeeze, OfAThinRingIsThatOfTheHandbook) {
@@ -105,21 +106,21 @@ TEST(Squeeze, HolesConcentrateStressAsTheTheoriesSay) {
     EXPECT_NEAR(besideHole(1e-3, 1e4, 1).bending, 3, 0.03);
 }
 
-double yieldOf(const Design& design) {
+double yieldOf(const design::Design& design) {
     return valueOf(checked(design), "first-yield");
 }
 
 TEST(Strength, OfAPlainBandIsThatOfItsRectangle) {
-    const Design design = plainRing();  // 10 to 12.4 mm, 8 mm wide
+    const design::Design design = plainRing();  // 10 to 12.4 mm, 8 mm wide
     const double t = 2.4, neutral = t / std::log(12.4 / 10), R = 11.2, e = R - neutral;
     const double moment = (R - e) / kPi;
     const double stress = moment * (neutral - 10) / (8 * t * e * 10);
-    const Metal& metal = *builtInCatalogue().metal(design.band.metal);
+    const trade::Metal& metal = *trade::builtInCatalogue().metal(design.band.metal);
     EXPECT_NEAR(yieldOf(design), metal.yieldStrength.value / stress, 1e-6);
 }
 
 TEST(Strength, FallsWithEveryChannelAndHole) {
-    Design design = plainRing();
+    design::Design design = plainRing();
     const double plain = yieldOf(design);
     design.channels = {channel(0, 4, 1)};
     const double channelled = yieldOf(design);
@@ -135,4 +136,4 @@ TEST(Strength, FallsWithEveryChannelAndHole) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -7,27 +7,27 @@
 #include "design/field_table.hpp"
 #include "plain_ring.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 namespace {
 
 TEST(Tolerance, IsThatOfTheStandard) {
     // ISO 2768-1, tables 1 to 3.
-    EXPECT_EQ(lengthTolerance(ToleranceClass::Fine, 6), 0.05);
-    EXPECT_EQ(lengthTolerance(ToleranceClass::Fine, 6.1), 0.1);
-    EXPECT_EQ(lengthTolerance(ToleranceClass::Medium, 1), 0.1);
-    EXPECT_EQ(lengthTolerance(ToleranceClass::Medium, 18.95), 0.2);
-    EXPECT_EQ(lengthTolerance(ToleranceClass::Medium, 31), 0.3);
-    EXPECT_EQ(lengthTolerance(ToleranceClass::Coarse, 5), 0.3);
-    EXPECT_EQ(lengthTolerance(ToleranceClass::VeryCoarse, 5), 0.5);
-    EXPECT_EQ(edgeTolerance(ToleranceClass::Medium, 0.8), 0.2);
-    EXPECT_EQ(edgeTolerance(ToleranceClass::Fine, 4), 0.5);
-    EXPECT_EQ(angleTolerance(ToleranceClass::Medium), 1);
-    EXPECT_EQ(angleTolerance(ToleranceClass::Coarse), 1.5);
+    EXPECT_EQ(trade::lengthTolerance(trade::ToleranceClass::Fine, 6), 0.05);
+    EXPECT_EQ(trade::lengthTolerance(trade::ToleranceClass::Fine, 6.1), 0.1);
+    EXPECT_EQ(trade::lengthTolerance(trade::ToleranceClass::Medium, 1), 0.1);
+    EXPECT_EQ(trade::lengthTolerance(trade::ToleranceClass::Medium, 18.95), 0.2);
+    EXPECT_EQ(trade::lengthTolerance(trade::ToleranceClass::Medium, 31), 0.3);
+    EXPECT_EQ(trade::lengthTolerance(trade::ToleranceClass::Coarse, 5), 0.3);
+    EXPECT_EQ(trade::lengthTolerance(trade::ToleranceClass::VeryCoarse, 5), 0.5);
+    EXPECT_EQ(trade::edgeTolerance(trade::ToleranceClass::Medium, 0.8), 0.2);
+    EXPECT_EQ(trade::edgeTolerance(trade::ToleranceClass::Fine, 4), 0.5);
+    EXPECT_EQ(trade::angleTolerance(trade::ToleranceClass::Medium), 1);
+    EXPECT_EQ(trade::angleTolerance(trade::ToleranceClass::Coarse), 1.5);
 }
 
 /// A floor of thickness less depth: both lengths come in with the slope of one.
-Design flatFloor(double floor) {
-    Design design = plainRing();
+design::Design flatFloor(double floor) {
+    design::Design design = plainRing();
     design.channels = {channel(0, 4, 2.4 - floor)};
     return design;
 }
@@ -37,8 +37,8 @@ const Finding& floorOf(const Report& report) {
                          [](const Finding& f) { return f.rule == "floor-wall"; });
 }
 
-Catalogue measured(double thickness, double depth) {
-    Catalogue catalogue = builtInCatalogue();
+trade::Catalogue measured(double thickness, double depth) {
+    trade::Catalogue catalogue = trade::builtInCatalogue();
     catalogue.tolerances = {{"band", 0, "", ""},
                             {"channels", 0, "", ""},
                             {"finger.size", 0, "", ""},
@@ -49,23 +49,23 @@ Catalogue measured(double thickness, double depth) {
 }
 
 TEST(Tolerance, OfTheMakerGoesBeforeTheStandard) {
-    const Design design = flatFloor(1);
+    const design::Design design = flatFloor(1);
     const std::vector<Tolerance> all = tolerances(design, measured(0.03, 0.04));
     ASSERT_EQ(all.size(), 2U);
     EXPECT_EQ(all[0].field, "band.thickness");
     EXPECT_EQ(all[0].plusMinus, 0.03);
     EXPECT_EQ(all[1].field, "channels[0].depth");
-    for (const Tolerance& t : tolerances(design, builtInCatalogue())) {
+    for (const Tolerance& t : tolerances(design, trade::builtInCatalogue())) {
         EXPECT_GT(t.plusMinus, 0);
         EXPECT_FALSE(t.source.empty());
         if (t.field == "finger.size") continue;
-        EXPECT_NE(numberAt(design, t.field), nullptr) << t.field;
+        EXPECT_NE(design::numberAt(design, t.field), nullptr) << t.field;
     }
 }
 
 TEST(Stack, OfTwoLengthsIsThatOfTheSchoolbook) {
-    const Catalogue catalogue = measured(0.06, 0.08);
-    const Design design = flatFloor(0.53);  // 0.5 at least in titanium
+    const trade::Catalogue catalogue = measured(0.06, 0.08);
+    const design::Design design = flatFloor(0.53);  // 0.5 at least in titanium
     Report report = check(design, catalogue, {.remedies = false});
     const StackSummary summary = addSpreads(design, catalogue, report, {.rings = 4000});
     const Spread& spread = *floorOf(report).spread;
@@ -81,8 +81,8 @@ TEST(Stack, OfTwoLengthsIsThatOfTheSchoolbook) {
 }
 
 TEST(Stack, LeavesTheMeasureAloneWhereNothingVaries) {
-    const Catalogue catalogue = measured(0, 0);
-    const Design design = flatFloor(0.53);
+    const trade::Catalogue catalogue = measured(0, 0);
+    const design::Design design = flatFloor(0.53);
     Report report = check(design, catalogue, {.remedies = false});
     addSpreads(design, catalogue, report, {.rings = 10});
     for (const Finding& f : report.findings) {
@@ -93,10 +93,10 @@ TEST(Stack, LeavesTheMeasureAloneWhereNothingVaries) {
 }
 
 TEST(Stack, DrawsTheSameRingsEachTime) {
-    const Design design = flatFloor(0.6);
+    const design::Design design = flatFloor(0.6);
     const auto chance = [&](std::uint64_t seed) {
-        Report report = check(design, builtInCatalogue(), {.remedies = false});
-        addSpreads(design, builtInCatalogue(), report, {.rings = 200, .seed = seed});
+        Report report = check(design, trade::builtInCatalogue(), {.remedies = false});
+        addSpreads(design, trade::builtInCatalogue(), report, {.rings = 200, .seed = seed});
         return floorOf(report).spread->noGoByLot.value();
     };
     EXPECT_EQ(chance(7), chance(7));
@@ -104,10 +104,10 @@ TEST(Stack, DrawsTheSameRingsEachTime) {
 }
 
 TEST(Stack, NeverMakesARingBetterThanItIsDrawn) {
-    Design design = flatFloor(1);
-    design.settings = {Setting{}};
-    Report report = check(design, builtInCatalogue(), {.remedies = false});
-    addSpreads(design, builtInCatalogue(), report, {.rings = 0});
+    design::Design design = flatFloor(1);
+    design.settings = {design::Setting{}};
+    Report report = check(design, trade::builtInCatalogue(), {.remedies = false});
+    addSpreads(design, trade::builtInCatalogue(), report, {.rings = 0});
     for (const Finding& f : report.findings) {
         const double good = f.sense == Sense::AtLeast ? 1 : -1;
         EXPECT_LE(good * f.spread->worst, good * report.measures[f.measure].value + 1e-9) << f.rule;
@@ -117,8 +117,8 @@ TEST(Stack, NeverMakesARingBetterThanItIsDrawn) {
 }
 
 TEST(Stack, ARemedyAtWorstLeavesRoomForTheTolerances) {
-    const Catalogue catalogue = measured(0.06, 0.08);
-    const Design design = flatFloor(0.6);
+    const trade::Catalogue catalogue = measured(0.06, 0.08);
+    const design::Design design = flatFloor(0.6);
     Report report = check(design, catalogue);
     EXPECT_EQ(floorOf(report).verdict, Verdict::Go);
     addSpreads(design, catalogue, report, {.rings = 0});
@@ -126,19 +126,19 @@ TEST(Stack, ARemedyAtWorstLeavesRoomForTheTolerances) {
     const Finding& floor = floorOf(report);
     EXPECT_EQ(floor.verdict, Verdict::NoGo);
     ASSERT_TRUE(floor.change.has_value()) << floor.remedy;
-    const Design mended = changed(design, *floor.change);
+    const design::Design mended = changed(design, *floor.change);
     Report after = check(mended, catalogue);
     addSpreads(mended, catalogue, after, {.rings = 0});
     EXPECT_EQ(floorOf(after).spread->atWorst, Verdict::Go);
 }
 
 TEST(Stack, ARemedyAtWorstIsNotHeldToTheLimitsOfAnotherMetal) {
-    Catalogue catalogue = measured(0.06, 0.08);
-    Design design = flatFloor(0.45);
+    trade::Catalogue catalogue = measured(0.06, 0.08);
+    design::Design design = flatFloor(0.45);
     design.channels.at(0).fill.emplace();
     const auto remedied = [&] {
-        Report report = check(design, catalogue, {.remedies = false, .stage = Stage::Channelled});
-        addSpreads(design, catalogue, report, {.rings = 0, .stage = Stage::Channelled});
+        Report report = check(design, catalogue, {.remedies = false, .stage = design::Stage::Channelled});
+        addSpreads(design, catalogue, report, {.rings = 0, .stage = design::Stage::Channelled});
         judgeAtWorst(design, catalogue, report);
         return floorOf(report).change.value_or(Change{}).field;
     };
@@ -152,4 +152,4 @@ TEST(Stack, ARemedyAtWorstIsNotHeldToTheLimitsOfAnotherMetal) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::check

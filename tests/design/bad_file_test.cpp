@@ -10,7 +10,7 @@
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 namespace fs = std::filesystem;
@@ -25,7 +25,7 @@ std::string contents(const fs::path& file) {
 std::string refusal(const std::string& text, const std::string& name) {
     try {
         parseDesign(text, name);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         return error.what();
     }
     return name + ": was read";
@@ -65,12 +65,12 @@ TEST(BadFile, AFileThatIsNotThereIsNamed) {
         {
             try {
                 readDesign("no-such.ring.json");
-            } catch (const InputError& error) {
+            } catch (const base::InputError& error) {
                 EXPECT_STREQ(error.what(), "no-such.ring.json: cannot be opened: No such file or directory");
                 throw;
             }
         },
-        InputError);
+        base::InputError);
 }
 
 TEST(BadFile, AFolderIsNamed) {
@@ -78,17 +78,17 @@ TEST(BadFile, AFolderIsNamed) {
         {
             try {
                 readDesign(BANDWRIGHT_MODELS);
-            } catch (const InputError& error) {
+            } catch (const base::InputError& error) {
                 EXPECT_EQ(std::string(error.what()),
                           std::string(BANDWRIGHT_MODELS) + ": is a folder; a design file is needed");
                 throw;
             }
         },
-        InputError);
+        base::InputError);
 }
 
 TEST(BadFile, AnEndlessFileIsGivenUpAtTheLimit) {
-    EXPECT_THROW(readDesign("/dev/zero"), InputError);
+    EXPECT_THROW(readDesign("/dev/zero"), base::InputError);
 }
 
 TEST(BadFile, NestingBeyondTheLimitIsRefused) {
@@ -122,7 +122,7 @@ void expectReadOrRefused(const std::string& text) {
     try {
         const Design design = parseDesign(text, "x");
         EXPECT_EQ(parseDesign(formatDesign(design), "x"), design);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         EXPECT_TRUE(isOneSentence(error.what())) << error.what();
     }
 }
@@ -189,4 +189,4 @@ TEST(BadFile, SignsOfJsonInAnyOrderNeverCrash) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

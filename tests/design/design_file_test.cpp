@@ -11,7 +11,7 @@
 
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 namespace fs = std::filesystem;
@@ -37,7 +37,7 @@ Design parse(const std::string& members) {
 std::string complaintOf(const Design& design) {
     try {
         requireValid(design);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         return error.what();
     }
     return "";
@@ -45,8 +45,8 @@ std::string complaintOf(const Design& design) {
 
 std::string materialComplaintOf(const Design& design) {
     try {
-        requireMaterials(design, builtInCatalogue());
-    } catch (const InputError& error) {
+        requireMaterials(design, trade::builtInCatalogue());
+    } catch (const base::InputError& error) {
         return error.what();
     }
     return "";
@@ -105,9 +105,12 @@ TEST(DesignFile, LengthsMayNameTheirUnitAndAreSavedAsMillimetres) {
 }
 
 TEST(DesignFile, FingerSizesMayBeOfAnySystem) {
-    EXPECT_EQ(parse(R"("finger": {"size": "US 9 1/2"})").finger.size, (RingSize{SizeSystem::Us, 9.5}));
-    EXPECT_EQ(parse(R"("finger": {"size": "UK R\u00bd"})").finger.size, (RingSize{SizeSystem::Uk, 17.5}));
-    EXPECT_EQ(parse(R"("finger": {"size": "ISO 60"})").finger.size, (RingSize{SizeSystem::Iso, 60}));
+    EXPECT_EQ(parse(R"("finger": {"size": "US 9 1/2"})").finger.size,
+              (trade::RingSize{trade::SizeSystem::Us, 9.5}));
+    EXPECT_EQ(parse(R"("finger": {"size": "UK R\u00bd"})").finger.size,
+              (trade::RingSize{trade::SizeSystem::Uk, 17.5}));
+    EXPECT_EQ(parse(R"("finger": {"size": "ISO 60"})").finger.size,
+              (trade::RingSize{trade::SizeSystem::Iso, 60}));
 }
 
 TEST(DesignFile, NumbersAreWrittenInTheFewestDigits) {
@@ -129,7 +132,7 @@ TEST(DesignFile, MayBeAsLargeAsTheLimitAndNoLarger) {
     try {
         parseDesign(text, "x");
         FAIL() << "a file beyond the limit was read";
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         EXPECT_STREQ(error.what(),
                      "x: the file is larger than 1048576 bytes, the most a design file may have");
     }
@@ -185,9 +188,9 @@ TEST(Validation, RefusesAWordOutsideItsList) {
 
 TEST(Validation, RefusesAFingerSizeThatNoOneHasOrNoOneCanWrite) {
     Design design;
-    design.finger.size = {SizeSystem::Diameter, 50};
+    design.finger.size = {trade::SizeSystem::Diameter, 50};
     EXPECT_EQ(complaintOf(design).substr(0, 56), "finger.size is a size with an inner diameter of 50 mm; a");
-    design.finger.size = {SizeSystem::Uk, 17.3};
+    design.finger.size = {trade::SizeSystem::Uk, 17.3};
     EXPECT_EQ(complaintOf(design).substr(0, 62),
               "finger.size is a size between those that can be written (near ");
 }
@@ -216,4 +219,4 @@ TEST(Materials, AreNamedWithTheirPathAndTheNearestKnownOnes) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -10,7 +10,7 @@
 #include "design/design_file.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 /// "/channels/0/depth", as RFC 6901 has it.
@@ -169,4 +169,4 @@ TEST(ValuesOfFields, CanBeChangedWhateverTheyAre) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -5,7 +5,7 @@
 
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 Design wide(double width) {
@@ -173,4 +173,4 @@ RC_GTEST_PROP(History, UndoAlwaysChangesTheDesignAndRedoTakesItBack, ()) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

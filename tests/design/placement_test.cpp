@@ -4,7 +4,7 @@
 
 #include "design/design.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 TEST(Placement, StandsEvenlyRoundTheWholeBandWhenNoSpacingIsGiven) {
@@ -32,7 +32,7 @@ TEST(Placement, ListedAnglesReplaceTheRest) {
 // US size 9.5: 0.458 + 0.032 x 9.5 in (Wikipedia, "Ring size"; GNU Units, definitions.units).
 TEST(Radii, ComeFromTheFingerTheCorrectionAndTheThickness) {
     Design design;
-    design.finger.size = {SizeSystem::Us, 9.5};
+    design.finger.size = {trade::SizeSystem::Us, 9.5};
     design.finger.widthCorrection = 0.2;
     design.band.thickness = 2.4;
     EXPECT_NEAR(boreRadius(design), (0.762 * 25.4 + 0.2) / 2, 1e-9);
@@ -40,4 +40,4 @@ TEST(Radii, ComeFromTheFingerTheCorrectionAndTheThickness) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

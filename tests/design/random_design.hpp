@@ -5,7 +5,7 @@
 #include "base/input_error.hpp"
 #include "design/fields.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 /// Fills every field of a design with a value its rule allows; walks the same table as the reader.
 struct RandomFields {
@@ -34,29 +34,30 @@ struct RandomFields {
 
     void fill(std::string& value, MaterialField /*field*/) { value = "x" + text(kLongestId - 1); }
 
-    void fill(RingSize& value, const SizeField& /*field*/) {
-        value.system = *rc::gen::element(SizeSystem::Iso, SizeSystem::Us, SizeSystem::Uk, SizeSystem::Japan,
-                                         SizeSystem::Swiss, SizeSystem::Diameter, SizeSystem::Circumference);
+    void fill(trade::RingSize& value, const SizeField& /*field*/) {
+        value.system = *rc::gen::element(trade::SizeSystem::Iso, trade::SizeSystem::Us, trade::SizeSystem::Uk,
+                                         trade::SizeSystem::Japan, trade::SizeSystem::Swiss,
+                                         trade::SizeSystem::Diameter, trade::SizeSystem::Circumference);
         switch (value.system) {
-            case SizeSystem::Iso:
+            case trade::SizeSystem::Iso:
                 value.value = *rc::gen::inRange(41, 77);
                 break;
-            case SizeSystem::Us:
+            case trade::SizeSystem::Us:
                 value.value = *rc::gen::inRange(0, 65) / 4.0;
                 break;
-            case SizeSystem::Uk:
+            case trade::SizeSystem::Uk:
                 value.value = *rc::gen::inRange(0, 60) / 2.0;
                 break;
-            case SizeSystem::Japan:
+            case trade::SizeSystem::Japan:
                 value.value = *rc::gen::inRange(1, 31);
                 break;
-            case SizeSystem::Swiss:
+            case trade::SizeSystem::Swiss:
                 value.value = *rc::gen::inRange(10, 150) / 4.0;
                 break;
-            case SizeSystem::Diameter:
+            case trade::SizeSystem::Diameter:
                 value.value = *rc::gen::inRange(1000, 3000) / 100.0;
                 break;
-            case SizeSystem::Circumference:
+            case trade::SizeSystem::Circumference:
                 value.value = *rc::gen::inRange(3000, 9000) / 100.0;
                 break;
         }
@@ -82,7 +83,7 @@ struct RandomFields {
             if (from <= to) continue;
             try {
                 route = movedBefore(route, route[from], route[to]);
-            } catch (const InputError&) {
+            } catch (const base::InputError&) {
                 continue;
             }
         }
@@ -117,4 +118,4 @@ inline Design randomDesign() {
     return design;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

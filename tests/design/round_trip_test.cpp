@@ -7,7 +7,7 @@
 #include "design/design_file.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 RC_GTEST_PROP(RoundTrip, WhatIsWrittenIsReadBackTheSame, ()) {
@@ -86,4 +86,4 @@ TEST(FieldTable, HasEveryMemberOfEveryStructOfADesign) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -7,7 +7,7 @@
 #include "design/design_file.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 bool comesBefore(const Route& route, Stage first, Stage then) {
@@ -54,7 +54,7 @@ TEST(Route, OfAFileIsRefusedWithItsPlace) {
     const auto refusal = [](const std::string& route) {
         try {
             parseDesign("{\"bandwright\": 1,\n\"route\": " + route + "}", "a.ring.json");
-        } catch (const InputError& error) {
+        } catch (const base::InputError& error) {
             return std::string(error.what());
         }
         return std::string();
@@ -77,8 +77,8 @@ TEST(Route, AStepTakesWithItWhatMustComeBeforeIt) {
     EXPECT_EQ(fault(route), std::nullopt);
     EXPECT_TRUE(comesBefore(route, Stage::Set, Stage::Etched));
     EXPECT_TRUE(comesBefore(route, Stage::Etched, Stage::Joined)) << "the join can stay";
-    EXPECT_THROW(movedBefore(usualRoute(), Stage::Trued, Stage::Channelled), InputError);
-    EXPECT_THROW(movedBefore(usualRoute(), Stage::Bored, Stage::Blank), InputError);
+    EXPECT_THROW(movedBefore(usualRoute(), Stage::Trued, Stage::Channelled), base::InputError);
+    EXPECT_THROW(movedBefore(usualRoute(), Stage::Bored, Stage::Blank), base::InputError);
 }
 
 TEST(Route, AnyOtherOrderIsRefusedOrCanBeGone) {
@@ -93,7 +93,7 @@ TEST(Route, AnyOtherOrderIsRefusedOrCanBeGone) {
                 EXPECT_EQ(fault(route), std::nullopt) << name(step) << " before " << name(other);
                 EXPECT_TRUE(comesBefore(route, step, other));
                 EXPECT_EQ(std::set<Stage>(route.begin(), route.end()).size(), usual.size());
-            } catch (const InputError&) {
+            } catch (const base::InputError&) {
                 continue;
             }
         }
@@ -102,4 +102,4 @@ TEST(Route, AnyOtherOrderIsRefusedOrCanBeGone) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -12,7 +12,7 @@
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 namespace {
 
 namespace fs = std::filesystem;
@@ -32,7 +32,7 @@ bool isRead(const std::string& text) {
     try {
         parseDesign(text, "x");
         return true;
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return false;
     }
 }
@@ -145,4 +145,4 @@ TEST(Schema, AcceptsWhatTheReaderAcceptsAndRefusesWhatItRefuses) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -10,7 +10,7 @@
 
 #include "drawing/drawing.hpp"
 
-namespace bandwright {
+namespace bandwright::drawing {
 
 namespace {
 
@@ -20,22 +20,22 @@ struct Curves {
     std::vector<char> tags;
     std::vector<short> ends;
 
-    void add(Vec2 p) {
+    void add(geometry::Vec2 p) {
         points.push_back({std::lround(64 * p.z), std::lround(64 * p.r)});
         tags.push_back(FT_CURVE_TAG_ON);
     }
 };
 
 /// Chords that stand off the arc by at most 1/100 of a pixel; the last point is the next segment's first.
-void addArc(Curves& curves, const Segment& arc) {
+void addArc(Curves& curves, const geometry::Segment& arc) {
     const double step = std::sqrt(8 * 0.01 / arc.radius);
-    const int pieces = static_cast<int>(std::ceil(arcLength(arc) / arc.radius / step));
+    const int pieces = static_cast<int>(std::ceil(geometry::arcLength(arc) / arc.radius / step));
     for (int i = 0; i < pieces; ++i)
-        curves.add(pointAt(arc, 1.0 * i / pieces));
+        curves.add(geometry::pointAt(arc, 1.0 * i / pieces));
 }
 
-Segment onPixels(Segment s, double pixels, Vec2 low) {
-    for (Vec2* p : {&s.from, &s.to, &s.centre})
+geometry::Segment onPixels(geometry::Segment s, double pixels, geometry::Vec2 low) {
+    for (geometry::Vec2* p : {&s.from, &s.to, &s.centre})
         *p = pixels * (*p - low);
     s.radius *= pixels;
     return s;
@@ -43,16 +43,16 @@ Segment onPixels(Segment s, double pixels, Vec2 low) {
 
 }  // namespace
 
-Coverage::Coverage(const Section& section, double pixels) : pixels_(pixels) {
-    const Rectangle bounds = rectangleRound(section);
-    low_ = bounds.low - Vec2{2 / pixels, 2 / pixels};
+Coverage::Coverage(const geometry::Section& section, double pixels) : pixels_(pixels) {
+    const geometry::Rectangle bounds = rectangleRound(section);
+    low_ = bounds.low - geometry::Vec2{2 / pixels, 2 / pixels};
     width_ = static_cast<int>((bounds.high.z - low_.z) * pixels) + 4;
     height_ = static_cast<int>((bounds.high.r - low_.r) * pixels) + 4;
     grey_.assign(static_cast<std::size_t>(width_) * static_cast<std::size_t>(height_), 0);
     Curves curves;
-    for (const Loop& loop : section) {
-        for (const Segment& segment : loop) {
-            const Segment s = onPixels(segment, pixels, low_);
+    for (const geometry::Loop& loop : section) {
+        for (const geometry::Segment& segment : loop) {
+            const geometry::Segment s = onPixels(segment, pixels, low_);
             s.isArc() ? addArc(curves, s) : curves.add(s.from);
         }
         curves.ends.push_back(static_cast<short>(curves.points.size() - 1));
@@ -82,10 +82,10 @@ double Coverage::area() const {
     return std::accumulate(grey_.begin(), grey_.end(), 0.0) / 255 / pixels_ / pixels_;
 }
 
-double Coverage::at(Vec2 place) const {
-    const Vec2 p = pixels_ * (place - low_);
+double Coverage::at(geometry::Vec2 place) const {
+    const geometry::Vec2 p = pixels_ * (place - low_);
     const auto column = static_cast<std::size_t>(p.z), row = static_cast<std::size_t>(p.r);
     return grey_.at(row * static_cast<std::size_t>(width_) + column) / 255.0;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

@@ -6,7 +6,7 @@
 
 #include "sample_rings.hpp"
 
-namespace bandwright {
+namespace bandwright::drawing {
 namespace {
 
 /// ISO 128-2: wide to narrow as 2 to 1. ISO 3098-1, lettering B: strokes of h / 10, heights that grow by the
@@ -37,13 +37,14 @@ TEST(Drawing, LetteringIsAsWideAsItsCharactersAndTheGapsBetweenThem) {
 }
 
 TEST(Drawing, TheNearestOutlineIsThatOfItsCircleAbreastOfAnArcAndOfItsEndsElsewhere) {
-    const auto found = [](Vec2 place, double reach) {
-        const Segment arc{.from = {5, 10}, .to = {0, 15}, .centre = {0, 10}, .radius = 5, .tag = {}};
+    const auto found = [](geometry::Vec2 place, double reach) {
+        const geometry::Segment arc{
+            .from = {5, 10}, .to = {0, 15}, .centre = {0, 10}, .radius = 5, .tag = {}};
         Drawing drawing;
-        drawing.bodies.push_back({PartRole::Band, LineKind::Outline, {{arc}}, {}});
+        drawing.bodies.push_back({geometry::PartRole::Band, LineKind::Outline, {{arc}}, {}});
         return outlineNear(drawing, place, reach) != nullptr;
     };
-    const Vec2 abreast = Vec2{0, 10} + (7 / std::sqrt(2)) * Vec2{1, 1};
+    const geometry::Vec2 abreast = geometry::Vec2{0, 10} + (7 / std::sqrt(2)) * geometry::Vec2{1, 1};
     EXPECT_TRUE(found(abreast, 2 + 1e-9));
     EXPECT_FALSE(found(abreast, 2 - 1e-9));
     EXPECT_TRUE(found({5, 7}, 3 + 1e-9));
@@ -54,37 +55,37 @@ TEST(Drawing, BoundsReachToTheExtremesAnArcPassesAndToNoOthers) {
     const auto arc = [](double from, double to) {
         const auto at = [](double degrees) {
             const double angle = degrees * 3.14159265358979323846 / 180;
-            return Vec2{5 * std::cos(angle), 10 + 5 * std::sin(angle)};
+            return geometry::Vec2{5 * std::cos(angle), 10 + 5 * std::sin(angle)};
         };
-        return Segment{.from = at(from), .to = at(to), .centre = {0, 10}, .radius = 5, .tag = {}};
+        return geometry::Segment{.from = at(from), .to = at(to), .centre = {0, 10}, .radius = 5, .tag = {}};
     };
-    const Rectangle over = rectangleRound(Section{{arc(30, 150)}});
+    const geometry::Rectangle over = rectangleRound(geometry::Section{{arc(30, 150)}});
     EXPECT_DOUBLE_EQ(over.high.r, 15);
     EXPECT_DOUBLE_EQ(over.low.r, 12.5);
     EXPECT_DOUBLE_EQ(over.high.z, 5 * std::cos(3.14159265358979323846 / 6));
-    const Rectangle around = rectangleRound(Section{{arc(-150, 100)}});
+    const geometry::Rectangle around = rectangleRound(geometry::Section{{arc(-150, 100)}});
     EXPECT_DOUBLE_EQ(around.high.r, 15);
     EXPECT_DOUBLE_EQ(around.low.r, 5);
     EXPECT_DOUBLE_EQ(around.high.z, 5);
     EXPECT_GT(around.low.z, -5);
-    Segment backwards = arc(30, 150);
+    geometry::Segment backwards = arc(30, 150);
     std::swap(backwards.from, backwards.to);
     backwards.ccw = false;
-    const Rectangle same = rectangleRound(Section{{backwards}});
+    const geometry::Rectangle same = rectangleRound(geometry::Section{{backwards}});
     EXPECT_DOUBLE_EQ(same.high.r, 15);
     EXPECT_DOUBLE_EQ(same.low.r, 12.5);
 }
 
 TEST(Drawing, TheFittingScaleIsTheLargestThatFits) {
-    const Design design = sampleDesign("harbour");
-    const RingSections plain = sections(design);
+    const design::Design design = sampleDesign("harbour");
+    const geometry::RingSections plain = geometry::sections(design);
     Layout layout;
     const auto draw = [&](double scale) {
         layout.scale = scale;
-        return sectionDrawing(design, Stage::Finished, plain, layout);
+        return sectionDrawing(design, design::Stage::Finished, plain, layout);
     };
     const auto goesInto = [&](double scale, double width, double height) {
-        const Rectangle extent = extentOf(draw(scale));
+        const geometry::Rectangle extent = extentOf(draw(scale));
         return extent.high.z - extent.low.z <= width && extent.high.r - extent.low.r <= height;
     };
     for (const auto& [width, height] : {std::pair{190.0, 90.0}, {120.0, 200.0}, {277.0, 60.0}}) {
@@ -96,4 +97,4 @@ TEST(Drawing, TheFittingScaleIsTheLargestThatFits) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::drawing

@@ -13,7 +13,7 @@
 #include "random_design.hpp"
 #include "sample_rings.hpp"
 
-namespace bandwright {
+namespace bandwright::drawing {
 namespace {
 
 Layout layoutOf(double scale, double textHeight) {
@@ -29,8 +29,9 @@ const std::vector<Layout>& bothLayouts() {
     return both;
 }
 
-Drawing plainDrawing(const Design& design, Stage stage = Stage::Finished, const Layout& layout = {}) {
-    return sectionDrawing(design, stage, sections(design, stage), layout);
+Drawing plainDrawing(const design::Design& design, design::Stage stage = design::Stage::Finished,
+                     const Layout& layout = {}) {
+    return sectionDrawing(design, stage, geometry::sections(design, stage), layout);
 }
 
 /// The first number written in a text.
@@ -51,26 +52,27 @@ double valueOf(const Drawing& drawing, const std::string& field) {
     return found == nullptr ? -1 : found->value;
 }
 
-bool overlap(const Rectangle& a, const Rectangle& b) {
+bool overlap(const geometry::Rectangle& a, const geometry::Rectangle& b) {
     return a.low.z < b.high.z && b.low.z < a.high.z && a.low.r < b.high.r && b.low.r < a.high.r;
 }
 
-bool isSame(const Segment& paper, const Segment& ring, double scale) {
+bool isSame(const geometry::Segment& paper, const geometry::Segment& ring, double scale) {
     return paper.from == scale * ring.from && paper.to == scale * ring.to &&
            paper.radius == scale * ring.radius && paper.isArc() == ring.isArc() && paper.tag == ring.tag &&
            (!ring.isArc() || (paper.centre == scale * ring.centre && paper.ccw == ring.ccw));
 }
 
-void expectOutlines(const Drawing& drawing, PartRole role, const std::vector<Section>& sections) {
+void expectOutlines(const Drawing& drawing, geometry::PartRole role,
+                    const std::vector<geometry::Section>& sections) {
     std::vector<const CutBody*> bodies;
     for (const CutBody& body : drawing.bodies) {
         if (body.role == role) bodies.push_back(&body);
     }
     std::size_t next = 0;
-    for (const Section& section : sections) {
+    for (const geometry::Section& section : sections) {
         if (section.empty()) continue;
         ASSERT_LT(next, bodies.size());
-        const Section& outline = bodies[next++]->outline;
+        const geometry::Section& outline = bodies[next++]->outline;
         ASSERT_EQ(outline.size(), section.size());
         for (std::size_t l = 0; l < section.size(); ++l) {
             ASSERT_EQ(outline[l].size(), section[l].size());
@@ -85,16 +87,16 @@ TEST(SectionDrawing, OutlinesAreThoseOfTheSectionsToScale) {
     for (const StagedDesign& ring : samplesAtAllStages()) {
         SCOPED_TRACE(ring.name);
         const std::vector<Drawing> drawings = allDrawings(ring, layoutOf(12.5, 2.5));
-        const RingSections plain = sections(ring.design, ring.stage);
-        expectOutlines(drawings[0], PartRole::Band, {plain.band});
-        expectOutlines(drawings[0], PartRole::Liner, {plain.liner});
-        expectOutlines(drawings[0], PartRole::Fill, plain.fills);
+        const geometry::RingSections plain = geometry::sections(ring.design, ring.stage);
+        expectOutlines(drawings[0], geometry::PartRole::Band, {plain.band});
+        expectOutlines(drawings[0], geometry::PartRole::Liner, {plain.liner});
+        expectOutlines(drawings[0], geometry::PartRole::Fill, plain.fills);
         for (std::size_t i = 0; i < ring.design.settings.size(); ++i) {
-            const SettingSection through = sectionThrough(ring.design, i, ring.stage);
-            expectOutlines(drawings[i + 1], PartRole::Band, {through.band});
-            expectOutlines(drawings[i + 1], PartRole::Fill, through.fills);
-            expectOutlines(drawings[i + 1], PartRole::Tube, {through.tube});
-            expectOutlines(drawings[i + 1], PartRole::Stone, {through.stone});
+            const geometry::SettingSection through = geometry::sectionThrough(ring.design, i, ring.stage);
+            expectOutlines(drawings[i + 1], geometry::PartRole::Band, {through.band});
+            expectOutlines(drawings[i + 1], geometry::PartRole::Fill, through.fills);
+            expectOutlines(drawings[i + 1], geometry::PartRole::Tube, {through.tube});
+            expectOutlines(drawings[i + 1], geometry::PartRole::Stone, {through.stone});
         }
     }
 }
@@ -104,7 +106,7 @@ TEST(SectionDrawing, NumbersAreTheDistancesOfTheirPlacesRoundedOnce) {
         SCOPED_TRACE(ring.name);
         for (const Drawing& drawing : allDrawings(ring, {})) {
             for (const Dimension& d : drawing.dimensions) {
-                const Vec2 way = d.to - d.from;
+                const geometry::Vec2 way = d.to - d.from;
                 const double between = d.measured == Measured::AlongAxis     ? std::abs(way.z)
                                        : d.measured == Measured::AlongRadius ? std::abs(way.r)
                                                                              : std::hypot(way.z, way.r);
@@ -116,7 +118,7 @@ TEST(SectionDrawing, NumbersAreTheDistancesOfTheirPlacesRoundedOnce) {
 }
 
 TEST(SectionDrawing, ANumberJustUnderHalfAHundredthIsNotRoundedUpTwice) {
-    Design design;
+    design::Design design;
     design.band.width = 7.9949999;  // by way of 7.995 it would be 8.00
     EXPECT_EQ(dimensionOf(plainDrawing(design), "band.width")->text.words, "7.99");
     design.band.width = 7.9950001;
@@ -125,16 +127,16 @@ TEST(SectionDrawing, ANumberJustUnderHalfAHundredthIsNotRoundedUpTwice) {
 
 /// The number of the design that a dimension of the finished ring shows; nothing for one that follows from
 /// it. A lip that is closed over its stone no longer has the height of its tube.
-std::optional<double> designed(const Design& design, const Dimension& d) {
+std::optional<double> designed(const design::Design& design, const Dimension& d) {
     if (!d.isField || d.field.ends_with("tube.height")) return std::nullopt;
-    if (d.field == "finger.size") return 2 * boreRadius(design);
-    const double* number = numberAt(design, d.field);
+    if (d.field == "finger.size") return 2 * design::boreRadius(design);
+    const double* number = design::numberAt(design, d.field);
     EXPECT_NE(number, nullptr) << d.field;
     return number == nullptr ? std::nullopt : std::optional(*number);
 }
 
 /// Tools that touch the work were made larger by some nanometres, at most by half a micrometre (`nudged`).
-void expectAsDesigned(const Design& design, const Drawing& drawing) {
+void expectAsDesigned(const design::Design& design, const Drawing& drawing) {
     for (const Dimension& d : drawing.dimensions) {
         if (const auto number = designed(design, d)) {
             EXPECT_NEAR(d.value, *number, 1e-4) << d.field;
@@ -144,7 +146,7 @@ void expectAsDesigned(const Design& design, const Drawing& drawing) {
 
 TEST(SectionDrawing, TheFinishedRingMeasuresWhatTheDesignSays) {
     for (const StagedDesign& ring : samplesAtAllStages()) {
-        if (ring.stage != Stage::Finished) continue;
+        if (ring.stage != design::Stage::Finished) continue;
         SCOPED_TRACE(ring.name);
         const std::vector<Drawing> drawings = allDrawings(ring, {});
         for (const Drawing& drawing : drawings)
@@ -165,17 +167,17 @@ TEST(SectionDrawing, TheFinishedRingMeasuresWhatTheDesignSays) {
     }
     for (StagedDesign& ring : designsByLot(300)) {
         SCOPED_TRACE(ring.name);
-        ring.stage = Stage::Finished;
+        ring.stage = design::Stage::Finished;
         expectAsDesigned(ring.design, plainDrawing(ring.design));
     }
 }
 
 TEST(SectionDrawing, LimitsStandAfterTheNumbersTheyAreOf) {
-    const Design design = sampleDesign("harbour");
+    const design::Design design = sampleDesign("harbour");
     Layout layout;
     layout.limits = {
         {"band.width", 0.05}, {"channels[0].depth", 0.1}, {"finger.size", 0.02}, {"band.left.width", 0.1}};
-    const Drawing drawing = plainDrawing(design, Stage::Polished, layout);
+    const Drawing drawing = plainDrawing(design, design::Stage::Polished, layout);
     EXPECT_EQ(dimensionOf(drawing, "band.width")->text.words, "8.00 \u00B10.05");
     EXPECT_EQ(dimensionOf(drawing, "band.thickness")->text.words.find("\u00B1"), std::string::npos);
     EXPECT_EQ(dimensionOf(drawing, "band.left.width")->text.words, "0.80 \u00B10.1 \u00D7 45\u00B0");
@@ -190,66 +192,67 @@ TEST(SectionDrawing, LimitsStandAfterTheNumbersTheyAreOf) {
 
 /// What is still to be taken off by later steps is there in the numbers of the stages before them.
 TEST(SectionDrawing, EarlierStagesMeasureTheirAllowancesToo) {
-    const Design design = sampleDesign("harbour");
-    const Allowances& left = design.allowances;
-    const Drawing channelled = plainDrawing(design, Stage::Channelled);
-    EXPECT_NEAR(valueOf(channelled, "finger.size"), 2 * (boreRadius(design) - left.sizing), 1e-9);
+    const design::Design design = sampleDesign("harbour");
+    const design::Allowances& left = design.allowances;
+    const Drawing channelled = plainDrawing(design, design::Stage::Channelled);
+    EXPECT_NEAR(valueOf(channelled, "finger.size"), 2 * (design::boreRadius(design) - left.sizing), 1e-9);
     EXPECT_NEAR(valueOf(channelled, "band.thickness"), design.band.thickness + left.sizing + left.truing,
                 1e-9);
     EXPECT_NEAR(valueOf(channelled, "channels[0].depth"), design.channels[0].depth + left.truing, 1e-9);
-    EXPECT_NEAR(valueOf(plainDrawing(design, Stage::Turned), "band.width"),
+    EXPECT_NEAR(valueOf(plainDrawing(design, design::Stage::Turned), "band.width"),
                 design.band.width + 2 * left.parting, 1e-9);
     EXPECT_EQ(dimensionOf(channelled, "band.left.width"), nullptr);  // the edges are still sharp
     EXPECT_NE(dimensionOf(channelled, "finger.size")->text.words.find("channelled"), std::string::npos);
 }
 
 TEST(SectionDrawing, AnEmptyHoleIsMeasuredAndAFullOneByWhatStandsInIt) {
-    const StagedDesign harbour{"harbour", sampleDesign("harbour"), Stage::Drilled};
+    const StagedDesign harbour{"harbour", sampleDesign("harbour"), design::Stage::Drilled};
     const Drawing drilled = allDrawings(harbour, {})[1];
     EXPECT_NEAR(valueOf(drilled, "settings[0].hole.steps[0].diameter"), 4.5, 1e-9);
     EXPECT_NEAR(valueOf(drilled, "settings[0].hole.steps[0].depth"), 1.5 + harbour.design.allowances.truing,
                 1e-9);
     EXPECT_EQ(dimensionOf(drilled, "settings[0].tube.height"), nullptr);
-    const Drawing joined = allDrawings({"harbour", harbour.design, Stage::Joined}, {})[1];
+    const Drawing joined = allDrawings({"harbour", harbour.design, design::Stage::Joined}, {})[1];
     EXPECT_NEAR(valueOf(joined, "settings[0].tube.height"), 1.75, 1e-9);
     EXPECT_EQ(dimensionOf(joined, "settings[0].hole.steps[0].diameter"), nullptr);
     // A lip that has been closed over the stone stands lower than the tube was high.
-    const Drawing closed = allDrawings({"harbour", harbour.design, Stage::Finished}, {})[1];
+    const Drawing closed = allDrawings({"harbour", harbour.design, design::Stage::Finished}, {})[1];
     EXPECT_LT(valueOf(closed, "settings[0].tube.height"), 1.75);
 }
 
 /// ISO 128-2: an axis is a long-dashed dotted narrow line that passes the outline at both ends.
 TEST(SectionDrawing, AHoleHasItsAxis) {
-    const StagedDesign ring{"orchard-gate", sampleDesign("orchard-gate"), Stage::Finished};
+    const StagedDesign ring{"orchard-gate", sampleDesign("orchard-gate"), design::Stage::Finished};
     const Drawing drawing = allDrawings(ring, {})[1];
     ASSERT_EQ(drawing.strokes.size(), 1U);
     EXPECT_EQ(drawing.strokes[0].line, LineKind::Axis);
-    const Segment& axis = drawing.strokes[0].path;
-    const Rectangle bodies = bodiesOf(drawing);
+    const geometry::Segment& axis = drawing.strokes[0].path;
+    const geometry::Rectangle bodies = bodiesOf(drawing);
     EXPECT_EQ(axis.from.z, drawing.scale * ring.design.settings[0].placement.offset);
     EXPECT_EQ(axis.to.z, axis.from.z);
     EXPECT_LT(axis.from.r, bodies.low.r);
     EXPECT_GT(axis.to.r, bodies.high.r);
     for (const Dimension& d : drawing.dimensions)
-        EXPECT_FALSE(overlap(boxOf(d.text), rectangleRound(axis))) << d.text.words;
+        EXPECT_FALSE(overlap(boxOf(d.text), geometry::rectangleRound(axis))) << d.text.words;
 }
 
 TEST(SectionDrawing, RoundThingsAreMarkedAsDiametersAndRoundedEdgesAsRadii) {
-    const Design lamps = sampleDesign("seven-lamps");
-    const std::vector<Drawing> drawings = allDrawings({"seven-lamps", lamps, Stage::Finished}, {});
+    const design::Design lamps = sampleDesign("seven-lamps");
+    const std::vector<Drawing> drawings = allDrawings({"seven-lamps", lamps, design::Stage::Finished}, {});
     EXPECT_EQ(dimensionOf(drawings[0], "band.left.width")->text.words, "R 0.30");
     EXPECT_EQ(dimensionOf(drawings[1], "settings[0].stone.diameter")->text.words, "\u00D8 1.60");
     EXPECT_EQ(dimensionOf(drawings[1], "settings[0].hole.pilot-diameter")->text.words, "pilot \u00D8 1.00");
-    const Design road = sampleDesign("anvil-road");
+    const design::Design road = sampleDesign("anvil-road");
     const Drawing plain = plainDrawing(road);
     EXPECT_EQ(dimensionOf(plain, "band.left.width")->text.words, "1.20 \u00D7 30\u00B0");
     EXPECT_EQ(dimensionOf(plain, "band.right.width")->text.words, "0.60 \u00D7 45\u00B0");
-    Design oval = lamps;
-    oval.settings[0].stone->cut = StoneCut::Oval;
+    design::Design oval = lamps;
+    oval.settings[0].stone->cut = design::StoneCut::Oval;
     oval.settings[0].stone->length = 2;
-    EXPECT_EQ(dimensionOf(allDrawings({"oval", oval, Stage::Finished}, {})[1], "settings[0].stone.diameter")
-                  ->text.words,
-              "1.60");
+    EXPECT_EQ(
+        dimensionOf(allDrawings({"oval", oval, design::Stage::Finished}, {})[1], "settings[0].stone.diameter")
+            ->text.words,
+        "1.60");
 }
 
 std::string otherSide(std::string field) {
@@ -263,14 +266,14 @@ TEST(SectionDrawing, AMirroredDesignHasTheMirroredDimensions) {
     for (const StagedDesign& ring : designsByLot(200)) {
         SCOPED_TRACE(ring.name);
         const Drawing drawing = plainDrawing(ring.design, ring.stage);
-        const Drawing other = plainDrawing(mirrored(ring.design), ring.stage);
+        const Drawing other = plainDrawing(geometry::mirrored(ring.design), ring.stage);
         ASSERT_EQ(drawing.dimensions.size(), other.dimensions.size());
         for (const Dimension& d : drawing.dimensions) {
             // These two stand at one side of every section.
             const bool keepsItsSide = d.field == "band.thickness" || d.field == "band.liner.thickness";
             const auto isImage = [&](const Dimension& o) {
                 const auto same = [](double x, double y) { return std::abs(x - y) < 1e-4; };
-                const Vec2 middle = 0.5 * (d.from + d.to), image = 0.5 * (o.from + o.to);
+                const geometry::Vec2 middle = 0.5 * (d.from + d.to), image = 0.5 * (o.from + o.to);
                 return o.field == otherSide(d.field) && same(o.value, d.value) &&
                        (d.measured == Measured::AlongAxis || same(middle.r, image.r)) &&
                        (keepsItsSide || same(middle.z, -image.z));
@@ -282,7 +285,7 @@ TEST(SectionDrawing, AMirroredDesignHasTheMirroredDimensions) {
 
 void expectLegible(const Drawing& drawing) {
     for (std::size_t i = 0; i < drawing.dimensions.size(); ++i) {
-        const Rectangle box = boxOf(drawing.dimensions[i].text);
+        const geometry::Rectangle box = boxOf(drawing.dimensions[i].text);
         for (std::size_t j = 0; j < drawing.dimensions.size(); ++j) {
             const Dimension& other = drawing.dimensions[j];
             if (i == j) continue;
@@ -290,14 +293,14 @@ void expectLegible(const Drawing& drawing) {
                 << drawing.dimensions[i].text.words << " on " << other.text.words;
             // Two arrowheads: a dimension line, and no leader.
             if (other.arrows.size() == 2) {
-                const Segment& s = other.lines.front();
-                EXPECT_FALSE(overlap(box, rectangleRound(s)))
+                const geometry::Segment& s = other.lines.front();
+                EXPECT_FALSE(overlap(box, geometry::rectangleRound(s)))
                     << drawing.dimensions[i].text.words << " on the line of " << other.text.words;
             }
         }
         for (const CutBody& body : drawing.bodies) {
-            for (const Segment& s : body.hatching) {
-                const Vec2 middle = 0.5 * (s.from + s.to);
+            for (const geometry::Segment& s : body.hatching) {
+                const geometry::Vec2 middle = 0.5 * (s.from + s.to);
                 EXPECT_FALSE(overlap(box, {middle, middle}))
                     << drawing.dimensions[i].text.words << " is hatched";
             }
@@ -321,12 +324,12 @@ TEST(SectionDrawing, NoTextLiesOnAnotherAndNoHatchingRunsThroughIt) {
 }
 
 TEST(SectionDrawing, WhatIsPointedOutKeepsClearOfTheDimensions) {
-    const Design design = sampleDesign("night-ferry");
-    const RingSections plain = sections(design);
+    const design::Design design = sampleDesign("night-ferry");
+    const geometry::RingSections plain = geometry::sections(design);
     for (const double z : {-3.0, -1.2, 0.0, 1.2}) {
         for (const Layout& layout : bothLayouts()) {
             const PointedOut pointed{{z, 9}, {z, 10}, "0.90 mm"};
-            const Drawing drawing = sectionDrawing(design, Stage::Finished, plain, layout, pointed);
+            const Drawing drawing = sectionDrawing(design, design::Stage::Finished, plain, layout, pointed);
             ASSERT_TRUE(drawing.witness.has_value());
             EXPECT_EQ(drawing.witness->line.from, layout.scale * pointed.from);
             for (const Dimension& d : drawing.dimensions)
@@ -339,13 +342,13 @@ TEST(SectionDrawing, WhatIsPointedOutKeepsClearOfTheDimensions) {
 /// filled arrowheads of 15 to 30 degrees that point in from outside where there is no room for them.
 TEST(SectionDrawing, TextAndArrowheadsStandBetweenTheExtensionLinesOrBesideThem) {
     for (const double width : {0.3, 3.0}) {
-        Design design;
+        design::Design design;
         design.channels.push_back({});
         design.channels[0].width = width;
         const Drawing drawing = plainDrawing(design);
         const Dimension& d = *dimensionOf(drawing, "channels[0].width");
         const double left = 10 * std::min(d.from.z, d.to.z), right = 10 * std::max(d.from.z, d.to.z);
-        const Rectangle box = boxOf(d.text);
+        const geometry::Rectangle box = boxOf(d.text);
         const bool roomy = width > 1;
         EXPECT_EQ(box.low.z > left && box.high.z < right, roomy);
         if (!roomy) {
@@ -354,10 +357,10 @@ TEST(SectionDrawing, TextAndArrowheadsStandBetweenTheExtensionLinesOrBesideThem)
         EXPECT_GT(box.low.r, d.lines.front().from.r);
         ASSERT_EQ(d.arrows.size(), 2U);
         for (const auto& [tip, a, b] : d.arrows) {
-            const Vec2 back = 0.5 * (a + b);
-            EXPECT_NEAR(distance(tip, back), 2.5, 1e-12);
-            const double angle =
-                2 * std::atan(distance(a, b) / 2 / distance(tip, back)) * 180 / std::numbers::pi;
+            const geometry::Vec2 back = 0.5 * (a + b);
+            EXPECT_NEAR(geometry::distance(tip, back), 2.5, 1e-12);
+            const double angle = 2 * std::atan(geometry::distance(a, b) / 2 / geometry::distance(tip, back)) *
+                                 180 / std::numbers::pi;
             EXPECT_GE(angle, 15);
             EXPECT_LE(angle, 30);
             EXPECT_EQ(back.z > left && back.z < right, roomy);
@@ -370,11 +373,11 @@ TEST(SectionDrawing, ExtensionLinesStandOffTheOutlineAndPassTheDimensionLine) {
     const Drawing drawing = plainDrawing(sampleDesign("harbour"));
     const Dimension& d = *dimensionOf(drawing, "band.width");
     ASSERT_EQ(d.extensions.size(), 2U);
-    for (const Segment& s : d.extensions) {
+    for (const geometry::Segment& s : d.extensions) {
         EXPECT_GT(s.from.r, 10 * std::max(d.from.r, d.to.r) - 1e-9);
         EXPECT_NEAR(s.to.r - d.lines.front().from.r, 8 * lineWidth(LineKind::Thin, 2.5), 1e-9);
     }
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::drawing

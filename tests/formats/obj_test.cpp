@@ -14,7 +14,7 @@
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 
-namespace bandwright {
+namespace bandwright::formats {
 namespace {
 
 namespace fs = std::filesystem;
@@ -30,8 +30,8 @@ class Obj : public testing::Test {
     fs::path folder_;
 };
 
-Part partOf(PartRole role, int number, const std::string& material, Mesh mesh) {
-    Part part;
+geometry::Part partOf(geometry::PartRole role, int number, const std::string& material, geometry::Mesh mesh) {
+    geometry::Part part;
     part.role = role;
     part.number = number;
     part.material = material;
@@ -40,18 +40,18 @@ Part partOf(PartRole role, int number, const std::string& material, Mesh mesh) {
 }
 
 /// One of each role; shapes of our own, far enough apart to be told from each other.
-std::vector<Part> parts() {
-    Stone band;
-    band.cut = StoneCut::Cabochon;
+std::vector<geometry::Part> parts() {
+    design::Stone band;
+    band.cut = design::StoneCut::Cabochon;
     band.diameter = 20;
-    Stone square;
-    square.cut = StoneCut::StepSquare;
-    const Catalogue& catalogue = builtInCatalogue();
-    return {partOf(PartRole::Band, 1, catalogue.metals.front().id, stoneMesh(band)),
-            partOf(PartRole::Fill, 1, catalogue.fillers.front().id, stoneMesh(square)),
-            partOf(PartRole::Tube, 1, catalogue.metals.back().id, stoneMesh(square)),
-            partOf(PartRole::Stone, 1, catalogue.gems.front().id, stoneMesh({})),
-            partOf(PartRole::Stone, 2, catalogue.gems.front().id, stoneMesh({}))};
+    design::Stone square;
+    square.cut = design::StoneCut::StepSquare;
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
+    return {partOf(geometry::PartRole::Band, 1, catalogue.metals.front().id, geometry::stoneMesh(band)),
+            partOf(geometry::PartRole::Fill, 1, catalogue.fillers.front().id, geometry::stoneMesh(square)),
+            partOf(geometry::PartRole::Tube, 1, catalogue.metals.back().id, geometry::stoneMesh(square)),
+            partOf(geometry::PartRole::Stone, 1, catalogue.gems.front().id, geometry::stoneMesh({})),
+            partOf(geometry::PartRole::Stone, 2, catalogue.gems.front().id, geometry::stoneMesh({}))};
 }
 
 std::string contents(const fs::path& file) {
@@ -68,9 +68,9 @@ tinyobj::ObjReader read(const fs::path& file) {
 }
 
 /// A group as a mesh of ours, points as the file numbers them.
-Mesh meshOf(const tinyobj::ObjReader& reader, const tinyobj::shape_t& shape) {
+geometry::Mesh meshOf(const tinyobj::ObjReader& reader, const tinyobj::shape_t& shape) {
     const tinyobj::attrib_t& attributes = reader.GetAttrib();
-    Mesh mesh;
+    geometry::Mesh mesh;
     std::map<int, std::uint32_t> numbers;
     for (std::size_t i = 0; i + 2 < shape.mesh.indices.size(); i += 3) {
         std::array<std::uint32_t, 3> triangle{};
@@ -90,30 +90,30 @@ Mesh meshOf(const tinyobj::ObjReader& reader, const tinyobj::shape_t& shape) {
 }
 
 TEST_F(Obj, IsReadBackByAnotherReaderWithEveryGroupClosedAndOfTheSameVolume) {
-    const std::vector<Part> written = parts();
-    writeObj(written, builtInCatalogue(), "Test", folder_ / "ring.obj");
+    const std::vector<geometry::Part> written = parts();
+    writeObj(written, trade::builtInCatalogue(), "Test", folder_ / "ring.obj");
     const tinyobj::ObjReader reader = read(folder_ / "ring.obj");
     ASSERT_EQ(reader.GetShapes().size(), written.size());
     for (std::size_t i = 0; i < written.size(); ++i) {
         const tinyobj::shape_t& shape = reader.GetShapes()[i];
-        EXPECT_EQ(shape.name, name(written[i]));
-        const Mesh mesh = meshOf(reader, shape);
-        EXPECT_EQ(defects(mesh), MeshDefects{});
+        EXPECT_EQ(shape.name, geometry::name(written[i]));
+        const geometry::Mesh mesh = meshOf(reader, shape);
+        EXPECT_EQ(geometry::defects(mesh), geometry::MeshDefects{});
         EXPECT_EQ(mesh.triangles.size(), written[i].mesh.triangles.size());
         EXPECT_EQ(mesh.points.size(), written[i].mesh.points.size());
-        EXPECT_NEAR(volume(mesh) / volume(written[i].mesh), 1, 1e-6);
-        EXPECT_NEAR(area(mesh) / area(written[i].mesh), 1, 1e-6);
+        EXPECT_NEAR(geometry::volume(mesh) / geometry::volume(written[i].mesh), 1, 1e-6);
+        EXPECT_NEAR(geometry::area(mesh) / geometry::area(written[i].mesh), 1, 1e-6);
     }
 }
 
 TEST_F(Obj, KeepsPlacesToATenMillionthOfAMillimetreAndNormalsOfLengthOne) {
-    const std::vector<Part> written = parts();
-    writeObj(written, builtInCatalogue(), "Test", folder_ / "ring.obj");
+    const std::vector<geometry::Part> written = parts();
+    writeObj(written, trade::builtInCatalogue(), "Test", folder_ / "ring.obj");
     const tinyobj::attrib_t attributes = read(folder_ / "ring.obj").GetAttrib();
     std::size_t i = 0;
     std::size_t n = 0;
-    for (const Part& part : written) {
-        for (const Vec3& p : part.mesh.points) {
+    for (const geometry::Part& part : written) {
+        for (const geometry::Vec3& p : part.mesh.points) {
             EXPECT_LE(std::abs(attributes.vertices[i++] - p.x), 0.5001e-7);
             EXPECT_LE(std::abs(attributes.vertices[i++] - p.y), 0.5001e-7);
             EXPECT_LE(std::abs(attributes.vertices[i++] - p.z), 0.5001e-7);
@@ -128,8 +128,8 @@ TEST_F(Obj, KeepsPlacesToATenMillionthOfAMillimetreAndNormalsOfLengthOne) {
 }
 
 TEST_F(Obj, NamesItsMaterialsWithTheColoursOfTheCatalogue) {
-    const std::vector<Part> written = parts();
-    const Catalogue& catalogue = builtInCatalogue();
+    const std::vector<geometry::Part> written = parts();
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
     writeObj(written, catalogue, "Test", folder_ / "ring.obj");
     const tinyobj::ObjReader reader = read(folder_ / "ring.obj");
     ASSERT_EQ(reader.GetMaterials().size(), 4U);
@@ -142,7 +142,7 @@ TEST_F(Obj, NamesItsMaterialsWithTheColoursOfTheCatalogue) {
     const auto linear = [](double c) {
         return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
     };
-    const LinearRgb& metal = catalogue.metals.front().reflectance;
+    const trade::LinearRgb& metal = catalogue.metals.front().reflectance;
     for (std::size_t c = 0; c < 3; ++c) {
         EXPECT_NEAR(linear(reader.GetMaterials()[0].diffuse[c]), std::min(metal[c], 1.0), 2e-4);
     }
@@ -151,9 +151,9 @@ TEST_F(Obj, NamesItsMaterialsWithTheColoursOfTheCatalogue) {
 }
 
 TEST_F(Obj, WritesTheSameBytesEachTimeAndHoldsTheTitleOnOneLine) {
-    writeObj(parts(), builtInCatalogue(), "One\nv 1 2 3", folder_ / "a ring.obj");
+    writeObj(parts(), trade::builtInCatalogue(), "One\nv 1 2 3", folder_ / "a ring.obj");
     const std::string first = contents(folder_ / "a ring.obj");
-    writeObj(parts(), builtInCatalogue(), "One\nv 1 2 3", folder_ / "a ring.obj");
+    writeObj(parts(), trade::builtInCatalogue(), "One\nv 1 2 3", folder_ / "a ring.obj");
     EXPECT_EQ(contents(folder_ / "a ring.obj"), first);
     EXPECT_TRUE(first.starts_with("# Bandwright: One v 1 2 3\n"));
     EXPECT_NE(first.find("\nmtllib a_ring.mtl\n"), std::string::npos);
@@ -161,12 +161,12 @@ TEST_F(Obj, WritesTheSameBytesEachTimeAndHoldsTheTitleOnOneLine) {
 }
 
 TEST_F(Obj, WritesNumbersInTheShortestForm) {
-    Part part = parts()[0];
+    geometry::Part part = parts()[0];
     part.mesh.points = {{1.25, -3, 0.0000001}, {-0.00000004, 12345.6789, -0.5}, {0.1, 0, -1e-7}};
     part.mesh.pointOf = {0, 1, 2};
     part.mesh.normals = {{0, 0, 1}, {0, 0, 1}, {0.5F, 0, -0.25F}};
     part.mesh.triangles = {{0, 1, 2}};
-    writeObj({part}, builtInCatalogue(), "Test", folder_ / "ring.obj");
+    writeObj({part}, trade::builtInCatalogue(), "Test", folder_ / "ring.obj");
     const std::string text = contents(folder_ / "ring.obj");
     EXPECT_NE(text.find("\nv 1.25 -3 0.0000001\nv 0 12345.6789 -0.5\nv 0.1 0 -0.0000001\n"),
               std::string::npos)
@@ -174,11 +174,12 @@ TEST_F(Obj, WritesNumbersInTheShortestForm) {
     EXPECT_NE(text.find("\nvn 0.5 0 -0.25\nf 1//1 2//2 3//3\n"), std::string::npos) << text;
 }
 
-void expectRefused(const std::vector<Part>& written, const fs::path& file, const std::string& part) {
+void expectRefused(const std::vector<geometry::Part>& written, const fs::path& file,
+                   const std::string& part) {
     try {
-        writeObj(written, builtInCatalogue(), "Test", file);
+        writeObj(written, trade::builtInCatalogue(), "Test", file);
         ADD_FAILURE() << "written, expected: " << part;
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         EXPECT_NE(std::string(error.what()).find(part), std::string::npos) << error.what();
     }
 }
@@ -186,7 +187,7 @@ void expectRefused(const std::vector<Part>& written, const fs::path& file, const
 TEST_F(Obj, ThatCannotBeWrittenLeavesNothingBehind) {
     expectRefused(parts(), folder_ / "nowhere" / "ring.obj", "nowhere");
     expectRefused(parts(), folder_ / "ring.mtl", ".obj");
-    std::vector<Part> unknown = parts();
+    std::vector<geometry::Part> unknown = parts();
     unknown.back().material = "unobtainium";
     expectRefused(unknown, folder_ / "ring.obj", "The stone-2 is of 'unobtainium'");
     fs::create_directory(folder_ / "taken.obj");
@@ -196,7 +197,7 @@ TEST_F(Obj, ThatCannotBeWrittenLeavesNothingBehind) {
 }
 
 TEST_F(Obj, KeepsTheOldFileWhenItsMaterialsCannotBeWritten) {
-    writeObj(parts(), builtInCatalogue(), "Old", folder_ / "ring.obj");
+    writeObj(parts(), trade::builtInCatalogue(), "Old", folder_ / "ring.obj");
     const std::string old = contents(folder_ / "ring.obj");
     fs::remove(folder_ / "ring.mtl");
     fs::create_directory(folder_ / "ring.mtl");
@@ -207,32 +208,34 @@ TEST_F(Obj, KeepsTheOldFileWhenItsMaterialsCannotBeWritten) {
 
 /// What a chord of that height leaves of a surface's volume: two thirds of the height, and the place of each
 /// corner is rounded in the file.
-double mostVolumeMissed(const Mesh& mesh, double micrometres) {
-    return (1.01 * 2 / 3 * micrometres / 1000 + 1e-7) * area(mesh);
+double mostVolumeMissed(const geometry::Mesh& mesh, double micrometres) {
+    return (1.01 * 2 / 3 * micrometres / 1000 + 1e-7) * geometry::area(mesh);
 }
 
 class ObjOfSample : public Obj, public testing::WithParamInterface<std::string> {};
 
 TEST_P(ObjOfSample, HoldsEachBodyClosedAndComesNearerItsVolumeAsTheToleranceFalls) {
-    const Design design = readDesign(fs::path(BANDWRIGHT_MODELS) / (GetParam() + ".ring.json"));
-    const std::vector<SolidPart> exact = bodies(design);
+    const design::Design design =
+        design::readDesign(fs::path(BANDWRIGHT_MODELS) / (GetParam() + ".ring.json"));
+    const std::vector<geometry::SolidPart> exact = geometry::bodies(design);
     std::vector<double> missed;
     for (const double tolerance : {40.0, 2.5}) {
-        const std::vector<Part> built = buildParts(design, Stage::Finished, {tolerance});
-        writeObj(built, builtInCatalogue(), design.title, folder_ / "ring.obj");
+        const std::vector<geometry::Part> built =
+            geometry::buildParts(design, design::Stage::Finished, {tolerance});
+        writeObj(built, trade::builtInCatalogue(), design.title, folder_ / "ring.obj");
         const tinyobj::ObjReader reader = read(folder_ / "ring.obj");
         ASSERT_EQ(reader.GetShapes().size(), built.size());
         missed.push_back(0);
         for (std::size_t i = 0; i < built.size(); ++i) {
             const tinyobj::shape_t& shape = reader.GetShapes()[i];
             SCOPED_TRACE(shape.name);
-            EXPECT_EQ(shape.name, name(built[i]));
-            const Mesh mesh = meshOf(reader, shape);
-            EXPECT_EQ(defects(mesh), MeshDefects{});
+            EXPECT_EQ(shape.name, geometry::name(built[i]));
+            const geometry::Mesh mesh = meshOf(reader, shape);
+            EXPECT_EQ(geometry::defects(mesh), geometry::MeshDefects{});
             EXPECT_EQ(mesh.triangles.size(), built[i].mesh.triangles.size());
-            if (built[i].role == PartRole::Stone) continue;
-            EXPECT_NEAR(volume(mesh), exact[i].solid.volume, mostVolumeMissed(mesh, tolerance));
-            missed.back() += std::abs(volume(mesh) - exact[i].solid.volume);
+            if (built[i].role == geometry::PartRole::Stone) continue;
+            EXPECT_NEAR(geometry::volume(mesh), exact[i].solid.volume, mostVolumeMissed(mesh, tolerance));
+            missed.back() += std::abs(geometry::volume(mesh) - exact[i].solid.volume);
         }
     }
     // Fourfold for each fourth of the tolerance; only a whole number of chords fits along a curve.
@@ -249,4 +252,4 @@ INSTANTIATE_TEST_SUITE_P(Of, ObjOfSample,
                          });
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::formats

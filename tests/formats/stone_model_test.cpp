@@ -13,7 +13,7 @@
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
 
-namespace bandwright {
+namespace bandwright::formats {
 namespace {
 
 namespace fs = std::filesystem;
@@ -33,7 +33,7 @@ class StoneModel : public testing::Test {
         fs::remove(fs::path(file_).replace_extension(".mtl"));
     }
 
-    Mesh read(const std::string& text, const Stone& stone = {}) {
+    geometry::Mesh read(const std::string& text, const design::Stone& stone = {}) {
         std::ofstream(file_, std::ios::binary) << text;
         return stoneFromObj(file_, stone);
     }
@@ -42,7 +42,7 @@ class StoneModel : public testing::Test {
         try {
             read(text);
             ADD_FAILURE() << "accepted, expected: " << part;
-        } catch (const InputError& error) {
+        } catch (const base::InputError& error) {
             EXPECT_NE(std::string(error.what()).find(part), std::string::npos) << error.what();
             EXPECT_TRUE(std::string(error.what()).starts_with(file_.string())) << error.what();
         }
@@ -51,46 +51,46 @@ class StoneModel : public testing::Test {
     fs::path file_;
 };
 
-void expectExtents(const Mesh& mesh, Vec3 half) {
-    Vec3 most = {-HUGE_VAL, -HUGE_VAL, -HUGE_VAL};
-    Vec3 least = {HUGE_VAL, HUGE_VAL, HUGE_VAL};
-    for (const Vec3& p : mesh.points) {
+void expectExtents(const geometry::Mesh& mesh, geometry::Vec3 half) {
+    geometry::Vec3 most = {-HUGE_VAL, -HUGE_VAL, -HUGE_VAL};
+    geometry::Vec3 least = {HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    for (const geometry::Vec3& p : mesh.points) {
         most = {std::max(most.x, p.x), std::max(most.y, p.y), std::max(most.z, p.z)};
         least = {std::min(least.x, p.x), std::min(least.y, p.y), std::min(least.z, p.z)};
     }
-    EXPECT_NEAR(distance(most, half), 0, 1e-12);
-    EXPECT_NEAR(distance(least, -1 * half), 0, 1e-12);
+    EXPECT_NEAR(geometry::distance(most, half), 0, 1e-12);
+    EXPECT_NEAR(geometry::distance(least, -1 * half), 0, 1e-12);
 }
 
 TEST_F(StoneModel, IsCentredTurnedAndScaledToTheGirdle) {
-    const Mesh mesh = read(kBox, {.diameter = 1});
-    EXPECT_EQ(defects(mesh), MeshDefects{});
-    EXPECT_EQ(eulerCharacteristic(mesh), 2);
+    const geometry::Mesh mesh = read(kBox, {.diameter = 1});
+    EXPECT_EQ(geometry::defects(mesh), geometry::MeshDefects{});
+    EXPECT_EQ(geometry::eulerCharacteristic(mesh), 2);
     expectExtents(mesh, {1, 0.5, 1.5});
-    EXPECT_NEAR(volume(mesh), 6, 1e-12);
-    const Mesh longer = read(kBox, {.diameter = 1, .length = 5});
+    EXPECT_NEAR(geometry::volume(mesh), 6, 1e-12);
+    const geometry::Mesh longer = read(kBox, {.diameter = 1, .length = 5});
     expectExtents(longer, {2.5, 0.5, 1.5});
-    EXPECT_NEAR(volume(longer), 15, 1e-12);
+    EXPECT_NEAR(geometry::volume(longer), 15, 1e-12);
 }
 
 TEST_F(StoneModel, OfABrilliantOfOursComesBackAsThatBrilliant) {
-    Part part;
-    part.role = PartRole::Stone;
-    part.material = builtInCatalogue().gems.front().id;
-    part.mesh = stoneMesh({.diameter = 4});
-    writeObj({part}, builtInCatalogue(), "Test", file_);
-    const Mesh mesh = stoneFromObj(file_, {.diameter = 8});
-    EXPECT_EQ(defects(mesh), MeshDefects{});
-    EXPECT_NEAR(volume(mesh) / volume(part.mesh), 8, 1e-5);
+    geometry::Part part;
+    part.role = geometry::PartRole::Stone;
+    part.material = trade::builtInCatalogue().gems.front().id;
+    part.mesh = geometry::stoneMesh({.diameter = 4});
+    writeObj({part}, trade::builtInCatalogue(), "Test", file_);
+    const geometry::Mesh mesh = stoneFromObj(file_, {.diameter = 8});
+    EXPECT_EQ(geometry::defects(mesh), geometry::MeshDefects{});
+    EXPECT_NEAR(geometry::volume(mesh) / geometry::volume(part.mesh), 8, 1e-5);
     double low = 0;
-    for (const Vec3& p : mesh.points)
+    for (const geometry::Vec3& p : mesh.points)
         low = std::min(low, p.z);
-    const StoneHeights h = heights({.diameter = 8});
+    const geometry::StoneHeights h = geometry::heights({.diameter = 8});
     EXPECT_NEAR(low, -h.girdle / 2 - h.pavilion, 1e-6);
     ASSERT_EQ(mesh.faces.size(), 3U);
-    EXPECT_EQ(mesh.faces[0].tag.feature, Feature::Crown);
-    EXPECT_EQ(mesh.faces[1].tag.feature, Feature::Girdle);
-    EXPECT_EQ(mesh.faces[2].tag.feature, Feature::Pavilion);
+    EXPECT_EQ(mesh.faces[0].tag.feature, geometry::Feature::Crown);
+    EXPECT_EQ(mesh.faces[1].tag.feature, geometry::Feature::Girdle);
+    EXPECT_EQ(mesh.faces[2].tag.feature, geometry::Feature::Pavilion);
 }
 
 TEST_F(StoneModel, MayHaveItsPointsWrittenOnceForEachFacetAndFaceInwards) {
@@ -114,19 +114,19 @@ TEST_F(StoneModel, MayHaveItsPointsWrittenOnceForEachFacetAndFaceInwards) {
             own += " " + std::to_string(count - i);
         own += "\n";
     }
-    const Mesh mesh = read(own, {.diameter = 2});
+    const geometry::Mesh mesh = read(own, {.diameter = 2});
     EXPECT_EQ(mesh.points.size(), 8U);
-    EXPECT_EQ(defects(mesh), MeshDefects{});
-    EXPECT_NEAR(volume(mesh), 48, 1e-12);
+    EXPECT_EQ(geometry::defects(mesh), geometry::MeshDefects{});
+    EXPECT_NEAR(geometry::volume(mesh), 48, 1e-12);
 }
 
 TEST_F(StoneModel, MayHaveCornersWithinAnEdge) {
     std::string text = kBox + "v 2 1 1\n";  // point 9, half-way from 1 to 2
     text.replace(text.find("f 1 4 3 2"), 9, "f 1 4 3 2 9");
     text.replace(text.find("f 1 2 6 5"), 9, "f 1 9 2 6 5");
-    const Mesh mesh = read(text, {.diameter = 2});
-    EXPECT_EQ(defects(mesh), MeshDefects{});
-    EXPECT_NEAR(volume(mesh), 48, 1e-12);
+    const geometry::Mesh mesh = read(text, {.diameter = 2});
+    EXPECT_EQ(geometry::defects(mesh), geometry::MeshDefects{});
+    EXPECT_NEAR(geometry::volume(mesh), 48, 1e-12);
 }
 
 TEST_F(StoneModel, ThatIsOpenOrNotManifoldIsRefusedWithTheCount) {
@@ -147,13 +147,13 @@ TEST_F(StoneModel, ThatIsNoModelIsRefused) {
     expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", "a corner that is not there");
     expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 -9\n", file_.string());
     expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\nf 3 2 1\n", "encloses no volume");
-    EXPECT_THROW(stoneFromObj(file_.string() + ".none", {}), InputError);
-    EXPECT_THROW(stoneFromObj(fs::temp_directory_path(), {}), InputError);
+    EXPECT_THROW(stoneFromObj(file_.string() + ".none", {}), base::InputError);
+    EXPECT_THROW(stoneFromObj(fs::temp_directory_path(), {}), base::InputError);
 }
 
 TEST_F(StoneModel, CutShortAnywhereIsRefused) {
     for (std::size_t size = 0; size + 2 < kBox.size(); ++size) {
-        EXPECT_THROW(read(kBox.substr(0, size)), InputError) << size;
+        EXPECT_THROW(read(kBox.substr(0, size)), base::InputError) << size;
     }
 }
 
@@ -165,8 +165,8 @@ TEST_F(StoneModel, WithAnyBytesChangedIsReadOrRefused) {
         for (int k = 0; k < 3; ++k)
             text[random() % text.size()] = static_cast<char>(random() % 256);
         try {
-            EXPECT_EQ(defects(read(text)).openEdges, 0U);
-        } catch (const InputError&) {
+            EXPECT_EQ(geometry::defects(read(text)).openEdges, 0U);
+        } catch (const base::InputError&) {
             ++refused;
         }
     }
@@ -175,10 +175,10 @@ TEST_F(StoneModel, WithAnyBytesChangedIsReadOrRefused) {
 
 TEST_F(StoneModel, InADesignIsSetWeighedAndDrawnAsItsFileHasIt) {
     std::ofstream(file_, std::ios::binary) << kBox;
-    Design design;
-    design.settings = {Setting{}, Setting{}};
+    design::Design design;
+    design.settings = {design::Setting{}, design::Setting{}};
     design.settings[1].placement.start = 90;
-    for (Setting& setting : design.settings) {
+    for (design::Setting& setting : design.settings) {
         setting.tube.reset();
         setting.hole = {.pilotDiameter = 0.4, .steps = {{3, 0.5}}};
         setting.stone->model = file_.filename().string();
@@ -189,27 +189,27 @@ TEST_F(StoneModel, InADesignIsSetWeighedAndDrawnAsItsFileHasIt) {
     EXPECT_EQ(design.settings[0].stone->solid.operator->(), design.settings[1].stone->solid.operator->())
         << "read once";
     // The box of 2 x 4 x 6 with its width made 1 is 1 x 2 x 3.
-    EXPECT_NEAR(bodies(design).back().solid.volume, 6, 1e-9);
-    EXPECT_NEAR(girdleLength(*design.settings[0].stone), 2, 1e-12);
-    const auto parts = buildParts(design);
-    EXPECT_EQ(name(parts.back()), "stone-2");
-    EXPECT_NEAR(volume(parts.back().mesh), 6, 1e-9);
+    EXPECT_NEAR(geometry::bodies(design).back().solid.volume, 6, 1e-9);
+    EXPECT_NEAR(geometry::girdleLength(*design.settings[0].stone), 2, 1e-12);
+    const auto parts = geometry::buildParts(design);
+    EXPECT_EQ(geometry::name(parts.back()), "stone-2");
+    EXPECT_NEAR(geometry::volume(parts.back().mesh), 6, 1e-9);
     // It stands on the ledge, and the plane along the ring's axis cuts it 1 wide and 3 high.
-    const Section outline = settingBodies(design, 0).stone;
-    EXPECT_NEAR(properties(outline).area, 3, 1e-6);
-    EXPECT_NEAR(properties(outline).centroid.r, outsideRadius(design) - 0.5 + 1.5, 1e-6);
+    const geometry::Section outline = geometry::settingBodies(design, 0).stone;
+    EXPECT_NEAR(geometry::properties(outline).area, 3, 1e-6);
+    EXPECT_NEAR(geometry::properties(outline).centroid.r, design::outsideRadius(design) - 0.5 + 1.5, 1e-6);
 }
 
 TEST_F(StoneModel, ReadTwiceMakesTheSameDesignAndAnotherMakesAnother) {
     const auto designOf = [&](const std::string& text) {
         std::ofstream(file_) << text;
-        Design design;
+        design::Design design;
         design.settings.resize(1);
         design.settings[0].stone->model = file_.filename().string();
         readStoneModels(design, file_.parent_path());
         return design;
     };
-    const Design once = designOf(kBox);
+    const design::Design once = designOf(kBox);
     EXPECT_EQ(once, designOf(kBox));
     std::string higher = kBox;
     for (std::size_t at = 0; (at = higher.find(" 7\nv", at)) != std::string::npos; ++at)
@@ -219,14 +219,14 @@ TEST_F(StoneModel, ReadTwiceMakesTheSameDesignAndAnotherMakesAnother) {
 }
 
 TEST_F(StoneModel, ThatIsMissingOrOpenIsRefusedWithItsPlaceInTheDesign) {
-    Design design;
-    design.settings = {Setting{}};
+    design::Design design;
+    design.settings = {design::Setting{}};
     design.settings[0].stone->model = "none.obj";
     const auto refusal = [&] {
         try {
             readStoneModels(design, file_.parent_path());
-            requireBuildable(design);
-        } catch (const InputError& error) {
+            geometry::requireBuildable(design);
+        } catch (const base::InputError& error) {
             return std::string(error.what());
         }
         return std::string();
@@ -236,7 +236,7 @@ TEST_F(StoneModel, ThatIsMissingOrOpenIsRefusedWithItsPlaceInTheDesign) {
     std::ofstream(file_, std::ios::binary) << kBox.substr(0, kBox.rfind("f "));
     design.settings[0].stone->model = file_.filename().string();
     EXPECT_NE(refusal().find("is not closed: 4 of its edges"), std::string::npos) << refusal();
-    EXPECT_THROW(requireBuildable(design), InputError) << "a model that has not been read";
+    EXPECT_THROW(geometry::requireBuildable(design), base::InputError) << "a model that has not been read";
 }
 
 TEST_F(StoneModel, WithAHollowHasAnOutlineForEachPieceOfTheCut) {
@@ -246,8 +246,8 @@ TEST_F(StoneModel, WithAHollowHasAnOutlineForEachPieceOfTheCut) {
     const auto solid = [&](int j, int k) { return j >= 0 && j < 3 && k >= 0 && k < 2 && (k == 1 || j != 1); };
     std::string text;
     int count = 0;
-    const auto quad = [&](std::initializer_list<Vec3> corners) {
-        for (const Vec3& p : corners)
+    const auto quad = [&](std::initializer_list<geometry::Vec3> corners) {
+        for (const geometry::Vec3& p : corners)
             text += "v " + std::to_string(p.x) + " " + std::to_string(p.y) + " " + std::to_string(p.z) + "\n";
         text += "f " + std::to_string(count + 1) + " " + std::to_string(count + 2) + " " +
                 std::to_string(count + 3) + " " + std::to_string(count + 4) + "\n";
@@ -266,16 +266,16 @@ TEST_F(StoneModel, WithAHollowHasAnOutlineForEachPieceOfTheCut) {
         }
     }
     std::ofstream(file_, std::ios::binary) << text;
-    Design design;
-    design.settings = {Setting{}};
+    design::Design design;
+    design.settings = {design::Setting{}};
     design.settings[0].tube.reset();
     design.settings[0].stone->model = file_.filename().string();
     readStoneModels(design, file_.parent_path());
-    const Section outline = settingBodies(design, 0).stone;
+    const geometry::Section outline = geometry::settingBodies(design, 0).stone;
     // 4 x 1 and two legs of 1 x 1, at the scale of a girdle of 4 mm.
-    EXPECT_NEAR(properties(outline).area, 6, 1e-5);
-    EXPECT_NEAR(bodies(design).back().solid.volume, 24, 1e-5);
+    EXPECT_NEAR(geometry::properties(outline).area, 6, 1e-5);
+    EXPECT_NEAR(geometry::bodies(design).back().solid.volume, 24, 1e-5);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::formats

@@ -9,7 +9,7 @@
 
 #include "gauss.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -251,4 +251,4 @@ Enclosed enclosed(const Boundary& body) {
     return sum;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -3,7 +3,7 @@
 #include "geometry/boundary.hpp"
 
 /// What makes a boundary sound, for tests. Nothing here uses the sums or surfaces of the code that made it.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Edges that are not used once in each direction, and loops whose edges do not follow each other.
 std::size_t brokenEdges(const Boundary& body);
@@ -34,4 +34,4 @@ struct SurfaceParameters {
 };
 SurfaceParameters parametersAt(const FaceSurface& surface, const Vec3& p);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -16,11 +16,11 @@
 #include "occt_boundary.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
-Design sample(const std::string& name) {
-    return readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
+design::Design sample(const std::string& name) {
+    return design::readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
 }
 
 struct Tally {
@@ -56,8 +56,8 @@ void expectSolid(const Boundary& body, const SolidPart& wanted, Tally& tally) {
     tally.worstDrilled = std::max(tally.worstDrilled, std::abs(volume / round - 1));
 }
 
-void expectSolids(const Design& design, Stage stage, Tally& tally) {
-    SCOPED_TRACE(name(stage));
+void expectSolids(const design::Design& design, design::Stage stage, Tally& tally) {
+    SCOPED_TRACE(design::name(stage));
     const std::vector<Boundary> found = boundaries(design, stage);
     const std::vector<SolidPart> wanted = bodies(design, stage);
     for (std::size_t i = 0; i < found.size(); ++i) {
@@ -74,7 +74,7 @@ class SampleBoundaries : public testing::TestWithParam<std::string> {};
 
 TEST_P(SampleBoundaries, AreSolidsOfTheSameVolume) {
     Tally tally;
-    expectSolids(sample(GetParam()), Stage::Finished, tally);
+    expectSolids(sample(GetParam()), design::Stage::Finished, tally);
     EXPECT_GT(tally.plain + tally.drilled, 0U);
 }
 INSTANTIATE_TEST_SUITE_P(Of, SampleBoundaries,
@@ -90,8 +90,8 @@ TEST(BoundarySolids, AtEveryStageOfTwoSamplesHaveTheSameVolume) {
     Tally tally;
     for (const char* ring : {"harbour", "night-ferry"}) {
         SCOPED_TRACE(ring);
-        const Design design = sample(ring);
-        for (const Stage stage : design.route)
+        const design::Design design = sample(ring);
+        for (const design::Stage stage : design.route)
             expectSolids(design, stage, tally);
     }
     EXPECT_GT(tally.drilled, 4U);
@@ -102,14 +102,14 @@ TEST(BoundarySolids, OfDesignsDrawnByLotHaveTheSameVolume) {
     const std::uint64_t count = designsToDraw(80);
     for (std::uint64_t seed = 0; seed < count; ++seed) {
         SCOPED_TRACE(seed);
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (design.settings.empty()) continue;  // what has no holes is easy
         try {
             boundaries(design);
-        } catch (const InputError&) {
+        } catch (const base::InputError&) {
             continue;
         }
-        expectSolids(design, Stage::Finished, tally);
+        expectSolids(design, design::Stage::Finished, tally);
     }
     EXPECT_GT(8 * tally.drilled, count);
     std::cout << tally.plain << " plain to " << tally.worstPlain << ", " << tally.drilled << " drilled to "
@@ -117,4 +117,4 @@ TEST(BoundarySolids, OfDesignsDrawnByLotHaveTheSameVolume) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -19,7 +19,7 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// What the bodies of one test came to, against the integrals over sections and holes.
@@ -67,7 +67,7 @@ void expectSound(const Boundary& body, const SolidPart& wanted) {
 }
 
 /// V - E + F of the turned bodies, as their sections and holes have it; 2 of a stone, 0 of a tube.
-void expectEuler(const Design& design, Stage stage, const std::vector<Boundary>& bodies) {
+void expectEuler(const design::Design& design, design::Stage stage, const std::vector<Boundary>& bodies) {
     const RingSections plain = sections(design, stage);
     const std::vector<PlacedHoles> holes =
         workpiece(design, stage).drilled ? placedHoles(design) : std::vector<PlacedHoles>();
@@ -84,8 +84,8 @@ void expectEuler(const Design& design, Stage stage, const std::vector<Boundary>&
     }
 }
 
-void expectSound(const Design& design, Stage stage = Stage::Finished) {
-    SCOPED_TRACE(name(stage));
+void expectSound(const design::Design& design, design::Stage stage = design::Stage::Finished) {
+    SCOPED_TRACE(design::name(stage));
     const std::vector<Boundary> found = boundaries(design, stage);
     const std::vector<SolidPart> wanted = bodies(design, stage);
     ASSERT_EQ(found.size(), wanted.size());
@@ -94,15 +94,15 @@ void expectSound(const Design& design, Stage stage = Stage::Finished) {
     expectEuler(design, stage, found);
 }
 
-Design sample(const std::string& name) {
-    return readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
+design::Design sample(const std::string& name) {
+    return design::readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
 }
 
 /// Stands for the stone whose file is read in another room: not convex, and leaning to one side.
-std::shared_ptr<const StoneModel> wedge() {
-    return std::make_shared<const StoneModel>(
-        StoneModel{{{-1, -1, 0}, {1, -1, 0}, {1, 1, 0}, {-1, 1, 0}, {0.1, 0, 0.3}, {0.2, 0.1, -1}},
-                   {{0, 1, 4}, {1, 2, 4}, {2, 3, 4}, {3, 0, 4}, {1, 0, 5}, {2, 1, 5}, {3, 2, 5}, {0, 3, 5}}});
+std::shared_ptr<const design::StoneModel> wedge() {
+    return std::make_shared<const design::StoneModel>(design::StoneModel{
+        {{-1, -1, 0}, {1, -1, 0}, {1, 1, 0}, {-1, 1, 0}, {0.1, 0, 0.3}, {0.2, 0.1, -1}},
+        {{0, 1, 4}, {1, 2, 4}, {2, 3, 4}, {3, 0, 4}, {1, 0, 5}, {2, 1, 5}, {3, 2, 5}, {0, 3, 5}}});
 }
 
 double areaOf(const Boundary& body, Tag tag) {
@@ -125,8 +125,8 @@ TEST(Boundaries, OfTheSamplesAreSound) {
     for (const auto& entry : std::filesystem::directory_iterator(BANDWRIGHT_MODELS)) {
         if (!entry.path().string().ends_with(".ring.json")) continue;
         SCOPED_TRACE(entry.path().filename());
-        Design design = readDesign(entry.path());
-        for (Setting& setting : design.settings) {
+        design::Design design = design::readDesign(entry.path());
+        for (design::Setting& setting : design.settings) {
             if (setting.stone && !setting.stone->model.empty()) setting.stone->solid = wedge();
         }
         expectSound(design);
@@ -136,8 +136,8 @@ TEST(Boundaries, OfTheSamplesAreSound) {
 TEST(Boundaries, AtEveryStageOfTwoSamplesAreSound) {
     for (const char* ring : {"harbour", "night-ferry"}) {
         SCOPED_TRACE(ring);
-        const Design design = sample(ring);
-        for (const Stage stage : design.route)
+        const design::Design design = sample(ring);
+        for (const design::Stage stage : design.route)
             expectSound(design, stage);
     }
 }
@@ -146,9 +146,9 @@ TEST(Boundaries, AtEveryStageOfTwoSamplesAreSound) {
 TEST(Boundaries, HaveTheFacesOfTheMeshes) {
     for (const char* ring : {"harbour", "tide-mill", "lantern", "seven-lamps"}) {
         SCOPED_TRACE(ring);
-        const Design design = sample(ring);
+        const design::Design design = sample(ring);
         const std::vector<Boundary> exact = boundaries(design);
-        const std::vector<Part> meshed = buildParts(design, Stage::Finished, {.tolerance = 2});
+        const std::vector<Part> meshed = buildParts(design, design::Stage::Finished, {.tolerance = 2});
         ASSERT_EQ(exact.size(), meshed.size());
         for (std::size_t i = 0; i < exact.size(); ++i) {
             SCOPED_TRACE(name(meshed[i]));
@@ -171,18 +171,19 @@ TEST(Boundaries, OfDesignsDrawnByLotAreSound) {
     std::size_t made = 0, refused = 0;
     for (std::uint64_t seed = 0; seed < count && !testing::Test::HasFailure(); ++seed) {
         SCOPED_TRACE(seed);
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         try {
             requireBuildable(design);
-        } catch (const InputError&) {
+        } catch (const base::InputError&) {
             continue;
         }
-        const Stage stage = seed % 4 == 0 ? design.route[seed / 4 % design.route.size()] : Stage::Finished;
+        const design::Stage stage =
+            seed % 4 == 0 ? design.route[seed / 4 % design.route.size()] : design::Stage::Finished;
         try {
             boundaries(design, stage);
             ++made;
-        } catch (const InputError&) {
-            EXPECT_THROW(buildParts(design, stage), InputError);
+        } catch (const base::InputError&) {
+            EXPECT_THROW(buildParts(design, stage), base::InputError);
             ++refused;
             continue;
         }
@@ -196,4 +197,4 @@ TEST(Boundaries, OfDesignsDrawnByLotAreSound) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -12,15 +12,15 @@
 #include "geometry/ring.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// The sentence that refuses a design; empty when it is not.
-std::string refusal(const Design& design) {
+std::string refusal(const design::Design& design) {
     try {
         requireBuildable(design);
         return {};
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         return error.what();
     }
 }
@@ -30,22 +30,22 @@ struct NumberAt {
     std::string path;
     std::string here;
     double* found = nullptr;
-    NumberField range{};
+    design::NumberField range{};
 
     template <class T, class Field>
-    void operator()(std::string_view key, T& value, const Field& field, const Words& /*words*/) {
+    void operator()(std::string_view key, T& value, const Field& field, const design::Words& /*words*/) {
         const std::string before = here;
         here += (before.empty() ? "" : ".") + std::string(key);
         visit(value, field);
         here = before;
     }
-    void visit(double& value, const NumberField& field) {
+    void visit(double& value, const design::NumberField& field) {
         if (here != path) return;
         found = &value;
         range = field;
     }
     template <class T, class Rule>
-    void visit(std::vector<T>& items, const ListField<Rule>& field) {
+    void visit(std::vector<T>& items, const design::ListField<Rule>& field) {
         const std::string before = here;
         for (std::size_t i = 0; i < items.size(); ++i) {
             here = before + "[" + std::to_string(i) + "]";
@@ -54,20 +54,20 @@ struct NumberAt {
         here = before;
     }
     template <class T>
-    void visit(std::optional<T>& part, const GroupField& field) {
+    void visit(std::optional<T>& part, const design::GroupField& field) {
         if (part) visit(*part, field);
     }
     template <class T>
-    void visit(T& group, const GroupField& /*field*/) {
-        visitFields(*this, group);
+    void visit(T& group, const design::GroupField& /*field*/) {
+        design::visitFields(*this, group);
     }
     template <class T, class Field>
     void visit(T& /*value*/, const Field& /*field*/) {}
 };
 
-NumberAt numberAt(Design& design, const std::string& path) {
+NumberAt numberAt(design::Design& design, const std::string& path) {
     NumberAt search{.path = path, .here = {}};
-    visitFields(search, design);
+    design::visitFields(search, design);
     return search;
 }
 
@@ -106,17 +106,17 @@ bool parse(const std::string& sentence, Refusal& refusal) {
 
 /// Whether the design with this number at the refusal's path is refused for the same reason; a bound that the
 /// file itself does not take proves nothing.
-bool isRefusedAgain(Design design, const Refusal& refusal, double value, bool anyReason) {
+bool isRefusedAgain(design::Design design, const Refusal& refusal, double value, bool anyReason) {
     const NumberAt number = numberAt(design, refusal.path);
     *number.found = value;
     Refusal again;
-    return parse(::bandwright::refusal(design), again) && again.path == refusal.path &&
+    return parse(geometry::refusal(design), again) && again.path == refusal.path &&
            (anyReason || again.why == refusal.why);
 }
 
-void checkBound(const Design& design, const Refusal& refusal, double bound, double outwards) {
-    Design copy = design;
-    const NumberField range = numberAt(copy, refusal.path).range;
+void checkBound(const design::Design& design, const Refusal& refusal, double bound, double outwards) {
+    design::Design copy = design;
+    const design::NumberField range = numberAt(copy, refusal.path).range;
     if (bound >= range.least && bound <= range.most) {
         EXPECT_FALSE(isRefusedAgain(design, refusal, bound, false)) << refusal.path << " at its bound";
     }
@@ -130,14 +130,14 @@ TEST(Buildable, EveryBoundNamedIsAllowedAndJustOutsideItIsNot) {
     std::map<std::string, int> reasons;
     const std::uint64_t designs = designsToDraw(20000);
     for (std::uint64_t seed = 0; seed < designs; ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         const std::string sentence = refusal(design);
         if (sentence.empty()) continue;
         SCOPED_TRACE("seed " + std::to_string(seed) + ": " + sentence);
         Refusal refusal;
         if (!parse(sentence, refusal)) continue;
         ++reasons[refusal.why];
-        Design copy = design;
+        design::Design copy = design;
         const NumberAt number = numberAt(copy, refusal.path);
         ASSERT_NE(number.found, nullptr);
         EXPECT_DOUBLE_EQ(*number.found, refusal.found);
@@ -169,7 +169,7 @@ TEST(Buildable, OtherRefusalsAreOfThreeKinds) {
 TEST(Buildable, EdgesThatCrossAreNamedWithWidthsThatDoNot) {
     int found = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(40000); ++seed) {
-        Design design = randomDesign(seed);
+        design::Design design = randomDesign(seed);
         const std::string sentence = refusal(design);
         static const std::regex cross(".*, which cross; allowed: for instance ([0-9.]+) mm and ([0-9.]+) mm");
         std::smatch match;
@@ -183,17 +183,17 @@ TEST(Buildable, EdgesThatCrossAreNamedWithWidthsThatDoNot) {
 }
 
 TEST(Buildable, ADesignStraightFromItsDefaultsAndWithEveryPartIs) {
-    EXPECT_EQ(refusal(Design{}), "");
-    Design design;
-    design.channels = {Channel{}};
-    design.settings = {Setting{}};
+    EXPECT_EQ(refusal(design::Design{}), "");
+    design::Design design;
+    design.channels = {design::Channel{}};
+    design.settings = {design::Setting{}};
     EXPECT_EQ(refusal(design), "");
 }
 
 /// A sentence and the change to an ordinary design that brings it about.
 struct Case {
     const char* sentence;
-    std::function<void(Design&)> change;
+    std::function<void(design::Design&)> change;
 };
 void PrintTo(const Case& sought, std::ostream* out) {
     *out << sought.sentence;
@@ -202,12 +202,12 @@ void PrintTo(const Case& sought, std::ostream* out) {
 class Refusals : public testing::TestWithParam<Case> {};
 
 TEST_P(Refusals, SayWhereWhatAndWhatIsAllowed) {
-    Design design;
-    design.finger.size = {SizeSystem::Diameter, 20};
-    design.channels = {Channel{}};
-    design.settings = {Setting{}};
+    design::Design design;
+    design.finger.size = {trade::SizeSystem::Diameter, 20};
+    design.channels = {design::Channel{}};
+    design.settings = {design::Setting{}};
     GetParam().change(design);
-    EXPECT_NO_THROW(requireValid(design)) << "the file would not take it";
+    EXPECT_NO_THROW(design::requireValid(design)) << "the file would not take it";
     EXPECT_EQ(refusal(design), GetParam().sentence);
 }
 
@@ -217,89 +217,90 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"band.outside.rise is 4.5 mm, more than the curve of a band this wide can rise; allowed: at "
              "most 4 "
              "mm",
-             [](Design& d) {
-                 d.band.outside = {OutsideShape::Domed, 4.5};
+             [](design::Design& d) {
+                 d.band.outside = {design::OutsideShape::Domed, 4.5};
              }},
         Case{
             "band.bore.rise is 0.6 mm, more than the crown beside the flat can rise; allowed: at most 0.5 mm",
-            [](Design& d) {
+            [](design::Design& d) {
                 d.band.bore.flat = 7;
                 d.band.bore.rise = 0.6;
             }},
         Case{"band.bore.ease is 4 mm, as much as half the band's width or more; allowed: at most 3.999 mm",
-             [](Design& d) { d.band.bore.ease = 4; }},
+             [](design::Design& d) { d.band.bore.ease = 4; }},
         Case{"band.thickness is 1 mm, which leaves no edge face between bore and outside; allowed: at least "
              "1.251 mm",
-             [](Design& d) {
+             [](design::Design& d) {
                  d.band.thickness = 1;
                  d.band.bore.ease = 0;
-                 d.band.outside = {OutsideShape::Domed, 1};
+                 d.band.outside = {design::OutsideShape::Domed, 1};
              }},
         Case{"band.left.width is 9 mm, as wide as the band or wider; allowed: at most 2.199 mm",
-             [](Design& d) {
-                 d.band.bore = {.shape = BoreShape::Straight, .ease = 0};
-                 d.band.left = {EdgeShape::Round, 9, 45};
+             [](design::Design& d) {
+                 d.band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
+                 d.band.left = {design::EdgeShape::Round, 9, 45};
              }},
         Case{
             "band.right.width is 2.5 mm, which leaves no edge face above the bore; allowed: at most 2.199 mm",
-            [](Design& d) {
-                d.band.bore = {.shape = BoreShape::Straight, .ease = 0};
+            [](design::Design& d) {
+                d.band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
                 d.band.right.width = 2.5;
             }},
         Case{"band.right.width is 4.5 mm, past the ridge of a knife-edge band; allowed: at most 4 mm",
-             [](Design& d) {
-                 d.band.outside = {OutsideShape::KnifeEdge, 0.5};
-                 d.band.right = {EdgeShape::Bevel, 4.5, 20};
+             [](design::Design& d) {
+                 d.band.outside = {design::OutsideShape::KnifeEdge, 0.5};
+                 d.band.right = {design::EdgeShape::Bevel, 4.5, 20};
              }},
         Case{"band.left.angle is 10 degrees, flatter than the outside falls there; allowed: at least 20.607 "
              "degrees",
-             [](Design& d) {
-                 d.band.outside = {OutsideShape::KnifeEdge, 1.5};
+             [](design::Design& d) {
+                 d.band.outside = {design::OutsideShape::KnifeEdge, 1.5};
                  d.band.left.angle = 10;
              }},
         Case{"band.left.width and band.right.width are 5 mm and 4 mm, which cross; allowed: for instance "
              "4.444 "
              "mm and 3.555 mm",
-             [](Design& d) {
-                 d.band.left = {EdgeShape::Bevel, 5, 10};
-                 d.band.right = {EdgeShape::Bevel, 4, 10};
+             [](design::Design& d) {
+                 d.band.left = {design::EdgeShape::Bevel, 5, 10};
+                 d.band.right = {design::EdgeShape::Bevel, 4, 10};
              }}));
 
 INSTANTIATE_TEST_SUITE_P(
     OfChannels, Refusals,
     testing::Values(
         Case{"channels[0].offset is -4.2 mm, beside the band; allowed: -4 mm to 4 mm",
-             [](Design& d) { d.channels[0].offset = -4.2; }},
+             [](design::Design& d) { d.channels[0].offset = -4.2; }},
         Case{"channels[1].depth is 9.5 mm, as far as the ring's own axis; allowed: at most 9.2 mm",
-             [](Design& d) {
-                 d.finger.size = {SizeSystem::Diameter, 16};
+             [](design::Design& d) {
+                 d.finger.size = {trade::SizeSystem::Diameter, 16};
                  d.channels.push_back({.depth = 9.5});
              }},
         Case{"channels[0].draft is 30 degrees, so that the sides meet above the floor; allowed: at most "
              "26.542 "
              "degrees",
-             [](Design& d) {
+             [](design::Design& d) {
                  d.channels[0].width = 1;
                  d.channels[0].draft = 30;
              }},
         Case{"channels[0].draft is -45 degrees, so that the sides meet below the outside; allowed: at least "
              "-44.115 degrees",
-             [](Design& d) {
-                 d.band.outside = {OutsideShape::Domed, 0.5};
+             [](design::Design& d) {
+                 d.band.outside = {design::OutsideShape::Domed, 0.5};
                  d.channels[0].offset = 4;
                  d.channels[0].width = 0.99;
                  d.channels[0].draft = -45;
              }},
         Case{"channels[0].floor-radius is 0.6 mm, more than the floor is wide enough for; allowed: at most "
              "0.5 mm",
-             [](Design& d) {
+             [](design::Design& d) {
                  d.channels[0].width = 1;
                  d.channels[0].floorRadius = 0.6;
              }},
         Case{"channels[0].floor-radius is 1.2 mm, more than the channel is deep enough for; allowed: at most "
              "1 mm",
-             [](Design& d) { d.channels[0].floorRadius = 1.2; }},
-        Case{"channels: together they leave no metal; allowed: channels that leave a band", [](Design& d) {
+             [](design::Design& d) { d.channels[0].floorRadius = 1.2; }},
+        Case{"channels: together they leave no metal; allowed: channels that leave a band",
+             [](design::Design& d) {
                  d.channels[0].width = 9;
                  d.channels[0].depth = 3;
              }}));
@@ -308,60 +309,60 @@ INSTANTIATE_TEST_SUITE_P(
     OfSettings, Refusals,
     testing::Values(
         Case{"settings[0].placement.offset is 5 mm, beside the band; allowed: -4 mm to 4 mm",
-             [](Design& d) { d.settings[0].placement.offset = 5; }},
+             [](design::Design& d) { d.settings[0].placement.offset = 5; }},
         Case{
             "settings[0].hole.pilot-depth is 0 mm, for a hole that is not drilled through; allowed: at least "
             "0.001 mm",
-            [](Design& d) { d.settings[0].hole.bottom = HoleBottom::Drill118; }},
+            [](design::Design& d) { d.settings[0].hole.bottom = design::HoleBottom::Drill118; }},
         Case{"settings[0].hole.pilot-depth is 9.8 mm, as far as the ring's own axis; allowed: at most 9.2 mm",
-             [](Design& d) {
-                 d.finger.size = {SizeSystem::Diameter, 16};
-                 d.settings[0].hole.bottom = HoleBottom::Flat;
+             [](design::Design& d) {
+                 d.finger.size = {trade::SizeSystem::Diameter, 16};
+                 d.settings[0].hole.bottom = design::HoleBottom::Flat;
                  d.settings[0].hole.pilotDepth = 9.8;
              }},
         Case{"settings[0].hole.steps[0].diameter is 2 mm, no wider than what is below it; allowed: at least "
              "2.001 "
              "mm",
-             [](Design& d) { d.settings[0].hole.steps[0].diameter = 2; }},
+             [](design::Design& d) { d.settings[0].hole.steps[0].diameter = 2; }},
         Case{"settings[0].hole.steps[1].depth is 1.4 mm, as deep as what is below it or deeper; allowed: at "
              "most "
              "1.399 mm",
-             [](Design& d) {
+             [](design::Design& d) {
                  d.settings[0].hole.steps.push_back({5, 1.4});
              }},
         Case{"settings[0].hole.countersink is 3 mm, deeper than the hole below it; allowed: at most 2.798 mm",
-             [](Design& d) { d.settings[0].hole.countersink = 3; }},
+             [](design::Design& d) { d.settings[0].hole.countersink = 3; }},
         Case{"settings[0].hole.steps[0].diameter is 17 mm, nearly as wide as the finger; allowed: at most "
              "15.593 "
              "mm",
-             [](Design& d) { d.settings[0].hole.steps[0].diameter = 17; }},
+             [](design::Design& d) { d.settings[0].hole.steps[0].diameter = 17; }},
         Case{"settings[0].hole.countersink is 1 mm, which makes the hole nearly as wide as the finger; "
              "allowed: "
              "at most 0.593 mm",
-             [](Design& d) {
+             [](design::Design& d) {
                  d.settings[0].hole.steps[0].diameter = 15;
                  d.settings[0].hole.countersink = 1;
              }},
         Case{"settings[0].hole.steps is empty, so there is no flat for the tube to stand on; allowed: at "
              "least "
              "one step, or a flat bottom",
-             [](Design& d) { d.settings[0].hole.steps.clear(); }},
+             [](design::Design& d) { d.settings[0].hole.steps.clear(); }},
         Case{"settings[0].tube.seat-diameter is 4.5 mm, which leaves no lip; allowed: at most 4.499 mm",
-             [](Design& d) { d.settings[0].tube->seatDiameter = 4.5; }},
+             [](design::Design& d) { d.settings[0].tube->seatDiameter = 4.5; }},
         Case{"settings[0].tube.inner-diameter is 4.2 mm, which leaves no ledge; allowed: at most 3.999 mm",
-             [](Design& d) { d.settings[0].tube->innerDiameter = 4.2; }},
+             [](design::Design& d) { d.settings[0].tube->innerDiameter = 4.2; }},
         Case{"settings[0].tube.seat-depth is 0 mm, which leaves no seat; allowed: at least 0.001 mm",
-             [](Design& d) { d.settings[0].tube->seatDepth = 0; }},
+             [](design::Design& d) { d.settings[0].tube->seatDepth = 0; }},
         Case{"settings[0].tube.seat-depth is 1.7 mm, as deep as the tube is high or deeper; allowed: at most "
              "1.699 mm",
-             [](Design& d) { d.settings[0].tube->seatDepth = 1.7; }},
+             [](design::Design& d) { d.settings[0].tube->seatDepth = 1.7; }},
         Case{"settings[0].stone: a length of 2 mm found; 0, or at least the width of 4 mm and less than 1000 "
              "mm "
              "is needed.",
-             [](Design& d) {
-                 d.settings[0].stone->cut = StoneCut::Oval;
+             [](design::Design& d) {
+                 d.settings[0].stone->cut = design::StoneCut::Oval;
                  d.settings[0].stone->length = 2;
              }}));
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

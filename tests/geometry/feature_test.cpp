@@ -14,16 +14,16 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
-std::vector<Design> samples() {
+std::vector<design::Design> samples() {
     const std::filesystem::path folder(BANDWRIGHT_MODELS);
-    std::vector<Design> result;
+    std::vector<design::Design> result;
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
         if (!entry.path().string().ends_with(".ring.json")) continue;
-        result.push_back(readDesign(entry.path()));
-        readStoneModels(result.back(), folder);
+        result.push_back(design::readDesign(entry.path()));
+        formats::readStoneModels(result.back(), folder);
     }
     return result;
 }
@@ -33,7 +33,7 @@ void add(std::vector<Segment>& all, const Section& section) {
         all.insert(all.end(), loop.begin(), loop.end());
 }
 
-std::vector<Segment> plainSegments(const Design& design, Stage stage) {
+std::vector<Segment> plainSegments(const design::Design& design, design::Stage stage) {
     const RingSections plain = sections(design, stage);
     std::vector<Segment> all;
     add(all, plain.band);
@@ -43,7 +43,7 @@ std::vector<Segment> plainSegments(const Design& design, Stage stage) {
     return all;
 }
 
-std::vector<Segment> segmentsThrough(const Design& design, std::size_t setting, Stage stage) {
+std::vector<Segment> segmentsThrough(const design::Design& design, std::size_t setting, design::Stage stage) {
     const SettingSection through = sectionThrough(design, setting, stage);
     std::vector<Segment> all;
     for (const Section& section : {through.band, through.liner, through.tube, through.stone})
@@ -53,7 +53,7 @@ std::vector<Segment> segmentsThrough(const Design& design, std::size_t setting, 
     return all;
 }
 
-std::vector<Segment> allSegments(const Design& design, Stage stage) {
+std::vector<Segment> allSegments(const design::Design& design, design::Stage stage) {
     std::vector<Segment> all = plainSegments(design, stage);
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         const std::vector<Segment> through = segmentsThrough(design, i, stage);
@@ -63,13 +63,13 @@ std::vector<Segment> allSegments(const Design& design, Stage stage) {
 }
 
 /// Every number of a design, and the one field that tags lead to which is no number.
-void expectField(const Design& design, Tag tag) {
+void expectField(const design::Design& design, Tag tag) {
     const std::string field = fieldOf(design, tag);
-    EXPECT_TRUE(field == "finger.size" || numberAt(design, field) != nullptr)
+    EXPECT_TRUE(field == "finger.size" || design::numberAt(design, field) != nullptr)
         << name(tag.feature) << " leads to " << field;
 }
 
-void expectFields(const Design& design, Stage stage) {
+void expectFields(const design::Design& design, design::Stage stage) {
     for (const Segment& s : allSegments(design, stage))
         expectField(design, s.tag);
     // While the outside is not turned yet, holes that are apart later may meet.
@@ -79,11 +79,11 @@ void expectFields(const Design& design, Stage stage) {
     }
 }
 
-bool isBuildable(const Design& design) {
+bool isBuildable(const design::Design& design) {
     try {
         requireBuildable(design);
         return true;
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return false;
     }
 }
@@ -91,11 +91,12 @@ bool isBuildable(const Design& design) {
 TEST(Features, OfADesignByLotLeadToFieldsThatItHas) {
     std::size_t built = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(200); ++seed) {
-        const Design design = randomDesign(seed);
-        if (!partsOf(design, Stage::Finished, {50})) continue;
+        const design::Design design = randomDesign(seed);
+        if (!partsOf(design, design::Stage::Finished, {50})) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
         ++built;
-        for (const Stage stage : {Stage::Blank, Stage::Drilled, Stage::Finished})
+        for (const design::Stage stage :
+             {design::Stage::Blank, design::Stage::Drilled, design::Stage::Finished})
             expectFields(design, stage);
         if (HasFailure()) return;
     }
@@ -103,11 +104,11 @@ TEST(Features, OfADesignByLotLeadToFieldsThatItHas) {
 }
 
 TEST(Features, OfTheSamplesLeadToFieldsThatTheyHave) {
-    const std::vector<Design> all = samples();
+    const std::vector<design::Design> all = samples();
     EXPECT_GE(all.size(), 10U);
-    for (const Design& design : all) {
+    for (const design::Design& design : all) {
         SCOPED_TRACE(design.title);
-        expectFields(design, Stage::Finished);
+        expectFields(design, design::Stage::Finished);
     }
 }
 
@@ -126,12 +127,13 @@ bool sameCurves(const std::vector<Segment>& a, const std::vector<Segment>& b) {
 
 /// Turns the number a tag leads to and looks whether what carries the tag has moved. Nothing when no ring
 /// can be made with it turned.
-std::optional<bool> moves(const Design& design, Tag tag, const std::vector<Segment>& before) {
+std::optional<bool> moves(const design::Design& design, Tag tag, const std::vector<Segment>& before) {
     for (const double by : {0.013, -0.013}) {
-        Design turned = design;
-        *numberAt(turned, fieldOf(design, tag)) += by;
+        design::Design turned = design;
+        *design::numberAt(turned, fieldOf(design, tag)) += by;
         if (isBuildable(turned))
-            return !sameCurves(tagged(before, tag), tagged(allSegments(turned, Stage::Finished), tag));
+            return !sameCurves(tagged(before, tag),
+                               tagged(allSegments(turned, design::Stage::Finished), tag));
     }
     return std::nullopt;
 }
@@ -139,10 +141,10 @@ std::optional<bool> moves(const Design& design, Tag tag, const std::vector<Segme
 TEST(Features, MoveWithTheFieldTheyLeadTo) {
     std::set<Feature> seen;
     for (std::uint64_t seed = 0; seed < designsToDraw(120); ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const std::vector<Segment> before = allSegments(design, Stage::Finished);
+        const std::vector<Segment> before = allSegments(design, design::Stage::Finished);
         std::vector<Tag> done;
         for (const Segment& s : before) {
             // A tube's lower end and a stone's flat base stay on what they stand on.
@@ -162,7 +164,7 @@ TEST(Features, MoveWithTheFieldTheyLeadTo) {
 }
 
 TEST(Features, OfEachChannelSideAndStepAreTheirOwn) {
-    const Design design;
+    const design::Design design;
     EXPECT_EQ(fieldOf(design, {Feature::ChannelSide, 1, Side::Left}), "channels[1].width");
     EXPECT_EQ(fieldOf(design, {Feature::ChannelSide, 1, Side::Right}), "channels[1].width");
     EXPECT_EQ(fieldOf(design, {Feature::Seat, 2, Side::None, 1}), "settings[2].hole.steps[1].diameter");
@@ -171,11 +173,11 @@ TEST(Features, OfEachChannelSideAndStepAreTheirOwn) {
 }
 
 TEST(Features, OfAStoneLeadToWhatShapesItsCut) {
-    Design design;
+    design::Design design;
     design.settings.resize(1);
-    Stone& stone = *design.settings[0].stone;
+    design::Stone& stone = *design.settings[0].stone;
     EXPECT_EQ(fieldOf(design, {Feature::Crown, 0}), "settings[0].stone.crown-angle");
-    stone.cut = StoneCut::Cabochon;
+    stone.cut = design::StoneCut::Cabochon;
     EXPECT_EQ(fieldOf(design, {Feature::Crown, 0}), "settings[0].stone.dome");
     EXPECT_EQ(fieldOf(design, {Feature::Pavilion, 0}), "settings[0].stone.girdle");
     stone.model = "six-sided.obj";
@@ -184,4 +186,4 @@ TEST(Features, OfAStoneLeadToWhatShapesItsCut) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

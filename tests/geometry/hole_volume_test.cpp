@@ -10,7 +10,7 @@
 #include "hole_cut.hpp"
 #include "revolve.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// Volume common to two round bars whose axes meet at right angles, a no wider than b: J. H. Hubbell, "Common
@@ -156,8 +156,8 @@ double removedBySlices(const BevelledBand& band, const HoleProfile& hole) {
     return between(heights, slice);
 }
 
-HoleProfile steppedHole(HoleBottom bottom, double offset, double outside) {
-    Hole hole;
+HoleProfile steppedHole(design::HoleBottom bottom, double offset, double outside) {
+    design::Hole hole;
     hole.pilotDiameter = 1.6;
     hole.bottom = bottom;
     hole.pilotDepth = 1.7;
@@ -168,8 +168,8 @@ HoleProfile steppedHole(HoleBottom bottom, double offset, double outside) {
 
 TEST(HoleVolume, OfSteppedAndPointedHolesIsThatOfASumOfSlices) {
     const BevelledBand band{8.6, 10.8, 7, 0.9};
-    for (const HoleBottom bottom :
-         {HoleBottom::Through, HoleBottom::Flat, HoleBottom::Drill118, HoleBottom::Drill135}) {
+    for (const design::HoleBottom bottom : {design::HoleBottom::Through, design::HoleBottom::Flat,
+                                            design::HoleBottom::Drill118, design::HoleBottom::Drill135}) {
         for (const double offset : {0.0, 0.8, 1.9, 2.6, 3.4}) {
             SCOPED_TRACE(std::to_string(static_cast<int>(bottom)) + " at " + std::to_string(offset));
             const HoleProfile hole = steppedHole(bottom, offset, band.outside);
@@ -180,4 +180,4 @@ TEST(HoleVolume, OfSteppedAndPointedHolesIsThatOfASumOfSlices) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

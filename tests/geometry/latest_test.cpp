@@ -10,7 +10,7 @@
 #include "geometry/stone.hpp"
 #include "stone_cuts.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// Squares of numbers; a number weighs itself.
@@ -68,11 +68,11 @@ TEST(Latest, LetsOneThreadWorkForAll) {
 }
 
 /// A ring with so many stones, no two alike.
-Design ringOf(int stones, StoneCut cut) {
-    Design design;
+design::Design ringOf(int stones, design::StoneCut cut) {
+    design::Design design;
     design.band.width = 8;
     for (int i = 0; i < stones; ++i) {
-        Setting setting;
+        design::Setting setting;
         setting.stone->cut = cut;
         setting.stone->table += 0.01 * i;
         setting.stone->dome += 0.01 * i;
@@ -83,22 +83,22 @@ Design ringOf(int stones, StoneCut cut) {
 }
 
 TEST(Latest, WorksEachStoneOfARingOutOnce) {
-    for (const StoneCut cut : {StoneCut::RoundBrilliant, StoneCut::Cabochon}) {
+    for (const design::StoneCut cut : {design::StoneCut::RoundBrilliant, design::StoneCut::Cabochon}) {
         // A curved stone is meshed as finely as the model and, for its solid, as usual.
         const BuildOptions fine{5};
         for (const int stones : {8, 16, 17, 32}) {
-            const Design design = ringOf(stones, cut);
+            const design::Design design = ringOf(stones, cut);
             const std::size_t before = stonesWorkedOut();
             for (int i = 0; i < 3; ++i) {
                 bodies(design);
-                for (const Setting& setting : design.settings)
+                for (const design::Setting& setting : design.settings)
                     stoneMesh(*setting.stone, fine.tolerance);
             }
-            const auto perStone = static_cast<std::size_t>(cut == StoneCut::Cabochon ? 2 : 1);
+            const auto perStone = static_cast<std::size_t>(cut == design::StoneCut::Cabochon ? 2 : 1);
             EXPECT_LE(stonesWorkedOut() - before, perStone * static_cast<std::size_t>(stones));
         }
     }
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -10,7 +10,7 @@
 #include "arc.hpp"
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -41,18 +41,19 @@ bool sameArray(const std::vector<T>& a, const std::vector<T>& b) {
 
 }  // namespace
 
-std::optional<std::vector<Part>> partsOf(const Design& design, Stage stage, const BuildOptions& options) {
+std::optional<std::vector<Part>> partsOf(const design::Design& design, design::Stage stage,
+                                         const BuildOptions& options) {
     try {
         return buildParts(design, stage, options);
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return std::nullopt;
     }
 }
 
-std::vector<PlacedHoles> placedHoles(const Design& design) {
+std::vector<PlacedHoles> placedHoles(const design::Design& design) {
     std::vector<PlacedHoles> holes;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        std::vector<double> angles = placedAngles(design.settings[i].placement);
+        std::vector<double> angles = design::placedAngles(design.settings[i].placement);
         for (double& angle : angles)
             angle *= std::numbers::pi / 180;
         holes.push_back({settingHole(design, i), std::move(angles)});
@@ -77,7 +78,7 @@ TrueSurface::TrueSurface(const Section& section, std::vector<PlacedHoles> holes)
 double TrueSurface::distance(Tag tag, const Vec3& p) const {
     double least = std::numeric_limits<double>::infinity();
     const auto see = [&](const Segment& s, Vec2 place) {
-        least = std::min(least, bandwright::distance(nearestOn(s, place), place));
+        least = std::min(least, geometry::distance(nearestOn(s, place), place));
     };
     if (!isOfHole(tag)) {
         for (const Loop& loop : section_) {
@@ -131,4 +132,4 @@ bool sameBytes(const Mesh& a, const Mesh& b) {
                       });
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

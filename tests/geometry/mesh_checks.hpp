@@ -9,10 +9,11 @@
 #include "geometry/ring.hpp"
 
 /// What makes the bodies of a ring sound, for tests. Nothing here uses the mesh builder's own sums.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// The bodies of a design, or nothing when it is refused.
-std::optional<std::vector<Part>> partsOf(const Design& design, Stage stage = Stage::Finished,
+std::optional<std::vector<Part>> partsOf(const design::Design& design,
+                                         design::Stage stage = design::Stage::Finished,
                                          const BuildOptions& options = {});
 
 /// The holes of a design, each with the angles (radians) at which it stands.
@@ -20,7 +21,7 @@ struct PlacedHoles {
     HoleProfile profile;
     std::vector<double> angles;
 };
-std::vector<PlacedHoles> placedHoles(const Design& design);
+std::vector<PlacedHoles> placedHoles(const design::Design& design);
 
 /// V - E + F of the surface of a turned body with holes in it. The body falls into circles about the axis,
 /// and a hole leaves an arc of some of them; a circle counts 0 and an arc 1, so half of what is asked is the
@@ -56,4 +57,4 @@ void countFaces(const Mesh& mesh, const TrueSurface& surface, FaceCounts& counts
 /// Whether the arrays of two meshes hold the same bytes.
 bool sameBytes(const Mesh& a, const Mesh& b);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

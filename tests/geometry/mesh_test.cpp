@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// One vertex a point.
@@ -176,4 +176,4 @@ TEST(Mesh, AnEmptyMeshHasNothingWrongAndNothingInIt) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

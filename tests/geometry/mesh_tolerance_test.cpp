@@ -10,7 +10,7 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 class ChordTolerance : public testing::TestWithParam<double> {};
@@ -19,8 +19,8 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
     const BuildOptions options{GetParam()};
     FaceCounts counts;
     for (std::uint64_t seed = 0; seed < designsToDraw(400); ++seed) {
-        const Design design = randomDesign(seed);
-        const auto parts = partsOf(design, Stage::Finished, options);
+        const design::Design design = randomDesign(seed);
+        const auto parts = partsOf(design, design::Stage::Finished, options);
         if (!parts) continue;
         const RingSections plain = sections(design);
         const auto holes = placedHoles(design);
@@ -74,7 +74,7 @@ double leastUpright(const Mesh& mesh, const MeshFace& face) {
 
 TEST(MeshPoints, LieOnTheTrueSurfaceAndNormalsPointTheWayTheirTrianglesFace) {
     for (std::uint64_t seed = 0; seed < 300; ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         const auto parts = partsOf(design);
         if (!parts) continue;
         const Mesh& mesh = parts->front().mesh;
@@ -96,4 +96,4 @@ TEST(MeshPoints, LieOnTheTrueSurfaceAndNormalsPointTheWayTheirTrianglesFace) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

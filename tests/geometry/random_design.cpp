@@ -10,7 +10,7 @@
 #include "base/input_error.hpp"
 #include "design/fields.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -50,22 +50,23 @@ class Lot {
     std::uint64_t state_;
 };
 
-Edge edge(Lot& lot, const Band& band) {
-    Edge edge;
-    edge.shape = lot.of(std::array{EdgeShape::Sharp, EdgeShape::Bevel, EdgeShape::Round});
+design::Edge edge(Lot& lot, const design::Band& band) {
+    design::Edge edge;
+    edge.shape =
+        lot.of(std::array{design::EdgeShape::Sharp, design::EdgeShape::Bevel, design::EdgeShape::Round});
     edge.width = lot.length(0, 0.6 * std::min(band.width, band.thickness));
     edge.angle = lot.once(2) ? 45 : lot.between(15, 75);
     return edge;
 }
 
-Band band(Lot& lot) {
-    Band band;
+design::Band band(Lot& lot) {
+    design::Band band;
     band.width = lot.length(2, 14);
     band.thickness = lot.length(1, 4);
-    band.outside.shape = lot.of(
-        std::array{OutsideShape::Flat, OutsideShape::Domed, OutsideShape::KnifeEdge, OutsideShape::Hollow});
+    band.outside.shape = lot.of(std::array{design::OutsideShape::Flat, design::OutsideShape::Domed,
+                                           design::OutsideShape::KnifeEdge, design::OutsideShape::Hollow});
     band.outside.rise = lot.length(0, std::min(0.3 * band.width, 0.4 * band.thickness));
-    band.bore.shape = lot.of(std::array{BoreShape::Straight, BoreShape::Comfort});
+    band.bore.shape = lot.of(std::array{design::BoreShape::Straight, design::BoreShape::Comfort});
     band.bore.rise = lot.length(0, std::min(0.2 * band.width, 0.25 * band.thickness));
     band.bore.flat = lot.once(2) ? 0 : lot.length(0, 1.1 * band.width);
     band.bore.ease = lot.once(3) ? 0 : lot.length(0, 0.25 * band.thickness);
@@ -74,8 +75,8 @@ Band band(Lot& lot) {
     return band;
 }
 
-Channel channel(Lot& lot, const Band& band) {
-    Channel channel;
+design::Channel channel(Lot& lot, const design::Band& band) {
+    design::Channel channel;
     channel.width = lot.length(0.3, lot.once(4) ? 1.2 * band.width : 0.5 * band.width);
     channel.depth = lot.length(0.1, lot.once(16) ? 1.3 * band.thickness : 0.7 * band.thickness);
     const double half = band.width / 2;
@@ -107,11 +108,11 @@ Channel channel(Lot& lot, const Band& band) {
     return channel;
 }
 
-Hole hole(Lot& lot, const Design& design) {
-    Hole hole;
+design::Hole hole(Lot& lot, const design::Design& design) {
+    design::Hole hole;
     const double thickness = design.band.thickness;
-    hole.bottom =
-        lot.of(std::array{HoleBottom::Through, HoleBottom::Flat, HoleBottom::Drill118, HoleBottom::Drill135});
+    hole.bottom = lot.of(std::array{design::HoleBottom::Through, design::HoleBottom::Flat,
+                                    design::HoleBottom::Drill118, design::HoleBottom::Drill135});
     hole.pilotDiameter = lot.length(0.3, 0.4 * design.band.width);
     double depth = lot.length(0.1, 1.1 * thickness);
     hole.pilotDepth = depth;
@@ -131,8 +132,8 @@ Hole hole(Lot& lot, const Design& design) {
     return hole;
 }
 
-Tube tube(Lot& lot, const Hole& hole) {
-    Tube tube;
+design::Tube tube(Lot& lot, const design::Hole& hole) {
+    design::Tube tube;
     tube.outerDiameter = hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter;
     tube.seatDiameter = lot.length(0.5, 0.95) * tube.outerDiameter;
     tube.innerDiameter = lot.length(0.4, 0.95) * tube.seatDiameter;
@@ -141,11 +142,12 @@ Tube tube(Lot& lot, const Hole& hole) {
     return tube;
 }
 
-Stone stone(Lot& lot, const Setting& setting) {
-    Stone stone;
-    stone.cut = lot.of(std::array{StoneCut::RoundBrilliant, StoneCut::Oval, StoneCut::Marquise,
-                                  StoneCut::Pear, StoneCut::StepOctagon, StoneCut::StepSquare,
-                                  StoneCut::RoseCut, StoneCut::Cabochon});
+design::Stone stone(Lot& lot, const design::Setting& setting) {
+    design::Stone stone;
+    stone.cut = lot.of(std::array{design::StoneCut::RoundBrilliant, design::StoneCut::Oval,
+                                  design::StoneCut::Marquise, design::StoneCut::Pear,
+                                  design::StoneCut::StepOctagon, design::StoneCut::StepSquare,
+                                  design::StoneCut::RoseCut, design::StoneCut::Cabochon});
     stone.diameter = setting.tube ? setting.tube->seatDiameter : setting.hole.pilotDiameter + 0.5;
     if (lot.once(2)) stone.diameter *= lot.between(0.8, 1);
     if (lot.once(2)) stone.length = stone.diameter * lot.between(1, 1.8);
@@ -157,38 +159,39 @@ Stone stone(Lot& lot, const Setting& setting) {
     return stone;
 }
 
-Setting setting(Lot& lot, const Design& design) {
-    Setting setting;
+design::Setting setting(Lot& lot, const design::Design& design) {
+    design::Setting setting;
     setting.hole = hole(lot, design);
     const double half = design.band.width / 2;
-    const Hole& hole = setting.hole;
+    const design::Hole& hole = setting.hole;
     const double radius = (hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter) / 2;
     const std::size_t where = lot.below(5);
     if (where == 0) {
         setting.placement.offset = lot.length(-half, half);
     } else if (where > 2 && !design.channels.empty()) {
-        const Channel& channel = design.channels[lot.below(design.channels.size())];
+        const design::Channel& channel = design.channels[lot.below(design.channels.size())];
         setting.placement.offset = channel.offset;
         // Just touching a side of the channel, from within.
         if (where == 4) setting.placement.offset += channel.width / 2 - radius;
     }
-    Placement& placement = setting.placement;
+    design::Placement& placement = setting.placement;
     placement.count = static_cast<int>(lot.once(2) ? 1 : 1 + lot.below(24));
     placement.start = lot.between(0, 360);
     if (lot.once(4)) placement.spacing = lot.between(5, 90);
     if (lot.once(8)) placement.angles = {lot.between(-360, 0), 0, lot.between(20, 360)};
     setting.tube.reset();
     setting.stone.reset();
-    const bool flat = !hole.steps.empty() || hole.bottom == HoleBottom::Flat;
+    const bool flat = !hole.steps.empty() || hole.bottom == design::HoleBottom::Flat;
     if (flat && lot.once(2)) setting.tube = tube(lot, hole);
     if (flat && !lot.once(3)) setting.stone = stone(lot, setting);
     return setting;
 }
 
-Design sensible(Lot& lot) {
-    Design design;
-    design.finger.size = lot.once(2) ? RingSize{SizeSystem::Us, static_cast<double>(lot.below(53)) / 4}
-                                     : RingSize{SizeSystem::Diameter, lot.between(12, 26)};
+design::Design sensible(Lot& lot) {
+    design::Design design;
+    design.finger.size = lot.once(2)
+                             ? trade::RingSize{trade::SizeSystem::Us, static_cast<double>(lot.below(53)) / 4}
+                             : trade::RingSize{trade::SizeSystem::Diameter, lot.between(12, 26)};
     design.band = band(lot);
     for (std::size_t left = lot.below(4); left > 0; --left)
         design.channels.push_back(channel(lot, design.band));
@@ -206,57 +209,57 @@ struct AnyValue {
     std::size_t at = 0;
 
     template <class T, class Field>
-    void operator()(std::string_view /*key*/, T& value, const Field& field, const Words& /*words*/) {
+    void operator()(std::string_view /*key*/, T& value, const Field& field, const design::Words& /*words*/) {
         visit(value, field);
     }
 
-    void visit(double& value, const NumberField& field) {
+    void visit(double& value, const design::NumberField& field) {
         const double drawn =
             lot.once(8) ? lot.of(std::array{field.least, field.most}) : lot.between(field.least, field.most);
         if (isTurn()) value = drawn;
     }
-    void visit(int& value, const CountField& field) {
+    void visit(int& value, const design::CountField& field) {
         const auto drawn = lot.below(static_cast<std::size_t>(field.most - field.least) + 1);
         if (isTurn()) value = field.least + static_cast<int>(drawn);
     }
-    void visit(RingSize& value, const SizeField& field) {
+    void visit(trade::RingSize& value, const design::SizeField& field) {
         const double drawn = lot.between(field.least, field.most);
-        if (isTurn()) value = {SizeSystem::Diameter, drawn};
+        if (isTurn()) value = {trade::SizeSystem::Diameter, drawn};
     }
     template <class Enum, std::size_t N>
-    void visit(Enum& value, const WordField<Enum, N>& words) {
+    void visit(Enum& value, const design::WordField<Enum, N>& words) {
         const Enum drawn = words.words[lot.below(N)].value;
         if (isTurn()) value = drawn;
     }
-    void visit(std::string& /*value*/, const TextField& /*field*/) {}
-    void visit(std::string& /*value*/, MaterialField /*field*/) {}
+    void visit(std::string& /*value*/, const design::TextField& /*field*/) {}
+    void visit(std::string& /*value*/, design::MaterialField /*field*/) {}
     template <class T, class Rule>
-    void visit(std::vector<T>& items, const ListField<Rule>& field) {
+    void visit(std::vector<T>& items, const design::ListField<Rule>& field) {
         for (T& item : items)
             visit(item, field.each);
     }
-    void visit(Route& /*value*/, const RouteField& /*field*/) {}
+    void visit(design::Route& /*value*/, const design::RouteField& /*field*/) {}
     template <class T>
-    void visit(std::optional<T>& part, const GroupField& field) {
+    void visit(std::optional<T>& part, const design::GroupField& field) {
         if (part) visit(*part, field);
     }
     template <class T>
-    void visit(T& group, const GroupField& /*field*/) {
-        visitFields(*this, group);
+    void visit(T& group, const design::GroupField& /*field*/) {
+        design::visitFields(*this, group);
     }
 
     bool isTurn() { return all || at++ == only; }
 };
 
 /// Any order in which the work can be done.
-Route route(Lot& lot) {
-    Route route = usualRoute();
+design::Route route(Lot& lot) {
+    design::Route route = design::usualRoute();
     for (int moves = 0; moves < 12; ++moves) {
         const std::size_t to = lot.below(route.size()), from = lot.below(route.size());
         if (from <= to) continue;
         try {
-            route = movedBefore(route, route[from], route[to]);
-        } catch (const InputError&) {
+            route = design::movedBefore(route, route[from], route[to]);
+        } catch (const base::InputError&) {
             continue;
         }
     }
@@ -264,10 +267,11 @@ Route route(Lot& lot) {
 }
 
 /// What came to designs later, by lots of its own, so that a seed's other numbers stay as they were.
-void drawLater(std::uint64_t seed, Design& design) {
+void drawLater(std::uint64_t seed, design::Design& design) {
     Lot lot(~seed);
-    if (lot.once(4)) design.band.liner = Liner{.thickness = lot.length(0.1, 0.6 * design.band.thickness)};
-    for (Setting& setting : design.settings) {
+    if (lot.once(4))
+        design.band.liner = design::Liner{.thickness = lot.length(0.1, 0.6 * design.band.thickness)};
+    for (design::Setting& setting : design.settings) {
         for (std::size_t i = 0; i < setting.hole.steps.size(); ++i) {
             const bool underTube = setting.tube && i + 1 == setting.hole.steps.size();
             const double bearing = lot.once(2) ? 45 : lot.between(0, 60);
@@ -281,7 +285,7 @@ void drawLater(std::uint64_t seed, Design& design) {
             setting.stone->diameter = share * setting.hole.steps.back().diameter;
         if (setting.tube) setting.tube->seatDepth = lot.between(0.3, 0.9) * setting.tube->height;
     }
-    Allowances& left = design.allowances;
+    design::Allowances& left = design.allowances;
     left.truing = lot.once(3) ? 0 : lot.length(0, 0.5);
     left.fill = lot.once(3) ? 0 : lot.length(0, 0.5);
     left.parting = lot.once(3) ? 0 : lot.length(0, 2);
@@ -292,24 +296,24 @@ void drawLater(std::uint64_t seed, Design& design) {
 
 }  // namespace
 
-Design randomDesign(std::uint64_t seed) {
+design::Design randomDesign(std::uint64_t seed) {
     Lot lot(seed);
-    Design design = sensible(lot);
+    design::Design design = sensible(lot);
     drawLater(seed, design);
     design.title = "Drawn by lot, " + std::to_string(seed);
     if (lot.once(5)) {
         // A design has about 90 fields; a number past the last changes nothing.
         AnyValue change{.lot = lot, .only = lot.below(90), .all = lot.once(8)};
-        visitFields(change, design);
+        design::visitFields(change, design);
     }
     return design;
 }
 
-Design mirrored(Design design) {
+design::Design mirrored(design::Design design) {
     std::swap(design.band.left, design.band.right);
-    for (Channel& channel : design.channels)
+    for (design::Channel& channel : design.channels)
         channel.offset = -channel.offset;
-    for (Setting& setting : design.settings)
+    for (design::Setting& setting : design.settings)
         setting.placement.offset = -setting.placement.offset;
     return design;
 }
@@ -319,4 +323,4 @@ std::uint64_t designsToDraw(std::uint64_t usual) {
     return asked != nullptr ? std::strtoull(asked, nullptr, 10) : usual;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

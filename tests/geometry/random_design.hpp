@@ -5,17 +5,17 @@
 #include "design/design.hpp"
 
 /// Designs drawn by lot, for the properties that must hold whatever a person types.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// The design of this seed, the same on every machine. Every shape and every field of the file occurs, with
 /// features that lie exactly on each other far more often than by chance; about half of the designs can be
 /// built (requireBuildable tells), and of the others most go wrong in one place only.
-Design randomDesign(std::uint64_t seed);
+design::Design randomDesign(std::uint64_t seed);
 
 /// The same ring seen in a mirror at mid-width.
-Design mirrored(Design design);
+design::Design mirrored(design::Design design);
 
 /// How many designs a test draws: the number in the environment variable BANDWRIGHT_DESIGNS, or `usual`.
 std::uint64_t designsToDraw(std::uint64_t usual);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

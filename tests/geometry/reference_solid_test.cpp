@@ -14,7 +14,7 @@
 #include "mesh_checks.hpp"
 #include "occt_solid.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 struct Measured {
@@ -60,8 +60,8 @@ void expectSpread(const TopoDS_Shape& solid, const SolidProperties& ours) {
 }
 
 /// Cut by half-planes beside the middle of the first hole.
-void expectSections(const TopoDS_Shape& solid, const Section& section, const Design& design) {
-    const double hole = placedAngles(design.settings[0].placement)[0] * std::numbers::pi / 180;
+void expectSections(const TopoDS_Shape& solid, const Section& section, const design::Design& design) {
+    const double hole = design::placedAngles(design.settings[0].placement)[0] * std::numbers::pi / 180;
     for (const double off : {-0.071, 0.018, 0.052}) {
         SCOPED_TRACE(off);
         const double angle = hole + off;
@@ -86,7 +86,7 @@ void expectSections(const TopoDS_Shape& solid, const Section& section, const Des
 /// Meshes of a part of a design, each four times as fine as the one before.
 constexpr std::array<double, 3> kTolerances = {40, 10, 2.5};
 
-void expectAgreement(const Design& design, std::size_t part, const Section& section) {
+void expectAgreement(const design::Design& design, std::size_t part, const Section& section) {
     const TopoDS_Shape solid = reference::drilled(section, design);
     const Measured wanted{reference::volume(solid), reference::area(solid)};
     const reference::Box box = reference::box(solid, kBoxTolerance);
@@ -97,7 +97,7 @@ void expectAgreement(const Design& design, std::size_t part, const Section& sect
     if (part == 0 && !design.settings.empty()) expectSections(solid, section, design);
     std::array<Measured, kTolerances.size()> off{};
     for (std::size_t i = 0; i < kTolerances.size(); ++i) {
-        const Part built = buildParts(design, Stage::Finished, {kTolerances[i]})[part];
+        const Part built = buildParts(design, design::Stage::Finished, {kTolerances[i]})[part];
         SCOPED_TRACE(name(built) + " at " + std::to_string(kTolerances[i]) + " um");
         off[i] = {std::abs(volume(built.mesh) - wanted.volume), std::abs(area(built.mesh) - wanted.area)};
         EXPECT_LE(off[i].volume, 2.0 / 3 * 1.01 * kTolerances[i] / 1000 * wanted.area);
@@ -110,7 +110,7 @@ void expectAgreement(const Design& design, std::size_t part, const Section& sect
     EXPECT_GE(off.front().area / off.back().area, 4);
 }
 
-void expectAgreement(const Design& design) {
+void expectAgreement(const design::Design& design) {
     const RingSections plain = sections(design);
     std::size_t part = 0;
     expectAgreement(design, part++, plain.band);
@@ -122,7 +122,8 @@ void expectAgreement(const Design& design) {
 class SampleSolids : public testing::TestWithParam<std::string> {};
 
 TEST_P(SampleSolids, AgreeInVolumeAreaAndBox) {
-    expectAgreement(readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (GetParam() + ".ring.json")));
+    expectAgreement(
+        design::readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (GetParam() + ".ring.json")));
 }
 INSTANTIATE_TEST_SUITE_P(Of, SampleSolids,
                          testing::Values("anvil-road", "first-frost", "harbour", "lantern", "night-ferry",
@@ -135,34 +136,34 @@ INSTANTIATE_TEST_SUITE_P(Of, SampleSolids,
 
 /// Domed comfort bands with bevels and rounds, a channel with draft and corners, and holes of every kind that
 /// stand across one of its sides; dimensions in no simple ratio to each other.
-Design crossed(int number) {
+design::Design crossed(int number) {
     const auto wave = [&](double least, double most, double beat) {
         return least + (most - least) * (0.5 + 0.5 * std::sin(1.7 + beat * number));
     };
-    Design design;
+    design::Design design;
     design.band.width = wave(6, 9, 1.1);
     design.band.thickness = wave(2.2, 3, 1.3);
-    design.band.outside = {static_cast<OutsideShape>(number % 4), wave(0.1, 0.4, 0.7)};
-    design.band.bore = {BoreShape::Comfort, wave(0.1, 0.3, 1.9), number % 3 == 0 ? 1.3 : 0,
+    design.band.outside = {static_cast<design::OutsideShape>(number % 4), wave(0.1, 0.4, 0.7)};
+    design.band.bore = {design::BoreShape::Comfort, wave(0.1, 0.3, 1.9), number % 3 == 0 ? 1.3 : 0,
                         wave(0.1, 0.2, 2.3)};
-    design.band.left = {EdgeShape::Bevel, wave(0.3, 0.6, 2.9), wave(35, 55, 0.9)};
-    design.band.right = {EdgeShape::Round, wave(0.3, 0.6, 3.1), 45};
-    Channel channel;
+    design.band.left = {design::EdgeShape::Bevel, wave(0.3, 0.6, 2.9), wave(35, 55, 0.9)};
+    design.band.right = {design::EdgeShape::Round, wave(0.3, 0.6, 3.1), 45};
+    design::Channel channel;
     channel.offset = wave(-0.8, 0.8, 3.7);
     channel.width = wave(2, 3, 4.1);
     channel.depth = wave(0.7, 1, 4.3);
     channel.floorRadius = wave(0.05, 0.15, 4.7);
     channel.draft = wave(-8, 8, 5.3);
-    if (number % 3 == 1) design.band.liner = Liner{.thickness = wave(0.7, 0.9, 2.7)};
+    if (number % 3 == 1) design.band.liner = design::Liner{.thickness = wave(0.7, 0.9, 2.7)};
     design.channels = {channel};
-    Setting setting;
+    design::Setting setting;
     setting.tube.reset();
     setting.stone.reset();
     setting.placement.offset = channel.offset + (number % 2 == 0 ? 0.5 : -0.47) * channel.width;
     setting.placement.count = 1 + number % 2;
     // OpenCASCADE's surfaces have a seam at 0 degrees, and its cuts may fail there without a word.
     setting.placement.start = wave(40, 140, 5.9);
-    setting.hole.bottom = static_cast<HoleBottom>(number / 2 % 4);
+    setting.hole.bottom = static_cast<design::HoleBottom>(number / 2 % 4);
     setting.hole.pilotDiameter = wave(0.8, 1.2, 6.1);
     setting.hole.pilotDepth = wave(1.3, 1.6, 6.7);
     setting.hole.steps = {{wave(1.6, 2.2, 7.1), wave(0.9, 1.15, 7.3)}};
@@ -173,9 +174,10 @@ Design crossed(int number) {
 }
 
 TEST(ClosedTubes, HaveTheVolumeAndTheAreaOfTheirTurnedWalls) {
-    for (const StoneCut cut : {StoneCut::RoundBrilliant, StoneCut::RoseCut, StoneCut::Cabochon}) {
-        Design design;
-        design.settings = {Setting{}};
+    for (const design::StoneCut cut :
+         {design::StoneCut::RoundBrilliant, design::StoneCut::RoseCut, design::StoneCut::Cabochon}) {
+        design::Design design;
+        design.settings = {design::Setting{}};
         design.settings[0].stone->cut = cut;
         const Loop wall = settingBodies(design, 0).tube.back();
         Loop turned;
@@ -185,7 +187,7 @@ TEST(ClosedTubes, HaveTheVolumeAndTheAreaOfTheirTurnedWalls) {
         const TopoDS_Shape solid = reference::turned({turned});
         const double ours = bodies(design)[1].solid.volume;
         EXPECT_NEAR(std::abs(reference::volume(solid)), ours, 1e-8 * ours);
-        const Mesh mesh = buildParts(design, Stage::Finished, {.tolerance = 1})[1].mesh;
+        const Mesh mesh = buildParts(design, design::Stage::Finished, {.tolerance = 1})[1].mesh;
         EXPECT_NEAR(area(mesh), reference::area(solid), 1e-3 * area(mesh));
     }
 }
@@ -202,4 +204,4 @@ INSTANTIATE_TEST_SUITE_P(Number, CrossedSolids,
                                          23));
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

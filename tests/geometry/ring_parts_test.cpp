@@ -10,7 +10,7 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 constexpr BuildOptions kCoarse{20};
@@ -41,8 +41,8 @@ bool isImplied(int found, const Section& section, const std::vector<PlacedHoles>
 }
 
 /// Every body closed, with the volume and the tunnels its design implies.
-void expectAsImplied(const Design& design, Stage stage) {
-    SCOPED_TRACE(name(stage));
+void expectAsImplied(const design::Design& design, design::Stage stage) {
+    SCOPED_TRACE(design::name(stage));
     const auto parts = partsOf(design, stage, kCoarse);
     if (!parts) return;
     const RingSections plain = sections(design, stage);
@@ -87,23 +87,24 @@ class RandomRings : public testing::TestWithParam<std::uint64_t> {
 };
 
 TEST_P(RandomRings, AreClosedAndHaveTheTunnelsAndTheVolumeTheirDesignImplies) {
-    forDesigns(20000, [](std::uint64_t seed, const Design& design) {
+    forDesigns(20000, [](std::uint64_t seed, const design::Design& design) {
         const bool whole = seed % 2 == 0;
-        expectAsImplied(design, whole ? Stage::Finished : design.route[seed / 2 % design.route.size()]);
+        expectAsImplied(design,
+                        whole ? design::Stage::Finished : design.route[seed / 2 % design.route.size()]);
     });
 }
 
 TEST(RingParts, AreAsImpliedWhereTheyOnceWereNot) {
     // A film of fill under a later channel of the very same depth, which joined what the channel parts.
-    const Design design = randomDesign(177157);
+    const design::Design design = randomDesign(177157);
     EXPECT_EQ(sections(design).fills.at(0).size(), 2u);
-    expectAsImplied(design, Stage::Finished);
+    expectAsImplied(design, design::Stage::Finished);
 }
 
 TEST_P(RandomRings, ComeOutTheSameToTheByteEachTime) {
-    forDesigns(1000, [](std::uint64_t, const Design& design) {
-        const auto once = partsOf(design, Stage::Finished, kCoarse);
-        const auto again = partsOf(design, Stage::Finished, kCoarse);
+    forDesigns(1000, [](std::uint64_t, const design::Design& design) {
+        const auto once = partsOf(design, design::Stage::Finished, kCoarse);
+        const auto again = partsOf(design, design::Stage::Finished, kCoarse);
         ASSERT_EQ(once.has_value(), again.has_value());
         if (!once) return;
         ASSERT_EQ(once->size(), again->size());
@@ -117,20 +118,20 @@ TEST_P(RandomRings, ComeOutTheSameToTheByteEachTime) {
 }
 
 TEST_P(RandomRings, WeighAsMuchFilledFlushAsWithoutTheirChannels) {
-    forDesigns(2000, [](std::uint64_t, Design design) {
-        for (Channel& channel : design.channels) {
+    forDesigns(2000, [](std::uint64_t, design::Design design) {
+        for (design::Channel& channel : design.channels) {
             if (!channel.fill) channel.fill.emplace();
             channel.fill->proud = 0;
         }
-        Design whole = design;
+        design::Design whole = design;
         whole.channels.clear();
-        const auto filled = partsOf(design, Stage::Finished, kCoarse);
-        const auto solid = partsOf(whole, Stage::Finished, kCoarse);
+        const auto filled = partsOf(design, design::Stage::Finished, kCoarse);
+        const auto solid = partsOf(whole, design::Stage::Finished, kCoarse);
         if (!filled || !solid) return;
         double exact = 0;
         double meshed = 0;
         double slack = 0;
-        const auto add = [&](double sign, const Design& ring, const std::vector<Part>& parts) {
+        const auto add = [&](double sign, const design::Design& ring, const std::vector<Part>& parts) {
             const std::vector<SolidPart> weighed = bodies(ring);
             for (std::size_t i = 0; i < parts.size(); ++i) {
                 const Part& part = parts[i];
@@ -151,9 +152,9 @@ TEST_P(RandomRings, WeighAsMuchFilledFlushAsWithoutTheirChannels) {
 INSTANTIATE_TEST_SUITE_P(Share, RandomRings, testing::Range<std::uint64_t>(0, RandomRings::kShares));
 
 TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
-    Design design;
-    design.channels = {Channel{}};
-    Setting setting;
+    design::Design design;
+    design.channels = {design::Channel{}};
+    design::Setting setting;
     setting.placement.count = 3;
     setting.hole.pilotDiameter = 1;
     setting.hole.steps = {{2, 0.5}};
@@ -171,7 +172,7 @@ TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
     EXPECT_EQ(euler(0), -6);
     EXPECT_EQ(euler(1), -6);
     // A blind hole is a dimple.
-    design.settings[0].hole.bottom = HoleBottom::Drill118;
+    design.settings[0].hole.bottom = design::HoleBottom::Drill118;
     design.settings[0].hole.pilotDepth = 1.5;
     EXPECT_EQ(euler(0), 0);
     EXPECT_EQ(euler(1), -6);
@@ -181,7 +182,7 @@ TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
     EXPECT_EQ(euler(1), 6);
     // Out of the side of the ring it is a notch.
     design.channels.clear();
-    design.settings[0].hole.bottom = HoleBottom::Through;
+    design.settings[0].hole.bottom = design::HoleBottom::Through;
     design.settings[0].hole.steps.clear();
     design.settings[0].placement.offset = 4;
     EXPECT_EQ(euler(0), 0);
@@ -189,24 +190,24 @@ TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
 
 // Found in a million designs: tools that ended 1 mm above the outside left a cap on such a fill.
 TEST(RingParts, HolesAndLaterChannelsGoRightThroughAFillThatStandsFarOut) {
-    Design design;
-    design.channels = {Channel{}, Channel{}};
+    design::Design design;
+    design.channels = {design::Channel{}, design::Channel{}};
     design.channels[0].fill->proud = 1.9;
     design.channels[1].offset = 1.5;
     design.channels[1].width = 1.5;
     design.channels[1].fill.reset();
-    Setting setting;
+    design::Setting setting;
     setting.tube.reset();
     setting.stone.reset();
     setting.placement.offset = -0.5;
     design.settings = {setting};
-    const auto parts = buildParts(design, Stage::Finished, kCoarse);
+    const auto parts = buildParts(design, design::Stage::Finished, kCoarse);
     ASSERT_EQ(name(parts[1]), "fill-1");
     expectSound(parts[1], bodies(design)[1].solid.volume, kCoarse);
     double top = 0;
     for (const Vec3& p : parts[1].mesh.points)
         top = std::max(top, std::hypot(p.x, p.y));
-    EXPECT_NEAR(top, outsideRadius(design) + 1.9, 1e-5);
+    EXPECT_NEAR(top, design::outsideRadius(design) + 1.9, 1e-5);
     // The fill reaches from -2 to 0.75, where the later channel begins; nothing of it is left beyond.
     for (const Vec3& p : parts[1].mesh.points)
         EXPECT_LT(p.z, 0.75 + 1e-5);
@@ -216,4 +217,4 @@ TEST(RingParts, HolesAndLaterChannelsGoRightThroughAFillThatStandsFarOut) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -12,14 +12,14 @@
 #include "random_design.hpp"
 #include "section_checks.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
-bool isBuildable(const Design& design) {
+bool isBuildable(const design::Design& design) {
     try {
         requireBuildable(design);
         return true;
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return false;
     }
 }
@@ -29,7 +29,7 @@ void forDesigns(std::uint64_t designs, auto&& visit) {
     std::uint64_t built = 0;
     for (std::uint64_t seed = 0; seed < designs; ++seed) {
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         ++built;
         visit(design);
@@ -42,17 +42,17 @@ Section outline(const Workpiece& piece) {
     return {bandOutline(piece.band, piece.bore, piece.outside)};
 }
 
-Section outline(const Design& design) {
-    return outline(workpiece(design, Stage::Finished));
+Section outline(const design::Design& design) {
+    return outline(workpiece(design, design::Stage::Finished));
 }
 
 /// A plain band with one channel in the middle.
-Design channelled() {
-    Design design;
-    design.band.left.shape = EdgeShape::Sharp;
-    design.band.right.shape = EdgeShape::Sharp;
-    design.band.bore = {.shape = BoreShape::Straight, .ease = 0};
-    design.channels = {Channel{}};
+design::Design channelled() {
+    design::Design design;
+    design.band.left.shape = design::EdgeShape::Sharp;
+    design.band.right.shape = design::EdgeShape::Sharp;
+    design.band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
+    design.channels = {design::Channel{}};
     return design;
 }
 
@@ -82,9 +82,9 @@ bool sameBits(const Section& a, const Section& b) {
 }
 
 TEST(RingSections, AreSoundForEveryDesignThatCanBeBuilt) {
-    forDesigns(designsToDraw(4000), [](const Design& design) {
-        for (const Stage stage : design.route) {
-            SCOPED_TRACE(name(stage));
+    forDesigns(designsToDraw(4000), [](const design::Design& design) {
+        for (const design::Stage stage : design.route) {
+            SCOPED_TRACE(design::name(stage));
             const RingSections ring = sections(design, stage);
             EXPECT_FALSE(ring.band.empty());
             EXPECT_EQ(flaw(ring.band), "");
@@ -103,7 +103,7 @@ TEST(RingSections, AreSoundWhereTheyOnceWereNot) {
     // micrometre, a hollow half circle that ends in the edge faces.
     for (const std::uint64_t seed : {47996, 166581, 192028, 731416, 897705}) {
         SCOPED_TRACE("seed " + std::to_string(seed));
-        Design design = randomDesign(seed);
+        design::Design design = randomDesign(seed);
         design.band.liner.reset();
         ASSERT_NO_THROW(requireBuildable(design));
         const RingSections ring = sections(design);
@@ -116,7 +116,7 @@ TEST(RingSections, AreSoundWhereTheyOnceWereNot) {
 }
 
 TEST(RingSections, FillsLieBesideTheBandAndBesideEachOther) {
-    forDesigns(designsToDraw(3000), [](const Design& design) {
+    forDesigns(designsToDraw(3000), [](const design::Design& design) {
         const RingSections ring = sections(design);
         EXPECT_LT(area(intersect(ring.band, ring.liner)), 5e-4);
         for (std::size_t i = 0; i < ring.fills.size(); ++i) {
@@ -129,10 +129,10 @@ TEST(RingSections, FillsLieBesideTheBandAndBesideEachOther) {
 }
 
 TEST(RingSections, FlushFillsMakeTheBandWholeAgain) {
-    forDesigns(designsToDraw(10000), [](Design design) {
-        for (Channel& channel : design.channels)
-            channel.fill = Fill{};
-        for (const Stage stage : {Stage::Trued, Stage::Finished}) {
+    forDesigns(designsToDraw(10000), [](design::Design design) {
+        for (design::Channel& channel : design.channels)
+            channel.fill = design::Fill{};
+        for (const design::Stage stage : {design::Stage::Trued, design::Stage::Finished}) {
             const Workpiece piece = workpiece(design, stage);
             const RingSections ring = sections(design, piece);
             double whole = area(ring.band) + area(ring.liner);
@@ -144,7 +144,7 @@ TEST(RingSections, FlushFillsMakeTheBandWholeAgain) {
 }
 
 TEST(RingSections, AreMirroredWhenTheDesignIs) {
-    forDesigns(designsToDraw(5000), [](const Design& design) {
+    forDesigns(designsToDraw(5000), [](const design::Design& design) {
         const RingSections ring = sections(design);
         const RingSections other = sections(mirrored(design));
         EXPECT_TRUE(sameGround(mirrored(ring.band), other.band, 2e-4));
@@ -156,7 +156,7 @@ TEST(RingSections, AreMirroredWhenTheDesignIs) {
 }
 
 TEST(RingSections, AreTheSameToTheBitEachTime) {
-    forDesigns(designsToDraw(1000), [](const Design& design) {
+    forDesigns(designsToDraw(1000), [](const design::Design& design) {
         const RingSections first = sections(design);
         const RingSections second = sections(design);
         EXPECT_TRUE(sameBits(first.band, second.band));
@@ -167,7 +167,7 @@ TEST(RingSections, AreTheSameToTheBitEachTime) {
 }
 
 TEST(RingSections, ThroughAHoleAreSoundForEveryDesignThatCanBeBuilt) {
-    forDesigns(designsToDraw(10000), [](const Design& design) {
+    forDesigns(designsToDraw(10000), [](const design::Design& design) {
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
             const SettingSection through = sectionThrough(design, i);
             EXPECT_EQ(flaw(through.band), "");
@@ -183,18 +183,18 @@ TEST(RingSections, ThroughAHoleAreSoundForEveryDesignThatCanBeBuilt) {
 }
 
 TEST(RingSections, BeforeSizingTheBoreIsUnderSizeByTheAllowanceAndTheOutsideIsNot) {
-    Design design = channelled();
+    design::Design design = channelled();
     // US sizes step 0.032 in = 0.8128 mm on the diameter (ring size formula published by the Int. Gem
     // Society), so half a size is 0.2032 mm on the radius.
-    design.finger.size = {SizeSystem::Us, 9};
-    const double whole = boreRadius(design);
-    design.finger.size = {SizeSystem::Us, 8.5};
-    EXPECT_NEAR(whole - boreRadius(design), 0.2032, 1e-12);
-    design.finger.size = {SizeSystem::Us, 9};
+    design.finger.size = {trade::SizeSystem::Us, 9};
+    const double whole = design::boreRadius(design);
+    design.finger.size = {trade::SizeSystem::Us, 8.5};
+    EXPECT_NEAR(whole - design::boreRadius(design), 0.2032, 1e-12);
+    design.finger.size = {trade::SizeSystem::Us, 9};
     EXPECT_DOUBLE_EQ(design.allowances.sizing, 0.2032);
 
-    const RingSections before = sections(design, Stage::Polished);
-    const RingSections finished = sections(design, Stage::Finished);
+    const RingSections before = sections(design, design::Stage::Polished);
+    const RingSections finished = sections(design, design::Stage::Finished);
     EXPECT_DOUBLE_EQ(find(finished.band, {Feature::Bore})->from.r, whole);
     EXPECT_DOUBLE_EQ(find(before.band, {Feature::Bore})->from.r, whole - 0.2032);
     for (const Feature feature : {Feature::Outside, Feature::ChannelFloor}) {
@@ -205,10 +205,10 @@ TEST(RingSections, BeforeSizingTheBoreIsUnderSizeByTheAllowanceAndTheOutsideIsNo
 
 // By hand: tubes of pi w (R R - r r).
 TEST(RingSections, ALinerFillsTheBandToTheBoreAndAloneIsUnderSizeBeforeSizing) {
-    Design design = channelled();
+    design::Design design = channelled();
     design.channels.clear();
-    design.band.liner = Liner{.thickness = 0.5};
-    const double bore = boreRadius(design);
+    design.band.liner = design::Liner{.thickness = 0.5};
+    const double bore = design::boreRadius(design);
     const double joint = bore + 0.5;
     const double outside = bore + design.band.thickness;
     const auto tube = [&](double out, double in) {
@@ -217,7 +217,7 @@ TEST(RingSections, ALinerFillsTheBandToTheBoreAndAloneIsUnderSizeBeforeSizing) {
     const RingSections finished = sections(design);
     EXPECT_NEAR(properties(finished.band).volume, tube(outside, joint), 1e-9);
     EXPECT_NEAR(properties(finished.liner).volume, tube(joint, bore), 1e-9);
-    const RingSections before = sections(design, Stage::Polished);
+    const RingSections before = sections(design, design::Stage::Polished);
     EXPECT_NEAR(properties(before.band).volume, tube(outside, joint), 1e-9);
     EXPECT_NEAR(properties(before.liner).volume, tube(joint, bore - design.allowances.sizing), 1e-9);
     EXPECT_EQ(find(finished.band, {Feature::Bore}), nullptr);
@@ -250,7 +250,7 @@ TEST(RingSections, TheNarrowBoreIsWhatAWalkAlongTheSectionFinds) {
     constexpr double kDepth = 0.02;
     std::size_t looked = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(300); ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         const RingSections plain = sections(design);
         if (!plain.liner.empty()) continue;
@@ -270,7 +270,7 @@ TEST(RingSections, TheNarrowBoreIsWhatAWalkAlongTheSectionFinds) {
 TEST(RingSections, TheOutsideLeansAsItFallsFromOnePlaceToTheNext) {
     constexpr double kStep = 1e-5;
     for (std::uint64_t seed = 0; seed < designsToDraw(300); ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
         for (const double share : {-0.45, -0.2, 0.1, 0.4}) {
@@ -282,10 +282,10 @@ TEST(RingSections, TheOutsideLeansAsItFallsFromOnePlaceToTheNext) {
 }
 
 TEST(RingSections, ALinerTakesTheShapeOfTheBore) {
-    Design design = channelled();
+    design::Design design = channelled();
     design.band.bore = {};
     const RingSections bare = sections(design);
-    design.band.liner = Liner{.thickness = 0.7};
+    design.band.liner = design::Liner{.thickness = 0.7};
     const RingSections lined = sections(design);
     for (const Tag tag :
          {Tag{Feature::BoreCrown}, Tag{Feature::Ease, Side::Left}, Tag{Feature::Ease, Side::Right}}) {
@@ -297,7 +297,7 @@ TEST(RingSections, ALinerTakesTheShapeOfTheBore) {
 }
 
 TEST(RingSections, ARectangularChannelTakesAndItsFillGivesBackWidthTimesDepth) {
-    Design design = channelled();
+    design::Design design = channelled();
     const double whole = design.band.width * design.band.thickness;
     const RingSections flush = sections(design);
     EXPECT_NEAR(area(flush.band), whole - 4 * 1, 1e-9);
@@ -315,7 +315,7 @@ TEST(RingSections, ARectangularChannelTakesAndItsFillGivesBackWidthTimesDepth) {
 }
 
 TEST(RingSections, AnUndercutChannelIsATrapezoidWiderAtItsFloor) {
-    Design design = channelled();
+    design::Design design = channelled();
     design.channels[0].draft = -10;
     const double wider = 1 * std::tan(10 * M_PI / 180);
     const RingSections ring = sections(design);
@@ -327,7 +327,7 @@ TEST(RingSections, AnUndercutChannelIsATrapezoidWiderAtItsFloor) {
 }
 
 TEST(RingSections, AFullyRoundFloorTakesTheCornersOfItsSquares) {
-    Design design = channelled();
+    design::Design design = channelled();
     design.channels[0].width = 1.6;
     design.channels[0].floorRadius = 0.8;
     const double corners = (4 - M_PI) / 2 * 0.8 * 0.8;  // two of a square of side r less its quarter circle
@@ -337,7 +337,7 @@ TEST(RingSections, AFullyRoundFloorTakesTheCornersOfItsSquares) {
 }
 
 TEST(RingSections, ALaterChannelIsCutThroughTheFillOfAnEarlierOne) {
-    Design design = channelled();
+    design::Design design = channelled();
     design.channels.push_back({.offset = 0, .width = 1, .depth = 1.5});
     const RingSections ring = sections(design);
     ASSERT_EQ(ring.fills.size(), 2u);
@@ -349,7 +349,7 @@ TEST(RingSections, ALaterChannelIsCutThroughTheFillOfAnEarlierOne) {
 
 TEST(RingSections, AChannelAtAnEdgeLeavesNoRimThereOnEitherSide) {
     for (const double side : {-1.0, 1.0}) {
-        Design design = channelled();
+        design::Design design = channelled();
         design.channels[0].width = 2;
         design.channels[0].offset = side * 3;
         const RingSections ring = sections(design);
@@ -362,7 +362,7 @@ TEST(RingSections, AChannelAtAnEdgeLeavesNoRimThereOnEitherSide) {
 }
 
 TEST(RingSections, AThroughChannelPartsTheBandInTwo) {
-    Design design = channelled();
+    design::Design design = channelled();
     design.channels[0].depth = 3;
     const RingSections ring = sections(design);
     EXPECT_EQ(ring.band.size(), 2u);
@@ -371,7 +371,7 @@ TEST(RingSections, AThroughChannelPartsTheBandInTwo) {
 }
 
 TEST(RingSections, TheOutlineStandsWhereTheDesignSays) {
-    forDesigns(designsToDraw(5000), [](const Design& design) {
+    forDesigns(designsToDraw(5000), [](const design::Design& design) {
         const Loop band = outline(design).front();
         double least = 1e9;
         double most = -1e9;
@@ -388,13 +388,13 @@ TEST(RingSections, TheOutlineStandsWhereTheDesignSays) {
         }
         EXPECT_NEAR(most, design.band.width / 2, 1e-5);
         EXPECT_NEAR(least, -design.band.width / 2, 1e-5);
-        EXPECT_NEAR(boreLeast, boreRadius(design), 1e-5);
-        EXPECT_LE(top, outsideRadius(design) + 1e-9);
+        EXPECT_NEAR(boreLeast, design::boreRadius(design), 1e-5);
+        EXPECT_LE(top, design::outsideRadius(design) + 1e-9);
     });
 }
 
 TEST(RingSections, RoundsAndEasesJoinTheirNeighboursWithoutACorner) {
-    forDesigns(designsToDraw(5000), [](const Design& design) {
+    forDesigns(designsToDraw(5000), [](const design::Design& design) {
         const Loop band = outline(design).front();
         for (std::size_t i = 0; i < band.size(); ++i) {
             const Segment& s = band[i];
@@ -420,4 +420,4 @@ TEST(RingSections, RoundsAndEasesJoinTheirNeighboursWithoutACorner) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

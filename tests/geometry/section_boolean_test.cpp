@@ -13,7 +13,7 @@
 #include "section_checks.hpp"
 #include "setting.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
@@ -31,11 +31,11 @@ Section disc(Vec2 centre, double radius, Feature feature = Feature::Outside) {
         {arcBySagitta(left, right, radius, {feature, 0}), arcBySagitta(right, left, radius, {feature, 0})}};
 }
 
-bool isBuildable(const Design& design) {
+bool isBuildable(const design::Design& design) {
     try {
         requireBuildable(design);
         return true;
-    } catch (const InputError&) {
+    } catch (const base::InputError&) {
         return false;
     }
 }
@@ -45,9 +45,10 @@ void forCuts(std::uint64_t designs, auto&& visit) {
     Section before = box(-3, 8, 3, 11);
     for (std::uint64_t seed = 0; seed < designs; ++seed) {
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
-        const Section band = {bandOutline(design.band, boreRadius(design), outsideRadius(design))};
+        const Section band = {
+            bandOutline(design.band, design::boreRadius(design), design::outsideRadius(design))};
         for (std::size_t i = 0; i < design.channels.size(); ++i)
             visit(band, channelCutter(design, i));
         for (std::size_t i = 0; i < design.settings.size(); ++i)
@@ -177,7 +178,7 @@ TEST(SectionBoolean, WhatCannotBeToldApartIsRefusedAsARingThatCannotBeMade) {
     const Section below = box(-10, -10, 30, 0);
     EXPECT_NO_THROW(subtract(bumpsFor(kMostNudges - 1), below));
     // No other kind of error: a search for a remedy passes over a ring that cannot be made, and goes on.
-    EXPECT_THROW(subtract(bumpsFor(kMostNudges), below), InputError);
+    EXPECT_THROW(subtract(bumpsFor(kMostNudges), below), base::InputError);
 }
 
 TEST(SectionBoolean, WhatIsTakenAndWhatIsLeftAddUp) {
@@ -222,4 +223,4 @@ TEST(SectionBoolean, PointsAreInsideTheResultAsInsideBoth) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -6,7 +6,7 @@
 
 #include "arc.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 namespace {
 
@@ -108,4 +108,4 @@ bool sameGround(const Section& a, const Section& b, double within) {
            std::abs(p.area * p.centroid.r - q.area * q.centroid.r) <= 30 * within;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -5,7 +5,7 @@
 #include "geometry/section.hpp"
 
 /// What makes a section sound, for tests.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// One sentence for the first thing that is wrong with a section, empty when nothing is: each loop closed to
 /// the bit, no segment shorter than `kLeastSegment`, arcs through their own ends, no loop that crosses itself
@@ -23,4 +23,4 @@ Section mirrored(const Section& section);
 /// Whether two sections cover the same ground: their areas and first moments agree to so many mm2 and mm3.
 bool sameGround(const Section& a, const Section& b, double within);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

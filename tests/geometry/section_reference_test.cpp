@@ -15,17 +15,17 @@
 #include "random_design.hpp"
 
 /// Sections held against the same outlines in OpenCASCADE.
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// Calls visit(section of one loop) for bands and fills of the designs drawn by lot.
 void forLoops(std::uint64_t designs, auto&& visit) {
     for (std::uint64_t seed = 0; seed < designs; ++seed) {
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         try {
             requireBuildable(design);
-        } catch (const InputError&) {
+        } catch (const base::InputError&) {
             continue;
         }
         const RingSections ring = sections(design);
@@ -95,4 +95,4 @@ TEST(SectionReference, ShortestDistancesAreThoseOfOpenCascade) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -13,7 +13,7 @@
 #include "random_design.hpp"
 #include "section_checks.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
@@ -137,19 +137,19 @@ TEST(Section, ANapkinRingHasTheVolumeOfTheSphereOfItsHeight) {
 }
 
 TEST(Section, ABandWithTheOutsideOfASphereIsANapkinRing) {
-    Design design;
-    design.finger.size = {SizeSystem::Diameter, 18};
-    Band& band = design.band;
+    design::Design design;
+    design.finger.size = {trade::SizeSystem::Diameter, 18};
+    design::Band& band = design.band;
     band.width = 7;
-    band.bore = {.shape = BoreShape::Straight, .ease = 0};
-    band.left.shape = EdgeShape::Sharp;
-    band.right.shape = EdgeShape::Sharp;
+    band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
+    band.left.shape = design::EdgeShape::Sharp;
+    band.right.shape = design::EdgeShape::Sharp;
     // The arc through the edges whose centre lies on the axis: its radius is the largest outside. An edge
     // face of 0.5 mm stands under it.
     const double edge = 9.5;
     const double sphere = std::hypot(edge, band.width / 2);
     band.thickness = sphere - 9;
-    band.outside = {OutsideShape::Domed, sphere - edge};
+    band.outside = {design::OutsideShape::Domed, sphere - edge};
     EXPECT_NO_THROW(requireBuildable(design));
     const double napkin = kPi * std::pow(band.width, 3) / 6;
     const double rest = kPi * (edge * edge - 81) * band.width;
@@ -158,15 +158,15 @@ TEST(Section, ABandWithTheOutsideOfASphereIsANapkinRing) {
 
 TEST(Section, AKnifeEdgeBandIsTwoConeFrustums) {
     // Weisstein, "Conical Frustum", MathWorld: V = pi h / 3 (R1^2 + R2^2 + R1 R2), lateral pi (R1 + R2) s.
-    Design design;
-    design.finger.size = {SizeSystem::Diameter, 18};
-    Band& band = design.band;
+    design::Design design;
+    design.finger.size = {trade::SizeSystem::Diameter, 18};
+    design::Band& band = design.band;
     band.width = 6;
     band.thickness = 2;
-    band.bore = {.shape = BoreShape::Straight, .ease = 0};
-    band.outside = {OutsideShape::KnifeEdge, 0.8};
-    band.left.shape = EdgeShape::Sharp;
-    band.right.shape = EdgeShape::Sharp;
+    band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
+    band.outside = {design::OutsideShape::KnifeEdge, 0.8};
+    band.left.shape = design::EdgeShape::Sharp;
+    band.right.shape = design::EdgeShape::Sharp;
     const double top = 11;
     const double low = 10.2;
     const double frustums = 2 * kPi * 3 / 3 * (top * top + low * low + top * low);
@@ -287,7 +287,7 @@ TEST(Section, ContainsAgreesWithTheWindingOfASampledPolygon) {
     Draw draw{2};
     int inside = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(300); ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         try {
             requireBuildable(design);
         } catch (const std::exception&) {
@@ -296,7 +296,7 @@ TEST(Section, ContainsAgreesWithTheWindingOfASampledPolygon) {
         const Section band = sections(design).band;
         for (int k = 0; k < 50; ++k) {
             const Vec2 p{(draw.share() - 0.5) * 1.2 * design.band.width,
-                         boreRadius(design) + (1.4 * draw.share() - 0.2) * design.band.thickness};
+                         design::boreRadius(design) + (1.4 * draw.share() - 0.2) * design.band.thickness};
             double nearest = std::numeric_limits<double>::infinity();
             double winding = 0;
             for (const Loop& loop : band) {
@@ -369,4 +369,4 @@ TEST(Section, LinesThatRunOnInEachOtherDoNotCross) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -19,7 +19,7 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
@@ -50,8 +50,8 @@ class CgalJudges : public testing::TestWithParam<std::uint64_t> {
     static void forRings(std::uint64_t usual, const BuildOptions& options, auto&& visit) {
         for (std::uint64_t seed = GetParam(); seed < designsToDraw(usual); seed += kShares) {
             SCOPED_TRACE("seed " + std::to_string(seed));
-            const Design design = randomDesign(seed);
-            if (const auto parts = partsOf(design, Stage::Finished, options)) visit(*parts);
+            const design::Design design = randomDesign(seed);
+            if (const auto parts = partsOf(design, design::Stage::Finished, options)) visit(*parts);
         }
     }
 };
@@ -113,4 +113,4 @@ TEST_P(CgalJudges, ThatFillAndBandDoNotOverlapByMoreThanTheirChords) {
 INSTANTIATE_TEST_SUITE_P(Share, CgalJudges, testing::Range<std::uint64_t>(0, CgalJudges::kShares));
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

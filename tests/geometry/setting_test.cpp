@@ -16,19 +16,19 @@
 #include "random_design.hpp"
 #include "section_checks.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
 
 /// A flat band 8 mm wide and 3 mm thick on a finger of 18 mm, its outside at 12 mm.
-Design flatBand() {
-    Design design;
-    design.finger.size = {SizeSystem::Diameter, 18};
+design::Design flatBand() {
+    design::Design design;
+    design.finger.size = {trade::SizeSystem::Diameter, 18};
     design.band.thickness = 3;
-    design.band.left.shape = EdgeShape::Sharp;
-    design.band.right.shape = EdgeShape::Sharp;
-    design.band.bore = {.shape = BoreShape::Straight, .ease = 0};
+    design.band.left.shape = design::EdgeShape::Sharp;
+    design.band.right.shape = design::EdgeShape::Sharp;
+    design.band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
     return design;
 }
 
@@ -41,7 +41,7 @@ const Segment* find(const Section& section, Tag tag) {
     return nullptr;
 }
 
-bool isBuildable(const Design& design) {
+bool isBuildable(const design::Design& design) {
     try {
         requireBuildable(design);
         return true;
@@ -59,7 +59,7 @@ double turnedVolume(const Loop& wall) {
 }
 
 /// The same by hand for an open tube: cylinders.
-double openVolume(const Tube& tube) {
+double openVolume(const design::Tube& tube) {
     return kPi / 4 *
            (std::pow(tube.outerDiameter, 2) * tube.height -
             std::pow(tube.innerDiameter, 2) * (tube.height - tube.seatDepth) -
@@ -69,8 +69,8 @@ double openVolume(const Tube& tube) {
 TEST(Hole, AFourMillimetreStoneGoesInASeatBoreOverATwoMillimetrePilot) {
     // A 4 mm round stone in tube of 4.5 mm goes in a 4.5 mm seat bore over a 2 mm pilot: common practice, no
     // source.
-    Design design = flatBand();
-    design.settings = {Setting{}};
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
     const HoleProfile hole = settingHole(design, 0);
     ASSERT_EQ(hole.pieces.size(), 3u);
     EXPECT_TRUE(hole.pieces[0].isCylinder());
@@ -93,8 +93,8 @@ TEST(Hole, AFourMillimetreStoneGoesInASeatBoreOverATwoMillimetrePilot) {
 TEST(Hole, ADrillLeavesAPointOfItsOwnAngleBelowABlindPilot) {
     // A cone of point angle a and radius r is r / tan(a / 2) high.
     for (const auto& [bottom, angle] :
-         {std::pair{HoleBottom::Drill118, 118.0}, {HoleBottom::Drill135, 135.0}}) {
-        Hole hole{.pilotDiameter = 2, .bottom = bottom, .pilotDepth = 1.5, .steps = {}};
+         {std::pair{design::HoleBottom::Drill118, 118.0}, {design::HoleBottom::Drill135, 135.0}}) {
+        design::Hole hole{.pilotDiameter = 2, .bottom = bottom, .pilotDepth = 1.5, .steps = {}};
         const HoleProfile profile = holeProfile(hole, 0, 12, 13, 0);
         EXPECT_EQ(profile.pieces.front().tag.feature, Feature::HoleBottom);
         EXPECT_DOUBLE_EQ(profile.pieces.front().radius0, 0);
@@ -105,13 +105,14 @@ TEST(Hole, ADrillLeavesAPointOfItsOwnAngleBelowABlindPilot) {
         EXPECT_EQ(flaw(meridian(profile)), "");
         EXPECT_NEAR(area(meridian(profile)), 2 * 2.5 + point, 1e-9);
     }
-    const Hole flat{.pilotDiameter = 2, .bottom = HoleBottom::Flat, .pilotDepth = 1.5, .steps = {}};
+    const design::Hole flat{
+        .pilotDiameter = 2, .bottom = design::HoleBottom::Flat, .pilotDepth = 1.5, .steps = {}};
     EXPECT_EQ(drillPoint(flat), 0);
     EXPECT_NEAR(area(meridian(holeProfile(flat, 0, 12, 13, 0))), 2 * 2.5, 1e-9);
 }
 
 TEST(Hole, ACountersinkIsNinetyDegreesAndAsWideAtTheOutsideAsAsked) {
-    const Hole hole{.pilotDiameter = 2, .steps = {}, .countersink = 0.6};
+    const design::Hole hole{.pilotDiameter = 2, .steps = {}, .countersink = 0.6};
     const HoleProfile profile = holeProfile(hole, 0, 12, 13, 0);
     const HolePiece& cone = profile.pieces.back();
     EXPECT_EQ(cone.tag.feature, Feature::Countersink);
@@ -124,7 +125,7 @@ TEST(Hole, ACountersinkIsNinetyDegreesAndAsWideAtTheOutsideAsAsked) {
 TEST(Hole, TheRadiusNeverFallsOnTheWayOutAndThePiecesFollowOnEachOther) {
     for (std::uint64_t seed = 0; seed < designsToDraw(5000); ++seed) {
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         try {
             requireBuildable(design);
         } catch (const std::exception&) {
@@ -141,16 +142,16 @@ TEST(Hole, TheRadiusNeverFallsOnTheWayOutAndThePiecesFollowOnEachOther) {
                 EXPECT_DOUBLE_EQ(hole.pieces[k - 1].x1, p.x0);
                 EXPECT_DOUBLE_EQ(hole.pieces[k - 1].radius1, p.radius0);
             }
-            EXPECT_GT(hole.pieces.back().x1, outsideRadius(design));
+            EXPECT_GT(hole.pieces.back().x1, design::outsideRadius(design));
             EXPECT_EQ(flaw(meridian(hole)), "");
         }
     }
 }
 
 TEST(Hole, ALedgeAtTheChannelsFloorTakesNoFilmAndLeavesNone) {
-    Design design = flatBand();
-    design.channels = {Channel{.width = 3, .depth = 1.4}};
-    design.settings = {Setting{}};  // its ledge 1.4 mm down and 4.5 mm wide, wider than the channel
+    design::Design design = flatBand();
+    design.channels = {design::Channel{.width = 3, .depth = 1.4}};
+    design.settings = {design::Setting{}};  // its ledge 1.4 mm down and 4.5 mm wide, wider than the channel
     const SettingSection through = sectionThrough(design, 0);
     EXPECT_EQ(flaw(through.band), "");
     EXPECT_NEAR(area(through.band), 8 * 3 - 2 * 1.6 - 4.5 * 1.4, 1e-4);
@@ -167,9 +168,9 @@ TEST(Hole, ALedgeAtTheChannelsFloorTakesNoFilmAndLeavesNone) {
 TEST(Hole, AHoleThatJustTouchesAChannelSideIsCutSoundly) {
     for (const double side : {-1.0, 1.0}) {
         for (const bool within : {true, false}) {
-            Design design = flatBand();
-            design.channels = {Channel{.width = 4, .depth = 1}};
-            design.settings = {Setting{}};
+            design::Design design = flatBand();
+            design.channels = {design::Channel{.width = 4, .depth = 1}};
+            design.settings = {design::Setting{}};
             design.settings[0].hole = {.pilotDiameter = 1, .steps = {}};
             design.settings[0].tube.reset();
             design.settings[0].stone.reset();
@@ -184,21 +185,21 @@ TEST(Hole, AHoleThatJustTouchesAChannelSideIsCutSoundly) {
 }
 
 TEST(Hole, StepsRightDownToTheBoreAreSound) {
-    Design design = flatBand();
-    design.settings = {Setting{}};
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
     design.settings[0].hole.steps[0].depth = 3;  // the ledge lies in the bore
     EXPECT_EQ(flaw(sectionThrough(design, 0).band), "");
     EXPECT_NEAR(area(sectionThrough(design, 0).band), (8 - 4.5) * 3, 1e-4);
 }
 
 TEST(Tube, StandsOnTheLedgeAndHasTheSizesOfTheDesign) {
-    Design design = flatBand();
-    design.settings = {Setting{}};
-    const SettingSection through = sectionThrough(design, 0, Stage::Set);
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
+    const SettingSection through = sectionThrough(design, 0, design::Stage::Set);
     ASSERT_EQ(through.tube.size(), 2u);
     EXPECT_EQ(flaw(through.tube), "");
     EXPECT_DOUBLE_EQ(tubeBase(design, 0), 12 - 1.4);
-    const Tube& tube = *design.settings[0].tube;
+    const design::Tube& tube = *design.settings[0].tube;
     EXPECT_DOUBLE_EQ(find(through.tube, {Feature::TubeEnd, 0})->from.r, 12 - 1.4);
     EXPECT_DOUBLE_EQ(find(through.tube, {Feature::TubeLip, 0})->from.r, 12 - 1.4 + tube.height);
     const double wall = (tube.outerDiameter - tube.innerDiameter) / 2 * tube.height -
@@ -214,17 +215,17 @@ TEST(Tube, ItsLipClosedOverTheStoneHasTheVolumeOfTheOpenOneAndLiesOnTheStone) {
     std::size_t closed = 0;
     std::size_t upright = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(20000); ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
-            const Setting& setting = design.settings[i];
+            const design::Setting& setting = design.settings[i];
             if (!setting.tube || !setting.stone) continue;
             SCOPED_TRACE("seed " + std::to_string(seed));
             const Mesh stone = stoneMesh(*setting.stone);
             const double girdle = girdleHeight(design, i, stone);
             const auto lip = closedLip(*setting.tube, tubeBase(design, i), stone, girdle);
             ++(lip ? closed : upright);
-            const Loop wall = tubeWall(design, i, Stage::Finished);
+            const Loop wall = tubeWall(design, i, design::Stage::Finished);
             EXPECT_EQ(flaw({wall}), "");
             EXPECT_NEAR(turnedVolume(wall), openVolume(*setting.tube), 1e-9 * openVolume(*setting.tube));
             if (!lip) continue;
@@ -248,9 +249,9 @@ TEST(Tube, ItsLipClosedOverTheStoneHasTheVolumeOfTheOpenOneAndLiesOnTheStone) {
 }
 
 TEST(Tube, ItsClosedLipKeepsItsWall) {
-    Design design = flatBand();
-    design.settings = {Setting{}};
-    const Tube& tube = *design.settings[0].tube;
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
+    const design::Tube& tube = *design.settings[0].tube;
     const Mesh stone = stoneMesh(*design.settings[0].stone);
     const auto lip = closedLip(tube, tubeBase(design, 0), stone, girdleHeight(design, 0, stone));
     ASSERT_TRUE(lip);
@@ -265,12 +266,12 @@ TEST(Tube, ItsClosedLipKeepsItsWall) {
 }
 
 TEST(Tube, ItsLipStaysUprightWhereThereIsNothingToCloseItOver) {
-    Design design = flatBand();
-    design.settings = {Setting{}};
-    const Section open = settingBodies(design, 0, Stage::Set).tube;
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
+    const Section open = settingBodies(design, 0, design::Stage::Set).tube;
     const auto isOpen = [&] { return area(settingBodies(design, 0).tube) == area(open); };
     EXPECT_FALSE(isOpen());
-    Setting& setting = design.settings[0];
+    design::Setting& setting = design.settings[0];
     setting.stone->diameter = 4.2;  // wider than the seat
     EXPECT_TRUE(isOpen());
     setting.stone.reset();
@@ -301,13 +302,14 @@ std::optional<double> lowestOverCircle(const Mesh& stone, double radius, int lin
 }
 
 TEST(Stone, RestsWhereNoPartOfItWouldBeBelowTheEdgeThatCarriesIt) {
-    for (const StoneCut cut :
-         {StoneCut::RoundBrilliant, StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear, StoneCut::StepOctagon,
-          StoneCut::StepSquare, StoneCut::RoseCut, StoneCut::Cabochon}) {
-        Stone stone;
+    for (const design::StoneCut cut :
+         {design::StoneCut::RoundBrilliant, design::StoneCut::Oval, design::StoneCut::Marquise,
+          design::StoneCut::Pear, design::StoneCut::StepOctagon, design::StoneCut::StepSquare,
+          design::StoneCut::RoseCut, design::StoneCut::Cabochon}) {
+        design::Stone stone;
         stone.cut = cut;
         stone.length = 5.5;
-        if (cut == StoneCut::StepOctagon || cut == StoneCut::StepSquare) stone.table = 60;
+        if (cut == design::StoneCut::StepOctagon || cut == design::StoneCut::StepSquare) stone.table = 60;
         const Mesh mesh = stoneMesh(stone);
         for (const double radius : {0.3, 1.0, 1.7, 1.9}) {
             SCOPED_TRACE(static_cast<int>(cut));
@@ -327,7 +329,7 @@ TEST(Stone, RestsWhereNoPartOfItWouldBeBelowTheEdgeThatCarriesIt) {
 TEST(Stone, ARoundBrilliantRestsWhereItsPavilionIsAsWideAsTheLedge) {
     // The pavilion mains fall at the pavilion angle; a ledge of radius r meets them in their corners, at most
     // the sixteenth part of a turn from their middles.
-    const Stone stone;
+    const design::Stone stone;
     const double girdle = heights(stone).girdle;
     const double radius = 1.7;
     const double fall = std::tan(stone.pavilionAngle * kPi / 180);
@@ -339,9 +341,9 @@ TEST(Stone, ARoundBrilliantRestsWhereItsPavilionIsAsWideAsTheLedge) {
 }
 
 TEST(Stone, SitsInsideTheTubesSeatAndOnItsLedge) {
-    Design design = flatBand();
-    design.settings = {Setting{}};
-    const Tube& tube = *design.settings[0].tube;
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
+    const design::Tube& tube = *design.settings[0].tube;
     for (const double diameter : {3.6, 3.8, 3.99}) {
         design.settings[0].stone->diameter = diameter;
         const SettingSection through = sectionThrough(design, 0);
@@ -357,9 +359,9 @@ TEST(Stone, SitsInsideTheTubesSeatAndOnItsLedge) {
 }
 
 TEST(Stone, WithoutATubeItRestsOnTheNarrowerStepOrOnAFlatBottom) {
-    Design design = flatBand();
-    design.settings = {Setting{}};
-    Setting& setting = design.settings[0];
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
+    design::Setting& setting = design.settings[0];
     setting.tube.reset();
     const Mesh mesh = stoneMesh(*setting.stone);
     const double base = 12 - 1.4;
@@ -371,7 +373,7 @@ TEST(Stone, WithoutATubeItRestsOnTheNarrowerStepOrOnAFlatBottom) {
     setting.hole.pilotDiameter = 2.9;
     EXPECT_NEAR(girdleHeight(design, 0, mesh), 12 - 1.0 - restingPlace(mesh, 1.5), 1e-12);
 
-    setting.hole = {.pilotDiameter = 4.5, .bottom = HoleBottom::Flat, .pilotDepth = 2.2, .steps = {}};
+    setting.hole = {.pilotDiameter = 4.5, .bottom = design::HoleBottom::Flat, .pilotDepth = 2.2, .steps = {}};
     const SettingSection through = sectionThrough(design, 0);
     double lowest = 1e9;
     for (const Segment& s : through.stone.front())
@@ -391,10 +393,10 @@ double floorAt(const HoleProfile& hole, double radius) {
 TEST(Stone, SetStraightInTheHoleItLiesOnTheHoleAndNotInTheMetal) {
     std::size_t set = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(10000); ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
-            const Setting& setting = design.settings[i];
+            const design::Setting& setting = design.settings[i];
             if (setting.tube || !setting.stone || setting.hole.steps.empty()) continue;
             const double seat = setting.hole.steps.back().diameter / 2;
             SCOPED_TRACE("seed " + std::to_string(seed));
@@ -434,12 +436,12 @@ TEST(Stone, SetStraightInTheHoleItLiesOnTheHoleAndNotInTheMetal) {
 
 // A bur's seat of 90 degrees rises at 45, steeper than a pavilion: it carries the stone at its girdle.
 TEST(Stone, OnABearingSteeperThanItsPavilionItLiesWithItsGirdle) {
-    Design design = flatBand();
-    design.settings = {Setting{}};
-    Setting& setting = design.settings[0];
+    design::Design design = flatBand();
+    design.settings = {design::Setting{}};
+    design::Setting& setting = design.settings[0];
     setting.tube.reset();
     setting.hole = {.pilotDiameter = 3.2, .steps = {{4, 0.4, 45}}};
-    const Stone& stone = *setting.stone;
+    const design::Stone& stone = *setting.stone;
     const Mesh mesh = stoneMesh(stone);
     EXPECT_NEAR(girdleHeight(design, 0, mesh), 12 - 0.4 + heights(stone).girdle / 2, 1e-9);
     // Flatter, it carries the stone at its foot, where the pilot ends.
@@ -449,7 +451,7 @@ TEST(Stone, OnABearingSteeperThanItsPavilionItLiesWithItsGirdle) {
 }
 
 TEST(Hole, ABearingIsAConeFromWhatIsBelowToTheStepsFullWidth) {
-    const Hole hole{.pilotDiameter = 2, .steps = {{4, 0.5, 45}}};
+    const design::Hole hole{.pilotDiameter = 2, .steps = {{4, 0.5, 45}}};
     const HoleProfile profile = holeProfile(hole, 0, 12, 13, 0);
     ASSERT_EQ(profile.pieces.size(), 3u);
     const HolePiece& cone = profile.pieces[1];
@@ -461,14 +463,15 @@ TEST(Hole, ABearingIsAConeFromWhatIsBelowToTheStepsFullWidth) {
 }
 
 TEST(Stone, ItsOutlineIsAsWideAsTheGirdleAndAsHighAsTheStone) {
-    for (const StoneCut cut :
-         {StoneCut::RoundBrilliant, StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear, StoneCut::StepOctagon,
-          StoneCut::StepSquare, StoneCut::RoseCut, StoneCut::Cabochon}) {
+    for (const design::StoneCut cut :
+         {design::StoneCut::RoundBrilliant, design::StoneCut::Oval, design::StoneCut::Marquise,
+          design::StoneCut::Pear, design::StoneCut::StepOctagon, design::StoneCut::StepSquare,
+          design::StoneCut::RoseCut, design::StoneCut::Cabochon}) {
         SCOPED_TRACE(static_cast<int>(cut));
-        Stone stone;
+        design::Stone stone;
         stone.cut = cut;
-        if (cut == StoneCut::StepOctagon || cut == StoneCut::StepSquare) stone.table = 60;
-        if (cut == StoneCut::Oval || cut == StoneCut::Marquise) stone.length = 6;
+        if (cut == design::StoneCut::StepOctagon || cut == design::StoneCut::StepSquare) stone.table = 60;
+        if (cut == design::StoneCut::Oval || cut == design::StoneCut::Marquise) stone.length = 6;
         const Section outline = {stoneOutline(stoneMesh(stone, 1), 0)};
         EXPECT_EQ(flaw(outline), "");
         Vec2 least{1e9, 1e9};
@@ -484,4 +487,4 @@ TEST(Stone, ItsOutlineIsAsWideAsTheGirdleAndAsHighAsTheStone) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

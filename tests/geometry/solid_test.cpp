@@ -14,7 +14,7 @@
 #include "hole_cut.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
@@ -102,8 +102,8 @@ TEST(Solid, MovedObeysTheParallelAxes) {
 }
 
 TEST(Solid, OfABoxOfTrianglesIsTheHandbooks) {
-    Stone stone;
-    stone.cut = StoneCut::StepSquare;
+    design::Stone stone;
+    stone.cut = design::StoneCut::StepSquare;
     // Any convex stone will do to tell the two ways apart: its tetrahedra on two origins.
     const Mesh mesh = stoneMesh(stone);
     Mesh moved = mesh;
@@ -129,8 +129,8 @@ TEST(Solid, OfABoxOfTrianglesIsTheHandbooks) {
 }
 
 TEST(Solid, OfACabochonIsHalfAnEllipsoidOnAWall) {
-    Stone stone;
-    stone.cut = StoneCut::Cabochon;
+    design::Stone stone;
+    stone.cut = design::StoneCut::Cabochon;
     stone.diameter = 4;
     stone.length = 0;
     stone.dome = 50;
@@ -153,11 +153,11 @@ TEST(Solid, OfEveryPartIsThatOfItsMesh) {
     const std::uint64_t designs = designsToDraw(1500) / 5;
     std::size_t compared = 0;
     for (std::uint64_t seed = 0; seed < designs; ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         std::vector<Part> parts;
         try {
-            parts = buildParts(design, Stage::Finished, {.tolerance = 4});
-        } catch (const InputError&) {
+            parts = buildParts(design, design::Stage::Finished, {.tolerance = 4});
+        } catch (const base::InputError&) {
             continue;
         }
         SCOPED_TRACE(seed);
@@ -180,8 +180,8 @@ TEST(Solid, OfEveryPartIsThatOfItsMesh) {
 }
 
 TEST(Solid, OfHolesEvenlyRoundTheBandHasItsCentroidOnTheAxis) {
-    Design design;
-    design.settings = {Setting{}};
+    design::Design design;
+    design.settings = {design::Setting{}};
     design.settings[0].placement.count = 5;
     const auto total = [&] {
         SolidProperties sum;
@@ -202,18 +202,18 @@ double halfWidth(double radius, double angle, double r) {
 }
 
 TEST(SectionAtAnAngle, LosesTheEllipseOfARoundHole) {
-    Design design;
-    design.band.outside.shape = OutsideShape::Flat;
-    design.band.left.shape = design.band.right.shape = EdgeShape::Sharp;
-    design.band.bore = {BoreShape::Straight, 0, 0, 0};
-    Setting setting;
+    design::Design design;
+    design.band.outside.shape = design::OutsideShape::Flat;
+    design.band.left.shape = design.band.right.shape = design::EdgeShape::Sharp;
+    design.band.bore = {design::BoreShape::Straight, 0, 0, 0};
+    design::Setting setting;
     setting.tube.reset();
     setting.stone.reset();
     setting.hole = {.pilotDiameter = 3, .steps = {}};
     design.settings = {setting};
     const Section plain = sections(design).band;
-    const double bore = boreRadius(design);
-    const double outside = outsideRadius(design);
+    const double bore = design::boreRadius(design);
+    const double outside = design::outsideRadius(design);
     // The integral of 2 sqrt(a a - r r s s) in r.
     const auto under = [](double a, double s, double r) {
         const double x = std::min(1.0, r * s / a);
@@ -234,8 +234,8 @@ TEST(SectionAtAnAngle, LosesTheEllipseOfARoundHole) {
 }
 
 TEST(SectionAtAnAngle, TurnedThroughTheHoleSweepsTheVolumeItTakes) {
-    Design design;
-    Setting setting;
+    design::Design design;
+    design::Setting setting;
     setting.hole.steps = {{3.2, 1.4, 12}};
     setting.hole.countersink = 0.3;
     design.settings = {setting};
@@ -264,4 +264,4 @@ TEST(SectionAtAnAngle, HasTheHandbooksProductMoment) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -7,12 +7,12 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 constexpr BuildOptions kCoarse{50};
 
-double volumeAt(const Design& design, Stage stage) {
+double volumeAt(const design::Design& design, design::Stage stage) {
     double sum = 0;
     for (const SolidPart& body : bodies(design, stage))
         sum += body.solid.volume;
@@ -20,18 +20,19 @@ double volumeAt(const Design& design, Stage stage) {
 }
 
 /// Steps by which the ring gains something; by all others it loses.
-bool adds(Stage step) {
-    return step == Stage::Lined || step == Stage::Filled || step == Stage::Joined || step == Stage::Set;
+bool adds(design::Stage step) {
+    return step == design::Stage::Lined || step == design::Stage::Filled || step == design::Stage::Joined ||
+           step == design::Stage::Set;
 }
 
 TEST(Stages, OfAnyRouteAreClosedBodiesThatOnlyLoseButWhereSomethingIsPutIn) {
     std::size_t built = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(400); ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         SCOPED_TRACE("seed " + std::to_string(seed));
         double before = 0;
-        for (const Stage stage : design.route) {
-            SCOPED_TRACE(name(stage));
+        for (const design::Stage stage : design.route) {
+            SCOPED_TRACE(design::name(stage));
             const auto parts = partsOf(design, stage, kCoarse);
             if (!parts) break;
             ++built;
@@ -40,7 +41,7 @@ TEST(Stages, OfAnyRouteAreClosedBodiesThatOnlyLoseButWhereSomethingIsPutIn) {
             const double now = volumeAt(design, stage);
             // Where outlines touch, tools are made larger by nanometres.
             const double slack = 1e-5 * now;
-            if (stage != Stage::Blank && !adds(stage)) {
+            if (stage != design::Stage::Blank && !adds(stage)) {
                 EXPECT_LE(now, before + slack);
             } else {
                 EXPECT_GE(now, before - slack);
@@ -54,12 +55,12 @@ TEST(Stages, OfAnyRouteAreClosedBodiesThatOnlyLoseButWhereSomethingIsPutIn) {
 
 TEST(Stages, InWhateverOrderTheFinishedRingIsTheSame) {
     for (std::uint64_t seed = 0; seed < designsToDraw(400); ++seed) {
-        const Design design = randomDesign(seed);
-        Design usual = design;
-        usual.route = usualRoute();
+        const design::Design design = randomDesign(seed);
+        design::Design usual = design;
+        usual.route = design::usualRoute();
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const auto parts = partsOf(design, Stage::Finished, kCoarse);
-        const auto same = partsOf(usual, Stage::Finished, kCoarse);
+        const auto parts = partsOf(design, design::Stage::Finished, kCoarse);
+        const auto same = partsOf(usual, design::Stage::Finished, kCoarse);
         const auto last = partsOf(design, design.route.back(), kCoarse);
         ASSERT_EQ(parts.has_value(), same.has_value());
         if (!parts) continue;
@@ -74,11 +75,11 @@ TEST(Stages, InWhateverOrderTheFinishedRingIsTheSame) {
 
 // By hand: tubes of pi w (R R - r r).
 TEST(Stages, OfAPlainRingAreTubesOfTheSizesItsAllowancesLeave) {
-    Design design;
-    design.band.left.shape = design.band.right.shape = EdgeShape::Sharp;
-    design.band.bore = {BoreShape::Straight, 0, 0, 0};
-    design.channels = {Channel{}};
-    design.finger.size = {SizeSystem::Diameter, 20};
+    design::Design design;
+    design.band.left.shape = design.band.right.shape = design::EdgeShape::Sharp;
+    design.band.bore = {design::BoreShape::Straight, 0, 0, 0};
+    design.channels = {design::Channel{}};
+    design.finger.size = {trade::SizeSystem::Diameter, 20};
     design.band.width = 8;
     design.band.thickness = 2;
     design.allowances = {
@@ -86,42 +87,42 @@ TEST(Stages, OfAPlainRingAreTubesOfTheSizesItsAllowancesLeave) {
     const auto tube = [](double width, double out, double in) {
         return std::numbers::pi * width * (out * out - in * in);
     };
-    EXPECT_NEAR(volumeAt(design, Stage::Blank), tube(9, 13.1, 6.8), 1e-9);
-    EXPECT_NEAR(volumeAt(design, Stage::Bored), tube(9, 13.1, 9.8), 1e-9);
-    EXPECT_NEAR(volumeAt(design, Stage::Turned), tube(9, 12.1, 9.8), 1e-9);
-    EXPECT_NEAR(volumeAt(design, Stage::Parted), tube(8, 12.1, 9.8), 1e-9);
-    const double groove = volumeAt(design, Stage::Parted) - tube(4, 12.1, 11);
-    EXPECT_NEAR(volumeAt(design, Stage::Channelled), groove, 1e-9);
-    EXPECT_NEAR(volumeAt(design, Stage::Filled), groove + tube(4, 12.4, 11), 1e-9);
-    EXPECT_NEAR(volumeAt(design, Stage::Trued), tube(8, 12, 9.8), 1e-9);
-    EXPECT_NEAR(volumeAt(design, Stage::Sized), tube(8, 12, 10), 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Blank), tube(9, 13.1, 6.8), 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Bored), tube(9, 13.1, 9.8), 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Turned), tube(9, 12.1, 9.8), 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Parted), tube(8, 12.1, 9.8), 1e-9);
+    const double groove = volumeAt(design, design::Stage::Parted) - tube(4, 12.1, 11);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Channelled), groove, 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Filled), groove + tube(4, 12.4, 11), 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Trued), tube(8, 12, 9.8), 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Sized), tube(8, 12, 10), 1e-9);
     design.allowances.blankBore = 30;
-    EXPECT_NEAR(volumeAt(design, Stage::Blank), tube(9, 13.1, 1), 1e-9) << "a hole of 2 mm is left";
-    design.band.liner = Liner{.thickness = 0.5};
-    EXPECT_NEAR(volumeAt(design, Stage::Turned), tube(9, 12.1, 10.5), 1e-9) << "bored for the liner";
-    EXPECT_NEAR(volumeAt(design, Stage::Lined), tube(8, 12.1, 9.8), 1e-9);
+    EXPECT_NEAR(volumeAt(design, design::Stage::Blank), tube(9, 13.1, 1), 1e-9) << "a hole of 2 mm is left";
+    design.band.liner = design::Liner{.thickness = 0.5};
+    EXPECT_NEAR(volumeAt(design, design::Stage::Turned), tube(9, 12.1, 10.5), 1e-9) << "bored for the liner";
+    EXPECT_NEAR(volumeAt(design, design::Stage::Lined), tube(8, 12.1, 9.8), 1e-9);
 }
 
 TEST(Stages, HaveTheBoreStraightAndTheEdgesSharpUntilTheyAreShaped) {
-    const Design design;
-    const auto has = [&](Stage stage, Feature feature) {
+    const design::Design design;
+    const auto has = [&](design::Stage stage, Feature feature) {
         const Section band = sections(design, stage).band;
         for (const Segment& s : band.front())
             if (s.tag.feature == feature) return true;
         return false;
     };
-    EXPECT_FALSE(has(Stage::Trued, Feature::Bevel));
-    EXPECT_TRUE(has(Stage::Bevelled, Feature::Bevel));
+    EXPECT_FALSE(has(design::Stage::Trued, Feature::Bevel));
+    EXPECT_TRUE(has(design::Stage::Bevelled, Feature::Bevel));
     for (const Feature feature : {Feature::BoreCrown, Feature::Ease}) {
-        EXPECT_FALSE(has(Stage::Polished, feature));
-        EXPECT_TRUE(has(Stage::Sized, feature));
+        EXPECT_FALSE(has(design::Stage::Polished, feature));
+        EXPECT_TRUE(has(design::Stage::Sized, feature));
     }
 }
 
 TEST(Stages, ShowATubeOnceItIsJoinedAndAStoneOnceItIsSet) {
-    Design design;
-    design.settings = {Setting{}};
-    const auto counts = [&](Stage stage) {
+    design::Design design;
+    design.settings = {design::Setting{}};
+    const auto counts = [&](design::Stage stage) {
         std::size_t tubes = 0, stones = 0;
         for (const Part& part : buildParts(design, stage, kCoarse)) {
             tubes += part.role == PartRole::Tube ? 1U : 0U;
@@ -130,16 +131,16 @@ TEST(Stages, ShowATubeOnceItIsJoinedAndAStoneOnceItIsSet) {
         return std::pair(tubes, stones);
     };
     using Counts = std::pair<std::size_t, std::size_t>;
-    EXPECT_EQ(counts(Stage::Sized), Counts(0, 0));
-    EXPECT_EQ(counts(Stage::Joined), Counts(1, 0));
-    EXPECT_EQ(counts(Stage::Set), Counts(1, 1));
+    EXPECT_EQ(counts(design::Stage::Sized), Counts(0, 0));
+    EXPECT_EQ(counts(design::Stage::Joined), Counts(1, 0));
+    EXPECT_EQ(counts(design::Stage::Set), Counts(1, 1));
     // A stone set in its tube on the bench comes with the tube.
-    design.route = movedBefore(design.route, Stage::Closed, Stage::Joined);
-    EXPECT_EQ(counts(Stage::Closed), Counts(0, 0));
-    EXPECT_EQ(counts(Stage::Joined), Counts(1, 1));
+    design.route = design::movedBefore(design.route, design::Stage::Closed, design::Stage::Joined);
+    EXPECT_EQ(counts(design::Stage::Closed), Counts(0, 0));
+    EXPECT_EQ(counts(design::Stage::Joined), Counts(1, 1));
     design.settings[0].tube.reset();
-    EXPECT_EQ(counts(Stage::Set), Counts(0, 1));
+    EXPECT_EQ(counts(design::Stage::Set), Counts(0, 1));
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -8,7 +8,7 @@
 #include "base/input_error.hpp"
 #include "stones.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// CGAL's intersection of half-spaces in exact arithmetic.
@@ -32,8 +32,8 @@ double cgalVolume(const std::vector<Plane>& planes) {
 }
 
 TEST(Stones, HaveTheVolumeThatCgalFindsInExactArithmetic) {
-    for (const StoneCut cut : kFaceted) {
-        const Stone stone = usual(cut);
+    for (const design::StoneCut cut : kFaceted) {
+        const design::Stone stone = usual(cut);
         EXPECT_NEAR(volume(stone) / cgalVolume(facets(stone)), 1, 1e-12) << static_cast<int>(cut);
     }
 }
@@ -41,11 +41,11 @@ TEST(Stones, HaveTheVolumeThatCgalFindsInExactArithmetic) {
 TEST(Stones, OfAnyProportionsHaveTheVolumeThatCgalFinds) {
     int compared = 0;
     for (std::uint32_t seed = 0; seed < 3000; seed += 200) {
-        const Stone stone = anyStone(seed);
+        const design::Stone stone = anyStone(seed);
         Mesh mesh;
         try {
             mesh = stoneMesh(stone);
-        } catch (const InputError&) {
+        } catch (const base::InputError&) {
             continue;  // stone_test holds the sentence
         }
         ASSERT_NEAR(volume(mesh) / cgalVolume(facets(stone)), 1, 1e-9) << seed;
@@ -55,4 +55,4 @@ TEST(Stones, OfAnyProportionsHaveTheVolumeThatCgalFinds) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

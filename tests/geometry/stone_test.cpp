@@ -9,11 +9,11 @@
 #include "base/input_error.hpp"
 #include "stones.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 /// Facets of the solid by feature; a plane without a facet does not count.
-std::map<Feature, std::vector<Facet>> facetsByFeature(const Stone& stone) {
+std::map<Feature, std::vector<Facet>> facetsByFeature(const design::Stone& stone) {
     const std::vector<Plane> planes = facets(stone);
     std::map<Feature, std::vector<Facet>> result;
     for (const Facet& facet : polyhedron(planes).facets)
@@ -27,7 +27,7 @@ std::ptrdiff_t withCorners(const std::vector<Facet>& facets, std::size_t corners
 }
 
 /// Largest distance in mm of a corner outside a plane, and of a facet's corner from its own plane.
-double worstMiss(const Stone& stone) {
+double worstMiss(const design::Stone& stone) {
     const std::vector<Plane> planes = facets(stone);
     const Polyhedron solid = polyhedron(planes);
     double worst = 0;
@@ -84,7 +84,7 @@ TEST(RoundBrilliant, HasTheHeightsTolkowskyPublished) {
 TEST(RoundBrilliant, HasItsFiftySevenFacets) {
     // 1 table, 8 stars, 8 kites, 16 upper girdle; 16 lower girdle, 8 mains (gia.edu, anatomy of a round
     // brilliant).
-    auto found = facetsByFeature(usual(StoneCut::RoundBrilliant));
+    auto found = facetsByFeature(usual(design::StoneCut::RoundBrilliant));
     EXPECT_EQ(found[Feature::Table].size(), 1U);
     EXPECT_EQ(withCorners(found[Feature::Table], 8), 1);
     EXPECT_EQ(found[Feature::Crown].size(), 32U);
@@ -98,14 +98,14 @@ TEST(RoundBrilliant, HasItsFiftySevenFacets) {
 TEST(RoundBrilliant, ADiamondOfSixAndAHalfMillimetresWeighsOneCarat) {
     // Trade charts: 6.5 mm is 1.00 ct; d^2 h 0.0061 estimates diamonds (octonus 6_01, pricescope).
     // Density 3.52.
-    const Stone stone = {.diameter = 6.5, .girdle = 2};
+    const design::Stone stone = {.diameter = 6.5, .girdle = 2};
     EXPECT_NEAR(carats(stone, 3.52), 1.00, 0.02);
     // The estimate's factor carries the bulge of stones as they are cut, 2 to 6 %.
     EXPECT_NEAR(carats(stone, 3.52) / (6.5 * 6.5 * heights(stone).total()), 0.0061, 0.0003);
 }
 
 TEST(RoundBrilliant, TableAndGirdleAreAsWideAsTheProportionsSay) {
-    const Stone stone = {.diameter = 8, .table = 57};
+    const design::Stone stone = {.diameter = 8, .table = 57};
     const std::vector<Plane> planes = facets(stone);
     const Polyhedron solid = polyhedron(planes);
     double girdle = 0;
@@ -118,15 +118,17 @@ TEST(RoundBrilliant, TableAndGirdleAreAsWideAsTheProportionsSay) {
 }
 
 TEST(Brilliants, AsLongAsWideAreRound) {
-    const double round = volume(usual(StoneCut::RoundBrilliant));
-    for (const StoneCut cut : {StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear}) {
+    const double round = volume(usual(design::StoneCut::RoundBrilliant));
+    for (const design::StoneCut cut :
+         {design::StoneCut::Oval, design::StoneCut::Marquise, design::StoneCut::Pear}) {
         EXPECT_NEAR(volume(usual(cut, 4, 4)), round, 1e-12);
         EXPECT_NEAR(volume(usual(cut, 4, 0)), round, 1e-12);
     }
 }
 
 TEST(Brilliants, AreAsLongAndAsWideAsAsked) {
-    for (const StoneCut cut : {StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear}) {
+    for (const design::StoneCut cut :
+         {design::StoneCut::Oval, design::StoneCut::Marquise, design::StoneCut::Pear}) {
         double length = 0;
         double width = 0;
         const Mesh mesh = stoneMesh(usual(cut, 4, 7));
@@ -137,12 +139,13 @@ TEST(Brilliants, AreAsLongAndAsWideAsAsked) {
             }
         }
         EXPECT_NEAR(length, 7, 1e-9);
-        EXPECT_NEAR(width, 4, cut == StoneCut::Marquise ? 1e-9 : 0.01);
+        EXPECT_NEAR(width, 4, cut == design::StoneCut::Marquise ? 1e-9 : 0.01);
     }
 }
 
 TEST(Brilliants, AllHaveFiftySevenFacetsAndAGirdle) {
-    for (const StoneCut cut : {StoneCut::Oval, StoneCut::Marquise, StoneCut::Pear}) {
+    for (const design::StoneCut cut :
+         {design::StoneCut::Oval, design::StoneCut::Marquise, design::StoneCut::Pear}) {
         auto found = facetsByFeature(usual(cut));
         EXPECT_EQ(
             found[Feature::Table].size() + found[Feature::Crown].size() + found[Feature::Pavilion].size(),
@@ -152,18 +155,18 @@ TEST(Brilliants, AllHaveFiftySevenFacetsAndAGirdle) {
 }
 
 TEST(StepCuts, HaveThreeRowsAboveAndBelow) {
-    auto octagon = facetsByFeature(usual(StoneCut::StepOctagon));
+    auto octagon = facetsByFeature(usual(design::StoneCut::StepOctagon));
     EXPECT_EQ(octagon[Feature::Crown].size(), 24U);
     EXPECT_EQ(octagon[Feature::Girdle].size(), 8U);
     EXPECT_EQ(octagon[Feature::Pavilion].size(), 24U);
-    auto square = facetsByFeature(usual(StoneCut::StepSquare));
+    auto square = facetsByFeature(usual(design::StoneCut::StepSquare));
     EXPECT_EQ(square[Feature::Crown].size(), 12U);
     EXPECT_EQ(square[Feature::Girdle].size(), 4U);
     EXPECT_EQ(square[Feature::Pavilion].size(), 12U);
 }
 
 TEST(StepCuts, TheSquareHasTheVolumeOfItsFrustums) {
-    const Stone stone = usual(StoneCut::StepSquare);
+    const design::Stone stone = usual(design::StoneCut::StepSquare);
     const auto frustum = [](double a, double b, double angle) {  // square sides a and b
         const double height = std::abs(a - b) / 2 * std::tan(angle * M_PI / 180);
         return height / 3 * (a * a + a * b + b * b);
@@ -177,7 +180,7 @@ TEST(StepCuts, TheSquareHasTheVolumeOfItsFrustums) {
 
 TEST(RoseCut, HasTwentyFourTrianglesOnATwelveSidedBase) {
     // The Dutch rose (antiquejewelleryinformationcenter.wordpress.com, 2010; Ure's Dictionary, 1839).
-    auto found = facetsByFeature(usual(StoneCut::RoseCut));
+    auto found = facetsByFeature(usual(design::StoneCut::RoseCut));
     EXPECT_EQ(found[Feature::Crown].size(), 24U);
     EXPECT_EQ(withCorners(found[Feature::Crown], 3), 24);
     EXPECT_EQ(found[Feature::Girdle].size(), 12U);
@@ -189,18 +192,19 @@ TEST(Stones, WeighWhatTheTradesFactorsEstimate) {
     // Carat = length x width x height x density x factor (gempulse, plumbclub; Carmona, Gems & Gemology, Fall
     // 1998). The factors carry a usual bulge of the pavilion that flat facets lack; corrections of 10 % and
     // more are usual.
-    const std::map<StoneCut, double> factors = {
-        {StoneCut::RoundBrilliant, 0.0018}, {StoneCut::Marquise, 0.0016},   {StoneCut::Pear, 0.0018},
-        {StoneCut::StepOctagon, 0.0025},    {StoneCut::StepSquare, 0.0024}, {StoneCut::Cabochon, 0.0027}};
+    const std::map<design::StoneCut, double> factors = {
+        {design::StoneCut::RoundBrilliant, 0.0018}, {design::StoneCut::Marquise, 0.0016},
+        {design::StoneCut::Pear, 0.0018},           {design::StoneCut::StepOctagon, 0.0025},
+        {design::StoneCut::StepSquare, 0.0024},     {design::StoneCut::Cabochon, 0.0027}};
     for (const auto& [cut, factor] : factors) {
-        const Stone stone = usual(cut);
+        const design::Stone stone = usual(cut);
         const double box = stone.diameter * girdleLength(stone) * heights(stone).total();
         EXPECT_NEAR(carats(stone, 1) / box / factor, 1, 0.15) << static_cast<int>(cut);
     }
 }
 
 TEST(Stones, OfEveryCutAreClosedAndFlatNormalsStandOnTheirFacets) {
-    for (const StoneCut cut : kFaceted) {
+    for (const design::StoneCut cut : kFaceted) {
         const Mesh mesh = stoneMesh(usual(cut));
         expectSound(mesh);
         EXPECT_GT(worstNormal(mesh), 1 - 1e-6);
@@ -209,12 +213,12 @@ TEST(Stones, OfEveryCutAreClosedAndFlatNormalsStandOnTheirFacets) {
 }
 
 TEST(Stones, HaveEveryCornerInsideAllPlanesAndOnItsOwn) {
-    for (const StoneCut cut : kFaceted)
+    for (const design::StoneCut cut : kFaceted)
         EXPECT_LT(worstMiss(usual(cut)), 1e-12) << static_cast<int>(cut);
 }
 
 TEST(Stones, ReachFromCuletToTableAsFarAsTheirHeightsSay) {
-    for (const StoneCut cut : kFaceted) {
+    for (const design::StoneCut cut : kFaceted) {
         const Mesh mesh = stoneMesh(usual(cut));
         const StoneHeights h = heights(usual(cut));
         double low = 0;
@@ -231,11 +235,11 @@ TEST(Stones, ReachFromCuletToTableAsFarAsTheirHeightsSay) {
 TEST(Stones, OfAnyProportionsAreClosedConvexSolids) {
     int refused = 0;
     for (std::uint32_t seed = 0; seed < 3000; ++seed) {
-        const Stone stone = anyStone(seed);
+        const design::Stone stone = anyStone(seed);
         Mesh mesh;
         try {
             mesh = stoneMesh(stone);
-        } catch (const InputError& error) {
+        } catch (const base::InputError& error) {
             ASSERT_NE(std::string(error.what()).find("a star length"), std::string::npos) << error.what();
             ++refused;
             continue;
@@ -248,7 +252,7 @@ TEST(Stones, OfAnyProportionsAreClosedConvexSolids) {
 }
 
 TEST(Cabochon, HasTheVolumeOfHalfAnEllipsoidOnItsWall) {
-    Stone stone = usual(StoneCut::Cabochon);
+    design::Stone stone = usual(design::StoneCut::Cabochon);
     stone.dome = 50;
     stone.girdle = 10;
     EXPECT_NEAR(volume(stone), 2.0 / 3 * M_PI * 3 * 2 * 2 + M_PI * 3 * 2 * 0.4, 1e-12);
@@ -258,7 +262,7 @@ TEST(Cabochon, HasTheVolumeOfHalfAnEllipsoidOnItsWall) {
 }
 
 TEST(Cabochon, StandsOffTheTrueSurfaceByNoMoreThanTheTolerance) {
-    Stone stone = usual(StoneCut::Cabochon);
+    design::Stone stone = usual(design::StoneCut::Cabochon);
     for (const double tolerance : {100.0, 10.0, 1.0}) {
         const Mesh mesh = stoneMesh(stone, tolerance);
         expectSound(mesh);
@@ -278,16 +282,16 @@ TEST(Cabochon, StandsOffTheTrueSurfaceByNoMoreThanTheTolerance) {
 }
 
 TEST(Cabochon, MayHaveNoWall) {
-    Stone stone = usual(StoneCut::Cabochon);
+    design::Stone stone = usual(design::StoneCut::Cabochon);
     stone.girdle = 0;
     expectSound(stoneMesh(stone));
 }
 
-void expectRefused(const Stone& stone, const std::string& part) {
+void expectRefused(const design::Stone& stone, const std::string& part) {
     try {
         stoneMesh(stone);
         ADD_FAILURE() << "accepted, expected: " << part;
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         EXPECT_NE(std::string(error.what()).find(part), std::string::npos) << error.what();
     }
 }
@@ -301,9 +305,10 @@ TEST(Stones, OfImpossibleProportionsAreRefusedWithTheNumbers) {
     expectRefused({.girdle = -1}, "a girdle of -1 %");
     expectRefused({.starLength = 5}, "a star length of 5 %");
     expectRefused({.lowerLength = 100}, "a lower girdle facet length of 100 %");
-    expectRefused({.cut = StoneCut::Oval, .length = 3}, "a length of 3 mm");
-    expectRefused({.cut = StoneCut::StepSquare, .pavilionAngle = 85}, "more than 10 and less than 80");
-    expectRefused({.cut = StoneCut::Cabochon, .dome = 0}, "a dome of 0 %");
+    expectRefused({.cut = design::StoneCut::Oval, .length = 3}, "a length of 3 mm");
+    expectRefused({.cut = design::StoneCut::StepSquare, .pavilionAngle = 85},
+                  "more than 10 and less than 80");
+    expectRefused({.cut = design::StoneCut::Cabochon, .dome = 0}, "a dome of 0 %");
 }
 
 TEST(Polyhedron, OfACubeWithACutCornerIsThatCube) {
@@ -331,9 +336,9 @@ TEST(Polyhedron, LeavesOutPlanesThatOnlyTouch) {
 TEST(Polyhedron, RefusesPlanesThatAreOpen) {
     const std::vector<Plane> planes = {
         {{1, 0, 0}, 1, {}}, {{-1, 0, 0}, 1, {}}, {{0, 1, 0}, 1, {}}, {{0, -1, 0}, 1, {}}, {{0, 0, 1}, 1, {}}};
-    EXPECT_THROW(polyhedron(planes), InputError);
-    EXPECT_THROW(polyhedron({}), InputError);
+    EXPECT_THROW(polyhedron(planes), base::InputError);
+    EXPECT_THROW(polyhedron({}), base::InputError);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -6,33 +6,34 @@
 #include "geometry/stone.hpp"
 
 /// Stones for tests.
-namespace bandwright {
+namespace bandwright::geometry {
 
-inline constexpr std::array kFaceted = {StoneCut::RoundBrilliant, StoneCut::Oval,        StoneCut::Marquise,
-                                        StoneCut::Pear,           StoneCut::StepOctagon, StoneCut::StepSquare,
-                                        StoneCut::RoseCut};
+inline constexpr std::array kFaceted = {design::StoneCut::RoundBrilliant, design::StoneCut::Oval,
+                                        design::StoneCut::Marquise,       design::StoneCut::Pear,
+                                        design::StoneCut::StepOctagon,    design::StoneCut::StepSquare,
+                                        design::StoneCut::RoseCut};
 
 /// A stone as the trade would cut it.
-inline Stone usual(StoneCut cut, double diameter = 4, double length = 6) {
-    Stone stone;
+inline design::Stone usual(design::StoneCut cut, double diameter = 4, double length = 6) {
+    design::Stone stone;
     stone.cut = cut;
     stone.diameter = diameter;
     stone.length = length;
-    if (cut == StoneCut::StepOctagon || cut == StoneCut::StepSquare) {
+    if (cut == design::StoneCut::StepOctagon || cut == design::StoneCut::StepSquare) {
         stone.table = 60;
         stone.pavilionAngle = 43;
     }
-    if (cut == StoneCut::RoseCut) stone.dome = 50;
+    if (cut == design::StoneCut::RoseCut) stone.dome = 50;
     return stone;
 }
 
 /// Any proportions that a design file may have; some have stars that cannot be that short.
-inline Stone anyStone(std::uint32_t seed) {
+inline design::Stone anyStone(std::uint32_t seed) {
     std::mt19937 random(seed);
     const auto between = [&random](double least, double most) {
         return least + (most - least) * static_cast<double>(random()) / 4294967296.0;
     };
-    Stone stone;
+    design::Stone stone;
     stone.cut = kFaceted[random() % kFaceted.size()];
     stone.diameter = between(0.5, 20);
     stone.length = stone.diameter * between(1, 3);
@@ -46,4 +47,4 @@ inline Stone anyStone(std::uint32_t seed) {
     return stone;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -10,7 +10,7 @@
 #include <random>
 #include <set>
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 struct Place {
@@ -310,4 +310,4 @@ TEST(Triangulate, RefusesOutlinesThatAreOpenOrCross) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -14,7 +14,7 @@
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 namespace {
 
 constexpr double kSpacing = 0.1;  // mm between places of the cloud
@@ -111,9 +111,9 @@ Vec3 settled(const Vec3& place, const Vec3& normal, Tag tag, const TrueSurface& 
 }
 
 /// Compares where what stops the ball faces the place and the cloud is dense enough to tell.
-Compared compare(const Design& design, std::size_t howMany) {
+Compared compare(const design::Design& design, std::size_t howMany) {
     Compared compared;
-    Part band = buildParts(design, Stage::Finished, {kFine}).front();
+    Part band = buildParts(design, design::Stage::Finished, {kFine}).front();
     const std::vector<Vec3> everywhere = cloud(band.mesh);
     band.mesh = places(band.mesh, howMany);
     const TrueSurface surface(sections(design).band, placedHoles(design));
@@ -143,9 +143,9 @@ Compared compare(const Design& design, std::size_t howMany) {
 }
 
 TEST(WallMap, IsTheThicknessOfAPlainTubeAwayFromItsEdges) {
-    Design design;
-    design.band.bore = {.shape = BoreShape::Straight, .rise = 0, .flat = 0, .ease = 0};
-    design.band.left = design.band.right = {.shape = EdgeShape::Sharp};
+    design::Design design;
+    design.band.bore = {.shape = design::BoreShape::Straight, .rise = 0, .flat = 0, .ease = 0};
+    design.band.left = design.band.right = {.shape = design::EdgeShape::Sharp};
     design.band.thickness = 1.8;
     const Part band = buildParts(design).front();
     const std::vector<float> walls = wallMap(band, design);
@@ -161,8 +161,8 @@ TEST(WallMap, IsTheThicknessOfAPlainTubeAwayFromItsEdges) {
 // Equal holes share their answers, but only where their neighbours stand as far off on the same side. A
 // triangle asked for alone shares none.
 TEST(WallMap, TellsHolesWithNearerNeighboursFromOthers) {
-    Design design;
-    Setting setting;
+    design::Design design;
+    design::Setting setting;
     setting.tube.reset();
     setting.stone.reset();
     setting.hole = {.pilotDiameter = 1, .steps = {{1.4, 1.1}}};
@@ -190,7 +190,7 @@ TEST(WallMap, TellsHolesWithNearerNeighboursFromOthers) {
 TEST(WallMap, NeverExceedsTheLargestBallACloudOfPlacesLeavesRoomForAndFillsIt) {
     std::size_t places = 0, looked = 0, rings = 0;
     for (std::uint64_t seed = 0; rings < designsToDraw(400) / 16; ++seed) {
-        const Design design = randomDesign(seed);
+        const design::Design design = randomDesign(seed);
         if (!partsOf(design)) continue;
         ++rings;
         const Compared compared = compare(design, 60);
@@ -203,4 +203,4 @@ TEST(WallMap, NeverExceedsTheLargestBallACloudOfPlacesLeavesRoomForAndFillsIt) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::geometry

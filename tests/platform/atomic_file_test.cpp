@@ -16,7 +16,7 @@
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
 
-namespace bandwright {
+namespace bandwright::platform {
 namespace {
 
 namespace fs = std::filesystem;
@@ -31,7 +31,7 @@ std::string contents(const fs::path& file) {
 std::string refusal(const fs::path& file, std::string_view bytes) {
     try {
         writeFileAtomically(file, bytes);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         return error.what();
     }
     return "written";
@@ -127,27 +127,27 @@ TEST_F(AtomicFile, KeepsTheOldFileWholeWhenTheDiskTakesNoMore) {
 
 TEST_F(AtomicFile, DoesNotTouchTheFileWhenTheDesignCannotBeWritten) {
     const fs::path file = folder_ / "a.ring.json";
-    saveDesign(Design{}, file);
-    Design bad;
+    design::saveDesign(design::Design{}, file);
+    design::Design bad;
     bad.band.width = -1;
-    EXPECT_THROW(saveDesign(bad, file), InputError);
-    EXPECT_EQ(readDesign(file), Design{});
+    EXPECT_THROW(design::saveDesign(bad, file), base::InputError);
+    EXPECT_EQ(design::readDesign(file), design::Design{});
 }
 
 // Killed at any moment, the file is the old or the new design, whole.
 TEST_F(AtomicFile, SurvivesBeingKilledWhileSaving) {
     const fs::path file = folder_ / "a.ring.json";
-    Design plain;
-    Design rich;
+    design::Design plain;
+    design::Design rich;
     rich.note = std::string(8000, 'n');
-    saveDesign(plain, file);
+    design::saveDesign(plain, file);
     for (int round = 0; round < 20; ++round) {
         const pid_t child = fork();
         ASSERT_GE(child, 0);
         if (child == 0) {
             for (;;) {
-                saveDesign(rich, file);
-                saveDesign(plain, file);
+                design::saveDesign(rich, file);
+                design::saveDesign(plain, file);
             }
         }
         std::this_thread::sleep_for(std::chrono::microseconds(2000 + 700 * round));
@@ -155,10 +155,10 @@ TEST_F(AtomicFile, SurvivesBeingKilledWhileSaving) {
         int status = 0;
         ASSERT_EQ(waitpid(child, &status, 0), child);
         ASSERT_TRUE(WIFSIGNALED(status));
-        const Design found = readDesign(file);
+        const design::Design found = design::readDesign(file);
         EXPECT_TRUE(found == plain || found == rich);
     }
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -5,7 +5,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace bandwright {
+namespace bandwright::platform {
 namespace {
 
 TEST(Concurrently, ReturnsWhenBothAreDone) {
@@ -33,4 +33,4 @@ TEST(Concurrently, ThrowsWhatWentWrongOnceBothHaveEnded) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -8,7 +8,7 @@
 #include <string>
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::platform {
 namespace {
 
 class FileLocks : public testing::Test {
@@ -53,4 +53,4 @@ TEST_F(FileLocks, AreNotToBeHadWhereNoFileCanBeMade) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::platform

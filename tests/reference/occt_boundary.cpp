@@ -49,41 +49,42 @@ namespace {
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kTolerance = 1e-7;  // mm, the kernel's own
 
-gp_Pnt point(const Vec3& p) {
+gp_Pnt point(const geometry::Vec3& p) {
     return {p.x, p.y, p.z};
 }
 
-gp_Dir direction(const Vec3& p) {
+gp_Dir direction(const geometry::Vec3& p) {
     return {p.x, p.y, p.z};
 }
 
-gp_Ax3 axes(const AxisPlacement& place) {
+gp_Ax3 axes(const geometry::AxisPlacement& place) {
     return {point(place.origin), direction(place.axis), direction(place.x)};
 }
 
 /// The circle or ellipse that a surface of revolution is turned from, in the plane of x and the axis.
-gp_Ax2 profilePlace(const AxisPlacement& place, double out) {
-    return {point(place.origin + out * place.x), direction(cross(place.x, place.axis)), direction(place.x)};
+gp_Ax2 profilePlace(const geometry::AxisPlacement& place, double out) {
+    return {point(place.origin + out * place.x), direction(geometry::cross(place.x, place.axis)),
+            direction(place.x)};
 }
 
-Handle(Geom_Surface) surfaceOf(const FaceSurface& s) {
+Handle(Geom_Surface) surfaceOf(const geometry::FaceSurface& s) {
     const gp_Ax3 place = axes(s.place);
     switch (s.kind) {
-        case SurfaceKind::Plane:
+        case geometry::SurfaceKind::Plane:
             return new Geom_Plane(place);
-        case SurfaceKind::Cylinder:
+        case geometry::SurfaceKind::Cylinder:
             return new Geom_CylindricalSurface(place, s.radius);
-        case SurfaceKind::Cone:
+        case geometry::SurfaceKind::Cone:
             return new Geom_ConicalSurface(place, std::atan(s.slope), s.radius);
-        case SurfaceKind::Torus:
+        case geometry::SurfaceKind::Torus:
             if (s.major > s.radius) return new Geom_ToroidalSurface(place, s.major, s.radius);
             return new Geom_SurfaceOfRevolution(new Geom_Circle(profilePlace(s.place, s.major), s.radius),
                                                 place.Axis());
-        case SurfaceKind::Sphere:
+        case geometry::SurfaceKind::Sphere:
             return new Geom_SphericalSurface(place, s.radius);
-        case SurfaceKind::EllipticCylinder:
+        case geometry::SurfaceKind::EllipticCylinder:
             break;
-        case SurfaceKind::Ellipsoid:
+        case geometry::SurfaceKind::Ellipsoid:
             if (s.a != s.b || s.c > s.a) break;
             return new Geom_SurfaceOfRevolution(new Geom_Ellipse(profilePlace(s.place, 0), s.a, s.c),
                                                 place.Axis());
@@ -97,24 +98,26 @@ struct Place {
 };
 
 /// The kernel's parameters of a place of a surface; `first` is a v near by.
-Place placeOn(const FaceSurface& s, const Vec3& point, double first) {
-    const Vec3 d = point - s.place.origin;
-    const Vec3 p{dot(d, s.place.x), dot(d, cross(s.place.axis, s.place.x)), dot(d, s.place.axis)};
+Place placeOn(const geometry::FaceSurface& s, const geometry::Vec3& point, double first) {
+    const geometry::Vec3 d = point - s.place.origin;
+    const geometry::Vec3 p{geometry::dot(d, s.place.x),
+                           geometry::dot(d, geometry::cross(s.place.axis, s.place.x)),
+                           geometry::dot(d, s.place.axis)};
     const double out = std::hypot(p.x, p.y);
     const double u = std::atan2(p.y, p.x);
     switch (s.kind) {
-        case SurfaceKind::Plane:
+        case geometry::SurfaceKind::Plane:
             return {p.x, p.y};
-        case SurfaceKind::Cylinder:
-        case SurfaceKind::EllipticCylinder:
+        case geometry::SurfaceKind::Cylinder:
+        case geometry::SurfaceKind::EllipticCylinder:
             return {u, p.z};
-        case SurfaceKind::Cone:
+        case geometry::SurfaceKind::Cone:
             return {u, p.z * std::hypot(1, s.slope)};
-        case SurfaceKind::Torus:
+        case geometry::SurfaceKind::Torus:
             return {u, first + std::remainder(std::atan2(p.z, out - s.major) - first, kTurn)};
-        case SurfaceKind::Sphere:
+        case geometry::SurfaceKind::Sphere:
             return {u, std::atan2(p.z, out)};
-        case SurfaceKind::Ellipsoid:
+        case geometry::SurfaceKind::Ellipsoid:
             return {u, std::atan2(p.z / s.c, out / s.a)};
     }
     return {};
@@ -143,8 +146,8 @@ Handle(Geom_BSplineCurve) spline(const At& at, int parts) {
     for (int k = 0; k <= parts; ++k)
         points->SetValue(k + 1, point(at(static_cast<double>(k) / parts)));
     GeomAPI_Interpolate through(points, evenly(parts), false, Precision::PConfusion());
-    const Vec3 a = endTangent(at, 0);
-    const Vec3 b = endTangent(at, 1);
+    const geometry::Vec3 a = endTangent(at, 0);
+    const geometry::Vec3 b = endTangent(at, 1);
     through.Load(gp_Vec(a.x, a.y, a.z), gp_Vec(b.x, b.y, b.z), false);
     through.Perform();
     if (!through.IsDone()) throw std::runtime_error("no spline through a curve");
@@ -156,12 +159,12 @@ template <class At>
 Handle(Geom2d_BSplineCurve) flatSpline(const At& at, int parts) {
     Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, parts + 1);
     for (int k = 0; k <= parts; ++k) {
-        const Vec3 p = at(static_cast<double>(k) / parts);
+        const geometry::Vec3 p = at(static_cast<double>(k) / parts);
         points->SetValue(k + 1, gp_Pnt2d(p.x, p.y));
     }
     Geom2dAPI_Interpolate through(points, evenly(parts), false, Precision::PConfusion());
-    const Vec3 a = endTangent(at, 0);
-    const Vec3 b = endTangent(at, 1);
+    const geometry::Vec3 a = endTangent(at, 0);
+    const geometry::Vec3 b = endTangent(at, 1);
     through.Load(gp_Vec2d(a.x, a.y), gp_Vec2d(b.x, b.y), false);
     through.Perform();
     if (!through.IsDone()) throw std::runtime_error("no spline through a curve on a surface");
@@ -187,24 +190,24 @@ int partsFor(const At& at) {
 
 /// A loop of a face on its plane of parameters, without a jump.
 struct FlatLoop {
-    BoundaryLoop uses;                       ///< as run about the surface's own normal
+    geometry::BoundaryLoop uses;             ///< as run about the surface's own normal
     std::vector<std::vector<Place>> places;  ///< of each use, ends and all
     double rounds = 0;
 };
 
 class SolidBuilder {
   public:
-    explicit SolidBuilder(const Boundary& body) : body_(body) {}
+    explicit SolidBuilder(const geometry::Boundary& body) : body_(body) {}
 
     TopoDS_Shape run() {
-        for (const Vec3& p : body_.vertices)
+        for (const geometry::Vec3& p : body_.vertices)
             vertices_.push_back(vertexAt(p));
         for (std::uint32_t i = 0; i < body_.edges.size(); ++i)
             addEdge(i);
         std::vector<TopoDS_Shell> shells(body_.shells);
         for (TopoDS_Shell& shell : shells)
             builder_.MakeShell(shell);
-        for (const BoundaryFace& face : body_.faces) {
+        for (const geometry::BoundaryFace& face : body_.faces) {
             TopoDS_Face made = faceOf(face);
             if (face.reversed) made.Reverse();
             builder_.Add(shells[face.shell], made);
@@ -222,7 +225,7 @@ class SolidBuilder {
     }
 
   private:
-    TopoDS_Vertex vertexAt(const Vec3& p) const {
+    TopoDS_Vertex vertexAt(const geometry::Vec3& p) const {
         TopoDS_Vertex vertex;
         builder_.MakeVertex(vertex, point(p), kTolerance);
         return vertex;
@@ -239,22 +242,22 @@ class SolidBuilder {
     }
 
     void addEdge(std::uint32_t number) {
-        const BoundaryEdge& edge = body_.edges[number];
-        const EdgeCurve& c = edge.curve;
-        const auto at = [&](double t) { return pointAt(body_, number, t); };
+        const geometry::BoundaryEdge& edge = body_.edges[number];
+        const geometry::EdgeCurve& c = edge.curve;
+        const auto at = [&](double t) { return geometry::pointAt(body_, number, t); };
         Handle(Geom_Curve) curve;
         int parts = 0;
         double length = 1;
-        if (c.kind == CurveKind::Line) {
-            const Vec3 from = body_.vertices[edge.from];
-            const Vec3 to = body_.vertices[edge.to];
-            length = distance(from, to);
+        if (c.kind == geometry::CurveKind::Line) {
+            const geometry::Vec3 from = body_.vertices[edge.from];
+            const geometry::Vec3 to = body_.vertices[edge.to];
+            length = geometry::distance(from, to);
             curve = new Geom_Line(point(from), direction(to - from));
-        } else if (c.kind == CurveKind::Intersection) {
+        } else if (c.kind == geometry::CurveKind::Intersection) {
             parts = partsFor(at);
             curve = spline(at, parts);
         } else {
-            if (c.kind == CurveKind::Ellipse) throw std::runtime_error("a long cabochon");
+            if (c.kind == geometry::CurveKind::Ellipse) throw std::runtime_error("a long cabochon");
             length = c.sweep;
             curve = new Geom_Circle(axes(c.place).Ax2(), c.radius);
         }
@@ -263,22 +266,24 @@ class SolidBuilder {
         edges_.push_back(edgeBetween(vertices_[edge.from], vertices_[edge.to], curve, length));
     }
 
-    Vec3 at(EdgeUse use, double t) const { return pointAt(body_, use.edge, use.forward ? t : 1 - t); }
+    geometry::Vec3 at(geometry::EdgeUse use, double t) const {
+        return geometry::pointAt(body_, use.edge, use.forward ? t : 1 - t);
+    }
 
-    std::uint32_t startOf(EdgeUse use) const {
-        const BoundaryEdge& edge = body_.edges[use.edge];
+    std::uint32_t startOf(geometry::EdgeUse use) const {
+        const geometry::BoundaryEdge& edge = body_.edges[use.edge];
         return use.forward ? edge.from : edge.to;
     }
 
     /// As run about the surface's own normal, beginning at one of its uses.
-    FlatLoop flattened(const BoundaryFace& face, BoundaryLoop uses, double first) const {
+    FlatLoop flattened(const geometry::BoundaryFace& face, geometry::BoundaryLoop uses, double first) const {
         // Close together at the ends, where a loop may turn at once.
         constexpr int kPlaces = 128;
         FlatLoop loop{std::move(uses), {}, 0};
         double u = 0;
         bool begun = false;
         double start = 0;
-        for (const EdgeUse& use : loop.uses) {
+        for (const geometry::EdgeUse& use : loop.uses) {
             std::vector<Place>& places = loop.places.emplace_back();
             for (int k = 0; k <= kPlaces; ++k) {
                 const double t = (1 - std::cos(k * std::numbers::pi / kPlaces)) / 2;
@@ -294,16 +299,16 @@ class SolidBuilder {
         return loop;
     }
 
-    static BoundaryLoop backwards(const BoundaryLoop& loop) {
-        BoundaryLoop result;
+    static geometry::BoundaryLoop backwards(const geometry::BoundaryLoop& loop) {
+        geometry::BoundaryLoop result;
         for (auto use = loop.rbegin(); use != loop.rend(); ++use)
             result.push_back({use->edge, !use->forward});
         return result;
     }
 
     /// The edge's curve on the surface, moved round by whole turns to where the loop has it.
-    Handle(Geom2d_Curve)
-        curveOn(const BoundaryFace& face, EdgeUse use, const std::vector<Place>& places, double first) const {
+    Handle(Geom2d_Curve) curveOn(const geometry::BoundaryFace& face, geometry::EdgeUse use,
+                                 const std::vector<Place>& places, double first) const {
         const Place from = use.forward ? places.front() : places.back();
         const Place to = use.forward ? places.back() : places.front();
         const double du = to.u - from.u;
@@ -313,20 +318,20 @@ class SolidBuilder {
                        ? new Geom2d_Line({from.u, from.v}, gp_Dir2d(du > 0 ? 1 : -1, 0))
                        : new Geom2d_Line({from.u, from.v}, gp_Dir2d(0, dv > 0 ? 1 : -1));
         const auto onPlane = [&](double t) {
-            const Place p = placeOn(face.surface, pointAt(body_, use.edge, t), first);
+            const Place p = placeOn(face.surface, geometry::pointAt(body_, use.edge, t), first);
             const double near = std::acos(1 - 2 * (use.forward ? t : 1 - t)) / std::numbers::pi;
             const Place& about =
                 places[static_cast<std::size_t>(std::lround(near * static_cast<double>(places.size() - 1)))];
-            return Vec3{about.u + std::remainder(p.u - about.u, kTurn), p.v, 0};
+            return geometry::Vec3{about.u + std::remainder(p.u - about.u, kTurn), p.v, 0};
         };
         return flatSpline(onPlane, parts_[use.edge]);
     }
 
-    void addUses(TopoDS_Wire& wire, const TopoDS_Face& made, const BoundaryFace& face, const FlatLoop& loop,
-                 double shift, double first) const {
+    void addUses(TopoDS_Wire& wire, const TopoDS_Face& made, const geometry::BoundaryFace& face,
+                 const FlatLoop& loop, double shift, double first) const {
         for (std::size_t i = 0; i < loop.uses.size(); ++i) {
             const TopoDS_Edge& edge = edges_[loop.uses[i].edge];
-            if (face.surface.kind != SurfaceKind::Plane) {
+            if (face.surface.kind != geometry::SurfaceKind::Plane) {
                 const Handle(Geom2d_Curve) curve = curveOn(face, loop.uses[i], loop.places[i], first);
                 curve->Translate(gp_Vec2d(shift, 0));
                 builder_.UpdateEdge(edge, curve, made, kTolerance);
@@ -335,16 +340,16 @@ class SolidBuilder {
         }
     }
 
-    TopoDS_Face faceOf(const BoundaryFace& face) {
+    TopoDS_Face faceOf(const geometry::BoundaryFace& face) {
         TopoDS_Face made;
         builder_.MakeFace(made, surfaceOf(face.surface), kTolerance);
         const double first = placeOn(face.surface, at(face.loops[0][0], 0), 0).v;
         std::vector<FlatLoop> loops;
-        for (const BoundaryLoop& loop : face.loops)
+        for (const geometry::BoundaryLoop& loop : face.loops)
             loops.push_back(flattened(face, face.reversed ? backwards(loop) : loop, first));
         std::vector<Place> outline;
         std::size_t inner = 1;
-        if (face.span == FaceSpan::Patch) {
+        if (face.span == geometry::FaceSpan::Patch) {
             TopoDS_Wire wire;
             builder_.MakeWire(wire);
             addUses(wire, made, face, loops[0], 0, first);
@@ -352,7 +357,7 @@ class SolidBuilder {
             builder_.Add(made, wire);
             for (const auto& places : loops[0].places)
                 outline.insert(outline.end(), places.begin(), places.end());
-        } else if (face.span == FaceSpan::Belt) {
+        } else if (face.span == geometry::FaceSpan::Belt) {
             outline = addBelt(made, face, loops, first);
             inner = 2;
         } else {
@@ -384,8 +389,9 @@ class SolidBuilder {
     }
 
     /// Begins a loop at another of its uses.
-    FlatLoop begunAt(const BoundaryFace& face, const FlatLoop& loop, std::size_t begin, double first) const {
-        BoundaryLoop uses = loop.uses;
+    FlatLoop begunAt(const geometry::BoundaryFace& face, const FlatLoop& loop, std::size_t begin,
+                     double first) const {
+        geometry::BoundaryLoop uses = loop.uses;
         std::rotate(uses.begin(), uses.begin() + static_cast<std::ptrdiff_t>(begin), uses.end());
         return flattened(face, std::move(uses), first);
     }
@@ -435,7 +441,7 @@ class SolidBuilder {
         const Handle(Geom_Surface) surface = BRep_Tool::Surface(made);
         const auto at = [&](double t) {
             const gp_Pnt p = surface->Value(from.u + t * (to.u - from.u), from.v + t * (to.v - from.v));
-            return Vec3{p.X(), p.Y(), p.Z()};
+            return geometry::Vec3{p.X(), p.Y(), p.Z()};
         };
         // Both curves on the surface run at the speed of the line between their ends.
         const double length = std::hypot(to.u - from.u, to.v - from.v);
@@ -454,7 +460,7 @@ class SolidBuilder {
         return edge;
     }
 
-    std::vector<Place> addBelt(TopoDS_Face& made, const BoundaryFace& face,
+    std::vector<Place> addBelt(TopoDS_Face& made, const geometry::BoundaryFace& face,
                                const std::vector<FlatLoop>& loops, double first) const {
         // About the surface's own normal the lower loop runs with u.
         const std::size_t low = loops[0].rounds > 0 ? 0 : 1;
@@ -504,10 +510,10 @@ class SolidBuilder {
         return outline;
     }
 
-    std::vector<Place> addCap(TopoDS_Face& made, const BoundaryFace& face, const FlatLoop& loop,
+    std::vector<Place> addCap(TopoDS_Face& made, const geometry::BoundaryFace& face, const FlatLoop& loop,
                               double first) const {
-        const FaceSurface& s = face.surface;
-        const bool cone = s.kind == SurfaceKind::Cone;
+        const geometry::FaceSurface& s = face.surface;
+        const bool cone = s.kind == geometry::SurfaceKind::Cone;
         const double v = cone ? -s.radius / s.slope * std::hypot(1, s.slope) : std::numbers::pi / 2;
         const gp_Pnt top = BRep_Tool::Surface(made)->Value(0, v);
         const TopoDS_Vertex apex = vertexAt({top.X(), top.Y(), top.Z()});
@@ -551,7 +557,7 @@ class SolidBuilder {
         return outline;
     }
 
-    const Boundary& body_;
+    const geometry::Boundary& body_;
     BRep_Builder builder_;
     std::vector<TopoDS_Vertex> vertices_;
     std::vector<TopoDS_Edge> edges_;
@@ -561,7 +567,7 @@ class SolidBuilder {
 
 }  // namespace
 
-TopoDS_Shape solidOf(const Boundary& body) {
+TopoDS_Shape solidOf(const geometry::Boundary& body) {
     try {
         return SolidBuilder(body).run();
     } catch (const Standard_Failure& failure) {

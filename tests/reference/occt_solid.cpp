@@ -35,66 +35,67 @@ namespace bandwright::reference {
 namespace {
 
 /// A place of the section in the half-plane y = 0, x > 0.
-gp_Pnt inPlane(Vec2 p) {
+gp_Pnt inPlane(geometry::Vec2 p) {
     return {p.r, 0, p.z};
 }
 
 const gp_Ax1 kRingAxis{gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)};
 
-TopoDS_Wire wire(const Loop& loop) {
+TopoDS_Wire wire(const geometry::Loop& loop) {
     BRepBuilderAPI_MakeWire wire;
-    for (const Segment& s : loop)
+    for (const geometry::Segment& s : loop)
         wire.Add(edge(s));
     return wire.Wire();
 }
 
-bool isOuter(const Loop& loop) {
-    return properties({loop}).area > 0;
+bool isOuter(const geometry::Loop& loop) {
+    return geometry::properties({loop}).area > 0;
 }
 
 /// The body inside an outer loop, less what the section leaves out of it.
-TopoDS_Face face(const Loop& outer, const Section& section) {
+TopoDS_Face face(const geometry::Loop& outer, const geometry::Section& section) {
     BRepBuilderAPI_MakeFace face(wire(outer), true);
-    for (const Loop& loop : section) {
-        if (!isOuter(loop) && contains({outer}, pointAt(loop.front(), 0.5))) face.Add(wire(loop));
+    for (const geometry::Loop& loop : section) {
+        if (!isOuter(loop) && geometry::contains({outer}, geometry::pointAt(loop.front(), 0.5)))
+            face.Add(wire(loop));
     }
     return face;
 }
 
 }  // namespace
 
-TopoDS_Edge edge(const Segment& s) {
+TopoDS_Edge edge(const geometry::Segment& s) {
     if (!s.isArc()) return BRepBuilderAPI_MakeEdge(inPlane(s.from), inPlane(s.to));
     return BRepBuilderAPI_MakeEdge(
-        GC_MakeArcOfCircle(inPlane(s.from), inPlane(pointAt(s, 0.5)), inPlane(s.to)).Value());
+        GC_MakeArcOfCircle(inPlane(s.from), inPlane(geometry::pointAt(s, 0.5)), inPlane(s.to)).Value());
 }
 
-TopoDS_Face face(const Loop& loop) {
+TopoDS_Face face(const geometry::Loop& loop) {
     return face(loop, {});
 }
 
-TopoDS_Shape turned(const Section& section) {
+TopoDS_Shape turned(const geometry::Section& section) {
     if (section.size() == 1) return BRepPrimAPI_MakeRevol(face(section.front(), section), kRingAxis);
     TopoDS_Compound bodies;
     const BRep_Builder builder;
     builder.MakeCompound(bodies);
-    for (const Loop& loop : section) {
+    for (const geometry::Loop& loop : section) {
         if (isOuter(loop)) builder.Add(bodies, BRepPrimAPI_MakeRevol(face(loop, section), kRingAxis).Shape());
     }
     return bodies;
 }
 
-TopoDS_Shape hole(const HoleProfile& profile, double angle) {
+TopoDS_Shape hole(const geometry::HoleProfile& profile, double angle) {
     // Half the outline, from the axis outwards, turned about the hole's own axis, which is the x axis.
-    Loop half;
-    const auto at = [&](double radius, double x) { return Vec2{profile.offset + radius, x}; };
-    const auto add = [&](Vec2 from, Vec2 to) {
-        if (distance(from, to) > 0) half.push_back(line(from, to, {}));
+    geometry::Loop half;
+    const auto at = [&](double radius, double x) { return geometry::Vec2{profile.offset + radius, x}; };
+    const auto add = [&](geometry::Vec2 from, geometry::Vec2 to) {
+        if (geometry::distance(from, to) > 0) half.push_back(geometry::line(from, to, {}));
     };
-    const HolePiece& first = profile.pieces.front();
-    const HolePiece& last = profile.pieces.back();
+    const geometry::HolePiece& first = profile.pieces.front();
+    const geometry::HolePiece& last = profile.pieces.back();
     add(at(0, first.x0), at(first.radius0, first.x0));
-    for (const HolePiece& p : profile.pieces)
+    for (const geometry::HolePiece& p : profile.pieces)
         add(at(p.radius0, p.x0), at(p.radius1, p.x1));
     add(at(last.radius1, last.x1), at(0, last.x1));
     add(at(0, last.x1), at(0, first.x0));
@@ -105,13 +106,13 @@ TopoDS_Shape hole(const HoleProfile& profile, double angle) {
     return BRepBuilderAPI_Transform(solid, turn);
 }
 
-TopoDS_Shape drilled(const Section& section, const Design& design) {
+TopoDS_Shape drilled(const geometry::Section& section, const design::Design& design) {
     TopTools_ListOfShape bodies;
     TopTools_ListOfShape tools;
     bodies.Append(turned(section));
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
-        const HoleProfile profile = settingHole(design, i);
-        for (const double angle : placedAngles(design.settings[i].placement))
+        const geometry::HoleProfile profile = geometry::settingHole(design, i);
+        for (const double angle : design::placedAngles(design.settings[i].placement))
             tools.Append(hole(profile, angle * std::numbers::pi / 180));
     }
     if (tools.IsEmpty()) return bodies.First();
@@ -123,11 +124,11 @@ TopoDS_Shape drilled(const Section& section, const Design& design) {
     return cut.Shape();
 }
 
-TopoDS_Shape turnedSurfaces(const std::vector<Segment>& segments) {
+TopoDS_Shape turnedSurfaces(const std::vector<geometry::Segment>& segments) {
     TopoDS_Compound all;
     const BRep_Builder builder;
     builder.MakeCompound(all);
-    for (const Segment& s : segments)
+    for (const geometry::Segment& s : segments)
         builder.Add(all, BRepPrimAPI_MakeRevol(edge(s), kRingAxis).Shape());
     return all;
 }
@@ -177,9 +178,9 @@ Spread spreadOfFlat(const TopoDS_Shape& shape) {
 
 TopoDS_Shape cutAt(const TopoDS_Shape& solid, double angle) {
     constexpr double kFar = 40;  // mm, beyond any ring
-    const TopoDS_Shape whole =
-        face({line({-kFar, 0.1}, {kFar, 0.1}, {}), line({kFar, 0.1}, {kFar, kFar}, {}),
-              line({kFar, kFar}, {-kFar, kFar}, {}), line({-kFar, kFar}, {-kFar, 0.1}, {})});
+    const TopoDS_Shape whole = face(
+        {geometry::line({-kFar, 0.1}, {kFar, 0.1}, {}), geometry::line({kFar, 0.1}, {kFar, kFar}, {}),
+         geometry::line({kFar, kFar}, {-kFar, kFar}, {}), geometry::line({-kFar, kFar}, {-kFar, 0.1}, {})});
     gp_Trsf turn;
     turn.SetRotation(kRingAxis, angle);
     return common(BRepBuilderAPI_Transform(whole, turn), solid);

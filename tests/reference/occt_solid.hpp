@@ -14,20 +14,20 @@
 namespace bandwright::reference {
 
 /// A segment and what a loop encloses, in the half-plane y = 0, x > 0.
-TopoDS_Edge edge(const Segment& segment);
-TopoDS_Face face(const Loop& loop);
+TopoDS_Edge edge(const geometry::Segment& segment);
+TopoDS_Face face(const geometry::Loop& loop);
 
 /// The section turned about the ring's axis, a solid for each of its bodies.
-TopoDS_Shape turned(const Section& section);
+TopoDS_Shape turned(const geometry::Section& section);
 
 /// The hole as a solid, its axis at `angle` radians round the band.
-TopoDS_Shape hole(const HoleProfile& profile, double angle);
+TopoDS_Shape hole(const geometry::HoleProfile& profile, double angle);
 
 /// The section turned, less every hole of the design.
-TopoDS_Shape drilled(const Section& section, const Design& design);
+TopoDS_Shape drilled(const geometry::Section& section, const design::Design& design);
 
 /// The surfaces the segments leave when they are turned about the ring's axis, no solid.
-TopoDS_Shape turnedSurfaces(const std::vector<Segment>& segments);
+TopoDS_Shape turnedSurfaces(const std::vector<geometry::Segment>& segments);
 
 /// What two solids share.
 TopoDS_Shape common(const TopoDS_Shape& a, const TopoDS_Shape& b);
@@ -40,8 +40,8 @@ double area(const TopoDS_Shape& shape);
 /// integration.
 struct Spread {
     double size = 0;  ///< mm3, or mm2 of a flat shape
-    Vec3 centroid;
-    Inertia inertia;
+    geometry::Vec3 centroid;
+    geometry::Inertia inertia;
 };
 Spread spread(const TopoDS_Shape& solid);
 Spread spreadOfFlat(const TopoDS_Shape& shape);
@@ -52,7 +52,7 @@ TopoDS_Shape cutAt(const TopoDS_Shape& solid, double angle);
 /// The upright box around the shape, from a mesh of it that stands off by `tolerance` mm at most: the box
 /// that OpenCASCADE finds for trimmed surfaces may be far too large.
 struct Box {
-    Vec3 least, most;
+    geometry::Vec3 least, most;
 };
 Box box(const TopoDS_Shape& shape, double tolerance);
 

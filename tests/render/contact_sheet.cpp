@@ -12,17 +12,18 @@
 namespace {
 
 using namespace bandwright;
+using namespace bandwright::render;
 
-constexpr Size kEach{360, 270};
+constexpr scene::Size kEach{360, 270};
 
-Design plain(const std::string& metal) {
-    Design design;
+design::Design plain(const std::string& metal) {
+    design::Design design;
     design.band.metal = metal;
     return design;
 }
 
-void addStone(Design& design, const std::string& gem, StoneCut cut) {
-    Setting& setting = design.settings.emplace_back();
+void addStone(design::Design& design, const std::string& gem, design::StoneCut cut) {
+    design::Setting& setting = design.settings.emplace_back();
     setting.placement.start = 90;
     setting.stone->gem = gem;
     setting.stone->cut = cut;
@@ -34,40 +35,41 @@ void addStone(Design& design, const std::string& gem, StoneCut cut) {
     setting.hole.steps[0].diameter = 5.5;
 }
 
-std::vector<Design> metals() {
-    std::vector<Design> all;
-    for (const Metal& metal : builtInCatalogue().metals)
+std::vector<design::Design> metals() {
+    std::vector<design::Design> all;
+    for (const trade::Metal& metal : trade::builtInCatalogue().metals)
         all.push_back(plain(metal.id));
     return all;
 }
 
-std::vector<Design> finishes() {
-    std::vector<Design> all;
-    for (const Finish finish : {Finish::Polished, Finish::Turned, Finish::Satin, Finish::Brushed,
-                                Finish::Blasted, Finish::Hammered}) {
-        Design& design = all.emplace_back(plain("gold-18k-yellow"));
-        design.band.outside = {OutsideShape::Domed, 0.4};
-        design.band.surface = {finish, Finish::Polished, Finish::Polished};
+std::vector<design::Design> finishes() {
+    std::vector<design::Design> all;
+    for (const design::Finish finish :
+         {design::Finish::Polished, design::Finish::Turned, design::Finish::Satin, design::Finish::Brushed,
+          design::Finish::Blasted, design::Finish::Hammered}) {
+        design::Design& design = all.emplace_back(plain("gold-18k-yellow"));
+        design.band.outside = {design::OutsideShape::Domed, 0.4};
+        design.band.surface = {finish, design::Finish::Polished, design::Finish::Polished};
     }
     for (const double oxide : {10, 30, 50, 80, 110, 130, 150, 180}) {
         all.push_back(plain("titanium-grade-5"));
-        all.back().band.surface.treatment = Treatment::Anodised;
+        all.back().band.surface.treatment = design::Treatment::Anodised;
         all.back().band.surface.oxide = oxide;
     }
     all.push_back(plain("zirconium"));
-    all.back().band.surface.treatment = Treatment::Blackened;
-    for (const LayerPattern pattern :
-         {LayerPattern::Random, LayerPattern::Ladder, LayerPattern::Twist, LayerPattern::Raindrop}) {
+    all.back().band.surface.treatment = design::Treatment::Blackened;
+    for (const design::LayerPattern pattern : {design::LayerPattern::Random, design::LayerPattern::Ladder,
+                                               design::LayerPattern::Twist, design::LayerPattern::Raindrop}) {
         all.push_back(plain("steel-304l-316l-layered"));
         all.back().band.layers.pattern = pattern;
     }
     return all;
 }
 
-std::vector<Design> fills() {
-    std::vector<Design> all;
-    for (const Filler& filler : builtInCatalogue().fillers) {
-        Channel channel;
+std::vector<design::Design> fills() {
+    std::vector<design::Design> all;
+    for (const trade::Filler& filler : trade::builtInCatalogue().fillers) {
+        design::Channel channel;
         channel.fill->filler = filler.id;
         all.push_back(plain("titanium-grade-5"));
         all.back().channels = {channel};
@@ -75,9 +77,9 @@ std::vector<Design> fills() {
     return all;
 }
 
-std::vector<Design> stones(StoneCut cut) {
-    std::vector<Design> all;
-    for (const Gem& gem : builtInCatalogue().gems) {
+std::vector<design::Design> stones(design::StoneCut cut) {
+    std::vector<design::Design> all;
+    for (const trade::Gem& gem : trade::builtInCatalogue().gems) {
         all.push_back(plain("platinum-950"));
         addStone(all.back(), gem.id, cut);
     }
@@ -85,21 +87,23 @@ std::vector<Design> stones(StoneCut cut) {
 }
 
 int write(const std::string& file, const std::string& only) {
-    std::vector<Scene> scenes;
-    const auto add = [&](const std::string& what, const std::vector<Design>& designs, const View& view = {}) {
+    std::vector<scene::Scene> scenes;
+    const auto add = [&](const std::string& what, const std::vector<design::Design>& designs,
+                         const scene::View& view = {}) {
         if (!only.empty() && only != what) return;
-        for (const Design& design : designs)
-            scenes.push_back(makeScene(design, buildParts(design), builtInCatalogue(), view));
+        for (const design::Design& design : designs)
+            scenes.push_back(
+                scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue(), view));
     };
-    View close;
+    scene::View close;
     close.camera.elevation = 42;
     close.camera.zoom = 2.2;
     close.camera.pan = {-0.15, -0.42};
     add("metals", metals());
     add("finishes", finishes());
     add("fills", fills());
-    add("stones", stones(StoneCut::RoundBrilliant), close);
-    add("cabochons", stones(StoneCut::Cabochon), close);
+    add("stones", stones(design::StoneCut::RoundBrilliant), close);
+    add("cabochons", stones(design::StoneCut::Cabochon), close);
     if (scenes.empty()) return 2;
     writeStill(stillOf(std::move(scenes), kEach), file);
     return 0;

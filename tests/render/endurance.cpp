@@ -33,29 +33,30 @@ void report(GLenum source, GLenum type, GLuint, GLenum, GLsizei, const GLchar* w
 
 int main(int argc, char** argv) {
     using namespace bandwright;
+    using namespace bandwright::render;
     constexpr long kGrowthKb = 8192;
     if (argc < 2) return 2;
     const int frames = argc > 2 ? std::atoi(argv[2]) : 10000;
-    const OffscreenContext context({.debug = true});
+    const platform::OffscreenContext context({.debug = true});
     Renderer renderer(context.loader());
     if (GLAD_GL_KHR_debug != 0) {
         glEnable(GL_DEBUG_OUTPUT);
         glDebugMessageCallback(report, nullptr);
     }
-    Design design = readDesign(argv[1]);
-    Scene scene = makeScene(design, buildParts(design), builtInCatalogue());
+    design::Design design = design::readDesign(argv[1]);
+    scene::Scene scene = scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue());
     long warm = 0;
     for (int i = 0; i < frames; ++i) {
         scene.view.camera.azimuth += 1;
         scene.view.lightsOut = i % 40 == 7;
-        scene.view.studio = static_cast<Studio>(i / 50 % 4);
+        scene.view.studio = static_cast<scene::Studio>(i / 50 % 4);
         scene.view.cutThrough = i % 30 == 11 ? std::optional(90.0) : std::nullopt;
         if (i % 25 == 0) {
             design.band.width = 7 + 0.01 * (i % 100);
-            const View view = scene.view;
-            scene = makeScene(design, buildParts(design), builtInCatalogue(), view);
+            const scene::View view = scene.view;
+            scene = scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue(), view);
         }
-        const Size size = i % 200 < 100 ? Size{160, 120} : Size{120, 90};
+        const scene::Size size = i % 200 < 100 ? scene::Size{160, 120} : scene::Size{120, 90};
         renderer.draw(scene, size, i % 10 == 9 ? Quality::Still : Quality::Moving);
         if (i % 100 == 0) renderer.read();
         if (i == frames / 5) warm = residentKb();

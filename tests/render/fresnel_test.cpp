@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
 double curve(double reflectance, double dip, double cosine) {
@@ -15,7 +15,7 @@ double curve(double reflectance, double dip, double cosine) {
 TEST(EdgeDip, MakesTheCurvePassThroughTheReflectanceAt82Degrees) {
     // Titanium from measured n and k (Johnson and Christy 1974): .618 .580 .543 straight on, .61 .62 .62 at
     // 82 degrees, where Schlick's curve is .80 .78 .76.
-    const LinearRgb f0 = {.618, .580, .543}, f82 = {.61, .62, .62}, dip = edgeDip(f0, f82);
+    const trade::LinearRgb f0 = {.618, .580, .543}, f82 = {.61, .62, .62}, dip = edgeDip(f0, f82);
     const double cosine = std::cos(82 * std::numbers::pi / 180);
     for (std::size_t i = 0; i < 3; ++i) {
         EXPECT_NEAR(curve(f0[i], dip[i], cosine), f82[i], 1e-12);
@@ -71,4 +71,4 @@ TEST(ReflectanceTable, OfASmoothSurfaceIsFresnelsCurveItself) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

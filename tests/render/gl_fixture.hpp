@@ -7,7 +7,7 @@
 
 #include "platform/offscreen_context.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// A context in which each OpenGL error fails the test with the driver's words.
 class GlTest : public testing::Test {
@@ -26,7 +26,7 @@ class GlTest : public testing::Test {
     }
     void TearDown() override { EXPECT_EQ(glGetError(), static_cast<GLenum>(GL_NO_ERROR)); }
 
-    OffscreenContext context_{OffscreenContext::Options{true}};
+    platform::OffscreenContext context_{platform::OffscreenContext::Options{true}};
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -5,7 +5,7 @@
 
 #include <fstream>
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
 Image chequered() {
@@ -60,4 +60,4 @@ TEST(Png, ThatCannotBeWrittenLeavesTheOldFileAndNothingBeside) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

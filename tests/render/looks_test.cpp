@@ -4,12 +4,12 @@
 
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
 TEST(RefractiveIndices, SpreadByTheStonesDispersion) {
     // Diamond (Peter 1923): n 2.4175 at 589.3 nm, 2.4354 at 486.1 nm (F) and 2.4099 at 656.3 nm (C).
-    GemLook diamond;
+    scene::GemLook diamond;
     diamond.refractiveIndex = 2.4175;
     diamond.dispersion = 0.0444;
     const auto n = refractiveIndices(diamond, 0);
@@ -28,4 +28,4 @@ TEST(Absorbance, LetsThroughTheShareNamedAfterOneMillimetre) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -4,18 +4,18 @@
 
 #include <algorithm>
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
 TEST(MarkTriangles, EndWithACapAtEachProjectedPoint) {
-    Scene scene;
+    scene::Scene scene;
     scene.marks = {{{10, -3, 1}, {10, 4, 1}, {0.8, 0.2, 0}, "1.20 mm"}};
-    const Size size{800, 600};
-    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
+    const scene::Size size{800, 600};
+    const scene::Viewpoint view = scene::viewpoint(scene.view.camera, scene.extent, size);
     const auto triangles = markTriangles(scene, view, size);
     ASSERT_EQ(triangles.size() % 3, 0U);
-    for (const Vec3& end : {scene.marks[0].from, scene.marks[0].to}) {
-        const auto pixel = project(view, size, toStage(end, scene.top));
+    for (const geometry::Vec3& end : {scene.marks[0].from, scene.marks[0].to}) {
+        const auto pixel = scene::project(view, size, scene::toStage(end, scene.top));
         double reach = 0;
         for (const MarkVertex& v : triangles) {
             const double x = (static_cast<double>(v.position[0]) + 1) / 2 * size.width;
@@ -29,9 +29,9 @@ TEST(MarkTriangles, EndWithACapAtEachProjectedPoint) {
 }
 
 TEST(MarkTriangles, OfNoMarksAreNone) {
-    const Scene scene;
-    EXPECT_TRUE(markTriangles(scene, viewpoint({}, {}, {8, 8}), {8, 8}).empty());
+    const scene::Scene scene;
+    EXPECT_TRUE(markTriangles(scene, scene::viewpoint({}, {}, {8, 8}), {8, 8}).empty());
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -11,7 +11,7 @@
 #include "trade/catalogue.hpp"
 
 /// The stone's shader against textbook optics: its own function is run for a row of angles.
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
 constexpr int kAngles = 9000;  // a hundredth of a degree apart
@@ -85,8 +85,9 @@ TEST_F(Optics, AllLightStaysInADiamondBeyond24Point43DegreesAndInASapphireBeyond
 TEST_F(Optics, AllLightStaysInBerylBeyond39Point3Degrees) {
     // Beryl n 1.577 to 1.583 for emerald (Webster, Gems; the catalogue's own): arcsin(1 / 1.58) = 39.27
     // degrees.
-    EXPECT_NEAR(criticalAngle(builtInCatalogue().gem("emerald")->refractiveIndex.value), 39.27, 0.1);
-    EXPECT_NEAR(criticalAngle(builtInCatalogue().gem("aquamarine")->refractiveIndex.value), 39.27, 0.1);
+    EXPECT_NEAR(criticalAngle(trade::builtInCatalogue().gem("emerald")->refractiveIndex.value), 39.27, 0.1);
+    EXPECT_NEAR(criticalAngle(trade::builtInCatalogue().gem("aquamarine")->refractiveIndex.value), 39.27,
+                0.1);
 }
 
 TEST_F(Optics, StraightOnADiamondReflects17PercentAndASapphire8) {
@@ -107,4 +108,4 @@ TEST_F(Optics, SharesFollowFresnelsEquationsIntoAndOutOfTheStone) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -11,25 +11,25 @@
 /// The brightness pattern of a round brilliant against a path tracer that shares nothing with the shader: it
 /// works in double precision on the planes the stone was cut to, throws dice at each facet whether the ray is
 /// reflected, and follows it until it leaves.
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
-constexpr Size kSize{96, 96};
+constexpr scene::Size kSize{96, 96};
 constexpr double kFar = 10;  // mm from the ring's axis to the girdle
 
-Vec3 outToX(Vec3 p) {
+geometry::Vec3 outToX(geometry::Vec3 p) {
     return {p.z, p.x, p.y};
 }
 
 struct Tracer {
-    std::vector<Plane> planes;
+    std::vector<geometry::Plane> planes;
     double index;
     std::mt19937 dice{1};
     std::uniform_real_distribution<double> chance{0, 1};
 
     // Light that comes from a direction, as the picture has it in even light over a black seat: none from
     // below the girdle.
-    static double beyond(Vec3 d) {
+    static double beyond(geometry::Vec3 d) {
         const double t = std::clamp(-d.x / 0.25, 0.0, 1.0);
         return 1 - t * t * (3 - 2 * t);
     }
@@ -45,23 +45,24 @@ struct Tracer {
     }
 
     // `n` faces the side the light comes from; ratio: index beyond over index before.
-    static Vec3 bent(Vec3 d, Vec3 n, double ratio) {
-        const double c = -dot(d, n), k = std::sqrt(std::max(0.0, 1 - (1 - c * c) / (ratio * ratio)));
+    static geometry::Vec3 bent(geometry::Vec3 d, geometry::Vec3 n, double ratio) {
+        const double c = -geometry::dot(d, n),
+                     k = std::sqrt(std::max(0.0, 1 - (1 - c * c) / (ratio * ratio)));
         return (1 / ratio) * d + (c / ratio - k) * n;
     }
 
-    double path(Vec3 p, Vec3 d) {
+    double path(geometry::Vec3 p, geometry::Vec3 d) {
         for (int bounce = 0; bounce < 200; ++bounce) {
             double nearest = 1e30;
-            const Plane* met = nullptr;
-            for (const Plane& plane : planes) {
-                const double towards = dot(plane.normal, d);
+            const geometry::Plane* met = nullptr;
+            for (const geometry::Plane& plane : planes) {
+                const double towards = geometry::dot(plane.normal, d);
                 if (towards <= 1e-12) continue;
-                const double t = (plane.offset - dot(plane.normal, p)) / towards;
+                const double t = (plane.offset - geometry::dot(plane.normal, p)) / towards;
                 if (t < nearest) nearest = t, met = &plane;
             }
             p = p + std::max(nearest, 0.0) * d;
-            const double cosine = dot(d, met->normal);
+            const double cosine = geometry::dot(d, met->normal);
             if (chance(dice) >= reflectance(cosine, 1 / index))
                 return beyond(bent(d, -1.0 * met->normal, 1 / index));
             d = d - (2 * cosine) * met->normal;
@@ -70,18 +71,18 @@ struct Tracer {
     }
 
     // Where a ray from outside meets the stone; nothing where it passes by.
-    double seen(Ray ray, int paths) {
+    double seen(scene::Ray ray, int paths) {
         double in = -1e30, out = 1e30;
-        const Plane* met = nullptr;
-        for (const Plane& plane : planes) {
-            const double towards = dot(plane.normal, ray.direction),
-                         gap = plane.offset - dot(plane.normal, ray.from);
+        const geometry::Plane* met = nullptr;
+        for (const geometry::Plane& plane : planes) {
+            const double towards = geometry::dot(plane.normal, ray.direction),
+                         gap = plane.offset - geometry::dot(plane.normal, ray.from);
             if (towards < 0 && gap / towards > in) in = gap / towards, met = &plane;
             if (towards > 0) out = std::min(out, gap / towards);
         }
         if (met == nullptr || in >= out) return -1;
-        const Vec3 p = ray.from + in * ray.direction;
-        const double share = reflectance(-dot(ray.direction, met->normal), index);
+        const geometry::Vec3 p = ray.from + in * ray.direction;
+        const double share = reflectance(-geometry::dot(ray.direction, met->normal), index);
         double sum = 0;
         for (int i = 0; i < paths; ++i)
             sum += path(p, bent(ray.direction, met->normal, index));
@@ -103,34 +104,34 @@ double linear(std::uint8_t byte) {
 class BrilliantInEvenLight : public GlTest {};
 
 TEST_F(BrilliantInEvenLight, HasThePatternThatAPathTracerFinds) {
-    Stone stone;
+    design::Stone stone;
     stone.diameter = 6;
     Tracer tracer{{}, 2.417};
-    for (const Plane& plane : facets(stone)) {
-        const Vec3 n = outToX(plane.normal);
+    for (const geometry::Plane& plane : geometry::facets(stone)) {
+        const geometry::Vec3 n = outToX(plane.normal);
         tracer.planes.push_back({n, plane.offset + kFar * n.x, plane.tag});
     }
-    Part part{PartRole::Stone, 1, "diamond", 0, stoneMesh(stone)};
-    for (Vec3& p : part.mesh.points)
-        p = outToX(p) + Vec3{kFar, 0, 0};
+    geometry::Part part{geometry::PartRole::Stone, 1, "diamond", 0, geometry::stoneMesh(stone)};
+    for (geometry::Vec3& p : part.mesh.points)
+        p = outToX(p) + geometry::Vec3{kFar, 0, 0};
     for (auto& n : part.mesh.normals)
         n = {n[2], n[0], n[1]};
-    Design design;
-    design.settings = {Setting{}};
-    Scene scene = makeScene(design, {part}, builtInCatalogue());
-    auto& gem = std::get<GemLook>(scene.bodies[0].material);
+    design::Design design;
+    design.settings = {design::Setting{}};
+    scene::Scene scene = scene::makeScene(design, {part}, trade::builtInCatalogue());
+    auto& gem = std::get<scene::GemLook>(scene.bodies[0].material);
     gem.refractiveIndex = tracer.index;
     gem.dispersion = 0;
     gem.transmission = {1, 1, 1};
     gem.seat = {0, 0, 0};
     scene.extent = {14, 3.5, 9, -14};
-    scene.view.studio = Studio::Even;
-    scene.view.backdrop = Backdrop::Transparent;
+    scene.view.studio = scene::Studio::Even;
+    scene.view.backdrop = scene::Backdrop::Transparent;
     scene.top = 0;  // the table faces up
     scene.view.camera = {0, 76, 4};
     scene.view.camera.pan = {0, 0};
-    const Viewpoint view = viewpoint(scene, kSize);
-    const auto middle = project(view, kSize, toStage({kFar, 0, 0}, 0));
+    const scene::Viewpoint view = scene::viewpoint(scene, kSize);
+    const auto middle = scene::project(view, kSize, scene::toStage({kFar, 0, 0}, 0));
     scene.view.camera.pan = {0.5 - (*middle)[0] / kSize.width, (*middle)[1] / kSize.height - 0.5};
 
     Renderer renderer(context_.loader());
@@ -139,7 +140,7 @@ TEST_F(BrilliantInEvenLight, HasThePatternThatAPathTracerFinds) {
     } while (!renderer.settled());
     const Image image = renderer.read();
 
-    const Viewpoint here = viewpoint(scene, kSize);
+    const scene::Viewpoint here = scene::viewpoint(scene, kSize);
     double squares = 0, sumA = 0, sumB = 0, sumAA = 0, sumBB = 0, sumAB = 0, count = 0;
     for (int y = 1; y < kSize.height; y += 2) {
         for (int x = 1; x < kSize.width; x += 2) {
@@ -147,9 +148,10 @@ TEST_F(BrilliantInEvenLight, HasThePatternThatAPathTracerFinds) {
             double light = 0;
             constexpr int kAcross = 3;  // rays a pixel each way
             for (int i = 0; i < kAcross * kAcross; ++i) {
-                Ray ray = rayThrough(here, kSize, x + (i % kAcross + 0.5) / kAcross,
-                                     y + (i / kAcross + 0.5) / kAcross);
-                const Vec3 from = toRing(ray.from, 0), direction = toRing(ray.direction, 0);
+                scene::Ray ray = scene::rayThrough(here, kSize, x + (i % kAcross + 0.5) / kAcross,
+                                                   y + (i / kAcross + 0.5) / kAcross);
+                const geometry::Vec3 from = scene::toRing(ray.from, 0),
+                                     direction = scene::toRing(ray.direction, 0);
                 light += std::max(0.0, tracer.seen({from, direction}, 12)) / (kAcross * kAcross);
             }
             const double a = linear(image.pixel(x, y)[1]), b = shown(light);
@@ -166,4 +168,4 @@ TEST_F(BrilliantInEvenLight, HasThePatternThatAPathTracerFinds) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -8,14 +8,14 @@
 #include "shapes.hpp"
 
 /// What the pictures show, against what the light and the surfaces are known to give.
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
-constexpr Size kSize{160, 120};
+constexpr scene::Size kSize{160, 120};
 
 class Picture : public GlTest {
   protected:
-    Image settled(const Scene& scene, Size size = kSize) {
+    Image settled(const scene::Scene& scene, scene::Size size = kSize) {
         Renderer renderer(context_.loader());
         do {
             renderer.draw(scene, size);
@@ -35,18 +35,19 @@ double neutral(double light) {
     return peak < 0.76 ? peak : 1 - 0.24 * 0.24 / (peak + 0.24 - 0.76);
 }
 
-Scene ballInEvenLight(const MetalLook& metal) {
-    Scene scene = shapes::sceneOf(shapes::sphere(8), metal, {8, 8, 0, -8});
-    scene.view.studio = Studio::Even;
-    scene.view.backdrop = Backdrop::Transparent;
+scene::Scene ballInEvenLight(const scene::MetalLook& metal) {
+    scene::Scene scene = shapes::sceneOf(shapes::sphere(8), metal, {8, 8, 0, -8});
+    scene.view.studio = scene::Studio::Even;
+    scene.view.backdrop = scene::Backdrop::Transparent;
     return scene;
 }
 
 TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
     // The white furnace: a surface that absorbs nothing cannot be told from the light around it.
-    for (const Finish finish : {Finish::Polished, Finish::Turned, Finish::Satin, Finish::Brushed,
-                                Finish::Blasted, Finish::Hammered}) {
-        const Image image = settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, allOver(finish)}));
+    for (const design::Finish finish :
+         {design::Finish::Polished, design::Finish::Turned, design::Finish::Satin, design::Finish::Brushed,
+          design::Finish::Blasted, design::Finish::Hammered}) {
+        const Image image = settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, scene::allOver(finish)}));
         for (int x = 0; x < kSize.width; ++x) {
             const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
             if (pixel[3] < 255) continue;
@@ -59,8 +60,8 @@ TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
 }
 
 TEST_F(Picture, LayersOfTwoWhiteSteelsAbsorbNothingEither) {
-    const Image image = settled(
-        ballInEvenLight({{1, 1, 1}, {1, 1, 1}, allOver(Finish::Polished), LayersLook{{1, 1, 1}, {}}}));
+    const Image image = settled(ballInEvenLight(
+        {{1, 1, 1}, {1, 1, 1}, scene::allOver(design::Finish::Polished), scene::LayersLook{{1, 1, 1}, {}}}));
     for (int x = 0; x < kSize.width; ++x) {
         const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
         if (pixel[3] == 255) {
@@ -70,7 +71,7 @@ TEST_F(Picture, LayersOfTwoWhiteSteelsAbsorbNothingEither) {
 }
 
 TEST_F(Picture, AWhiteSkinOnABlackMetalAbsorbsNothing) {
-    MetalLook look{{0, 0, 0}, {0, 0, 0}, allOver(Finish::Satin)};
+    scene::MetalLook look{{0, 0, 0}, {0, 0, 0}, scene::allOver(design::Finish::Satin)};
     look.skin.emplace().fill({1, 1, 1});
     const Image image = settled(ballInEvenLight(look));
     const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
@@ -80,25 +81,25 @@ TEST_F(Picture, AWhiteSkinOnABlackMetalAbsorbsNothing) {
 TEST_F(Picture, ACloudedDomeInEvenLightIsNoBrighterThanTheLight) {
     // A white furnace for a stone: what neither absorbs nor sits in metal gives back what comes, all but the
     // last legs of the light that is followed.
-    Stone stone;
-    stone.cut = StoneCut::Cabochon;
+    design::Stone stone;
+    stone.cut = design::StoneCut::Cabochon;
     stone.diameter = 14;
     stone.dome = 45;
-    const Mesh mesh = stoneMesh(stone);
-    BodyMesh body;
+    const geometry::Mesh mesh = geometry::stoneMesh(stone);
+    scene::BodyMesh body;
     for (std::size_t v = 0; v < mesh.pointOf.size(); ++v) {
-        const Vec3& p = mesh.points[mesh.pointOf[v]];
+        const geometry::Vec3& p = mesh.points[mesh.pointOf[v]];
         body.vertices.push_back({shapes::floats(p), mesh.normals[v]});
     }
     for (const auto& triangle : mesh.triangles)
         body.indices.insert(body.indices.end(), triangle.begin(), triangle.end());
-    GemLook gem{1.5, 0, {1, 1, 1}, {}, {1, 1, 1}};
+    scene::GemLook gem{1.5, 0, {1, 1, 1}, {}, {1, 1, 1}};
     gem.cloud = {.3, .3, .3};
-    const double edge = heights(stone).girdle / 2, height = heights(stone).crown;
+    const double edge = geometry::heights(stone).girdle / 2, height = geometry::heights(stone).crown;
     gem.dome = {{0, 0, edge}, {{{1 / 7.0, 0, 0}, {0, 1 / 7.0, 0}, {0, 0, 1 / height}}}, {0, 0, 1}, -edge};
-    Scene scene = shapes::sceneOf(std::move(body), gem, {8, 8, 0, -8});
-    scene.view.studio = Studio::Even;
-    scene.view.backdrop = Backdrop::Transparent;
+    scene::Scene scene = shapes::sceneOf(std::move(body), gem, {8, 8, 0, -8});
+    scene.view.studio = scene::Studio::Even;
+    scene.view.backdrop = scene::Backdrop::Transparent;
     scene.view.camera = {0, 30, 1};
     const Image image = settled(scene);
     for (int x = 0; x < kSize.width; ++x) {
@@ -110,8 +111,10 @@ TEST_F(Picture, ACloudedDomeInEvenLightIsNoBrighterThanTheLight) {
 }
 
 TEST_F(Picture, PatternWeldedSteelShowsBothItsSteelsStraightOnAndNothingBeyondThem) {
-    Scene scene = ballInEvenLight(
-        {{.5, .5, .5}, {.5, .5, .5}, allOver(Finish::Polished), LayersLook{{.2, .2, .2}, {}}});
+    scene::Scene scene = ballInEvenLight({{.5, .5, .5},
+                                          {.5, .5, .5},
+                                          scene::allOver(design::Finish::Polished),
+                                          scene::LayersLook{{.2, .2, .2}, {}}});
     scene.view.camera = {90, 0, 3};  // along the layers
     const Image image = settled(scene);
     int dark = 0, bright = 0;
@@ -132,16 +135,17 @@ TEST_F(Picture, APolishedMetalStraightOnHasItsOwnReflectance) {
     for (const double reflectance : {.984, .640, .580, .513}) {
         const Image image = settled(ballInEvenLight({{reflectance, reflectance, reflectance},
                                                      {reflectance, reflectance, reflectance},
-                                                     allOver(Finish::Polished)}));
+                                                     scene::allOver(design::Finish::Polished)}));
         const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
         EXPECT_NEAR(linear(middle[1]), neutral(reflectance), 0.006) << reflectance;
     }
 }
 
 TEST_F(Picture, GoldIsYellowAndSilverIsGrey) {
-    const Image gold = settled(ballInEvenLight({{1, .73, .364}, {.99, .86, .65}, allOver(Finish::Polished)}));
-    const Image silver =
-        settled(ballInEvenLight({{.989, .984, .978}, {.99, .99, .99}, allOver(Finish::Polished)}));
+    const Image gold =
+        settled(ballInEvenLight({{1, .73, .364}, {.99, .86, .65}, scene::allOver(design::Finish::Polished)}));
+    const Image silver = settled(
+        ballInEvenLight({{.989, .984, .978}, {.99, .99, .99}, scene::allOver(design::Finish::Polished)}));
     const std::uint8_t* g = gold.pixel(kSize.width / 2, kSize.height / 2);
     const std::uint8_t* s = silver.pixel(kSize.width / 2, kSize.height / 2);
     // sRGB of gold straight on: 255 222 163 before the tone curve, which keeps the hue and takes 0.04.
@@ -151,21 +155,21 @@ TEST_F(Picture, GoldIsYellowAndSilverIsGrey) {
 }
 
 TEST_F(Picture, TheRingStandsWhereTheCameraSays) {
-    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
-                                  {11.5, 1.5, 8.5, -11.5});
-    scene.view.backdrop = Backdrop::Transparent;
+    scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                         {11.5, 1.5, 8.5, -11.5});
+    scene.view.backdrop = scene::Backdrop::Transparent;
     scene.view.camera.elevation = -30;  // from below the floor, whose shade is then not drawn
     const Image image = settled(scene);
-    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, kSize);
+    const scene::Viewpoint view = scene::viewpoint(scene.view.camera, scene.extent, kSize);
     int inside = 0;
     for (int y = 0; y < kSize.height; ++y) {
         for (int x = 0; x < kSize.width; ++x) {
             // Least distance of the pixel's ray from the torus' middle circle, by walking along it; a pixel
             // gathers light from a disc of 0.25 mm about it.
-            const Ray ray = rayThrough(view, kSize, x + 0.5, y + 0.5);
+            const scene::Ray ray = scene::rayThrough(view, kSize, x + 0.5, y + 0.5);
             double least = 1e9;
-            for (double t = 0; t < 2 * length(view.eye); t += 0.02) {
-                const Vec3 p = ray.from + t * ray.direction;
+            for (double t = 0; t < 2 * geometry::length(view.eye); t += 0.02) {
+                const geometry::Vec3 p = ray.from + t * ray.direction;
                 least = std::min(least, std::hypot(std::hypot(p.x, p.y) - 10, p.z));
             }
             if (least < 1.15) {
@@ -180,8 +184,8 @@ TEST_F(Picture, TheRingStandsWhereTheCameraSays) {
     EXPECT_GT(inside, 500);
 }
 
-Material stone(double index, const LinearRgb& transmission) {
-    GemLook look;
+scene::Material stone(double index, const trade::LinearRgb& transmission) {
+    scene::GemLook look;
     look.refractiveIndex = index;
     look.transmission = transmission;
     look.seat = {0.9, 0.7, 0.4};
@@ -191,16 +195,16 @@ Material stone(double index, const LinearRgb& transmission) {
 TEST_F(Picture, AClearStoneInEvenLightReturnsAllThatEntersIt) {
     // Another white furnace: with nothing absorbed and the same light all round, refraction and reflection
     // change nothing. A cube whose seat is white, so that what leaves downward comes back as bright.
-    BodyMesh mesh = shapes::sphere(5);
-    auto look = std::get<GemLook>(stone(1.6, {1, 1, 1}));
+    scene::BodyMesh mesh = shapes::sphere(5);
+    auto look = std::get<scene::GemLook>(stone(1.6, {1, 1, 1}));
     look.seat = {1, 1, 1};
     for (const float sign : {-1.0F, 1.0F}) {
         look.facets.push_back({{sign, 0, 0}, 5});
         look.facets.push_back({{0, sign, 0}, 5});
         look.facets.push_back({{0, 0, sign}, 5});
     }
-    Scene scene = shapes::sceneOf(std::move(mesh), look, {5, 5, 0, -5});
-    scene.view.studio = Studio::Even;
+    scene::Scene scene = shapes::sceneOf(std::move(mesh), look, {5, 5, 0, -5});
+    scene.view.studio = scene::Studio::Even;
     const Image image = settled(scene);
     const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
     EXPECT_GT(linear(middle[1]), 0.4);
@@ -208,22 +212,22 @@ TEST_F(Picture, AClearStoneInEvenLightReturnsAllThatEntersIt) {
 }
 
 TEST_F(Picture, AColouredStoneTakesTheColourThatItLetsThrough) {
-    Design design;
-    design.settings = {Setting{}};
-    Part part{PartRole::Stone, 1, "emerald", 0, stoneMesh(Stone{})};
-    for (Vec3& p : part.mesh.points)
+    design::Design design;
+    design.settings = {design::Setting{}};
+    geometry::Part part{geometry::PartRole::Stone, 1, "emerald", 0, geometry::stoneMesh(design::Stone{})};
+    for (geometry::Vec3& p : part.mesh.points)
         p = {p.z + 10, p.x, p.y};
     for (auto& n : part.mesh.normals)
         n = {n[2], n[0], n[1]};
     for (const auto& [gem, channel] : {std::pair{"emerald", 1}, std::pair{"ruby", 0}}) {
         part.material = gem;
-        Scene scene = makeScene(design, {part}, builtInCatalogue());
+        scene::Scene scene = scene::makeScene(design, {part}, trade::builtInCatalogue());
         scene.view.camera.elevation = 60;
         const Image image = settled(scene);
         std::array<double, 3> sum{};
         for (int y = 0; y < kSize.height; ++y) {
             for (int x = 0; x < kSize.width; ++x) {
-                if (!pick(scene, kSize, x + 0.5, y + 0.5)) continue;
+                if (!scene::pick(scene, kSize, x + 0.5, y + 0.5)) continue;
                 for (std::size_t i = 0; i < 3; ++i)
                     sum[i] += image.pixel(x, y)[i];
             }
@@ -237,19 +241,19 @@ TEST_F(Picture, AColouredStoneTakesTheColourThatItLetsThrough) {
 }
 
 // A stone alone, its table up, seen from a little aside and near.
-Scene stoneAlone(const Stone& stone) {
-    Design design;
-    design.settings = {Setting{}};
+scene::Scene stoneAlone(const design::Stone& stone) {
+    design::Design design;
+    design.settings = {design::Setting{}};
     design.settings[0].stone = stone;
-    Part part{PartRole::Stone, 1, stone.gem, 0, stoneMesh(stone)};
-    for (Vec3& p : part.mesh.points)
+    geometry::Part part{geometry::PartRole::Stone, 1, stone.gem, 0, geometry::stoneMesh(stone)};
+    for (geometry::Vec3& p : part.mesh.points)
         p = {p.z + 10, p.x, p.y};
     for (auto& n : part.mesh.normals)
         n = {n[2], n[0], n[1]};
-    Scene scene = makeScene(design, {part}, builtInCatalogue());
+    scene::Scene scene = scene::makeScene(design, {part}, trade::builtInCatalogue());
     scene.view.camera.elevation = 55;
     scene.view.camera.zoom = 3;
-    scene.view.backdrop = Backdrop::Transparent;
+    scene.view.backdrop = scene::Backdrop::Transparent;
     return scene;
 }
 
@@ -283,12 +287,12 @@ Hues huesOf(const Image& image, int colourful) {
 }
 
 TEST_F(Picture, AnOpalOfAnyCutPlaysInManyHuesThatMoveAsItIsTurned) {
-    for (const StoneCut cut : {StoneCut::RoundBrilliant, StoneCut::Cabochon}) {
-        Stone stone;
+    for (const design::StoneCut cut : {design::StoneCut::RoundBrilliant, design::StoneCut::Cabochon}) {
+        design::Stone stone;
         stone.cut = cut;
         stone.gem = "opal";
         stone.diameter = 8;
-        Scene scene = stoneAlone(stone);
+        scene::Scene scene = stoneAlone(stone);
         const Image image = settled(scene);
         const Hues hues = huesOf(image, 40);
         EXPECT_GE(
@@ -302,18 +306,18 @@ TEST_F(Picture, AnOpalOfAnyCutPlaysInManyHuesThatMoveAsItIsTurned) {
             moved += std::abs(turned.share[i] - hues.share[i]);
         EXPECT_GT(moved, 0.03) << static_cast<int>(cut);
         // The same stone without its play is of one colour.
-        std::get<GemLook>(scene.bodies[0].material).opalescent = false;
+        std::get<scene::GemLook>(scene.bodies[0].material).opalescent = false;
         const Hues plain = huesOf(settled(scene), 40);
         EXPECT_GT(plain.grey, 0.9) << static_cast<int>(cut);
     }
 }
 
 TEST_F(Picture, OnlyAStoneThatSpreadsTheColoursShowsFire) {
-    Stone stone;
+    design::Stone stone;
     stone.gem = "moissanite";
     stone.diameter = 8;
-    Scene scene = stoneAlone(stone);
-    auto& look = std::get<GemLook>(scene.bodies[0].material);
+    scene::Scene scene = stoneAlone(stone);
+    auto& look = std::get<scene::GemLook>(scene.bodies[0].material);
     look.transmission = {1, 1, 1};
     look.seat = {0.8, 0.8, 0.8};
     const double fire = 1 - huesOf(settled(scene), 40).grey;
@@ -324,8 +328,8 @@ TEST_F(Picture, OnlyAStoneThatSpreadsTheColoursShowsFire) {
 }
 
 TEST_F(Picture, AFillShowsManyGrainsOfBothItsColours) {
-    FillLook fill{{0.7, 0.1, 0.1}, {0.1, 0.1, 0.7}, 0.6, 1.2};
-    const Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
+    scene::FillLook fill{{0.7, 0.1, 0.1}, {0.1, 0.1, 0.7}, 0.6, 1.2};
+    const scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
     const Image image = settled(scene);
     int red = 0, blue = 0;
     for (int y = 0; y < kSize.height; ++y) {
@@ -340,9 +344,9 @@ TEST_F(Picture, AFillShowsManyGrainsOfBothItsColours) {
 }
 
 TEST_F(Picture, WithTheLightsOutOnlyWhatGlowsIsBright) {
-    FillLook fill{{0.3, 0.8, 0.5}, {0.3, 0.8, 0.5}, 0.2, 0.4};
+    scene::FillLook fill{{0.3, 0.8, 0.5}, {0.3, 0.8, 0.5}, 0.2, 0.4};
     fill.glow = {0.1, 1, 0.3};
-    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
+    scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
     scene.view.lightsOut = true;
     const auto brightest = [&] {
         const Image image = settled(scene);
@@ -351,18 +355,18 @@ TEST_F(Picture, WithTheLightsOutOnlyWhatGlowsIsBright) {
         });
     };
     EXPECT_LT(brightest(), 90);
-    std::get<FillLook>(scene.bodies[0].material).glows = true;
+    std::get<scene::FillLook>(scene.bodies[0].material).glows = true;
     EXPECT_GT(brightest(), 150);
 }
 
 TEST_F(Picture, WhatGlowsIsHalfAsBrightAfterFourMinutesAndAQuarterAfterTwelve) {
     // The afterglow of strontium aluminate falls about as one over the time (from memory).
-    FillLook fill{{0.5, 0.5, 0.5}, {0.5, 0.5, 0.5}, 0.2, 0.4};
+    scene::FillLook fill{{0.5, 0.5, 0.5}, {0.5, 0.5, 0.5}, 0.2, 0.4};
     fill.glows = true;
     fill.glow = {0.8, 0.8, 0.8};
-    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
+    scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
     scene.view.lightsOut = true;
-    scene.view.backdrop = Backdrop::Transparent;
+    scene.view.backdrop = scene::Backdrop::Transparent;
     const auto light = [&](double minutes) {
         scene.view.minutesDark = minutes;
         const Image image = settled(scene);
@@ -383,12 +387,12 @@ TEST_F(Picture, WhatGlowsIsHalfAsBrightAfterFourMinutesAndAQuarterAfterTwelve) {
 }
 
 TEST_F(Picture, TheWallMapPaintsThinBrightAndThickDark) {
-    BodyMesh mesh = shapes::torus(10, 1.5);
+    scene::BodyMesh mesh = shapes::torus(10, 1.5);
     for (auto& vertex : mesh.vertices)
         vertex.wall = vertex.position[0] > 0 ? 0.3F : 3.0F;
     mesh.hasWalls = true;
-    Scene scene = shapes::sceneOf(std::move(mesh), MetalLook{}, {11.5, 1.5, 8.5, -11.5});
-    scene.view.wallMap = WallScale{0.4, 2.0};
+    scene::Scene scene = shapes::sceneOf(std::move(mesh), scene::MetalLook{}, {11.5, 1.5, 8.5, -11.5});
+    scene.view.wallMap = scene::WallScale{0.4, 2.0};
     scene.top = 90;  // the ring's x lies across the picture
     scene.view.camera = {0, 0};
     const Image image = settled(scene);
@@ -399,15 +403,15 @@ TEST_F(Picture, TheWallMapPaintsThinBrightAndThickDark) {
 }
 
 TEST_F(Picture, ACutRingShowsItsInsideAsSolid) {
-    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
-                                  {11.5, 1.5, 8.5, -11.5});
-    scene.view.backdrop = Backdrop::Transparent;
+    scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                         {11.5, 1.5, 8.5, -11.5});
+    scene.view.backdrop = scene::Backdrop::Transparent;
     scene.view.cutAway = 0.0;
     scene.view.camera = {0, -5};
     const Image image = settled(scene);
-    const Viewpoint view = viewpoint(scene.view.camera, scene.extent, kSize);
+    const scene::Viewpoint view = scene::viewpoint(scene.view.camera, scene.extent, kSize);
     for (const double angle : {0.3, 1.4, 2.9, 4.4}) {
-        const auto pixel = project(view, kSize, {10 * std::cos(angle), 10 * std::sin(angle), 0});
+        const auto pixel = scene::project(view, kSize, {10 * std::cos(angle), 10 * std::sin(angle), 0});
         const std::uint8_t* p = image.pixel(static_cast<int>((*pixel)[0]), static_cast<int>((*pixel)[1]));
         EXPECT_EQ(p[3], 255) << angle;
         EXPECT_GT(p[1], 20) << angle;
@@ -415,24 +419,26 @@ TEST_F(Picture, ACutRingShowsItsInsideAsSolid) {
 }
 
 TEST_F(Picture, ARingCutAlongItsAxisShowsTwoSolidFacesAndNothingBeforeThem) {
-    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
-                                  {11.5, 1.5, 8.5, -11.5});
-    scene.view.backdrop = Backdrop::Transparent;
+    scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                         {11.5, 1.5, 8.5, -11.5});
+    scene.view.backdrop = scene::Backdrop::Transparent;
     scene.top = 90;
     scene.view.cutThrough = 90;  // what lies towards +x is taken away
     scene.view.camera = {80, -5};
     const Image image = settled(scene);
-    const Viewpoint view = viewpoint(scene, kSize);
-    const auto alpha = [&](Vec3 point) {
-        const auto pixel = project(view, kSize, point);
+    const scene::Viewpoint view = scene::viewpoint(scene, kSize);
+    const auto alpha = [&](geometry::Vec3 point) {
+        const auto pixel = scene::project(view, kSize, point);
         return image.pixel(static_cast<int>((*pixel)[0]), static_cast<int>((*pixel)[1]))[3];
     };
     for (const double side : {-1.0, 1.0}) {
-        for (const Vec3& off : {Vec3{0, 0, 0}, Vec3{0, 1, 0}, Vec3{0, 0, 1}, Vec3{0, -0.7, -0.7}})
-            EXPECT_EQ(alpha(Vec3{0, 10 * side, 0} + off), 255) << side << " " << off.y << " " << off.z;
+        for (const geometry::Vec3& off : {geometry::Vec3{0, 0, 0}, geometry::Vec3{0, 1, 0},
+                                          geometry::Vec3{0, 0, 1}, geometry::Vec3{0, -0.7, -0.7}})
+            EXPECT_EQ(alpha(geometry::Vec3{0, 10 * side, 0} + off), 255)
+                << side << " " << off.y << " " << off.z;
     }
     EXPECT_EQ(alpha({0, 11.7, 0}), 0);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

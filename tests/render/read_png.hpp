@@ -7,7 +7,7 @@
 
 #include "render/image.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// By libpng's own reader; a failed expectation and an empty image when the file is none.
 inline Image readPng(const std::filesystem::path& file) {
@@ -25,4 +25,4 @@ inline Image readPng(const std::filesystem::path& file) {
     return image;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::render

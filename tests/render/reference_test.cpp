@@ -11,10 +11,10 @@
 
 /// Pictures of the samples against small ones that a person has looked at. UPDATE_GOLDENS=1 writes them anew:
 /// look at each before it is committed.
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
-constexpr Size kSize{192, 144};
+constexpr scene::Size kSize{192, 144};
 constexpr int kBlock = 4;  // pixels: the eye, at arm's length, tells no more apart in these
 
 struct Lab {
@@ -64,8 +64,9 @@ class Reference : public GlTest, public testing::WithParamInterface<const char*>
 TEST_P(Reference, LooksAsItDid) {
     const std::filesystem::path folder = BANDWRIGHT_REFERENCES;
     const std::string name = GetParam();
-    const Design design = readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
-    Scene scene = makeScene(design, buildParts(design), builtInCatalogue());
+    const design::Design design =
+        design::readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
+    scene::Scene scene = scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue());
     Renderer renderer(context_.loader());
     do {
         renderer.draw(scene, kSize);
@@ -90,8 +91,10 @@ TEST_P(Reference, LooksAsItDid) {
 // However much less work goes into a picture of a turning ring, it does not jump when it comes to rest.
 TEST_P(Reference, LooksNearlyAsItDoesAtRestWhileItTurns) {
     const std::string name = GetParam();
-    const Design design = readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
-    const Scene scene = makeScene(design, buildParts(design), builtInCatalogue());
+    const design::Design design =
+        design::readDesign(std::filesystem::path(BANDWRIGHT_MODELS) / (name + ".ring.json"));
+    const scene::Scene scene =
+        scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue());
     Renderer renderer(context_.loader());
     renderer.draw(scene, kSize, Quality::Moving);
     const Image moving = renderer.read();
@@ -116,4 +119,4 @@ INSTANTIATE_TEST_SUITE_P(Samples, Reference,
                          });
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -8,14 +8,14 @@
 #include "gl_fixture.hpp"
 #include "shapes.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
-constexpr Size kSize{96, 72};
-const Extent kExtent{11.5, 1.5, 8.5, -11.5};
+constexpr scene::Size kSize{96, 72};
+const scene::Extent kExtent{11.5, 1.5, 8.5, -11.5};
 
-Scene ring() {
-    return shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}}, kExtent);
+scene::Scene ring() {
+    return shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}}, kExtent);
 }
 
 double residentMegabytes() {
@@ -28,7 +28,7 @@ double residentMegabytes() {
 class RendererTest : public GlTest {};
 
 TEST_F(RendererTest, GivesTheSameBytesForTheSameScene) {
-    const Scene scene = ring();
+    const scene::Scene scene = ring();
     const auto once = [&] {
         Renderer renderer(context_.loader());
         do {
@@ -41,7 +41,7 @@ TEST_F(RendererTest, GivesTheSameBytesForTheSameScene) {
 
 TEST_F(RendererTest, SettlesAndStartsAgainWhenTheSceneChanges) {
     Renderer renderer(context_.loader());
-    Scene scene = ring();
+    scene::Scene scene = ring();
     renderer.draw(scene, kSize);
     EXPECT_FALSE(renderer.settled());
     for (int i = 0; i < 50 && !renderer.settled(); ++i)
@@ -56,7 +56,7 @@ TEST_F(RendererTest, SettlesAndStartsAgainWhenTheSceneChanges) {
 
 TEST_F(RendererTest, MovesAndRestsInNearlyTheSamePicture) {
     Renderer renderer(context_.loader());
-    const Scene scene = ring();
+    const scene::Scene scene = ring();
     renderer.draw(scene, kSize, Quality::Moving);
     const Image moving = renderer.read();
     do {
@@ -72,7 +72,7 @@ TEST_F(RendererTest, MovesAndRestsInNearlyTheSamePicture) {
 TEST_F(RendererTest, DrawsTheSamePictureWhetherEdgesHaveSeveralSamplesOrNot) {
     // As a graphics processor draws, which may not be here, against as a processor does.
     Renderer sampled(context_.loader(), {{}, true}), plain(context_.loader(), {{}, false});
-    const auto settled = [](Renderer& renderer, const Scene& scene, const Tile& tile) {
+    const auto settled = [](Renderer& renderer, const scene::Scene& scene, const Tile& tile) {
         do {
             renderer.draw(scene, tile);
         } while (!renderer.settled());
@@ -85,8 +85,8 @@ TEST_F(RendererTest, DrawsTheSamePictureWhetherEdgesHaveSeveralSamplesOrNot) {
         return sum / static_cast<double>(a.rgba.size());
     };
     const Tile whole{kSize, 0, 0, kSize};
-    for (const Backdrop backdrop : {Backdrop::Tent, Backdrop::Transparent}) {
-        Scene scene = ring();
+    for (const scene::Backdrop backdrop : {scene::Backdrop::Tent, scene::Backdrop::Transparent}) {
+        scene::Scene scene = ring();
         scene.view.backdrop = backdrop;
         for (const Tile& tile : {whole, Tile{kSize, 20, 10, {50, 40}}}) {
             const Image still = settled(sampled, scene, tile);
@@ -106,17 +106,17 @@ TEST_F(RendererTest, DrawsTheSamePictureWhetherEdgesHaveSeveralSamplesOrNot) {
 
 TEST_F(RendererTest, DrawsAThousandFramesWithoutAnErrorAndInTheSameMemory) {
     Renderer renderer(context_.loader());
-    Scene scene = ring();
+    scene::Scene scene = ring();
     [[maybe_unused]] double before = 0;
     for (int frame = 0; frame < 1000; ++frame) {
         if (frame == 400) before = residentMegabytes();
         scene.view.camera.azimuth += 2;
         if (frame % 10 == 0) {  // as when a number of the design is dragged
             scene.bodies[0].mesh =
-                std::make_shared<const BodyMesh>(shapes::torus(10, 1.5 + 0.001 * (frame % 7)));
+                std::make_shared<const scene::BodyMesh>(shapes::torus(10, 1.5 + 0.001 * (frame % 7)));
         }
         if (frame % 50 == 0) scene.view.cutAway = frame % 100 == 0 ? std::optional(0.3) : std::nullopt;
-        renderer.draw(scene, frame % 200 < 100 ? kSize : Size{80, 64},
+        renderer.draw(scene, frame % 200 < 100 ? kSize : scene::Size{80, 64},
                       frame % 3 == 0 ? Quality::Still : Quality::Moving);
     }
 #if !defined(__SANITIZE_ADDRESS__)  // which keeps what is freed
@@ -156,4 +156,4 @@ TEST(Render, NeedsNoDisplay) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -6,15 +6,15 @@
 #include "render/renderer.hpp"
 #include "shapes.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
-constexpr Size kSize{160, 120};
+constexpr scene::Size kSize{160, 120};
 
-Scene ring() {
-    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
-                                  {11.5, 1.5, 8.5, -11.5});
-    scene.view.backdrop = Backdrop::Transparent;
+scene::Scene ring() {
+    scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                         {11.5, 1.5, 8.5, -11.5});
+    scene.view.backdrop = scene::Backdrop::Transparent;
     return scene;
 }
 
@@ -25,7 +25,7 @@ TEST_F(RingBox, HoldsEveryPixelOfTheRingFromAnySide) {
     const auto between = [&](double a, double b) { return std::uniform_real_distribution(a, b)(dice); };
     Renderer renderer(context_.loader());
     for (int i = 0; i < 40; ++i) {
-        Scene scene = ring();
+        scene::Scene scene = ring();
         // From below the floor, whose shade is then not drawn.
         scene.view.camera = {
             between(0, 360), between(-89, -5), between(0.3, 3), 20, {between(-.5, .5), between(-.5, .5)}};
@@ -49,7 +49,7 @@ TEST_F(RingBox, HoldsEveryPixelOfTheRingFromAnySide) {
 }
 
 TEST_F(RingBox, IsNotMuchLargerThanTheRingNorSmallerThanWhatIsWritten) {
-    Scene scene = ring();
+    scene::Scene scene = ring();
     const Tile tile{kSize, 0, 0, kSize};
     const PixelBox box = ringBox(scene, tile);
     EXPECT_LT(box.size.width * box.size.height, kSize.width * kSize.height * 6 / 10);
@@ -58,7 +58,7 @@ TEST_F(RingBox, IsNotMuchLargerThanTheRingNorSmallerThanWhatIsWritten) {
     scene.view.scaleBar = true;
     EXPECT_EQ(ringBox(scene, tile), all);
     scene = ring();
-    scene.view.wallMap = WallScale{0.4, 2, true};
+    scene.view.wallMap = scene::WallScale{0.4, 2, true};
     EXPECT_EQ(ringBox(scene, tile), all);
     scene = ring();
     scene.marks.push_back({{10, 0, 0}, {30, 0, 0}, {1, 0, 0}, ""});
@@ -69,10 +69,10 @@ TEST_F(RingBox, IsNotMuchLargerThanTheRingNorSmallerThanWhatIsWritten) {
 }
 
 TEST_F(RingBox, MakesNoDifferenceThatIsSeenToThePictureAtRest) {
-    constexpr Size kLarger{320, 240};
-    Scene scene = ring();
-    scene.view.backdrop = Backdrop::Tent;
-    const auto settled = [&](const Scene& shown) {
+    constexpr scene::Size kLarger{320, 240};
+    scene::Scene scene = ring();
+    scene.view.backdrop = scene::Backdrop::Tent;
+    const auto settled = [&](const scene::Scene& shown) {
         Renderer renderer(context_.loader());
         do {
             renderer.draw(shown, kLarger);
@@ -101,4 +101,4 @@ TEST_F(RingBox, MakesNoDifferenceThatIsSeenToThePictureAtRest) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

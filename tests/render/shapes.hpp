@@ -8,18 +8,18 @@
 #include "scene/scene.hpp"
 
 /// Shapes with surfaces known in closed form, to hold pictures against.
-namespace bandwright::shapes {
+namespace bandwright::render::shapes {
 
-using Vertex = BodyMesh::Vertex;
+using Vertex = scene::BodyMesh::Vertex;
 
-inline std::array<float, 3> floats(Vec3 v) {
+inline std::array<float, 3> floats(geometry::Vec3 v) {
     return {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
 }
 
 /// A grid of points (u, v in 0..1) joined by triangles that face the side the normals point to.
 template <class Surface>
-BodyMesh grid(int columns, int rows, const Surface& surface) {
-    BodyMesh mesh;
+scene::BodyMesh grid(int columns, int rows, const Surface& surface) {
+    scene::BodyMesh mesh;
     for (int j = 0; j <= rows; ++j) {
         for (int i = 0; i <= columns; ++i) {
             const auto [point, normal] =
@@ -38,32 +38,36 @@ BodyMesh grid(int columns, int rows, const Surface& surface) {
 }
 
 struct PointAndNormal {
-    Vec3 point, normal;
+    geometry::Vec3 point, normal;
 };
 
-inline BodyMesh sphere(double radius) {
+inline scene::BodyMesh sphere(double radius) {
     return grid(96, 48, [&](double u, double v) {
         const double turn = 2 * std::numbers::pi * u, rise = std::numbers::pi * v;
-        const Vec3 n{std::sin(rise) * std::cos(turn), std::sin(rise) * std::sin(turn), -std::cos(rise)};
+        const geometry::Vec3 n{std::sin(rise) * std::cos(turn), std::sin(rise) * std::sin(turn),
+                               -std::cos(rise)};
         return PointAndNormal{radius * n, n};
     });
 }
 
 /// A ring round z: a torus.
-inline BodyMesh torus(double radius, double tube) {
+inline scene::BodyMesh torus(double radius, double tube) {
     return grid(128, 32, [&](double u, double v) {
         const double turn = 2 * std::numbers::pi * u, round = 2 * std::numbers::pi * v;
-        const Vec3 n{std::cos(round) * std::cos(turn), std::cos(round) * std::sin(turn), std::sin(round)};
-        const Vec3 middle{radius * std::cos(turn), radius * std::sin(turn), 0};
+        const geometry::Vec3 n{std::cos(round) * std::cos(turn), std::cos(round) * std::sin(turn),
+                               std::sin(round)};
+        const geometry::Vec3 middle{radius * std::cos(turn), radius * std::sin(turn), 0};
         return PointAndNormal{middle + tube * n, n};
     });
 }
 
-inline Scene sceneOf(BodyMesh mesh, const Material& material, const Extent& extent) {
-    Scene scene;
-    scene.bodies = {{"band", PartRole::Band, std::make_shared<const BodyMesh>(std::move(mesh)), material}};
+inline scene::Scene sceneOf(scene::BodyMesh mesh, const scene::Material& material,
+                            const scene::Extent& extent) {
+    scene::Scene scene;
+    scene.bodies = {{"band", geometry::PartRole::Band,
+                     std::make_shared<const scene::BodyMesh>(std::move(mesh)), material}};
     scene.extent = extent;
     return scene;
 }
 
-}  // namespace bandwright::shapes
+}  // namespace bandwright::render::shapes

@@ -16,7 +16,7 @@
 #include "render/renderer.hpp"
 #include "shapes.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
 class Stills : public GlTest {
@@ -34,9 +34,9 @@ class Stills : public GlTest {
     std::filesystem::path folder_;
 };
 
-Scene ring() {
-    Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), MetalLook{{.6, .6, .6}, {.6, .6, .6}},
-                                  {11.5, 1.5, 8.5, -11.5});
+scene::Scene ring() {
+    scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}},
+                                         {11.5, 1.5, 8.5, -11.5});
     scene.view.scaleBar = true;
     return scene;
 }
@@ -55,7 +55,7 @@ std::array<png_uint_32, 2> physicalSize(const std::filesystem::path& file) {
     return dots;
 }
 
-Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
+Image settled(Renderer& renderer, const scene::Scene& scene, const Tile& tile) {
     do {
         renderer.draw(scene, tile);
     } while (!renderer.settled());
@@ -63,9 +63,9 @@ Image settled(Renderer& renderer, const Scene& scene, const Tile& tile) {
 }
 
 TEST_F(Stills, TilesSideBySideMakeTheWholePicture) {
-    const Size size{200, 144};
+    const scene::Size size{200, 144};
     Renderer renderer(context_.loader());
-    const Scene scene = ring();
+    const scene::Scene scene = ring();
     const Image whole = settled(renderer, scene, {size, 0, 0, size});
     int compared = 0;
     for (const Tile& tile : {Tile{size, 0, 0, {120, 80}}, Tile{size, 120, 0, {80, 80}},
@@ -86,11 +86,11 @@ TEST_F(Stills, TilesSideBySideMakeTheWholePicture) {
 }
 
 TEST_F(Stills, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
-    const Size each{1100, 530};
-    Scene other = ring();
-    other.view.backdrop = Backdrop::Transparent;
+    const scene::Size each{1100, 530};
+    scene::Scene other = ring();
+    other.view.backdrop = scene::Backdrop::Transparent;
     const Still still = stillOf({ring(), other, ring()}, each);
-    EXPECT_EQ(still.size, (Size{2200, 1060}));
+    EXPECT_EQ(still.size, (scene::Size{2200, 1060}));
     std::vector<double> shares;
     writeStill(still, folder_ / "sheet.png", [&](double share) { shares.push_back(share); });
     EXPECT_EQ(shares.back(), 1);
@@ -110,12 +110,12 @@ TEST_F(Stills, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
 }
 
 TEST_F(Stills, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
-    Scene scene = ring();
-    scene.view.backdrop = Backdrop::Transparent;
+    scene::Scene scene = ring();
+    scene.view.backdrop = scene::Backdrop::Transparent;
     scene.view.scaleBar = false;
     scene.view.camera = {90, 0};
-    const Size size{300, 400};
-    scene.view.camera.zoom = zoomForScale(scene, size, 10);  // 254 pixels an inch
+    const scene::Size size{300, 400};
+    scene.view.camera.zoom = scene::zoomForScale(scene, size, 10);  // 254 pixels an inch
     Still still = stillOf({scene}, size);
     still.dotsPerInch = 254;
     writeStill(still, folder_ / "true.png");
@@ -133,14 +133,14 @@ TEST_F(Stills, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
         }
     }
     // The outline is where the eye's rays touch the ring of 23 mm, a little before its middle.
-    const double radius = 11.5, far = length(viewpoint(scene, size).eye);
+    const double radius = 11.5, far = geometry::length(scene::viewpoint(scene, size).eye);
     EXPECT_NEAR(last + 1 - first, 2 * 10 * radius / std::sqrt(1 - radius * radius / (far * far)), 2.5);
     writeStill(stillOf({scene}, {32, 32}), folder_ / "plain.png");
     EXPECT_EQ(physicalSize(folder_ / "plain.png")[0], 0U) << "not told";
 }
 
 TEST_F(Stills, AFileThatCannotBeWrittenIsRefusedAndLeavesNothing) {
-    EXPECT_THROW(writeStill(stillOf({ring()}, {32, 32}), folder_ / "none" / "a.png"), InputError);
+    EXPECT_THROW(writeStill(stillOf({ring()}, {32, 32}), folder_ / "none" / "a.png"), base::InputError);
     EXPECT_TRUE(std::filesystem::is_empty(folder_));
 }
 
@@ -170,9 +170,9 @@ TEST_F(Stills, ATurntableIsAnEndlessWebpOfAllItsFrames) {
 
 TEST_F(Stills, TheScaleBarIsAsLongAsItSays) {
     // The ring's own diameter in the picture, seen along its axis, against the bar's 5 mm.
-    Scene scene = ring();
+    scene::Scene scene = ring();
     scene.view.camera = {0, 0};
-    const Size size{800, 600};
+    const scene::Size size{800, 600};
     Renderer renderer(context_.loader());
     const Image image = settled(renderer, scene, {size, 0, 0, size});
     const int y = size.height - 21;  // the margin of 28 points of 0.75 pixels
@@ -182,18 +182,19 @@ TEST_F(Stills, TheScaleBarIsAsLongAsItSays) {
         first = std::min(first, x);
         last = std::max(last, x);
     }
-    EXPECT_NEAR(last + 1 - first, 5 * viewpoint(scene, size).pixelsPerMm, 2.5);
+    EXPECT_NEAR(last + 1 - first, 5 * scene::viewpoint(scene, size).pixelsPerMm, 2.5);
 }
 
 TEST_F(Stills, EachStudioLightsTheRingInItsOwnWayAndNoneLeavesItBlackOrBurnt) {
     Renderer renderer(context_.loader());
-    const Size size{160, 120};
+    const scene::Size size{160, 120};
     std::vector<double> means;
-    for (const Studio studio : {Studio::Tent, Studio::Window, Studio::DarkField}) {
-        Scene scene = ring();
+    for (const scene::Studio studio :
+         {scene::Studio::Tent, scene::Studio::Window, scene::Studio::DarkField}) {
+        scene::Scene scene = ring();
         scene.view.scaleBar = false;
         scene.view.studio = studio;
-        scene.view.backdrop = Backdrop::Transparent;
+        scene.view.backdrop = scene::Backdrop::Transparent;
         const Image image = settled(renderer, scene, {size, 0, 0, size});
         double sum = 0, count = 0, burnt = 0;
         for (std::size_t i = 0; i < image.rgba.size(); i += 4) {
@@ -211,4 +212,4 @@ TEST_F(Stills, EachStudioLightsTheRingInItsOwnWayAndNoneLeavesItBlackOrBurnt) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

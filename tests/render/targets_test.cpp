@@ -2,10 +2,10 @@
 
 #include "gl_fixture.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
-constexpr Size kSize{400, 300};
+constexpr scene::Size kSize{400, 300};
 
 class MovingPicture : public GlTest {
   protected:
@@ -56,4 +56,4 @@ TEST_F(MovingPicture, IsAsLargeAsItIsShownWhereAGraphicsProcessorDraws) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -4,10 +4,10 @@
 
 #include <algorithm>
 
-namespace bandwright {
+namespace bandwright::render {
 namespace {
 
-constexpr Size kSize{640, 480};
+constexpr scene::Size kSize{640, 480};
 
 TEST(WallLegend, LiesInsideThePictureAndRunsFromThinToThick) {
     const auto triangles = wallLegend({0.4, 2.4, true}, kSize, 1);
@@ -27,7 +27,7 @@ TEST(WallLegend, LiesInsideThePictureAndRunsFromThinToThick) {
 TEST(WallLegend, OfAFinerScaleHasNumbersAtFinerSteps) {
     // A tick is a bar of the ink that hangs from the scale; one a number: 0.5 1.0 1.5 2.0
     // and 1.0 1.1 1.2 1.3.
-    const auto ticks = [](const WallScale& scale) {
+    const auto ticks = [](const scene::WallScale& scale) {
         std::size_t count = 0;
         const auto triangles = wallLegend(scale, kSize, 1);
         for (std::size_t i = 0; i + 5 < triangles.size(); i += 6) {
@@ -53,4 +53,4 @@ TEST(WallLegend, OfAScaleWithoutARangeIsNone) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace bandwright {
+namespace bandwright::scene {
 namespace {
 
 constexpr Size kSize{1280, 800};
@@ -18,7 +18,7 @@ TEST(Camera, LooksFromTheAzimuthAndElevationNamed) {
     camera.azimuth = 90;
     camera.elevation = 30;
     const Viewpoint view = viewpoint(camera, {}, kSize);
-    const double distance = length(view.eye);
+    const double distance = geometry::length(view.eye);
     EXPECT_NEAR(view.eye.x / distance, std::cos(std::numbers::pi / 6), 1e-12);
     EXPECT_NEAR(view.eye.y / distance, 0.5, 1e-12);
     EXPECT_NEAR(view.eye.z / distance, 0, 1e-12);
@@ -55,11 +55,11 @@ TEST(Camera, ARayThroughThePixelOfAPointMeetsThatPoint) {
     camera.zoom = 2.5;
     camera.pan = {0.1, -0.2};
     const Viewpoint view = viewpoint(camera, {}, kSize);
-    const Vec3 point{3, -2, 1.5};
+    const geometry::Vec3 point{3, -2, 1.5};
     const auto pixel = project(view, kSize, point);
     ASSERT_TRUE(pixel.has_value());
     const Ray ray = rayThrough(view, kSize, (*pixel)[0], (*pixel)[1]);
-    EXPECT_LT(length(cross(point - ray.from, ray.direction)), 1e-4);
+    EXPECT_LT(geometry::length(geometry::cross(point - ray.from, ray.direction)), 1e-4);
 }
 
 TEST(Camera, PixelsPerMmIsTheSizeOfAMillimetreAtTheRingsMiddle) {
@@ -85,12 +85,12 @@ TEST(Camera, APointBehindTheEyeIsNowhereInThePicture) {
 
 TEST(Camera, TheTopOfTheRingStandsUppermost) {
     const double top = 130, radians = top * std::numbers::pi / 180;
-    const Vec3 raised = toStage({std::cos(radians), std::sin(radians), 0.5}, top);
+    const geometry::Vec3 raised = toStage({std::cos(radians), std::sin(radians), 0.5}, top);
     EXPECT_NEAR(raised.x, 0, 1e-12);
     EXPECT_NEAR(raised.y, 1, 1e-12);
     EXPECT_NEAR(raised.z, 0.5, 1e-12);
-    EXPECT_LT(distance(toRing(raised, top), {std::cos(radians), std::sin(radians), 0.5}), 1e-12);
+    EXPECT_LT(geometry::distance(toRing(raised, top), {std::cos(radians), std::sin(radians), 0.5}), 1e-12);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -7,21 +7,21 @@
 #include "geometry/stone.hpp"
 #include "scene/scene.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 namespace {
 
 double toDouble(float value) {
     return static_cast<double>(value);
 }
 
-double outsideBy(const FacetPlane& plane, Vec3 p) {
+double outsideBy(const FacetPlane& plane, geometry::Vec3 p) {
     return toDouble(plane.normal[0]) * p.x + toDouble(plane.normal[1]) * p.y +
            toDouble(plane.normal[2]) * p.z - toDouble(plane.offset);
 }
 
 TEST(FacetPlanes, OfARoundBrilliantAreItsFiftySevenFlatsAndAPrismForItsGirdle) {
     // 57 facets without a culet: 33 on the crown, 24 on the pavilion (Tolkowsky, Diamond Design, 1919).
-    const Mesh mesh = stoneMesh(Stone{});
+    const geometry::Mesh mesh = geometry::stoneMesh(design::Stone{});
     const std::vector<FacetPlane> planes = facetPlanes(mesh);
     const auto across = std::count_if(planes.begin(), planes.end(), [](const FacetPlane& plane) {
         return std::abs(plane.normal[2]) < 0.05F;
@@ -31,24 +31,24 @@ TEST(FacetPlanes, OfARoundBrilliantAreItsFiftySevenFlatsAndAPrismForItsGirdle) {
 }
 
 TEST(FacetPlanes, EncloseTheStoneAndEachTouchesIt) {
-    const Mesh mesh = stoneMesh(Stone{});
+    const geometry::Mesh mesh = geometry::stoneMesh(design::Stone{});
     for (const FacetPlane& plane : facetPlanes(mesh)) {
         double nearest = -1e9;
-        for (const Vec3& point : mesh.points)
+        for (const geometry::Vec3& point : mesh.points)
             nearest = std::max(nearest, outsideBy(plane, point));
         EXPECT_NEAR(nearest, 0, 1e-5);
     }
 }
 
 TEST(FacetPlanes, AreNeverMoreThanTheRendererHasRoomFor) {
-    Stone cabochon;
-    cabochon.cut = StoneCut::Cabochon;
-    EXPECT_LE(facetPlanes(stoneMesh(cabochon)).size(), kMostFacets);
+    design::Stone cabochon;
+    cabochon.cut = design::StoneCut::Cabochon;
+    EXPECT_LE(facetPlanes(geometry::stoneMesh(cabochon)).size(), kMostFacets);
 }
 
 TEST(WallColour, RunsFromBrightToDarkInEvenSteps) {
     // Cividis is made for an even run of lightness (Nunez et al. 2018): CIE L* must fall steadily.
-    const auto lightness = [](const LinearRgb& c) {
+    const auto lightness = [](const trade::LinearRgb& c) {
         return 116 * std::cbrt(0.2126 * c[0] + 0.7152 * c[1] + 0.0722 * c[2]) - 16;
     };
     const double bright = lightness(wallColour(0)), dark = lightness(wallColour(1));
@@ -60,26 +60,27 @@ TEST(WallColour, RunsFromBrightToDarkInEvenSteps) {
 }
 
 TEST(Dome, IsTheEllipsoidThatTheCabochonWasMadeOf) {
-    Stone stone;
-    stone.cut = StoneCut::Cabochon;
+    design::Stone stone;
+    stone.cut = design::StoneCut::Cabochon;
     stone.diameter = 5;
     stone.length = 7;
     stone.dome = 40;
-    const Mesh mesh = stoneMesh(stone);
+    const geometry::Mesh mesh = geometry::stoneMesh(stone);
     const Dome dome = domeOf(mesh);
-    for (const MeshFace& face : mesh.faces) {
-        if (face.tag.feature != Feature::Crown) continue;
+    for (const geometry::MeshFace& face : mesh.faces) {
+        if (face.tag.feature != geometry::Feature::Crown) continue;
         for (std::size_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
             for (const std::uint32_t corner : mesh.triangles[t]) {
-                const Vec3 p = mesh.points[mesh.pointOf[corner]] - dome.centre;
-                const Vec3 q{dot(dome.inverse[0], p), dot(dome.inverse[1], p), dot(dome.inverse[2], p)};
-                EXPECT_NEAR(length(q), 1, 1e-9);
+                const geometry::Vec3 p = mesh.points[mesh.pointOf[corner]] - dome.centre;
+                const geometry::Vec3 q{geometry::dot(dome.inverse[0], p), geometry::dot(dome.inverse[1], p),
+                                       geometry::dot(dome.inverse[2], p)};
+                EXPECT_NEAR(geometry::length(q), 1, 1e-9);
             }
         }
     }
     EXPECT_NEAR(dome.up.z, 1, 1e-12);
-    EXPECT_NEAR(dome.base, -heights(stone).girdle / 2, 1e-12);
+    EXPECT_NEAR(dome.base, -geometry::heights(stone).girdle / 2, 1e-12);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -10,7 +10,7 @@
 
 #include "geometry/ring.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 namespace {
 
 // Share of cosine-weighted light over the middle of a floor that comes in by an opening, by plain summation.
@@ -48,14 +48,14 @@ TEST(Openness, AtTheMouthIsWholeOnTheFlatAndHalfOnTheWall) {
 }
 
 TEST(Openness, BothSidesOfEachChannelLieAsDeepInTheShade) {
-    Design design;
+    design::Design design;
     design.settings.clear();
     design.channels = {{.offset = -2, .width = 1.5, .depth = 1}, {.offset = 2, .width = 1.5, .depth = 1}};
-    const Part band = buildParts(design).front();
+    const geometry::Part band = geometry::buildParts(design).front();
     const std::vector<float> open = openness(design, band);
     std::vector<float> least;  // of each side, at the floor
-    for (const MeshFace& face : band.mesh.faces) {
-        if (face.tag.feature != Feature::ChannelSide) continue;
+    for (const geometry::MeshFace& face : band.mesh.faces) {
+        if (face.tag.feature != geometry::Feature::ChannelSide) continue;
         float here = 1;
         for (std::uint32_t t = face.firstTriangle; t < face.firstTriangle + face.triangleCount; ++t) {
             for (const std::uint32_t vertex : band.mesh.triangles[t])
@@ -69,4 +69,4 @@ TEST(Openness, BothSidesOfEachChannelLieAsDeepInTheShade) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -9,12 +9,13 @@
 
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::scene {
 namespace {
 
 // A square plate that stands at x = `x`, facing +x: enough of a part to be seen.
-Part plate(PartRole role, const std::string& material, double x, Feature feature) {
-    Part part{.role = role, .material = material};
+geometry::Part plate(geometry::PartRole role, const std::string& material, double x,
+                     geometry::Feature feature) {
+    geometry::Part part{.role = role, .material = material};
     part.mesh.points = {{x, -2, -2}, {x, 2, -2}, {x, 2, 2}, {x, -2, 2}};
     part.mesh.pointOf = {0, 1, 2, 3};
     part.mesh.normals.assign(4, {1, 0, 0});
@@ -23,23 +24,23 @@ Part plate(PartRole role, const std::string& material, double x, Feature feature
     return part;
 }
 
-std::vector<Part> plates() {
-    return {plate(PartRole::Band, "titanium-grade-5", 10, Feature::Outside),
-            plate(PartRole::Fill, "crushed-opal", 10.5, Feature::FillTop),
-            plate(PartRole::Stone, "emerald", 11, Feature::Table)};
+std::vector<geometry::Part> plates() {
+    return {plate(geometry::PartRole::Band, "titanium-grade-5", 10, geometry::Feature::Outside),
+            plate(geometry::PartRole::Fill, "crushed-opal", 10.5, geometry::Feature::FillTop),
+            plate(geometry::PartRole::Stone, "emerald", 11, geometry::Feature::Table)};
 }
 
-Design designWithGrains(double least, double most) {
-    Design design;
-    design.channels = {Channel{}};
+design::Design designWithGrains(double least, double most) {
+    design::Design design;
+    design.channels = {design::Channel{}};
     design.channels[0].fill->grainLeast = least;
     design.channels[0].fill->grainMost = most;
-    design.settings = {Setting{}};
+    design.settings = {design::Setting{}};
     return design;
 }
 
 TEST(Scene, TakesEachPartsLookFromTheCatalogueAndTheDesign) {
-    const Catalogue& catalogue = builtInCatalogue();
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
     const Scene scene = makeScene(designWithGrains(0.3, 0.9), plates(), catalogue);
     ASSERT_EQ(scene.bodies.size(), 3U);
     EXPECT_EQ(scene.bodies[0].name, "band");
@@ -58,9 +59,9 @@ TEST(Scene, RefusesAMaterialThatTheCatalogueDoesNotHave) {
     auto parts = plates();
     parts[0].material = "unobtainium";
     try {
-        makeScene(designWithGrains(0.2, 0.4), parts, builtInCatalogue());
+        makeScene(designWithGrains(0.2, 0.4), parts, trade::builtInCatalogue());
         FAIL() << "taken";
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         EXPECT_NE(std::string(error.what()).find("unobtainium"), std::string::npos);
     }
 }
@@ -68,53 +69,53 @@ TEST(Scene, RefusesAMaterialThatTheCatalogueDoesNotHave) {
 TEST(Scene, LeansTheFirstStoneFromTheTopTowardsTheCamera) {
     auto parts = plates();
     const auto stoneOnStage = [&] {
-        const Scene scene = makeScene(designWithGrains(0.2, 0.4), parts, builtInCatalogue());
-        Vec3 sum;
-        for (const Vec3& p : parts[2].mesh.points)
+        const Scene scene = makeScene(designWithGrains(0.2, 0.4), parts, trade::builtInCatalogue());
+        geometry::Vec3 sum;
+        for (const geometry::Vec3& p : parts[2].mesh.points)
             sum = sum + p;
-        const Vec3 stone = toStage((1 / length(sum)) * sum, scene.top);
+        const geometry::Vec3 stone = toStage((1 / geometry::length(sum)) * sum, scene.top);
         EXPECT_GT(stone.y, 0.85);
-        EXPECT_GT(dot(stone, viewpoint(Camera{}, scene.extent, {800, 600}).backward), 0.7);
+        EXPECT_GT(geometry::dot(stone, viewpoint(Camera{}, scene.extent, {800, 600}).backward), 0.7);
     };
     stoneOnStage();
-    for (Vec3& p : parts[2].mesh.points)
+    for (geometry::Vec3& p : parts[2].mesh.points)
         p = {p.y, p.x, p.z};  // a quarter round the ring
     stoneOnStage();
 }
 
 TEST(Scene, CarriesTheWallToItsVerticesAndKnowsWhereThereIsNone) {
-    const Scene scene =
-        makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue(), {}, {{1.1F, 1.2F, 1.3F, 1.4F}});
+    const Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), trade::builtInCatalogue(), {},
+                                  {{1.1F, 1.2F, 1.3F, 1.4F}});
     EXPECT_EQ(scene.bodies[0].mesh->vertices[2].wall, 1.3F);
     EXPECT_TRUE(scene.bodies[0].mesh->hasWalls);
     EXPECT_FALSE(scene.bodies[1].mesh->hasWalls);
 }
 
 TEST(Scene, PicksTheNearestBodyUnderThePixel) {
-    const Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue());
+    const Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), trade::builtInCatalogue());
     const Size size{640, 480};
-    const Vec3 onStone{11, 0.7, -0.4};
+    const geometry::Vec3 onStone{11, 0.7, -0.4};
     const Viewpoint view = viewpoint(scene.view.camera, scene.extent, size);
     const auto pixel = project(view, size, toStage(onStone, scene.top));
     const auto found = pick(scene, size, (*pixel)[0], (*pixel)[1]);
     ASSERT_TRUE(found.has_value());
     EXPECT_EQ(scene.bodies[found->body].name, "stone-1");
-    EXPECT_EQ(found->tag.feature, Feature::Table);
-    EXPECT_LT(distance(found->point, onStone), 1e-3);
+    EXPECT_EQ(found->tag.feature, geometry::Feature::Table);
+    EXPECT_LT(geometry::distance(found->point, onStone), 1e-3);
     EXPECT_FALSE(pick(scene, size, 2, 2).has_value());
 }
 
 TEST(Scene, PicksNothingThatIsCutAwayButTheStonesWhichStayWhole) {
-    Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue());
+    Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), trade::builtInCatalogue());
     const Size size{640, 480};
-    const auto picked = [&](Vec3 point) {
+    const auto picked = [&](geometry::Vec3 point) {
         const auto pixel = project(viewpoint(scene, size), size, toStage(point, scene.top));
         return pick(scene, size, (*pixel)[0], (*pixel)[1]);
     };
     scene.view.cutAway = 0.5;
     EXPECT_TRUE(picked({11, 1, 1}));  // the stone
     scene.bodies.resize(1);           // leaves the band
-    const Vec3 kept{10, 1, 0}, beyond{10, 1, 1}, before{10, -1, 0};
+    const geometry::Vec3 kept{10, 1, 0}, beyond{10, 1, 1}, before{10, -1, 0};
     EXPECT_FALSE(picked(beyond));
     EXPECT_TRUE(picked(kept));
     scene.view.cutAway.reset();
@@ -125,64 +126,69 @@ TEST(Scene, PicksNothingThatIsCutAwayButTheStonesWhichStayWhole) {
 }
 
 TEST(Scene, SpreadApartLiftsTheStoneOffTheRingAndKeepsAllInThePicture) {
-    Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), builtInCatalogue());
+    Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), trade::builtInCatalogue());
     scene.view.spread = 1;
     const Size size{640, 480};
     const Viewpoint view = viewpoint(scene, size);
     for (const Body& body : scene.bodies) {
-        const Vec3 away = shift(scene, body);
-        EXPECT_EQ(away == Vec3{}, body.role == PartRole::Band) << body.name;
+        const geometry::Vec3 away = shift(scene, body);
+        EXPECT_EQ(away == geometry::Vec3{}, body.role == geometry::PartRole::Band) << body.name;
         for (const auto& vertex : body.mesh->vertices) {
-            const Vec3 place{vertex.position[0], vertex.position[1], vertex.position[2]};
+            const geometry::Vec3 place{vertex.position[0], vertex.position[1], vertex.position[2]};
             const auto pixel = project(view, size, toStage(place + away, scene.top));
             ASSERT_TRUE(pixel);
             EXPECT_TRUE((*pixel)[0] > 0 && (*pixel)[0] < size.width) << body.name;
             EXPECT_TRUE((*pixel)[1] > 0 && (*pixel)[1] < size.height) << body.name;
         }
     }
-    const Vec3 stone = scene.bodies[2].apart;
-    EXPECT_GT(dot(stone, {1, 0, 0}), 5);  // along its hole
-    const auto pixel = project(view, size, toStage(Vec3{11, 0, 0} + stone, scene.top));
+    const geometry::Vec3 stone = scene.bodies[2].apart;
+    EXPECT_GT(geometry::dot(stone, {1, 0, 0}), 5);  // along its hole
+    const auto pixel = project(view, size, toStage(geometry::Vec3{11, 0, 0} + stone, scene.top));
     const auto found = pick(scene, size, (*pixel)[0], (*pixel)[1]);
     ASSERT_TRUE(found);
-    EXPECT_EQ(scene.bodies[found->body].role, PartRole::Stone);
-    EXPECT_LT(distance(found->point, {11, 0, 0}), 1e-3);  // of the part in its place
+    EXPECT_EQ(scene.bodies[found->body].role, geometry::PartRole::Stone);
+    EXPECT_LT(geometry::distance(found->point, {11, 0, 0}), 1e-3);  // of the part in its place
 }
 
 TEST(Scene, GivesEachSurfaceTheFinishOfTheDesignAndLeavesTheChannelBare) {
-    Design design;
+    design::Design design;
     design.band.metal = "titanium-grade-5";
-    design.band.surface = {Finish::Satin, Finish::Polished, Finish::Blasted, Treatment::Anodised, 50};
-    const auto metal = [](const Design& d) {
-        return std::get<MetalLook>(makeScene(d, buildParts(d), builtInCatalogue()).bodies[0].material);
+    design.band.surface = {design::Finish::Satin, design::Finish::Polished, design::Finish::Blasted,
+                           design::Treatment::Anodised, 50};
+    const auto metal = [](const design::Design& d) {
+        return std::get<MetalLook>(
+            makeScene(d, geometry::buildParts(d), trade::builtInCatalogue()).bodies[0].material);
     };
     const MetalLook look = metal(design);
-    const auto of = [&](Feature feature) { return look.finish[static_cast<std::size_t>(zoneOf(feature))]; };
-    EXPECT_EQ(of(Feature::Outside), Finish::Satin);
-    EXPECT_EQ(of(Feature::Bevel), Finish::Polished);
-    EXPECT_EQ(of(Feature::BoreCrown), Finish::Blasted);
-    EXPECT_EQ(zoneOf(Feature::ChannelFloor), Zone::Cuts);
-    EXPECT_EQ(zoneOf(Feature::Seat), Zone::Cuts);
+    const auto of = [&](geometry::Feature feature) {
+        return look.finish[static_cast<std::size_t>(zoneOf(feature))];
+    };
+    EXPECT_EQ(of(geometry::Feature::Outside), design::Finish::Satin);
+    EXPECT_EQ(of(geometry::Feature::Bevel), design::Finish::Polished);
+    EXPECT_EQ(of(geometry::Feature::BoreCrown), design::Finish::Blasted);
+    EXPECT_EQ(zoneOf(geometry::Feature::ChannelFloor), Zone::Cuts);
+    EXPECT_EQ(zoneOf(geometry::Feature::Seat), Zone::Cuts);
     ASSERT_TRUE(look.skin);
     EXPECT_GT(look.skin->back()[2], 3 * look.skin->back()[0]) << "50 nm of oxide are blue straight on";
-    design.band.surface.treatment = Treatment::None;
+    design.band.surface.treatment = design::Treatment::None;
     EXPECT_FALSE(metal(design).skin);
 }
 
 TEST(Scene, TreatsTheBandAloneAndNoTubeOrLinerInIt) {
-    for (const auto& [metal, treatment] :
-         {std::pair{"titanium-grade-5", Treatment::Anodised}, std::pair{"zirconium", Treatment::Blackened}}) {
-        Design design = readDesign(std::string(BANDWRIGHT_MODELS) + "/harbour.ring.json");
+    for (const auto& [metal, treatment] : {std::pair{"titanium-grade-5", design::Treatment::Anodised},
+                                           std::pair{"zirconium", design::Treatment::Blackened}}) {
+        design::Design design = design::readDesign(std::string(BANDWRIGHT_MODELS) + "/harbour.ring.json");
         design.band.metal = metal;
         design.band.surface.treatment = treatment;
         design.band.surface.oxide = 50;
-        design.band.liner = Liner{.metal = metal, .thickness = 0.6};
+        design.band.liner = design::Liner{.metal = metal, .thickness = 0.6};
         design.settings[0].tube->metal = metal;
         int skinned = 0, bare = 0;
-        for (const Body& body : makeScene(design, buildParts(design), builtInCatalogue()).bodies) {
+        for (const Body& body :
+             makeScene(design, geometry::buildParts(design), trade::builtInCatalogue()).bodies) {
             const auto* look = std::get_if<MetalLook>(&body.material);
             if (look == nullptr) continue;
-            EXPECT_EQ(look->skin.has_value(), body.role == PartRole::Band) << body.name;
+            EXPECT_EQ(look->skin.has_value(), body.role == geometry::PartRole::Band) << body.name;
             ++(look->skin ? skinned : bare);
         }
         EXPECT_EQ(skinned, 1);
@@ -191,16 +197,16 @@ TEST(Scene, TreatsTheBandAloneAndNoTubeOrLinerInIt) {
 }
 
 TEST(Scene, PutsABlackOxideOnZirconiumOnly) {
-    Design design;
+    design::Design design;
     design.band.metal = "zirconium";
-    design.band.surface.treatment = Treatment::Blackened;
-    const auto look =
-        std::get<MetalLook>(makeScene(design, buildParts(design), builtInCatalogue()).bodies[0].material);
+    design.band.surface.treatment = design::Treatment::Blackened;
+    const auto look = std::get<MetalLook>(
+        makeScene(design, geometry::buildParts(design), trade::builtInCatalogue()).bodies[0].material);
     ASSERT_TRUE(look.skin);
     EXPECT_NEAR(look.skin->back()[1], std::pow(1.17 / 3.17, 2), 1e-3) << "Fresnel of index 2.17";
     design.band.metal = "silver-fine";
-    EXPECT_THROW(requireMaterials(design, builtInCatalogue()), InputError);
+    EXPECT_THROW(design::requireMaterials(design, trade::builtInCatalogue()), base::InputError);
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -13,7 +13,7 @@
 #include "base/input_error.hpp"
 #include "design/design.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 namespace {
 
 const std::filesystem::path kExample = std::filesystem::path(BANDWRIGHT_MODELS) / "my-materials.json";
@@ -91,7 +91,7 @@ Catalogue extendedBy(const std::string& text) {
 std::string refusal(const std::string& text) {
     try {
         extendedBy(text);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         return error.what();
     }
     return "taken";
@@ -146,11 +146,11 @@ TEST(BuiltInCatalogue, HasUniqueIdsAndNamesAndFindsEachById) {
 
 TEST(BuiltInCatalogue, HasEveryMaterialADesignNamesByDefault) {
     const Catalogue& catalogue = builtInCatalogue();
-    EXPECT_NE(catalogue.metal(Band{}.metal), nullptr) << Band{}.metal;
-    EXPECT_NE(catalogue.metal(Tube{}.metal), nullptr) << Tube{}.metal;
-    EXPECT_NE(catalogue.gem(Stone{}.gem), nullptr) << Stone{}.gem;
-    EXPECT_NE(catalogue.filler(Fill{}.filler), nullptr) << Fill{}.filler;
-    EXPECT_NE(catalogue.adhesive(Fill{}.adhesive), nullptr) << Fill{}.adhesive;
+    EXPECT_NE(catalogue.metal(design::Band{}.metal), nullptr) << design::Band{}.metal;
+    EXPECT_NE(catalogue.metal(design::Tube{}.metal), nullptr) << design::Tube{}.metal;
+    EXPECT_NE(catalogue.gem(design::Stone{}.gem), nullptr) << design::Stone{}.gem;
+    EXPECT_NE(catalogue.filler(design::Fill{}.filler), nullptr) << design::Fill{}.filler;
+    EXPECT_NE(catalogue.adhesive(design::Fill{}.adhesive), nullptr) << design::Fill{}.adhesive;
 }
 
 // Published ranges, g/cm3: data sheets (ASM/MatWeb, makeitfrom.com), tmtpages.com, ESPI, Platinum Metals
@@ -319,8 +319,8 @@ TEST(ExtendedCatalogue, LeavesTheCatalogueAloneForAnEmptyObject) {
 }
 
 TEST(ExtendedCatalogue, RefusesAFileThatIsNotThere) {
-    EXPECT_THROW(extendedCatalogue(builtInCatalogue(), "no/such/file.json"), InputError);
-    EXPECT_THROW(extendedCatalogue(builtInCatalogue(), testing::TempDir()), InputError);
+    EXPECT_THROW(extendedCatalogue(builtInCatalogue(), "no/such/file.json"), base::InputError);
+    EXPECT_THROW(extendedCatalogue(builtInCatalogue(), testing::TempDir()), base::InputError);
 }
 
 TEST(ExtendedCatalogue, RefusesBadInputNamingFilePlaceFoundAndAllowed) {
@@ -392,4 +392,4 @@ TEST(BuiltInCatalogue, SaysOfEachGemHowItMayBeCleaned) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::trade

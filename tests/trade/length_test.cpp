@@ -9,13 +9,13 @@
 
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 namespace {
 
 std::string refusal(std::string_view text) {
     try {
         return "read as " + std::to_string(parseLength(text));
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         return error.what();
     }
 }
@@ -139,10 +139,10 @@ RC_GTEST_PROP(LengthLaws, AnyTextIsReadOrRefused, ()) {
         text += piece;
     try {
         RC_ASSERT(std::isfinite(parseLength(text)));
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         RC_ASSERT(std::string(error.what()).starts_with("length '"));
     }
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -7,7 +7,7 @@
 #include "trade/thin_film.hpp"
 
 /// The colours of metals as the catalogue holds them, against the published optical constants they come from.
-namespace bandwright {
+namespace bandwright::trade {
 namespace {
 
 struct Measured {
@@ -143,4 +143,4 @@ TEST(MetalColour, IsThatOfThePublishedOpticalConstantsStraightOnAndNearTheEdge) 
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::trade

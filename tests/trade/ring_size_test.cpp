@@ -13,7 +13,7 @@
 
 #include "base/input_error.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
@@ -24,7 +24,7 @@ std::string refusal(std::string_view text) {
     try {
         const RingSize size = parseRingSize(text);
         return "read as " + formatRingSize(size);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         return error.what();
     }
 }
@@ -268,7 +268,7 @@ RC_GTEST_PROP(RingSizeLaws, AnyTextIsReadOrRefusedInOneLine, ()) {
     try {
         const double diameter = innerDiameter(parseRingSize(text));
         RC_ASSERT(diameter >= kLeastInnerDiameter && diameter <= kMostInnerDiameter);
-    } catch (const InputError& error) {
+    } catch (const base::InputError& error) {
         RC_ASSERT(std::string(error.what()).find('\n') == std::string::npos);
     }
 }
@@ -293,4 +293,4 @@ TEST(WidthCorrections, AreOfferedForWideBandsAndComfortBores) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -8,7 +8,7 @@
 
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 namespace {
 
 using Complex = std::complex<double>;
@@ -94,4 +94,4 @@ TEST(ThinFilm, AnodisedTitaniumRunsThroughItsKnownColoursInTheirOrder) {
 }
 
 }  // namespace
-}  // namespace bandwright
+}  // namespace bandwright::trade

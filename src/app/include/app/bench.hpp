@@ -13,7 +13,7 @@
 #include "app/state_folder.hpp"
 #include "app/theme.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// The whole window as ImGui sees it: job card, stand, section and gauges, the bar above them and the
 /// questions that cover them. Knows neither GLFW's windows nor OpenGL.
@@ -63,7 +63,7 @@ class Bench {
     static Layout layout(const Theme& theme, float top);
     void panes(const Theme& theme, Painter& painter);
     void sidePanes(const Theme& theme, const Layout& at);
-    void carryOut(const Change& remedy);
+    void carryOut(const check::Change& remedy);
     void turnToSelected();
     void leftPaneChooser(const Theme& theme);
     /// Returns the height it takes.
@@ -79,7 +79,7 @@ class Bench {
     void askWhereToSave();
     void load(const std::filesystem::path& file);
     void write(const std::filesystem::path& file);
-    void clickedOn(const std::optional<Tag>& tag);
+    void clickedOn(const std::optional<geometry::Tag>& tag);
     void scaleBy(double steps, const Theme& theme);
     void takeUp(Recovery& recovery);
     void forgetKept();
@@ -107,4 +107,4 @@ class Bench {
     std::uint64_t keptRevision_ = 0;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -15,14 +15,14 @@
 
 /// The rows of the job card: numbers, texts, choices. A row is known by its key, the path of its value in a
 /// design file ("band.width", "channels[0].depth").
-namespace bandwright {
+namespace bandwright::app {
 
 /// The number as a person reads it, without its unit, e.g. "8.00" or "0.2032": at least the field's decimals,
 /// up to two more when the number has them.
-std::string formatNumber(double value, const NumberField& field);
+std::string formatNumber(double value, const design::NumberField& field);
 
 /// Reads what was typed, with arithmetic; lengths with their units too (parseLength). Throws InputError.
-double parseNumber(std::string_view text, const NumberField& field);
+double parseNumber(std::string_view text, const design::NumberField& field);
 
 /// One entry of a choice.
 struct Option {
@@ -50,10 +50,11 @@ class CardRows {
     void note(const std::string& text);
     bool button(const std::string& key, const char* text);
 
-    bool number(const std::string& key, const std::string& label, double& value, const NumberField& field);
+    bool number(const std::string& key, const std::string& label, double& value,
+                const design::NumberField& field);
     bool count(const std::string& key, const std::string& label, int& value);
     bool text(const std::string& key, const std::string& label, std::string& value);
-    bool ringSize(const std::string& key, const std::string& label, RingSize& size);
+    bool ringSize(const std::string& key, const std::string& label, trade::RingSize& size);
     /// One of a list that opens.
     bool choice(const std::string& key, const std::string& label, std::string& id,
                 std::span<const Option> options);
@@ -137,4 +138,4 @@ class CardRows {
     friend int onHistoryKey(ImGuiInputTextCallbackData* data);
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

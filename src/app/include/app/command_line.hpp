@@ -4,7 +4,7 @@
 #include <string>
 #include <string_view>
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// Runs the program: the window, or one of the commands. Results go to standard output, complaints to
 /// standard error. Returns the exit code: 0 done (for `check`: nothing is no-go), 1 `check` found a no-go, 2
@@ -22,4 +22,4 @@ struct Ending {
 /// report. `call` is what was typed after the program's name.
 Ending endingOf(const std::exception& error, std::string_view call);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

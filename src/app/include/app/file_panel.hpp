@@ -7,7 +7,7 @@
 
 #include "app/theme.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// Asks for a design's file: a path that can be typed, the folder's designs, and the recent ones. A modal
 /// panel of the current ImGui context; all of it can be reached by keyboard.
@@ -47,4 +47,4 @@ class FilePanel {
 /// The path with ".ring.json" at its end, whatever part of that was typed.
 std::filesystem::path withDesignEnding(std::filesystem::path path);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

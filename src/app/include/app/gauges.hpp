@@ -9,19 +9,19 @@
 #include "app/theme.hpp"
 #include "check/figures.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// Which finding is meant, also after the design has changed and its place in the report with it.
 struct FindingId {
     std::string rule, measure;
-    Stage stage = Stage::Finished;
+    design::Stage stage = design::Stage::Finished;
 
     bool operator==(const FindingId&) const = default;
 };
 
-FindingId idOf(const Report& report, const Finding& finding);
+FindingId idOf(const check::Report& report, const check::Finding& finding);
 /// nullptr when the report no longer has it.
-const Finding* find(const Report& report, const FindingId& id);
+const check::Finding* find(const check::Report& report, const FindingId& id);
 
 /// Where the pointer stands on a gauge, 0..1: the limit always at kLimitPlace and the comfortable value at
 /// kComfortablePlace, so that the zones of all gauges line up; linear up to there, slower beyond.
@@ -35,8 +35,8 @@ class Gauges {
   public:
     /// What the person asked for in this frame.
     struct Asked {
-        bool turn = false;             ///< a finding was selected: its place is to be shown
-        std::optional<Change> remedy;  ///< to be carried out
+        bool turn = false;                    ///< a finding was selected: its place is to be shown
+        std::optional<check::Change> remedy;  ///< to be carried out
     };
 
     /// A click selects a finding, a click on the selected one lets go of it.
@@ -52,12 +52,13 @@ class Gauges {
     std::array<float, 4> foldPlace() const { return foldPlace_; }
 
   private:
-    void verdict(const Report& report);
-    void findings(const Report& report, bool go, std::optional<FindingId>& selected, Asked& asked);
+    void verdict(const check::Report& report);
+    void findings(const check::Report& report, bool go, std::optional<FindingId>& selected, Asked& asked);
     void fold(std::ptrdiff_t count);
-    void remedy(const Measure& measure, const Finding& finding, Asked& asked);
-    bool gauge(const Report& report, const Finding& finding, bool selected, Asked& asked);
-    void scale(const Finding& finding, double value, const Figures& figures, ImVec2 at, float width);
+    void remedy(const check::Measure& measure, const check::Finding& finding, Asked& asked);
+    bool gauge(const check::Report& report, const check::Finding& finding, bool selected, Asked& asked);
+    void scale(const check::Finding& finding, double value, const check::Figures& figures, ImVec2 at,
+               float width);
     void sentence(const char* label, const std::string& text);
     void masses(const Session& session);
     void heed(const Session& session);
@@ -69,4 +70,4 @@ class Gauges {
     std::array<float, 4> foldPlace_{};
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -5,7 +5,7 @@
 
 struct ImGuiIO;
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// One thing the person did at mouse or keyboard, in the order it was done.
 struct InputEvent {
@@ -34,4 +34,4 @@ class InputQueue {
     std::deque<InputEvent> events_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -8,7 +8,7 @@
 #include "app/session.hpp"
 #include "design/field_table.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// How a row of the card differs from what the table says.
 struct Look {
@@ -32,39 +32,40 @@ class JobCard {
 
   private:
     /// The row of one field, if it means anything now; whether its value changed.
-    bool row(Design& draft, const std::string& path, const Look& look = {});
+    bool row(design::Design& draft, const std::string& path, const Look& look = {});
     /// The same for the fields of an object that have not been drawn or left out yet, in the file's order.
-    void rest(Design& draft, const std::string& within);
+    void rest(design::Design& draft, const std::string& within);
     /// A field, or those of an object, that are not to be seen in this ring.
     void leaveOut(const std::string& what);
     /// What no part of the card has drawn or left out.
-    void more(Design& draft);
-    bool choose(const Field& field, const std::string& label, WordChoice& choice, const Look& look);
+    void more(design::Design& draft);
+    bool choose(const design::Field& field, const std::string& label, design::WordChoice& choice,
+                const Look& look);
 
-    void readOptions(const Catalogue& catalogue);
-    std::span<const Option> options(MaterialField kind) const;
-    void finger(Design& draft);
-    void band(Design& draft, const Catalogue& catalogue);
-    void bore(Design& draft);
-    void edges(Design& draft);
-    void edge(Design& draft, const std::string& key, const std::string& name);
-    void finish(Design& draft, const Catalogue& catalogue);
-    void channels(Design& draft);
-    void channel(Design& draft, std::size_t at);
-    void settings(Design& draft);
-    void setting(Design& draft, std::size_t at);
-    void stone(Design& draft, const std::string& key, Stone& stone);
-    void tube(Design& draft, const std::string& key, Setting& setting);
-    void hole(Design& draft, const std::string& key, Hole& hole);
-    void placement(Design& draft, const std::string& key, Placement& placement);
-    void allowances(Design& draft);
-    void route(Design& draft, const Catalogue& catalogue);
+    void readOptions(const trade::Catalogue& catalogue);
+    std::span<const Option> options(design::MaterialField kind) const;
+    void finger(design::Design& draft);
+    void band(design::Design& draft, const trade::Catalogue& catalogue);
+    void bore(design::Design& draft);
+    void edges(design::Design& draft);
+    void edge(design::Design& draft, const std::string& key, const std::string& name);
+    void finish(design::Design& draft, const trade::Catalogue& catalogue);
+    void channels(design::Design& draft);
+    void channel(design::Design& draft, std::size_t at);
+    void settings(design::Design& draft);
+    void setting(design::Design& draft, std::size_t at);
+    void stone(design::Design& draft, const std::string& key, design::Stone& stone);
+    void tube(design::Design& draft, const std::string& key, design::Setting& setting);
+    void hole(design::Design& draft, const std::string& key, design::Hole& hole);
+    void placement(design::Design& draft, const std::string& key, design::Placement& placement);
+    void allowances(design::Design& draft);
+    void route(design::Design& draft, const trade::Catalogue& catalogue);
 
     CardRows rows_;
-    std::vector<Field> fields_;  ///< of the design, in this frame
-    std::vector<bool> drawn_;    ///< which of them, or left out
-    bool edgesAlike_ = true;     ///< both edges are shown as one and changed together
+    std::vector<design::Field> fields_;  ///< of the design, in this frame
+    std::vector<bool> drawn_;            ///< which of them, or left out
+    bool edgesAlike_ = true;             ///< both edges are shown as one and changed together
     std::vector<Option> metals_, gems_, fillers_, adhesives_;  ///< of the catalogue, read on the first draw
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -4,7 +4,7 @@
 
 struct ImGuiIO;
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// The keys the program knows, by what is printed on them on a US keyboard, whatever system they come from.
 /// ImGui is given these numbers too. Those up to Grave write something; what they write comes as characters.
@@ -88,4 +88,4 @@ void mapKeys(ImGuiIO& io);
 bool pressed(Key key, bool repeats = false);
 bool pressedWithCtrl(Key key);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

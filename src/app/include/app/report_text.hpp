@@ -14,7 +14,7 @@
 #include "trade/ring_size.hpp"
 
 /// Reports as text for people and as JSON for programs. UTF-8.
-namespace bandwright {
+namespace bandwright::app {
 
 struct TextStyle {
     bool colour = false;  ///< ANSI colours on the verdicts; shape and word are always there
@@ -26,41 +26,44 @@ struct TextStyle {
 /// reason, the remedy and where the limit comes from; of those that are go the few nearest to their limits;
 /// then masses and the cautions of the materials used.
 /// Ends with a newline.
-std::string reportText(const Design& design, const Report& report, const std::vector<SolidPart>& parts,
-                       const Catalogue& catalogue, const TextStyle& style = {});
+std::string reportText(const design::Design& design, const check::Report& report,
+                       const std::vector<geometry::SolidPart>& parts, const trade::Catalogue& catalogue,
+                       const TextStyle& style = {});
 
 /// The object that `check --json` prints. Ends with a newline.
-std::string reportJson(const Design& design, const Report& report, const Catalogue& catalogue);
+std::string reportJson(const design::Design& design, const check::Report& report,
+                       const trade::Catalogue& catalogue);
 
 /// What the spreads of a report rest on: the tolerances by their sources, and the rings drawn by lot.
-std::string tolerancesText(const StackSummary& summary, const TextStyle& style = {});
+std::string tolerancesText(const check::StackSummary& summary, const TextStyle& style = {});
 
 /// What mending changed, in order, and where the ring then stands; or what stands in its way.
-std::string mendedText(const Mended& mended, const std::vector<std::string>& locked,
+std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
                        const TextStyle& style = {});
 
 /// Every rule with its limits, their sources and the reason. Ends with a newline.
-std::string rulesText(const std::vector<ListedRule>& rules, const Catalogue& catalogue,
+std::string rulesText(const std::vector<check::ListedRule>& rules, const trade::Catalogue& catalogue,
                       const TextStyle& style = {});
 
 /// The object that `rules --json` prints. Ends with a newline.
-std::string rulesJson(const std::vector<ListedRule>& rules);
+std::string rulesJson(const std::vector<check::ListedRule>& rules);
 
 /// What each part and the whole ring weigh: mass, volume, area, centre of mass, and the ring's moments of
 /// inertia. Ends with a newline.
-std::string weighedText(const Design& design, const std::vector<SolidPart>& parts,
-                        const Catalogue& catalogue);
+std::string weighedText(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
+                        const trade::Catalogue& catalogue);
 
 /// The object that `weigh --json` prints, moments of inertia about each one's own centre of mass in g mm2 as
 /// the rows of the tensor. Ends with a newline.
-std::string weighedJson(const Design& design, const std::vector<SolidPart>& parts,
-                        const Catalogue& catalogue);
+std::string weighedJson(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
+                        const trade::Catalogue& catalogue);
 
 /// As a maker writes it, e.g. "Titanium grade 5"; for a fill, "Crushed opal in cyanoacrylate".
-std::string materialName(const Part& part, const Design& design, const Catalogue& catalogue);
+std::string materialName(const geometry::Part& part, const design::Design& design,
+                         const trade::Catalogue& catalogue);
 
 /// The same finger in every system: size, mm, rule, source and rounding.
-std::string sizeText(const RingSize& size, const TextStyle& style = {});
+std::string sizeText(const trade::RingSize& size, const TextStyle& style = {});
 
 /// "floor-wall" as words: "floor wall".
 std::string spaced(std::string name);
@@ -75,4 +78,4 @@ std::string rightAligned(const std::string& text, int width);
 /// The text with newlines so that no line is wider than `width`, later lines indented; words are kept whole.
 std::string wrapped(std::string_view text, int width, int indent);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -8,7 +8,7 @@
 #include "app/theme.hpp"
 #include "drawing/section_drawing.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 struct Paper;
 
@@ -17,23 +17,24 @@ struct Paper;
 class SectionView {
   public:
     /// Draws into the current ImGui window and fills it. Returns the tag of the outline that was clicked.
-    std::optional<Tag> draw(const Session& session, const Theme& theme, const Finding* selected);
+    std::optional<geometry::Tag> draw(const Session& session, const Theme& theme,
+                                      const check::Finding* selected);
 
   private:
     /// Shows the section in which a newly selected finding lies.
-    void follow(const Report& report, const Finding* selected);
+    void follow(const check::Report& report, const check::Finding* selected);
     void chooser(std::size_t settings);
-    void update(const Session& session, ImVec2 room, const Finding* selected);
-    std::optional<Tag> hovered(const Paper& paper) const;
+    void update(const Session& session, ImVec2 room, const check::Finding* selected);
+    std::optional<geometry::Tag> hovered(const Paper& paper) const;
 
     /// What is shown, and of what it was drawn.
     struct Drawn {
         std::uint64_t revision = 0;
         int shown = 0;
         float width = 0, height = 0, themeScale = 0;
-        std::optional<PointedOut> pointed;
-        Drawing drawing;
-        Vec2 middle;  ///< of its extent, mm of the paper
+        std::optional<drawing::PointedOut> pointed;
+        drawing::Drawing drawing;
+        geometry::Vec2 middle;  ///< of its extent, mm of the paper
 
         bool isOf(const Drawn& other) const {
             return revision == other.revision && shown == other.shown && width == other.width &&
@@ -47,4 +48,4 @@ class SectionView {
     Drawn drawn_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -15,40 +15,41 @@
 #include "scene/scene.hpp"
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// Everything that follows from a design and is shown beside it.
 struct Derived {
-    Report report;                         ///< of every stage
-    std::vector<Part> parts;               ///< at the stage shown
-    std::vector<SolidPart> bodies;         ///< at the stage shown
-    RingSections plain;                    ///< at the stage shown
-    std::vector<SettingSection> settings;  ///< one for each setting, at the stage shown
+    check::Report report;                            ///< of every stage
+    std::vector<geometry::Part> parts;               ///< at the stage shown
+    std::vector<geometry::SolidPart> bodies;         ///< at the stage shown
+    geometry::RingSections plain;                    ///< at the stage shown
+    std::vector<geometry::SettingSection> settings;  ///< one for each setting, at the stage shown
 };
 
 /// Throws InputError when no ring can be made from the design or a material is unknown.
-Derived derive(const Design& design, const Catalogue& catalogue, Stage stage,
-               const CheckOptions& options = {});
+Derived derive(const design::Design& design, const trade::Catalogue& catalogue, design::Stage stage,
+               const check::CheckOptions& options = {});
 
 /// The wall in mm at each vertex of the band, as makeScene takes it; the other parts have none.
-std::vector<std::vector<float>> wallsOf(const std::vector<Part>& parts, const Design& design, Stage stage);
+std::vector<std::vector<float>> wallsOf(const std::vector<geometry::Part>& parts,
+                                        const design::Design& design, design::Stage stage);
 
 /// The design with the surfaces it has at a stage: as turned until they are polished.
-Design asLeftBy(Design design, Stage stage);
+design::Design asLeftBy(design::Design design, design::Stage stage);
 
 /// From the least wall the band's metal allows to the band's whole thickness.
-WallScale wallScale(const Design& design, const Catalogue& catalogue);
+scene::WallScale wallScale(const design::Design& design, const trade::Catalogue& catalogue);
 
 /// The design being worked on, its history, its file and what follows from it. A design that cannot be made
 /// never gets in: the change is refused and everything stays as it was.
 class Session {
   public:
     /// Begins with a new design.
-    explicit Session(Catalogue catalogue);
-    Session(Catalogue catalogue, Design start);
+    explicit Session(trade::Catalogue catalogue);
+    Session(trade::Catalogue catalogue, design::Design start);
 
-    const Design& design() const { return history_.current(); }
-    const Catalogue& catalogue() const { return catalogue_; }
+    const design::Design& design() const { return history_.current(); }
+    const trade::Catalogue& catalogue() const { return catalogue_; }
     const Derived& derived() const { return derived_; }
 
     /// Grows with every change of the design or of the stage shown.
@@ -57,7 +58,7 @@ class Session {
     /// Makes `next` the design. Changes with the same `drag` name become one step of undo (see
     /// History::push); remedies are then left to settle(). Returns the sentence that says why it was
     /// refused, or nothing when it was taken.
-    std::optional<std::string> change(Design next, std::string_view drag = {});
+    std::optional<std::string> change(design::Design next, std::string_view drag = {});
     /// Seeks the remedies that a drag left out.
     void settle();
     void endDrag() { history_.endDrag(); }
@@ -67,9 +68,9 @@ class Session {
     void undo();
     void redo();
 
-    Stage stage() const { return stage_; }
+    design::Stage stage() const { return stage_; }
     /// Shows another stage of this ring. Returns the sentence that says why it cannot be, or nothing.
-    std::optional<std::string> show(Stage stage);
+    std::optional<std::string> show(design::Stage stage);
 
     /// A new design of its own history, without a file.
     void startNew();
@@ -90,18 +91,18 @@ class Session {
   private:
     /// Where paths in the design begin.
     std::filesystem::path folder() const { return file_.parent_path(); }
-    Stage shownOf(const Design& design) const;
-    void begin(Design design, std::optional<Design> saved, const std::filesystem::path& file);
+    design::Stage shownOf(const design::Design& design) const;
+    void begin(design::Design design, std::optional<design::Design> saved, const std::filesystem::path& file);
     void refresh();
 
-    Catalogue catalogue_;
-    History history_;
-    std::optional<Design> saved_;  ///< as it stands in the file; none = in no file
+    trade::Catalogue catalogue_;
+    design::History history_;
+    std::optional<design::Design> saved_;  ///< as it stands in the file; none = in no file
     std::filesystem::path file_;
-    Stage stage_ = Stage::Finished;
+    design::Stage stage_ = design::Stage::Finished;
     Derived derived_;
     bool lacksRemedies_ = false;
     std::uint64_t revision_ = 0;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

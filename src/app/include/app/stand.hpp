@@ -9,7 +9,7 @@
 #include "app/theme.hpp"
 #include "scene/scene.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 /// Turns scenes into textures that ImGui can show.
 class Painter {
@@ -17,7 +17,7 @@ class Painter {
     virtual ~Painter() = default;
     /// `moving`: quickly, as it will change again at once; otherwise each call refines the picture until it
     /// is settled. The texture's rows run from the bottom.
-    virtual ImTextureID paint(const Scene& scene, Size size, bool moving) = 0;
+    virtual ImTextureID paint(const scene::Scene& scene, scene::Size size, bool moving) = 0;
     virtual bool settled() const = 0;
     /// Of the screen, as its maker states it; 0 where that is not known.
     virtual double pixelsPerMm() const { return 0; }
@@ -28,15 +28,16 @@ class Painter {
 class Stand {
   public:
     /// Draws into the current ImGui window and fills it. Returns what was clicked on the ring.
-    std::optional<Tag> draw(Session& session, const Theme& theme, const Finding* selected, Painter& painter);
+    std::optional<geometry::Tag> draw(Session& session, const Theme& theme, const check::Finding* selected,
+                                      Painter& painter);
 
     /// Turns the ring so that the place faces the eye.
-    void turnTo(const Vec3& ringPoint) { wanted_ = ringPoint; }
+    void turnTo(const geometry::Vec3& ringPoint) { wanted_ = ringPoint; }
 
     /// Whether the picture is not yet what it will be: another frame is needed.
     bool busy() const { return busy_; }
 
-    const Camera& camera() const { return view_.camera; }
+    const scene::Camera& camera() const { return view_.camera; }
 
     /// Why the last stage asked for cannot be shown; empty when it can. Asking takes it away.
     std::string takeProblem() { return std::exchange(problem_, {}); }
@@ -45,19 +46,19 @@ class Stand {
     struct Drawn {
         std::uint64_t revision = ~std::uint64_t{0};
         bool walls = false;
-        View view;
-        Size size;
+        scene::View view;
+        scene::Size size;
         std::string mark;
     };
 
-    void updateScene(const Session& session, const Finding* selected);
+    void updateScene(const Session& session, const check::Finding* selected);
     void ease();
     void turnByMouse(float height);
     void turnByKeys();
     enum class Toggle : unsigned char { WallMap, CutAway, Apart, LightsOut };
     void toggle(Toggle what);
     void picture(Painter& painter, ImVec2 least, ImVec2 most);
-    void markLabel(ImVec2 least, Size size) const;
+    void markLabel(ImVec2 least, scene::Size size) const;
     void legend(ImVec2 bottomLeft) const;
     void viewButtons(ImVec2 corner, float width);
     void lightButtons(ImVec2 corner);
@@ -65,20 +66,20 @@ class Stand {
     void route(Session& session, ImVec2 corner, float width);
 
     const Theme* theme_ = nullptr;
-    View view_;
-    Camera target_;
+    scene::View view_;
+    scene::Camera target_;
     double screenPixelsPerMm_ = 0;
     bool showsWalls_ = false;
     bool easing_ = false;
     double wantedSpread_ = 0;  ///< of the view, towards which it eases
     double cutAngle_ = 0;      ///< degrees round the ring: through the first stone
     double cutSide_ = 0;       ///< 0 or 180 degrees: which half a cut leaves
-    std::optional<Vec3> wanted_;
-    Scene scene_;
+    std::optional<geometry::Vec3> wanted_;
+    scene::Scene scene_;
     Drawn drawn_;
     ImTextureID texture_ = nullptr;
     bool stale_ = true, busy_ = true;
     std::string problem_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -7,7 +7,7 @@
 #include "platform/file_lock.hpp"
 
 /// What the program remembers between runs: the window's settings and the designs that were not saved.
-namespace bandwright {
+namespace bandwright::app {
 
 struct Settings {
     double uiScale = 0;                         ///< 0 = as the screen says; otherwise 0.75..3
@@ -32,7 +32,7 @@ void saveSettings(const std::filesystem::path& folder, const Settings& settings)
 /// behind. Letting go of it leaves the file as it is.
 struct RecoveryPlace {
     std::filesystem::path stored;
-    FileLock lock;
+    platform::FileLock lock;
 };
 
 /// A place that nobody has and where nothing is stored. Throws InputError when there can be none in the
@@ -56,4 +56,4 @@ struct Recovery {
 /// What programs that no longer run have left, oldest first.
 std::vector<Recovery> findRecoveries(const std::filesystem::path& folder);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

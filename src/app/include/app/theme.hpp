@@ -9,7 +9,7 @@
 
 /// How the window looks: fonts, sizes, colours. A light bench: warm paper for what is written, grey slate for
 /// what is drawn, one petrol blue for what can be touched.
-namespace bandwright {
+namespace bandwright::app {
 
 namespace palette {
 
@@ -35,11 +35,11 @@ inline constexpr ImU32 kWitness = IM_COL32(204, 60, 145, 255);
 
 }  // namespace palette
 
-ImU32 colourOf(Verdict verdict);
+ImU32 colourOf(check::Verdict verdict);
 
 /// A disc for go, a triangle for marginal, a square for no-go, each with a thin dark outline; `radius` in
 /// pixels.
-void verdictMark(ImDrawList& draw, ImVec2 centre, float radius, Verdict verdict);
+void verdictMark(ImDrawList& draw, ImVec2 centre, float radius, check::Verdict verdict);
 
 /// The fonts and measures of one scale of the interface.
 struct Theme {
@@ -67,4 +67,4 @@ bool beginPanel(const Theme& theme, const char* name, float width);
 /// another. Where the font files are not on this machine, ImGui's own font stands in.
 Theme makeTheme(float scale);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -5,7 +5,7 @@
 
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::app {
 
 struct WindowOptions {
     std::filesystem::path file;  ///< the design to begin with; empty = a new one
@@ -19,7 +19,7 @@ class WindowLoop {
   public:
     /// Opens the window. Throws InputError when the file is wrong and std::runtime_error when there is no
     /// display or it cannot show OpenGL 4.1; the message says how to work without one.
-    WindowLoop(const WindowOptions& options, Catalogue catalogue);
+    WindowLoop(const WindowOptions& options, trade::Catalogue catalogue);
     ~WindowLoop();
     WindowLoop(const WindowLoop&) = delete;
     WindowLoop& operator=(const WindowLoop&) = delete;
@@ -41,6 +41,6 @@ class WindowLoop {
 };
 
 /// Opens the window and works in it until the person leaves. Throws as WindowLoop does.
-void runWindow(const WindowOptions& options, Catalogue catalogue);
+void runWindow(const WindowOptions& options, trade::Catalogue catalogue);
 
-}  // namespace bandwright
+}  // namespace bandwright::app

@@ -3,7 +3,7 @@
 #include <string>
 
 /// Numbers as text, the same in every room and locale.
-namespace bandwright {
+namespace bandwright::base {
 
 /// The fewest digits that read back as the same number; never "-0".
 std::string shortestNumber(double value);
@@ -14,4 +14,4 @@ std::string fixed(double value, int decimals);
 /// To so many decimals, so that it reads as typed.
 double roundedTo(double value, int decimals);
 
-}  // namespace bandwright
+}  // namespace bandwright::base

@@ -3,9 +3,9 @@
 #include <filesystem>
 #include <string>
 
-namespace bandwright {
+namespace bandwright::base {
 
 /// All of a file; `what` it holds is for the sentence when there is none. Throws InputError.
 std::string wholeText(const std::filesystem::path& file, const std::string& what);
 
-}  // namespace bandwright
+}  // namespace bandwright::base

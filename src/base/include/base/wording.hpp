@@ -6,7 +6,7 @@
 #include <vector>
 
 /// What messages are made of, the same in every room.
-namespace bandwright {
+namespace bandwright::base {
 
 /// In quotes, fit for one line: control characters replaced, long text cut. Text in UTF-8 is cut between
 /// characters.
@@ -19,4 +19,4 @@ std::string inWords(const std::vector<std::string_view>& names, std::string_view
 std::vector<std::string_view> nearestNames(std::string_view word,
                                            const std::vector<std::string_view>& candidates, std::size_t most);
 
-}  // namespace bandwright
+}  // namespace bandwright::base

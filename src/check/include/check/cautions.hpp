@@ -6,15 +6,15 @@
 #include "design/design.hpp"
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// What is to be heeded in work and wear of a material of the ring. No verdict: nothing here is measured.
 struct MaterialCaution {
     std::string material;  ///< its name, "Emerald"
-    Caution caution;
+    trade::Caution caution;
 };
 
 /// Of every material of a design, each sentence once, in the order band, liner, fills, settings.
-std::vector<MaterialCaution> cautions(const Design& design, const Catalogue& catalogue);
+std::vector<MaterialCaution> cautions(const design::Design& design, const trade::Catalogue& catalogue);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -9,7 +9,7 @@
 #include "geometry/ring.hpp"
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// The words of limit gauging.
 enum class Verdict : std::uint8_t { Go, Marginal, NoGo };
@@ -24,20 +24,21 @@ enum class Sense : std::uint8_t { AtLeast, AtMost };
 std::string name(Sense sense);
 
 /// Of the steps of a design's route, in its order, those that do something to this ring.
-std::vector<Stage> steps(const Design& design, const Catalogue& catalogue);
+std::vector<design::Stage> steps(const design::Design& design, const trade::Catalogue& catalogue);
 
 /// The stages of this ring: its steps, the last of them as Finished.
-std::vector<Stage> stages(const Design& design, const Catalogue& catalogue);
+std::vector<design::Stage> stages(const design::Design& design, const trade::Catalogue& catalogue);
 
 /// A named number of the ring, found exactly, with the two places it lies between.
 struct Measure {
     std::string id;     ///< e.g. "floor-wall", "rim-left"; with "@2" for the second channel or setting
     std::string label;  ///< as a maker says it, e.g. "Floor under the channel"
-    Stage stage = Stage::Finished;
+    design::Stage stage = design::Stage::Finished;
     double value = 0;
     std::string unit;  ///< "mm", "g", "ct", "degrees", "grains", "Mohs", "times"; empty for a share
-    Vec3 from, to;     ///< witness points, mm; for what is no length, where it belongs; masses at the origin
-    Tag fromTag, toTag;
+    geometry::Vec3 from,
+        to;  ///< witness points, mm; for what is no length, where it belongs; masses at the origin
+    geometry::Tag fromTag, toTag;
     std::uint16_t number = 0;  ///< the channel or setting it belongs to, from 0
 };
 
@@ -48,7 +49,7 @@ struct Change {
 };
 
 /// The design with that number changed; the same design when it has no such field.
-Design changed(const Design& design, const Change& change);
+design::Design changed(const design::Design& design, const Change& change);
 
 /// What tolerances do to a finding; see tolerance_stack.hpp.
 struct Spread {
@@ -61,7 +62,7 @@ struct Spread {
 /// A measure held against a limit.
 struct Finding {
     std::string rule;  ///< e.g. "floor-wall"; two rules may judge one measure
-    Stage stage = Stage::Finished;
+    design::Stage stage = design::Stage::Finished;
     Verdict verdict = Verdict::Go;
     std::size_t measure = 0;  ///< place in Report::measures
     Sense sense = Sense::AtLeast;
@@ -77,24 +78,25 @@ struct Finding {
 struct Report {
     Verdict verdict = Verdict::Go;  ///< the worst of the findings
     std::vector<Measure> measures;
-    std::vector<Finding> findings;  ///< worst first
-    std::vector<SolidPart> bodies;  ///< of the finished ring
+    std::vector<Finding> findings;            ///< worst first
+    std::vector<geometry::SolidPart> bodies;  ///< of the finished ring
 };
 
 struct CheckOptions {
     bool remedies = true;  ///< seeking them costs many checks; while a number is dragged they can wait
-    std::optional<Stage> stage = std::nullopt;  ///< measure and judge this stage alone
+    std::optional<design::Stage> stage = std::nullopt;  ///< measure and judge this stage alone
 };
 
 /// Throws InputError when a limit of the maker's own names no rule, its comfortable value lies on the wrong
 /// side of the limit, or a tolerance names no number of a design.
-void requireLimits(const Catalogue& catalogue);
+void requireLimits(const trade::Catalogue& catalogue);
 
 /// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst.
 /// What stays the same over several stages is measured once, as of the first of them, or of the finished ring
 /// when they last to the end. A remedy makes its rule hold at every stage, also where one stage alone is
 /// judged. Throws InputError for a design that is not buildable (requireBuildable), names a material that is
 /// not in the catalogue, or has not the stage that is to be judged alone.
-Report check(const Design& design, const Catalogue& catalogue, const CheckOptions& options = {});
+Report check(const design::Design& design, const trade::Catalogue& catalogue,
+             const CheckOptions& options = {});
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -6,7 +6,7 @@
 #include "design/fields.hpp"
 
 /// The numbers of findings as they are printed, in the window and in text.
-namespace bandwright {
+namespace bandwright::check {
 
 /// How many decimals, two at least, show on which side of the finding's limits a value lies, and the limits
 /// as they are written: 0.4996 mm against 0.5 takes four.
@@ -20,6 +20,6 @@ struct Figures {
 Figures figures(const Report& report, const Finding& finding);
 
 /// "1.8 mm instead of 2 mm", with the digits that tell the one from the other.
-std::string changeText(const Change& change, const NumberField& field);
+std::string changeText(const Change& change, const design::NumberField& field);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

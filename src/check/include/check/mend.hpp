@@ -5,7 +5,7 @@
 
 #include "check/check.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// One number that mending changed.
 struct Mending {
@@ -15,7 +15,7 @@ struct Mending {
 };
 
 struct Mended {
-    Design design;
+    design::Design design;
     std::vector<Mending> changes;  ///< in the order they were made; each is needed
     Report report;                 ///< of that design
 };
@@ -29,6 +29,7 @@ std::vector<std::string> usualWishes();
 /// can be. Numbers that a path in `locked` covers (see covers) stay as they are. Where it finds no way, the
 /// design that is returned still has a no-go. Throws InputError as check does, and where a path covers no
 /// number of the design.
-Mended mend(const Design& design, const Catalogue& catalogue, const std::vector<std::string>& locked);
+Mended mend(const design::Design& design, const trade::Catalogue& catalogue,
+            const std::vector<std::string>& locked);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

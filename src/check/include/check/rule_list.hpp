@@ -6,7 +6,7 @@
 #include "check/check.hpp"
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// A rule's limits for some of the metals a band can be made of.
 struct ListedLimit {
@@ -27,6 +27,6 @@ struct ListedRule {
 
 /// Every rule in the order a maker would read them, with the limits of the catalogue's metals and the maker's
 /// own.
-std::vector<ListedRule> listedRules(const Catalogue& catalogue);
+std::vector<ListedRule> listedRules(const trade::Catalogue& catalogue);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

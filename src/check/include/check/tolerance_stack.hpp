@@ -10,7 +10,7 @@
 #include "check/check.hpp"
 
 /// What becomes of the findings when the ring comes out as a workshop makes it and not as it is drawn.
-namespace bandwright {
+namespace bandwright::check {
 
 /// In place of a number's path: the diameter of the bore.
 inline constexpr std::string_view kBore = "finger.size";
@@ -25,12 +25,12 @@ struct Tolerance {
 /// What is not simply as large as it is drawn: every length and angle that is made or bought, by the maker's
 /// own tolerances, else by ISO 2768-1, stones by the trade's. What is given in percent, grain sizes and what
 /// is not there (a length of nothing that is no position) have none.
-std::vector<Tolerance> tolerances(const Design& design, const Catalogue& catalogue);
+std::vector<Tolerance> tolerances(const design::Design& design, const trade::Catalogue& catalogue);
 
 struct StackOptions {
-    std::size_t rings = 1000;                   ///< drawn by lot; 0 = none
-    std::uint64_t seed = 20'250'101;            ///< the same seed draws the same rings
-    std::optional<Stage> stage = std::nullopt;  ///< as in CheckOptions
+    std::size_t rings = 1000;                           ///< drawn by lot; 0 = none
+    std::uint64_t seed = 20'250'101;                    ///< the same seed draws the same rings
+    std::optional<design::Stage> stage = std::nullopt;  ///< as in CheckOptions
 };
 
 struct StackSummary {
@@ -46,11 +46,11 @@ struct StackSummary {
 ///   measure taken as linear;
 /// - the same by rings drawn by lot, numbers normal in the same way but cut off at their tolerance, each
 ///   measured and judged anew.
-StackSummary addSpreads(const Design& design, const Catalogue& catalogue, Report& report,
+StackSummary addSpreads(const design::Design& design, const trade::Catalogue& catalogue, Report& report,
                         const StackOptions& options = {});
 
 /// Judges the findings of a report with spreads at their worst case instead of as drawn. A remedy then leaves
 /// room for what the tolerances take away from the measure now.
-void judgeAtWorst(const Design& design, const Catalogue& catalogue, Report& report);
+void judgeAtWorst(const design::Design& design, const trade::Catalogue& catalogue, Report& report);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

@@ -6,17 +6,17 @@
 #include "geometry/part.hpp"
 #include "trade/catalogue.hpp"
 
-namespace bandwright {
+namespace bandwright::check {
 
 /// Grams of a cubic millimetre of a part; a fill is grain and adhesive by its packing.
-double density(const Part& part, const Design& design, const Catalogue& catalogue);
+double density(const geometry::Part& part, const design::Design& design, const trade::Catalogue& catalogue);
 
 /// Grams of one part.
-double mass(const SolidPart& part, const Design& design, const Catalogue& catalogue);
+double mass(const geometry::SolidPart& part, const design::Design& design, const trade::Catalogue& catalogue);
 
 /// All parts as one body of their own densities: its volume is the mass in g, its moments are in g mm and
 /// g mm2. It has no area of its own.
-SolidProperties weighed(const std::vector<SolidPart>& parts, const Design& design,
-                        const Catalogue& catalogue);
+geometry::SolidProperties weighed(const std::vector<geometry::SolidPart>& parts, const design::Design& design,
+                                  const trade::Catalogue& catalogue);
 
-}  // namespace bandwright
+}  // namespace bandwright::check

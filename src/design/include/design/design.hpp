@@ -14,10 +14,10 @@
 /// A design: what the maker has decided, as plain values. Lengths in mm, angles in degrees, positions across
 /// the width from mid-width (z = 0), positive towards the right-hand edge. Materials are ids of the trade
 /// catalogue.
-namespace bandwright {
+namespace bandwright::design {
 
 struct Finger {
-    RingSize size;
+    trade::RingSize size;
     double widthCorrection = 0;  ///< mm added to the bore diameter for a wide band, as the maker chose
 
     bool operator==(const Finger&) const = default;
@@ -306,4 +306,4 @@ double outsideRadius(const Design& design);
 /// Angles in degrees, 0 <= a < 360, at which the holes of a placement stand, in the order they are made.
 std::vector<double> placedAngles(const Placement& placement);
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -15,7 +15,7 @@
 /// angles are numbers of degrees; a finger size is text in any system ("US 9.5"). A key left out takes its
 /// default from design.hpp, but the parts that may be missing, "fill", "tube" and "stone", are there only
 /// when written: left out or null means none, {} means one with its defaults.
-namespace bandwright {
+namespace bandwright::design {
 
 /// Files larger than this, in bytes, are refused unread.
 inline constexpr std::size_t kLargestDesignFile = std::size_t{1} << 20;
@@ -44,13 +44,13 @@ void requireValid(const Design& design);
 
 /// Throws InputError, naming the path, the id and the nearest known ids, when a material is not in the
 /// catalogue, and when the band's metal does not take the treatment asked for.
-void requireMaterials(const Design& design, const Catalogue& catalogue);
+void requireMaterials(const Design& design, const trade::Catalogue& catalogue);
 
 /// Whether the treatment can be given to the metal.
-bool takes(const Metal& metal, Treatment treatment);
+bool takes(const trade::Metal& metal, Treatment treatment);
 
 /// The format as a JSON Schema (draft 2020-12), made from the same table as the reader;
 /// models/design.schema.json.
 std::string designSchema();
 
-}  // namespace bandwright
+}  // namespace bandwright::design

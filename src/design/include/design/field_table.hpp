@@ -11,7 +11,7 @@
 
 /// The rows of the table of fields (fields.hpp) as data, and the fields of a design by their paths in its
 /// file: "band.width", "channels[0].depth". In a pattern "#" stands for any place in a list.
-namespace bandwright {
+namespace bandwright::design {
 
 /// What a person changes a field by.
 enum class Control : std::uint8_t {
@@ -70,8 +70,8 @@ struct PartSwitch {
 
 /// The value of a field, to be read and changed while the design stands; nothing where there is no such
 /// field.
-using FieldValue =
-    std::variant<std::monostate, double*, int*, std::string*, RingSize*, Route*, WordChoice, PartSwitch>;
+using FieldValue = std::variant<std::monostate, double*, int*, std::string*, trade::RingSize*, Route*,
+                                WordChoice, PartSwitch>;
 FieldValue valueAt(Design& design, std::string_view path);
 
 /// The number at a path, whole numbers left out; nullptr when the design has none there.
@@ -106,4 +106,4 @@ bool covers(std::string_view pattern, std::string_view path);
 /// "1.8 mm", "60 %".
 std::string shown(double value, Unit unit, int decimals);
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -13,7 +13,7 @@
 /// The table of the design file: every field once, with its key, what is allowed in it, how a person sets it
 /// and what it means. Reader, writer, schema, job card, remedies, tolerances and paths all walk it, so a new
 /// field is one line here. Where only the rows as data are needed, see field_table.hpp.
-namespace bandwright {
+namespace bandwright::design {
 
 enum class Unit : std::uint8_t { None, Pieces, Millimetres, Nanometres, Degrees, Percent, Share };
 
@@ -472,4 +472,4 @@ void visitFields(Visitor& visit, Like<Design> auto& design) {
           {"Route", "The steps of the work in the order they are done, each once"});
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -7,7 +7,7 @@
 
 #include "design/design.hpp"
 
-namespace bandwright {
+namespace bandwright::design {
 
 /// Undo and redo of whole designs. A plain value: a copy is a history of its own.
 class History {
@@ -41,4 +41,4 @@ class History {
     std::string drag_;  ///< of the step being dragged; empty = none
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::design

@@ -8,7 +8,7 @@
 #include <string_view>
 
 /// The route of the work: its steps in the order the maker does them.
-namespace bandwright {
+namespace bandwright::design {
 
 /// A step of the work, named by what the ring is when it is done.
 enum class Stage : std::uint8_t {
@@ -52,4 +52,4 @@ bool isBefore(const Route& route, Stage first, Stage then);
 /// before it. Throws InputError when `other` must itself come before it.
 Route movedBefore(const Route& route, Stage step, Stage other);
 
-}  // namespace bandwright
+}  // namespace bandwright::design

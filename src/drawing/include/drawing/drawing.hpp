@@ -18,7 +18,7 @@
 ///
 /// Figures marked P were seen in a published excerpt or table of the standard, those marked M are from
 /// memory.
-namespace bandwright {
+namespace bandwright::drawing {
 
 /// Lines by ISO 128-2 (P), with the number the standard gives them.
 enum class LineKind : std::uint8_t {
@@ -42,30 +42,30 @@ inline constexpr std::array<double, 5> kTextHeights{1.8, 2.5, 3.5, 5, 7};
 /// A line of text, to be read from the bottom of the sheet.
 struct Text {
     std::string words;  ///< UTF-8
-    Vec2 at;            ///< the left end of its base line
+    geometry::Vec2 at;  ///< the left end of its base line
     double height = 0;  ///< of its capitals and digits
     double width = 0;
 };
 
 /// What a text takes up with its share of the room between two lines: lines of text stand 1.5 heights apart
 /// (ISO 3098-1, lettering B, P).
-Rectangle boxOf(const Text& text);
+geometry::Rectangle boxOf(const Text& text);
 
 /// A body that the plane of the drawing cuts.
 struct CutBody {
-    PartRole role = PartRole::Band;
+    geometry::PartRole role = geometry::PartRole::Band;
     LineKind line = LineKind::Outline;
-    Section outline;                ///< with the tags of the geometry
-    std::vector<Segment> hatching;  ///< Thin; broken off at text (ISO 128-3, M)
+    geometry::Section outline;                ///< with the tags of the geometry
+    std::vector<geometry::Segment> hatching;  ///< Thin; broken off at text (ISO 128-3, M)
 };
 
 struct Stroke {
     LineKind line = LineKind::Thin;
-    Segment path;
+    geometry::Segment path;
 };
 
 /// Filled; its tip first.
-using Arrowhead = std::array<Vec2, 3>;
+using Arrowhead = std::array<geometry::Vec2, 3>;
 
 /// How a dimension is measured between its two places.
 enum class Measured : std::uint8_t { AlongAxis, AlongRadius, Straight };
@@ -75,16 +75,16 @@ struct Dimension {
     std::string field;    ///< of the design, that decides it: "band.width"
     bool isField = true;  ///< of the finished ring it is that number itself; if not, it follows from it
     Measured measured = Measured::Straight;
-    Vec2 from, to;     ///< mm of the ring: the places of the section it is measured between
-    double value = 0;  ///< mm of the ring
+    geometry::Vec2 from, to;  ///< mm of the ring: the places of the section it is measured between
+    double value = 0;         ///< mm of the ring
     Text text;
-    std::vector<Segment> extensions, lines;  ///< Thin
+    std::vector<geometry::Segment> extensions, lines;  ///< Thin
     std::vector<Arrowhead> arrows;
 };
 
 /// A length pointed out, with round ends.
 struct Witness {
-    Segment line;
+    geometry::Segment line;
     Text text;
 };
 
@@ -113,17 +113,17 @@ struct Layout {
 };
 
 /// The smallest upright rectangle round all segments; empty, its low end beyond its high one, round none.
-Rectangle rectangleRound(const Section& section);
+geometry::Rectangle rectangleRound(const geometry::Section& section);
 
 /// What the bodies take up, and what everything does, text and arrows with it.
-Rectangle bodiesOf(const Drawing& drawing);
-Rectangle extentOf(const Drawing& drawing);
+geometry::Rectangle bodiesOf(const Drawing& drawing);
+geometry::Rectangle extentOf(const Drawing& drawing);
 
 /// The segment of an outline that passes nearest to a place, if one does within `reach`; nullptr otherwise.
-const Segment* outlineNear(const Drawing& drawing, Vec2 place, double reach);
+const geometry::Segment* outlineNear(const Drawing& drawing, geometry::Vec2 place, double reach);
 
 /// The largest scale, within 0.1 %, at which what `draw` draws fits into so much paper; 0 where not even its
 /// text does.
 double fittingScale(const std::function<Drawing(double scale)>& draw, double width, double height);
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

@@ -5,21 +5,21 @@
 #include "geometry/section.hpp"
 
 /// Straight lines through a section, cut by its lines and arcs in closed form.
-namespace bandwright {
+namespace bandwright::drawing {
 
 /// Where a straight line crosses an outline.
 struct LineCut {
-    double along = 0;  ///< mm in the line's direction, from the place nearest to the origin
-    Tag tag;           ///< of what is crossed
+    double along = 0;   ///< mm in the line's direction, from the place nearest to the origin
+    geometry::Tag tag;  ///< of what is crossed
 };
 
 /// The crossings of a line, in order along it, an even number. `direction` is a unit vector, and the line has
 /// the origin `level` mm to its right (negative = to its left).
-std::vector<LineCut> cutsAlong(const Section& section, Vec2 direction, double level);
+std::vector<LineCut> cutsAlong(const geometry::Section& section, geometry::Vec2 direction, double level);
 
 /// The stretches inside a section of parallel lines `spacing` mm apart, at an angle in degrees to the z axis.
 /// Two of them pass the origin at half a spacing, so that the mirror image of a section, hatched at the
 /// mirrored angle, has the mirror images of the lines.
-std::vector<Segment> hatching(const Section& section, double degrees, double spacing);
+std::vector<geometry::Segment> hatching(const geometry::Section& section, double degrees, double spacing);
 
-}  // namespace bandwright
+}  // namespace bandwright::drawing

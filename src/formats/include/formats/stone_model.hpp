@@ -5,18 +5,18 @@
 #include "design/design.hpp"
 #include "geometry/mesh.hpp"
 
-namespace bandwright {
+namespace bandwright::formats {
 
 /// What a Wavefront OBJ file of a stone holds; points in the same place are one, and a model turned inside
 /// out is turned back. Throws InputError when the file cannot be read, holds too much, or is not closed,
 /// oriented and 2-manifold.
-StoneModel readStoneModel(const std::filesystem::path& file);
+design::StoneModel readStoneModel(const std::filesystem::path& file);
 
 /// Reads the models of a design's stones that have not been read yet; their paths begin in the folder. Throws
 /// InputError with the stone's path in the design before the file's.
-void readStoneModels(Design& design, const std::filesystem::path& folder);
+void readStoneModels(design::Design& design, const std::filesystem::path& folder);
 
 /// A stone of these proportions from any closed OBJ model: see `stoneMesh`.
-Mesh stoneFromObj(const std::filesystem::path& file, const Stone& stone);
+geometry::Mesh stoneFromObj(const std::filesystem::path& file, const design::Stone& stone);
 
-}  // namespace bandwright
+}  // namespace bandwright::formats

@@ -15,7 +15,7 @@
 /// Every edge is used by two faces, once in each direction. A face's loops run counter-clockwise seen from
 /// outside the body, so the face lies on their left; loops round what is missing in it run clockwise. A
 /// face that runs all the way round an axis has no seam: its two loops that go round bound it.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// A place and the directions that go with it: `axis` and `x` are unit and square to each other; y is
 /// cross(axis, x).
@@ -125,6 +125,6 @@ struct Boundary {
 Vec3 pointAt(const Boundary& body, std::uint32_t edge, double t);
 
 /// One for each part, in the order of `buildParts`. Throws InputError as that does.
-std::vector<Boundary> boundaries(const Design& design, Stage stage = Stage::Finished);
+std::vector<Boundary> boundaries(const design::Design& design, design::Stage stage = design::Stage::Finished);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -7,7 +7,7 @@
 
 #include "design/design.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// What made a curve of the section or a face of a part. It travels with the geometry: it picks the material,
 /// lets a finding point at a place, and lets a person click the picture and get to the number. A new one is a
@@ -105,6 +105,6 @@ std::optional<std::size_t> settingOf(Tag tag);
 
 /// The field of the design file that decides the place of a tag of this design's geometry, e.g.
 /// "channels[0].depth" for the first channel's floor.
-std::string fieldOf(const Design& design, Tag tag);
+std::string fieldOf(const design::Design& design, Tag tag);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -6,7 +6,7 @@
 #include "geometry/section.hpp"
 
 /// Radial holes as surfaces of revolution about a line that meets the ring's axis at right angles.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// One stretch of a hole's outline: a cylinder (radius constant), a flat (distance constant) or a cone.
 /// x is the distance from the ring's axis along the hole's own axis, mm.
@@ -35,18 +35,19 @@ struct HoleSeat {
     double mouth = 0;     ///< mm, diameter with the countersink
     Tag side, floor;
 };
-HoleSeat seatOf(const Hole& hole, std::size_t setting);
+HoleSeat seatOf(const design::Hole& hole, std::size_t setting);
 
 /// The hole of a setting. Depths count from `outside`, the radius of the uncut outside over the hole's
 /// middle, mm; `reach` is a radius beyond everything there is to drill.
-HoleProfile holeProfile(const Hole& hole, double offset, double outside, double reach, std::size_t setting);
+HoleProfile holeProfile(const design::Hole& hole, double offset, double outside, double reach,
+                        std::size_t setting);
 
 /// How far the point of the drill reaches below the full-width end of a blind pilot, mm; 0 when flat.
-double drillPoint(const Hole& hole);
+double drillPoint(const design::Hole& hole);
 
 /// How far a step's bearing reaches below the step's full width, mm; `below` is the diameter of what is below
 /// it. 0 when flat.
-double bearingRise(const HoleStep& step, double below);
+double bearingRise(const design::HoleStep& step, double below);
 
 /// The outline in the half-plane through the hole's axis, both sides, counter-clockwise.
 Section meridian(const HoleProfile& profile);
@@ -60,4 +61,4 @@ Section outlineAt(const HoleProfile& profile, double angle);
 /// in the design come apart; step counts the attempts.
 HoleProfile nudged(const HoleProfile& profile, int step);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -8,7 +8,7 @@
 #include "geometry/feature.hpp"
 #include "geometry/vector.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Where one feature's triangles lie in a mesh.
 struct MeshFace {
@@ -47,4 +47,4 @@ double volume(const Mesh& mesh);
 /// Area in mm2.
 double area(const Mesh& mesh);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -7,7 +7,7 @@
 #include "geometry/mesh.hpp"
 #include "geometry/solid.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// What a body is in the ring. A new one is a word here and a row in part.cpp.
 enum class PartRole : std::uint8_t { Band, Fill, Tube, Stone, Liner };
@@ -37,4 +37,4 @@ struct SolidPart {
 /// "band", "liner", "fill-1", "tube-2", "stone-1".
 std::string name(const Part& part);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -6,7 +6,7 @@
 
 #include "geometry/mesh.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// A half-space: a point p is inside when dot(normal, p) <= offset.
 struct Plane {
@@ -38,4 +38,4 @@ Mesh mesh(const Polyhedron& solid, std::span<const Plane> planes);
 /// Volume in mm3.
 double volume(const Polyhedron& solid);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

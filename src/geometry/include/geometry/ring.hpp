@@ -12,7 +12,7 @@
 #include "geometry/solid.hpp"
 #include "geometry/workpiece.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// The sections of the ring's bodies of revolution, holes left aside.
 struct RingSections {
@@ -23,21 +23,21 @@ struct RingSections {
 };
 
 /// The plain section, away from any hole.
-RingSections sections(const Design& design, Stage stage = Stage::Finished);
-RingSections sections(const Design& design, const Workpiece& piece);
+RingSections sections(const design::Design& design, design::Stage stage = design::Stage::Finished);
+RingSections sections(const design::Design& design, const Workpiece& piece);
 
 /// Radius in mm of the finished outside over z, before channels are cut and edges bevelled or rounded.
-double outsideAt(const Design& design, double z);
+double outsideAt(const design::Design& design, double z);
 
 /// How steep it is over z, radians from the axis, never negative; on the ridge of a knife edge as beside it.
-double outsideLeanAt(const Design& design, double z);
+double outsideLeanAt(const design::Design& design, double z);
 
 /// The lowest it stands over the rim of a round hole: across the width it may fall away, and round the band
 /// it does by the saddle R - sqrt(R R - a a). Radius in mm; `offset` and `radius` are the hole's.
-double lowestMouth(const Design& design, double offset, double radius);
+double lowestMouth(const design::Design& design, double offset, double radius);
 
 /// Radius in mm of the floor of a channel, in its middle.
-double channelFloor(const Design& design, std::size_t channel);
+double channelFloor(const design::Design& design, std::size_t channel);
 
 /// Radius in mm of the bore, the liner's if there is one, with the eased corners, over z; nothing beside it.
 std::optional<double> boreAt(const RingSections& plain, double z);
@@ -50,16 +50,16 @@ struct BoreStretch {
 std::optional<BoreStretch> narrowBore(const RingSections& plain, double depth);
 
 /// The hole of a setting, as drilled into the finished ring.
-HoleProfile settingHole(const Design& design, std::size_t setting);
+HoleProfile settingHole(const design::Design& design, std::size_t setting);
 
 /// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. For a body
 /// of revolution every least distance to the hole occurs in this plane, because the hole never narrows
 /// outwards: a place of it beside the plane, rotated about the ring's axis into it, falls within its outline.
-Section drilled(const Section& plain, const Design& design, std::size_t setting);
+Section drilled(const Section& plain, const design::Design& design, std::size_t setting);
 
 /// What all holes leave of a body's plain section at an angle in radians round the band; outlines of holes
 /// cut off their middle are true to 1e-7 mm.
-Section drilledAt(const Section& plain, const Design& design, double angle);
+Section drilledAt(const Section& plain, const design::Design& design, double angle);
 
 /// What stands in one hole of a setting: the tube's two walls and the stone's outline in the plane through
 /// the hole's middle; a tube stands there once it is joined, a stone once it is set in what it is set in.
@@ -67,7 +67,8 @@ Section drilledAt(const Section& plain, const Design& design, double angle);
 struct SettingBodies {
     Section tube, stone;
 };
-SettingBodies settingBodies(const Design& design, std::size_t setting, Stage stage = Stage::Finished);
+SettingBodies settingBodies(const design::Design& design, std::size_t setting,
+                            design::Stage stage = design::Stage::Finished);
 
 /// The section through the middle of a setting's hole: band, liner and fills with the hole taken out, the
 /// tube's two walls and the outline of the stone.
@@ -78,13 +79,14 @@ struct SettingSection {
     Section tube;
     Section stone;
 };
-SettingSection sectionThrough(const Design& design, std::size_t setting, Stage stage = Stage::Finished);
+SettingSection sectionThrough(const design::Design& design, std::size_t setting,
+                              design::Stage stage = design::Stage::Finished);
 
 /// What is inside every body of the ring, in the order of `buildParts`; needs no mesh. Exact but for rounding
 /// and, on cones and curved outlines, quadrature to about 1e-9. Its holes are those of the design; a mesh may
 /// have one that is larger by less than a micrometre (`nudged`). Throws as `requireBuildable` does; holes
 /// that run into each other, which `buildParts` refuses, are taken out as if each were alone.
-std::vector<SolidPart> bodies(const Design& design, Stage stage = Stage::Finished);
+std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage = design::Stage::Finished);
 
 struct BuildOptions {
     double tolerance = 10;  ///< um, the most a triangle may stand off the true surface
@@ -92,11 +94,11 @@ struct BuildOptions {
 
 /// Every body of the ring as a closed mesh: band, liner, fills, tubes, stones. Deterministic.
 /// Throws InputError for a design that encloses no metal or whose holes run into each other.
-std::vector<Part> buildParts(const Design& design, Stage stage = Stage::Finished,
+std::vector<Part> buildParts(const design::Design& design, design::Stage stage = design::Stage::Finished,
                              const BuildOptions& options = {});
 
 /// Throws InputError (one sentence: the field's path, what was found, what is allowed) where no ring can be
 /// made from these numbers at all; a ring that can be drawn but not made well is for the checks to judge.
-void requireBuildable(const Design& design);
+void requireBuildable(const design::Design& design);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -7,7 +7,7 @@
 
 /// Exact outlines of lines and arcs in the (z, r) half-plane, and what can be computed from them without a
 /// mesh.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// A line or a circular arc from one point to another.
 struct Segment {
@@ -109,4 +109,4 @@ Gap shortest(const Segment& a, const Segment& b);
 double touchingRadius(const Segment& segment, Vec2 p, Vec2 n);
 double touchingRadius(Vec2 corner, Vec2 p, Vec2 n);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

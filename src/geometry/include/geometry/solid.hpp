@@ -8,7 +8,7 @@
 
 /// What a body weighs and how its weight is spread, for a density of 1: integrals over its inside, without a
 /// mesh wherever the body is not made of flat facets.
-namespace bandwright {
+namespace bandwright::geometry {
 
 struct SolidProperties {
     double volume = 0;              ///< mm3
@@ -38,4 +38,4 @@ SolidProperties turnedSolid(const Section& section);
 /// Of a closed mesh, exact for its flat triangles.
 SolidProperties meshSolid(const Mesh& mesh);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

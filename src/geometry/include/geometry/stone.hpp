@@ -12,15 +12,15 @@
 /// narrower side across becomes the width along y, the longer lies along x and becomes the length where one
 /// is given; z = 0 is the middle of where it is widest. All functions throw InputError where no stone has
 /// these proportions.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// The planes the stone is cut to: the table, the rest of the crown, the girdle, the pavilion. A round girdle
 /// is a polygon with its corners on the circle. The flat base of a rose cut is its pavilion. Empty for a
 /// cabochon, which is curved, and for a stone from a model, which need not be convex.
-std::vector<Plane> facets(const Stone& stone);
+std::vector<Plane> facets(const design::Stone& stone);
 
 /// The stone's surface; a cabochon's triangles stand off the true surface by at most `tolerance` um.
-Mesh stoneMesh(const Stone& stone, double tolerance = 10);
+Mesh stoneMesh(const design::Stone& stone, double tolerance = 10);
 
 /// Heights in mm, as gem laboratories measure them: the girdle at its thick places, where the mains meet it.
 struct StoneHeights {
@@ -29,19 +29,19 @@ struct StoneHeights {
     double pavilion = 0;  ///< girdle to culet; 0 under a flat base
     double total() const { return crown + girdle + pavilion; }
 };
-StoneHeights heights(const Stone& stone);
+StoneHeights heights(const design::Stone& stone);
 
 /// Length along x, mm.
-double girdleLength(const Stone& stone);
+double girdleLength(const design::Stone& stone);
 
 /// Volume in mm3, exact for the facets given above.
-double volume(const Stone& stone);
+double volume(const design::Stone& stone);
 
 /// Volume, area and how both are spread, in the stone's frame; exact but for the area of a cabochon, by
 /// quadrature to about 1e-9.
-SolidProperties stoneSolid(const Stone& stone);
+SolidProperties stoneSolid(const design::Stone& stone);
 
 /// Weight in carat (1 ct = 0.2 g) of a gem of the density given in g/cm3.
-double carats(const Stone& stone, double density);
+double carats(const design::Stone& stone, double density);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -15,7 +15,7 @@
 ///     1e-3      the least that a design may be made of
 ///
 /// So nothing that a tool's move adds or takes can be seen: it is a hundredth of the finest mesh tolerance.
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// Points nearer than this are one, mm: some tens of operations on coordinates of a ring stay well below.
 inline constexpr double kSamePoint = 1e-9;
@@ -62,4 +62,4 @@ constexpr double holeDeepening(int attempt) {
     return attempt * attempt * 3.1e-6;
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// A point or direction in the half-plane of the section: z along the ring's axis, r away from it. mm.
 struct Vec2 {
@@ -51,4 +51,4 @@ inline double distance(Vec3 a, Vec3 b) {
     return length(b - a);
 }
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -6,7 +6,7 @@
 #include "geometry/part.hpp"
 #include "geometry/ring.hpp"
 
-namespace bandwright {
+namespace bandwright::geometry {
 
 /// How thick the metal is under each vertex of the band's mesh, mm: the diameter of the largest ball inside
 /// the metal that touches the surface there and is stopped by a surface facing it, one whose normal stands at
@@ -16,6 +16,7 @@ namespace bandwright {
 /// Where the surface is turned about the ring's axis, and for cylinders and flats of holes, each contact is
 /// the root of a linear or quadratic equation; the others, where the distance is a root of the radius, are
 /// found by iteration to 1e-9 mm.
-std::vector<float> wallMap(const Part& band, const Design& design, Stage stage = Stage::Finished);
+std::vector<float> wallMap(const Part& band, const design::Design& design,
+                           design::Stage stage = design::Stage::Finished);
 
-}  // namespace bandwright
+}  // namespace bandwright::geometry

@@ -4,7 +4,7 @@
 #include <functional>
 #include <string_view>
 
-namespace bandwright {
+namespace bandwright::platform {
 
 /// Replaces the file by these bytes so that a crash or a power cut leaves the old file or the new one, each
 /// whole: writes a temporary file in the same folder, flushes it to the disk, renames it and flushes the
@@ -20,4 +20,4 @@ using ByteSink = std::function<void(std::string_view)>;
 void writeFileAtomically(const std::filesystem::path& file,
                          const std::function<void(const ByteSink&)>& produce);
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -4,7 +4,7 @@
 #include <optional>
 #include <utility>
 
-namespace bandwright {
+namespace bandwright::platform {
 
 /// A file that says "a running program has this". However the program ends, the system lets go of it.
 /// Another platform must provide: a lock that is held by at most one process and goes with it; where only one
@@ -31,4 +31,4 @@ class FileLock {
     int descriptor_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -1,8 +1,8 @@
 #pragma once
 
-namespace bandwright {
+namespace bandwright::platform {
 
 /// Finds an OpenGL function of the current context by its name.
 using GlLoader = void (*(*)(const char* name))();
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

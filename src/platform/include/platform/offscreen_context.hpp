@@ -4,7 +4,7 @@
 
 #include "platform/gl_loader.hpp"
 
-namespace bandwright {
+namespace bandwright::platform {
 
 /// An OpenGL 4.1 core context that draws nowhere: made current, and let go in the end. EGL without a surface
 /// needs no display; a hidden window is the second choice. Throws std::runtime_error when there is neither.
@@ -28,4 +28,4 @@ class OffscreenContext {
     std::unique_ptr<State> state_;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -4,7 +4,7 @@
 #include <string_view>
 
 /// Where things lie on this system.
-namespace bandwright {
+namespace bandwright::platform {
 
 /// The path from the root on, without "." and ".."; unchanged where the folder that relative paths begin at
 /// is gone. Never throws for what it finds on the disk.
@@ -18,4 +18,4 @@ std::filesystem::path stateFolder();
 /// The file of the window's font of this name, such as "Inter-Regular.otf"; empty when it is not there.
 std::filesystem::path fontFile(std::string_view name);
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

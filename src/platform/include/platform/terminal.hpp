@@ -1,6 +1,6 @@
 #pragma once
 
-namespace bandwright {
+namespace bandwright::platform {
 
 /// Whether a person reads what is written to standard output or standard error. A platform without terminals
 /// says no.
@@ -10,4 +10,4 @@ inline constexpr int kStandardOutput = 1, kStandardError = 2;
 /// Columns of the terminal at standard output; 0 where that is none, or does not say.
 int terminalColumns();
 
-}  // namespace bandwright
+}  // namespace bandwright::platform

@@ -6,11 +6,11 @@
 
 #include "scene/camera.hpp"
 
-namespace bandwright {
+namespace bandwright::render {
 
 /// sRGB with straight alpha, 8 bits each, rows from the top.
 struct Image {
-    Size size;
+    scene::Size size;
     std::vector<std::uint8_t> rgba;  ///< 4 * width * height
 
     const std::uint8_t* pixel(int x, int y) const {
@@ -23,4 +23,4 @@ struct Image {
 /// old one. Throws std::runtime_error when the file cannot be written.
 void writePng(const Image& image, const std::filesystem::path& file);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -10,13 +10,13 @@
 #include "scene/scene.hpp"
 
 /// Scenes into pictures, by OpenGL 4.1 core.
-namespace bandwright {
+namespace bandwright::render {
 
 /// A part of a picture, for one too large to be drawn at once.
 struct Tile {
-    Size whole;
+    scene::Size whole;
     int x = 0, y = 0;  ///< pixels from the whole's top left corner
-    Size size;
+    scene::Size size;
 
     bool operator==(const Tile&) const = default;
 };
@@ -41,8 +41,8 @@ class Renderer {
 
     /// `load` finds an OpenGL function of the current context by its name (the window toolkit's, or EGL's).
     /// Throws std::runtime_error when the context is older than OpenGL 4.1 or a shader does not compile.
-    Renderer(GlLoader load, const Options& options);
-    explicit Renderer(GlLoader load) : Renderer(load, Options()) {}
+    Renderer(platform::GlLoader load, const Options& options);
+    explicit Renderer(platform::GlLoader load) : Renderer(load, Options()) {}
     ~Renderer();
     Renderer(Renderer&&) noexcept;
     Renderer& operator=(Renderer&&) noexcept;
@@ -50,10 +50,10 @@ class Renderer {
     /// Draws and returns the name of an RGBA8 texture with sRGB-encoded bytes, rows from the bottom, to be
     /// shown at that size; it has fewer pixels when a processor draws it while it moves. It belongs to the
     /// renderer and holds until the next draw.
-    unsigned draw(const Scene& scene, Size size, Quality quality = Quality::Still);
+    unsigned draw(const scene::Scene& scene, scene::Size size, Quality quality = Quality::Still);
 
     /// The same for a part of a picture; tiles drawn side by side make the whole.
-    unsigned draw(const Scene& scene, const Tile& tile, Quality quality = Quality::Still);
+    unsigned draw(const scene::Scene& scene, const Tile& tile, Quality quality = Quality::Still);
 
     /// Whether drawing the last scene again would leave the picture as it is.
     bool settled() const;
@@ -68,6 +68,6 @@ class Renderer {
 
 /// The settled picture, with a context of its own and without a display: EGL without a surface, or else a
 /// hidden window. Throws std::runtime_error when there is neither.
-Image render(const Scene& scene, Size size);
+Image render(const scene::Scene& scene, scene::Size size);
 
-}  // namespace bandwright
+}  // namespace bandwright::render

@@ -9,23 +9,23 @@
 /// Pictures to keep: large stills of one view or several, turntables. No display is needed. All throw
 /// std::runtime_error when there is no OpenGL, InputError when the file cannot be written; the file is whole
 /// or the old one.
-namespace bandwright {
+namespace bandwright::render {
 
 /// One view of a still.
 struct Panel {
-    Scene scene;
+    scene::Scene scene;
     int x = 0, y = 0;  ///< pixels from the still's top left corner
-    Size size;
+    scene::Size size;
 };
 
 struct Still {
-    Size size;
+    scene::Size size;
     std::vector<Panel> panels;  ///< none over another; what none covers stays clear
     double dotsPerInch = 0;     ///< at which it is meant to be shown, told in the file; 0 = not told
 };
 
 /// The scenes side by side, in rows as even as can be, each of the size given.
-Still stillOf(std::vector<Scene> scenes, Size each);
+Still stillOf(std::vector<scene::Scene> scenes, scene::Size each);
 
 /// Called with the share that is done, 0..1.
 using ProgressReport = std::function<void(double)>;
@@ -40,7 +40,7 @@ struct Turntable {
 };
 
 /// The ring turned once round, as an animated WebP that starts again at its end.
-void writeTurntable(const Scene& scene, Size size, const Turntable& turntable,
+void writeTurntable(const scene::Scene& scene, scene::Size size, const Turntable& turntable,
                     const std::filesystem::path& file, const ProgressReport& progress = {});
 
-}  // namespace bandwright
+}  // namespace bandwright::render

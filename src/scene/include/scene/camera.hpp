@@ -7,7 +7,7 @@
 
 /// Where the picture is seen from. Two frames: the ring's own (axis z, mm) and the stage's, in which the ring
 /// stands on the floor of the light tent: y up, the ring's axis along z, the origin in the ring's middle, mm.
-namespace bandwright {
+namespace bandwright::scene {
 
 /// Of a picture, in pixels.
 struct Size {
@@ -43,28 +43,28 @@ using Matrix4 = std::array<float, 16>;
 
 /// A camera set up for one picture.
 struct Viewpoint {
-    Vec3 eye;                  ///< mm, stage frame
-    Vec3 right, up, backward;  ///< unit, stage frame; backward points from the ring to the eye
-    Matrix4 view;              ///< stage -> eye
-    Matrix4 projection;        ///< eye -> clip, OpenGL's cube
-    double pixelsPerMm = 1;    ///< at the ring's middle
+    geometry::Vec3 eye;                  ///< mm, stage frame
+    geometry::Vec3 right, up, backward;  ///< unit, stage frame; backward points from the ring to the eye
+    Matrix4 view;                        ///< stage -> eye
+    Matrix4 projection;                  ///< eye -> clip, OpenGL's cube
+    double pixelsPerMm = 1;              ///< at the ring's middle
 };
 
 Viewpoint viewpoint(const Camera& camera, const Extent& extent, Size size);
 
 /// Where a point of the stage lies in the picture, in pixels from its top left corner; nothing when it is
 /// behind the eye.
-std::optional<std::array<double, 2>> project(const Viewpoint& view, Size size, Vec3 stagePoint);
+std::optional<std::array<double, 2>> project(const Viewpoint& view, Size size, geometry::Vec3 stagePoint);
 
 /// A half-line from the eye through a pixel of the picture.
 struct Ray {
-    Vec3 from, direction;  ///< stage frame; direction is unit
+    geometry::Vec3 from, direction;  ///< stage frame; direction is unit
 };
 Ray rayThrough(const Viewpoint& view, Size size, double pixelX, double pixelY);
 
 /// Turns a point of the ring into the stage's frame and back, when the place `top` degrees round the ring
 /// stands uppermost.
-Vec3 toStage(Vec3 ringPoint, double top);
-Vec3 toRing(Vec3 stagePoint, double top);
+geometry::Vec3 toStage(geometry::Vec3 ringPoint, double top);
+geometry::Vec3 toRing(geometry::Vec3 stagePoint, double top);
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -13,33 +13,33 @@
 
 /// What a surface looks like, as plain numbers taken from the catalogue and the design. Colours are linear
 /// sRGB.
-namespace bandwright {
+namespace bandwright::scene {
 
 /// The surfaces of a part that a maker finishes apart. Cuts are channels, holes and where a view cuts it
 /// open.
 enum class Zone : std::uint8_t { Outside, Edges, Bore, Cuts };
 inline constexpr std::size_t kZones = 4;
-Zone zoneOf(Feature feature);
+Zone zoneOf(geometry::Feature feature);
 
-using ZoneFinishes = std::array<Finish, kZones>;
-constexpr ZoneFinishes allOver(Finish finish) {
+using ZoneFinishes = std::array<design::Finish, kZones>;
+constexpr ZoneFinishes allOver(design::Finish finish) {
     return {finish, finish, finish, finish};
 }
 
 /// What is grown on the metal: its reflectance at cosines from 0 to 1 in even steps, taken in their middles.
-using Skin = std::array<LinearRgb, 32>;
+using Skin = std::array<trade::LinearRgb, 32>;
 
 struct LayersLook {
-    LinearRgb dark{};  ///< reflectance of the second steel
-    Layers billet;
+    trade::LinearRgb dark{};  ///< reflectance of the second steel
+    design::Layers billet;
 
     bool operator==(const LayersLook&) const = default;
 };
 
 struct MetalLook {
-    LinearRgb reflectance{};    ///< at normal incidence
-    LinearRgb reflectance82{};  ///< at 82 degrees
-    ZoneFinishes finish = allOver(Finish::Turned);
+    trade::LinearRgb reflectance{};    ///< at normal incidence
+    trade::LinearRgb reflectance82{};  ///< at 82 degrees
+    ZoneFinishes finish = allOver(design::Finish::Turned);
     std::optional<LayersLook> layers{};  ///< where two steels are forged in layers
     std::optional<Skin> skin{};          ///< on all but the cuts
 
@@ -49,20 +49,20 @@ struct MetalLook {
 /// Cloth in resin, or wood, under a clear coat.
 struct FibreLook {
     bool wood = false;  ///< or carbon fibre
-    LinearRgb light{}, dark{};
-    ZoneFinishes finish = allOver(Finish::Polished);
+    trade::LinearRgb light{}, dark{};
+    ZoneFinishes finish = allOver(design::Finish::Polished);
 
     bool operator==(const FibreLook&) const = default;
 };
 
 /// Grains packed in clear adhesive, flush with the metal and polished.
 struct FillLook {
-    LinearRgb colour{}, colour2{};
+    trade::LinearRgb colour{}, colour2{};
     double grainLeast = 0.2, grainMost = 0.4;  ///< mm
     double packing = 0.6;                      ///< share of the volume that is grain, 0..1
     bool opalescent = false;  ///< the hue of a grain changes with the direction it is seen from
     bool glows = false;       ///< with the lights out
-    LinearRgb glow{};         ///< the colour of that light
+    trade::LinearRgb glow{};  ///< the colour of that light
 
     bool operator==(const FillLook&) const = default;
 };
@@ -80,22 +80,23 @@ struct FacetPlane {
 
 /// The inside of a cabochon: half an ellipsoid over a flat base. Ring frame, mm.
 struct Dome {
-    Vec3 centre;                  ///< of the ellipsoid
-    std::array<Vec3, 3> inverse;  ///< rows of the matrix that takes the ellipsoid to the unit sphere
-    Vec3 up;                      ///< unit, away from the base
-    double base = 0;              ///< dot(up, p) on the base
+    geometry::Vec3 centre;  ///< of the ellipsoid
+    std::array<geometry::Vec3, 3>
+        inverse;        ///< rows of the matrix that takes the ellipsoid to the unit sphere
+    geometry::Vec3 up;  ///< unit, away from the base
+    double base = 0;    ///< dot(up, p) on the base
 
     bool operator==(const Dome&) const = default;
 };
 
 /// A convex stone: light is traced inside it from facet to facet, or under its dome.
 struct GemLook {
-    double refractiveIndex = 1.5;     ///< at 589 nm
-    double dispersion = 0;            ///< n(430.8 nm) - n(686.7 nm)
-    LinearRgb transmission{1, 1, 1};  ///< share of light left after 1 mm
+    double refractiveIndex = 1.5;            ///< at 589 nm
+    double dispersion = 0;                   ///< n(430.8 nm) - n(686.7 nm)
+    trade::LinearRgb transmission{1, 1, 1};  ///< share of light left after 1 mm
     std::vector<FacetPlane> facets;
-    LinearRgb seat{};            ///< reflectance of the metal the stone sits in, seen through the stone
-    LinearRgb cloud{};           ///< share of light that 1 mm scatters
+    trade::LinearRgb seat{};     ///< reflectance of the metal the stone sits in, seen through the stone
+    trade::LinearRgb cloud{};    ///< share of light that 1 mm scatters
     bool opalescent = false;     ///< patches flash in colours that change with the direction
     std::optional<Dome> dome{};  ///< of a cabochon, which has no facets
 
@@ -104,4 +105,4 @@ struct GemLook {
 
 using Material = std::variant<MetalLook, FillLook, GemLook, FibreLook>;
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

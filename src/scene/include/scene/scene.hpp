@@ -14,7 +14,7 @@
 #include "trade/catalogue.hpp"
 
 /// What is to be seen, as plain data without OpenGL. The same scene always gives the same picture.
-namespace bandwright {
+namespace bandwright::scene {
 
 /// A part's surface as the graphics hardware takes it. Ring frame, mm.
 struct BodyMesh {
@@ -26,19 +26,19 @@ struct BodyMesh {
         float wall = 0;  ///< mm of metal under the surface, for the wall map
     };
     std::vector<Vertex> vertices;
-    std::vector<std::uint32_t> indices;  ///< three a triangle, counter-clockwise seen from outside
-    std::vector<MeshFace> faces;         ///< what made each run of triangles
-    bool hasWalls = false;               ///< whether the vertices' walls are known; if not, no map is painted
+    std::vector<std::uint32_t> indices;     ///< three a triangle, counter-clockwise seen from outside
+    std::vector<geometry::MeshFace> faces;  ///< what made each run of triangles
+    bool hasWalls = false;  ///< whether the vertices' walls are known; if not, no map is painted
 };
 
 /// The mesh is shared and never changes: whoever has the same pointer has the same surface, and need not copy
 /// it to the graphics hardware again.
 struct Body {
     std::string name;  ///< "band", "fill-1", ...
-    PartRole role = PartRole::Band;
+    geometry::PartRole role = geometry::PartRole::Band;
     std::shared_ptr<const BodyMesh> mesh;
     Material material;
-    Vec3 apart{};  ///< mm by which it leaves its place in the exploded view; ring frame
+    geometry::Vec3 apart{};  ///< mm by which it leaves its place in the exploded view; ring frame
 
     bool operator==(const Body&) const = default;
 };
@@ -46,7 +46,7 @@ struct Body {
 /// A witness line between two points, drawn over the ring with end caps. Ring frame, mm. Labels are for the
 /// window to write (at `project`ed points); the picture holds the line.
 struct Mark {
-    Vec3 from, to;
+    geometry::Vec3 from, to;
     std::array<double, 3> colour{};  ///< sRGB, 0..1
     std::string label;
 
@@ -74,7 +74,7 @@ enum class Studio : std::uint8_t {
 };
 
 /// The wall map's colour at a share 0 (thin, bright) .. 1 (thick, dark) of its scale; linear sRGB.
-LinearRgb wallColour(double share);
+trade::LinearRgb wallColour(double share);
 
 /// How the scene is looked at; may change every frame.
 struct View {
@@ -105,19 +105,20 @@ struct Scene {
 
 /// Everything but the marks. `walls` holds, for each part, the wall in mm at each vertex, or is empty; it is
 /// needed for the wall map only. Throws InputError when a part's material is not in the catalogue.
-Scene makeScene(const Design& design, const std::vector<Part>& parts, const Catalogue& catalogue,
-                const View& view = {}, const std::vector<std::vector<float>>& walls = {});
+Scene makeScene(const design::Design& design, const std::vector<geometry::Part>& parts,
+                const trade::Catalogue& catalogue, const View& view = {},
+                const std::vector<std::vector<float>>& walls = {});
 
 /// What lies on the far side, where dot(normal, p) > offset, is taken away. Ring frame, mm.
 struct CutPlane {
-    Vec3 normal;
+    geometry::Vec3 normal;
     double offset = 0;
 };
 /// The cuts that a view asks for.
 std::vector<CutPlane> cutPlanes(const View& view);
 
 /// Where the body stands away from its place, mm, ring frame.
-Vec3 shift(const Scene& scene, const Body& body);
+geometry::Vec3 shift(const Scene& scene, const Body& body);
 
 /// The scene's extent with its parts as far apart as they stand.
 Extent heldExtent(const Scene& scene);
@@ -132,9 +133,9 @@ double zoomForScale(const Scene& scene, Size size, double pixelsPerMm);
 /// The place on the ring that a pixel of the picture shows.
 struct Pick {
     std::size_t body = 0;  ///< in Scene::bodies
-    Tag tag;
-    Vec3 point;  ///< ring frame, mm; of the part in its place
+    geometry::Tag tag;
+    geometry::Vec3 point;  ///< ring frame, mm; of the part in its place
 };
 std::optional<Pick> pick(const Scene& scene, Size size, double pixelX, double pixelY);
 
-}  // namespace bandwright
+}  // namespace bandwright::scene

@@ -12,7 +12,7 @@
 #include "trade/thin_film.hpp"
 #include "trade/tolerance.hpp"
 
-namespace bandwright {
+namespace bandwright::trade {
 
 /// A figure together with where it comes from: a published source, "common practice, no source", or "from
 /// memory".
@@ -173,4 +173,4 @@ struct AlloyPart {
 };
 double alloyDensity(const std::vector<AlloyPart>& parts);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -2,7 +2,7 @@
 
 #include <string_view>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 /// Reads a length as a maker types it and gives it in mm, to the nearest picometre (so that 0.746 in
 /// is 18.9484 mm and nothing after it).
@@ -19,4 +19,4 @@ namespace bandwright {
 /// characters.
 double parseLength(std::string_view text);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

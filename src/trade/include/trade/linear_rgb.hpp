@@ -2,7 +2,7 @@
 
 #include <array>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 /// Linear sRGB, 0..1.
 using LinearRgb = std::array<double, 3>;
@@ -11,4 +11,4 @@ using LinearRgb = std::array<double, 3>;
 double srgbEncoded(double linear);
 double srgbDecoded(double encoded);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

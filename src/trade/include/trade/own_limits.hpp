@@ -4,7 +4,7 @@
 #include <string_view>
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 /// A limit the maker set in place of one that comes with the program.
 struct OwnLimit {
@@ -21,4 +21,4 @@ struct OwnLimit {
 /// nullptr when the maker set none.
 const OwnLimit* ownLimit(const std::vector<OwnLimit>& limits, std::string_view rule, std::string_view metal);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

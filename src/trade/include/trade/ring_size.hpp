@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-namespace bandwright {
+namespace bandwright::trade {
 
 /// The systems in which a finger is measured; `sizeRules()` has the rule and the source of each.
 enum class SizeSystem {
@@ -84,4 +84,4 @@ struct WidthCorrection {
 /// What shops commonly add to or take from a size for this fit; empty when nothing is customary.
 std::vector<WidthCorrection> offeredWidthCorrections(const FitQuestion& fit);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -7,7 +7,7 @@
 #include "trade/linear_rgb.hpp"
 
 /// The colours that a clear oxide gives to a metal by interference.
-namespace bandwright {
+namespace bandwright::trade {
 
 /// What light of one wavelength meets: the metal's n and k, and the index of the clear oxide that grows on
 /// it.
@@ -40,4 +40,4 @@ LinearRgb filmColour(const Anodising& metal, double thickness, double cosine);
 /// What the surface of a clear or black body of this index reflects in air (Fresnel).
 double surfaceReflectance(double cosine, double index);
 
-}  // namespace bandwright
+}  // namespace bandwright::trade

@@ -4,7 +4,7 @@
 #include <string>
 
 /// General tolerances of ISO 2768-1: what a workshop keeps where a drawing gives nothing.
-namespace bandwright {
+namespace bandwright::trade {
 
 enum class ToleranceClass : std::uint8_t { Fine, Medium, Coarse, VeryCoarse };
 
@@ -31,4 +31,4 @@ struct OwnTolerance {
     bool operator==(const OwnTolerance&) const = default;
 };
 
-}  // namespace bandwright
+}  // namespace bandwright::trade
