@@ -184,17 +184,20 @@ bool CardRows::segments(const std::string& key, const std::string& name, std::st
     ImGui::PushFont(theme_->small);
     for (std::size_t i = 0; i < options.size(); ++i) {
         const std::string& text = options[i].name;
+        std::string button = text, shown = key;
+        button.append("##").append(key);
+        shown.append("=").append(text);
         const bool chosen = before == options[i].id;
         const float each = edge(i + 1) - edge(i);
         if (i > 0) ImGui::SameLine(0, 0);
         ImGui::PushStyleColor(ImGuiCol_Button, chosen ? palette::kPetrolSoft : palette::kWell);
         ImGui::PushStyleColor(ImGuiCol_Border, chosen ? palette::kPetrol : palette::kHairline);
-        if (ImGui::Button((text + "##" + key).c_str(), {each, height}) && !chosen) {
+        if (ImGui::Button(button.c_str(), {each, height}) && !chosen) {
             id = options[i].id;
             noteChange(key, text, false);
         }
         ImGui::PopStyleColor(2);
-        place(key + "=" + text);
+        place(shown);
         if (i >= pictograms.size()) continue;
         const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
         pictograms[i](*ImGui::GetWindowDrawList(), plus(least, each * 0.25F, theme_->px(7)),

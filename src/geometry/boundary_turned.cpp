@@ -228,8 +228,8 @@ class TurnedBuilder {
         return {addVertex(turned({p.x, -p.y, p.z}, angle)), addVertex(turned(p, angle))};
     }
 
-    std::uint32_t addEdge(std::uint32_t from, std::uint32_t to, EdgeCurve curve) {
-        body_.edges.push_back({from, to, std::move(curve)});
+    std::uint32_t addEdge(std::uint32_t from, std::uint32_t to, const EdgeCurve& curve) {
+        body_.edges.push_back({from, to, curve});
         return static_cast<std::uint32_t>(body_.edges.size() - 1);
     }
 
@@ -279,6 +279,7 @@ class TurnedBuilder {
     template <class At>
     static std::vector<StripPlace> placesAlong(bool forward, const At& at) {
         std::vector<StripPlace> places;
+        places.reserve(kPlaces);
         for (int k = 0; k < kPlaces; ++k)
             places.push_back(at(static_cast<double>(forward ? k : kPlaces - k) / kPlaces));
         return places;
