@@ -182,7 +182,8 @@ int runExport(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
     const Progress progress("Building the model");
-    formats::writeObj(geometry::buildParts(design, stageNamed(call.stage, design, catalogue), {call.chord}),
+    formats::writeObj(geometry::buildParts(design, stageNamed(call.stage, design, catalogue),
+                                           {base::Micrometres(call.chord)}),
                       catalogue, design.title, call.out);
     return kDone;
 }

@@ -135,14 +135,14 @@ struct CabochonBuilder {
 
 }  // namespace
 
-Mesh cabochon(const design::Stone& stone, double tolerance) {
+Mesh cabochon(const design::Stone& stone, base::Micrometres tolerance) {
     CabochonBuilder builder;
     builder.dome = domeOf(stone);
     builder.edge = halfGirdle(stone);
     // An ellipsoid is a sphere stretched, so its chords stand off no more than those of its largest sphere; a
     // triangle stands off by what its row and its column allow together.
     const double largest = std::max(builder.dome.a, builder.dome.c);
-    const double sagitta = tolerance / 1000 / 2;
+    const double sagitta = tolerance.mm() / 2;
     builder.round = static_cast<std::uint32_t>(steps(2 * kPi, largest, sagitta, kLeastRound));
     const std::uint32_t equator = builder.addRing(0, builder.edge);
     builder.addDome(equator, steps(kPi / 2, largest, sagitta, kLeastRows));

@@ -109,9 +109,8 @@ std::vector<SolidPart> allParts(const design::Design& design, design::Stage stag
             addAll(own, 0, tubes);
         }
         if (hasStone(piece, setting)) {
-            constexpr double kMicrometres = 1000;
-            Mesh mesh =
-                tolerance ? stoneMesh(*setting.stone, kMicrometres * *tolerance) : stoneMesh(*setting.stone);
+            Mesh mesh = tolerance ? stoneMesh(*setting.stone, base::Micrometres::ofMm(*tolerance))
+                                  : stoneMesh(*setting.stone);
             for (MeshFace& face : mesh.faces)
                 face.tag = {face.tag.feature, i};
             const double height = girdleHeight(design, i, mesh);
@@ -137,7 +136,7 @@ std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage)
 std::vector<Part> buildParts(const design::Design& design, design::Stage stage, const BuildOptions& options) {
     requireBuildable(design);
     std::vector<Part> parts;
-    for (SolidPart& own : allParts(design, stage, options.tolerance / 1000))
+    for (SolidPart& own : allParts(design, stage, options.tolerance.mm()))
         parts.push_back(std::move(own.part));
     return parts;
 }

@@ -99,7 +99,7 @@ std::vector<Plane> cut(const design::Stone& stone) {
     return {};
 }
 
-Mesh made(const design::Stone& stone, double tolerance) {
+Mesh made(const design::Stone& stone, base::Micrometres tolerance) {
     if (isModelled(stone)) return modelledStone(stone);
     if (stone.cut == design::StoneCut::Cabochon) return cabochon(stone, tolerance);
     const std::vector<Plane> planes = cut(stone);
@@ -127,8 +127,11 @@ Latest<Asked, CutStone>& latestStones() {
     return latest;
 }
 
-std::shared_ptr<const CutStone> remembered(const design::Stone& stone, double tolerance) {
-    const Asked asked{stone, isCurved(stone) ? tolerance : 0};  // flat facets are exact
+/// Where the mesh of a curved stone is not asked for.
+constexpr base::Micrometres kUsual(10);
+
+std::shared_ptr<const CutStone> remembered(const design::Stone& stone, base::Micrometres tolerance) {
+    const Asked asked{stone, isCurved(stone) ? tolerance.count() : 0};  // flat facets are exact
     const auto make = [&] {
         CutStone cut{made(stone, tolerance), {}};
         cut.solid = isCurved(stone) ? cabochonSolid(stone) : meshSolid(cut.mesh);
@@ -170,14 +173,14 @@ std::vector<Plane> facets(const design::Stone& stone) {
     return cut(stone);
 }
 
-Mesh stoneMesh(const design::Stone& stone, double tolerance) {
+Mesh stoneMesh(const design::Stone& stone, base::Micrometres tolerance) {
     requireCuttable(stone);
     return remembered(stone, tolerance)->mesh;
 }
 
 StoneHeights heights(const design::Stone& stone) {
     requireCuttable(stone);
-    if (isModelled(stone)) return modelledHeights(remembered(stone, 0)->mesh);
+    if (isModelled(stone)) return modelledHeights(remembered(stone, kUsual)->mesh);
     StoneHeights result;
     result.girdle = 2 * halfGirdle(stone);
     if (hasFlatBase(stone.cut)) {
@@ -196,7 +199,7 @@ StoneHeights heights(const design::Stone& stone) {
 double girdleLength(const design::Stone& stone) {
     if (isModelled(stone)) {
         double half = 0;
-        const auto known = remembered(stone, 0);
+        const auto known = remembered(stone, kUsual);
         for (const Vec3& p : known->mesh.points)
             half = std::max(half, p.x);
         return 2 * half;
@@ -211,7 +214,6 @@ double volume(const design::Stone& stone) {
 
 SolidProperties stoneSolid(const design::Stone& stone) {
     requireCuttable(stone);
-    constexpr double kUsual = 10;  // um; the mesh of a curved stone is not asked for here
     return remembered(stone, kUsual)->solid;
 }
 

@@ -30,7 +30,7 @@ double stepCrown(const design::Stone& stone);
 double stepPavilion(const design::Stone& stone);
 
 /// The closed surface of a cabochon: half an ellipsoid on a straight wall on a flat base.
-Mesh cabochon(const design::Stone& stone, double tolerance);
+Mesh cabochon(const design::Stone& stone, base::Micrometres tolerance);
 SolidProperties cabochonSolid(const design::Stone& stone);
 
 /// A stone from its model, moved and scaled to its girdle; flat facets. Throws InputError when the model has

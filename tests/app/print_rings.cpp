@@ -24,7 +24,7 @@ void writeAs(std::ofstream& out, const Value& value) {
 
 void print(const design::Design& design, std::ofstream& shape, std::ofstream& numbers,
            std::ofstream& report) {
-    const geometry::BuildOptions coarse{50};
+    const geometry::BuildOptions coarse{base::Micrometres(50)};
     for (const geometry::Part& part : geometry::buildParts(design, design::Stage::Finished, coarse)) {
         shape << geometry::name(part) << ' ' << part.mesh.points.size() << '\n';
         for (const auto& triangle : part.mesh.triangles) {

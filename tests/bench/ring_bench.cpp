@@ -28,7 +28,7 @@ void meshes(benchmark::State& state, const design::Design& design, double tolera
     std::size_t count = 0;
     for (auto _ : state) {
         const std::vector<geometry::Part> parts =
-            geometry::buildParts(design, design::Stage::Finished, {tolerance});
+            geometry::buildParts(design, design::Stage::Finished, {base::Micrometres(tolerance)});
         count = triangles(parts);
         benchmark::DoNotOptimize(count);
     }
@@ -91,7 +91,8 @@ BENCHMARK(MeshesOfManyStonesAt10um)->Arg(24)->Arg(240)->Unit(benchmark::kMicrose
 /// How thick the metal is under every point of the band; its mesh is there already.
 void WallMap(benchmark::State& state) {
     const design::Design design = withStones(static_cast<int>(state.range(0)));
-    const geometry::Part band = geometry::buildParts(design, design::Stage::Finished, {4}).front();
+    const geometry::Part band =
+        geometry::buildParts(design, design::Stage::Finished, {base::Micrometres(4)}).front();
     for (auto _ : state)
         benchmark::DoNotOptimize(geometry::wallMap(band, design));
     state.counters["points"] = static_cast<double>(band.mesh.pointOf.size());

@@ -188,7 +188,7 @@ TEST(Measures, OfMassAreThoseOfThePartsTheRingIsBuiltOf) {
     double tube = 0;
     double stone = 0;
     for (const geometry::Part& part :
-         geometry::buildParts(design, design::Stage::Finished, {.tolerance = 0.5})) {
+         geometry::buildParts(design, design::Stage::Finished, {base::Micrometres(0.5)})) {
         const double meshed = geometry::volume(part.mesh);
         switch (part.role) {
             case geometry::PartRole::Band:

@@ -221,7 +221,7 @@ TEST_P(ObjOfSample, HoldsEachBodyClosedAndComesNearerItsVolumeAsTheToleranceFall
     std::vector<double> missed;
     for (const double tolerance : {40.0, 2.5}) {
         const std::vector<geometry::Part> built =
-            geometry::buildParts(design, design::Stage::Finished, {tolerance});
+            geometry::buildParts(design, design::Stage::Finished, {base::Micrometres(tolerance)});
         writeObj(built, trade::builtInCatalogue(), design.title, folder_ / "ring.obj");
         const tinyobj::ObjReader reader = read(folder_ / "ring.obj");
         ASSERT_EQ(reader.GetShapes().size(), built.size());

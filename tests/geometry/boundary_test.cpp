@@ -148,7 +148,7 @@ TEST(Boundaries, HaveTheFacesOfTheMeshes) {
         SCOPED_TRACE(ring);
         const design::Design design = sample(ring);
         const std::vector<Boundary> exact = boundaries(design);
-        const std::vector<Part> meshed = buildParts(design, design::Stage::Finished, {.tolerance = 2});
+        const std::vector<Part> meshed = buildParts(design, design::Stage::Finished, {base::Micrometres(2)});
         ASSERT_EQ(exact.size(), meshed.size());
         for (std::size_t i = 0; i < exact.size(); ++i) {
             SCOPED_TRACE(name(meshed[i]));

@@ -73,7 +73,7 @@ void expectFields(const design::Design& design, design::Stage stage) {
     for (const Segment& s : allSegments(design, stage))
         expectField(design, s.tag);
     // While the outside is not turned yet, holes that are apart later may meet.
-    for (const Part& part : partsOf(design, stage, {50}).value_or(std::vector<Part>())) {
+    for (const Part& part : partsOf(design, stage, {base::Micrometres(50)}).value_or(std::vector<Part>())) {
         for (const MeshFace& face : part.mesh.faces)
             expectField(design, face.tag);
     }
@@ -92,7 +92,7 @@ TEST(Features, OfADesignByLotLeadToFieldsThatItHas) {
     std::size_t built = 0;
     for (std::uint64_t seed = 0; seed < designsToDraw(200); ++seed) {
         const design::Design design = randomDesign(seed);
-        if (!partsOf(design, design::Stage::Finished, {50})) continue;
+        if (!partsOf(design, design::Stage::Finished, {base::Micrometres(50)})) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
         ++built;
         for (const design::Stage stage :

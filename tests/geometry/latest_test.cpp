@@ -85,7 +85,7 @@ design::Design ringOf(int stones, design::StoneCut cut) {
 TEST(Latest, WorksEachStoneOfARingOutOnce) {
     for (const design::StoneCut cut : {design::StoneCut::RoundBrilliant, design::StoneCut::Cabochon}) {
         // A curved stone is meshed as finely as the model and, for its solid, as usual.
-        const BuildOptions fine{5};
+        const BuildOptions fine{base::Micrometres(5)};
         for (const int stones : {8, 16, 17, 32}) {
             const design::Design design = ringOf(stones, cut);
             const std::size_t before = stonesWorkedOut();

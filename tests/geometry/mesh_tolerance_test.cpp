@@ -16,7 +16,7 @@ namespace {
 class ChordTolerance : public testing::TestWithParam<double> {};
 
 TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
-    const BuildOptions options{GetParam()};
+    const BuildOptions options{base::Micrometres(GetParam())};
     FaceCounts counts;
     for (std::uint64_t seed = 0; seed < designsToDraw(400); ++seed) {
         const design::Design design = randomDesign(seed);
@@ -33,7 +33,7 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
             FaceCounts here;
             countFaces(part.mesh, TrueSurface(section, holes), here);
             for (const auto& [feature, count] : here) {
-                EXPECT_LE(count.mostOff, 1.01 * options.tolerance / 1000)
+                EXPECT_LE(count.mostOff, 1.01 * options.tolerance.mm())
                     << name(feature) << " of " << name(part) << ", seed " << seed;
                 FaceCount& all = counts[feature];
                 all.triangles += count.triangles;
@@ -42,8 +42,8 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
         }
     }
     // The tolerance is also made use of: a mesh far finer than asked would be slow for nothing.
-    EXPECT_GE(counts[Feature::Outside].mostOff, 0.8 * options.tolerance / 1000);
-    EXPECT_GE(counts[Feature::Seat].mostOff, 0.6 * options.tolerance / 1000);
+    EXPECT_GE(counts[Feature::Outside].mostOff, 0.8 * options.tolerance.mm());
+    EXPECT_GE(counts[Feature::Seat].mostOff, 0.6 * options.tolerance.mm());
 }
 
 std::string micrometres(const testing::TestParamInfo<double>& tolerance) {

@@ -97,7 +97,8 @@ void expectAgreement(const design::Design& design, std::size_t part, const Secti
     if (part == 0 && !design.settings.empty()) expectSections(solid, section, design);
     std::array<Measured, kTolerances.size()> off{};
     for (std::size_t i = 0; i < kTolerances.size(); ++i) {
-        const Part built = buildParts(design, design::Stage::Finished, {kTolerances[i]})[part];
+        const Part built =
+            buildParts(design, design::Stage::Finished, {base::Micrometres(kTolerances[i])})[part];
         SCOPED_TRACE(name(built) + " at " + std::to_string(kTolerances[i]) + " um");
         off[i] = {std::abs(volume(built.mesh) - wanted.volume), std::abs(area(built.mesh) - wanted.area)};
         EXPECT_LE(off[i].volume, 2.0 / 3 * 1.01 * kTolerances[i] / 1000 * wanted.area);
@@ -187,7 +188,7 @@ TEST(ClosedTubes, HaveTheVolumeAndTheAreaOfTheirTurnedWalls) {
         const TopoDS_Shape solid = reference::turned({turned});
         const double ours = bodies(design)[1].solid.volume;
         EXPECT_NEAR(std::abs(reference::volume(solid)), ours, 1e-8 * ours);
-        const Mesh mesh = buildParts(design, design::Stage::Finished, {.tolerance = 1})[1].mesh;
+        const Mesh mesh = buildParts(design, design::Stage::Finished, {base::Micrometres(1)})[1].mesh;
         EXPECT_NEAR(area(mesh), reference::area(solid), 1e-3 * area(mesh));
     }
 }

@@ -13,12 +13,12 @@
 namespace bandwright::geometry {
 namespace {
 
-constexpr BuildOptions kCoarse{20};
+constexpr BuildOptions kCoarse{base::Micrometres(20)};
 
 /// Between a chord and its arc lies two thirds of chord times height, so a mesh whose chords stand off by the
 /// tolerance misses at most so much of the volume; a hundredth for what is of higher order.
 double mostVolumeMissed(const Mesh& mesh, const BuildOptions& options) {
-    return 1.01 * 2 / 3 * options.tolerance / 1000 * area(mesh);
+    return 1.01 * 2 / 3 * options.tolerance.mm() * area(mesh);
 }
 
 void expectSound(const Part& part, double exact, const BuildOptions& options) {

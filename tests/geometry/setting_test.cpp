@@ -472,7 +472,7 @@ TEST(Stone, ItsOutlineIsAsWideAsTheGirdleAndAsHighAsTheStone) {
         stone.cut = cut;
         if (cut == design::StoneCut::StepOctagon || cut == design::StoneCut::StepSquare) stone.table = 60;
         if (cut == design::StoneCut::Oval || cut == design::StoneCut::Marquise) stone.length = 6;
-        const Section outline = {stoneOutline(stoneMesh(stone, 1), 0)};
+        const Section outline = {stoneOutline(stoneMesh(stone, base::Micrometres(1)), 0)};
         EXPECT_EQ(flaw(outline), "");
         Vec2 least{1e9, 1e9};
         Vec2 most{-1e9, -1e9};

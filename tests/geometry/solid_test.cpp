@@ -146,7 +146,7 @@ TEST(Solid, OfACabochonIsHalfAnEllipsoidOnAWall) {
     EXPECT_NEAR(stoneSolid(stone).area, kPi * 4 * (1 + 3 / (2 * e) * std::asin(e)) + kPi * 6, 1e-9);
     stone.girdle = 7;
     stone.dome = 30;
-    expectSame(stoneSolid(stone), meshSolid(stoneMesh(stone, 0.01)), 2e-5);
+    expectSame(stoneSolid(stone), meshSolid(stoneMesh(stone, base::Micrometres(0.01))), 2e-5);
 }
 
 TEST(Solid, OfEveryPartIsThatOfItsMesh) {
@@ -156,7 +156,7 @@ TEST(Solid, OfEveryPartIsThatOfItsMesh) {
         const design::Design design = randomDesign(seed);
         std::vector<Part> parts;
         try {
-            parts = buildParts(design, design::Stage::Finished, {.tolerance = 4});
+            parts = buildParts(design, design::Stage::Finished, {base::Micrometres(4)});
         } catch (const base::InputError&) {
             continue;
         }

@@ -10,7 +10,7 @@
 namespace bandwright::geometry {
 namespace {
 
-constexpr BuildOptions kCoarse{50};
+constexpr BuildOptions kCoarse{base::Micrometres(50)};
 
 double volumeAt(const design::Design& design, design::Stage stage) {
     double sum = 0;

@@ -256,7 +256,9 @@ TEST(Cabochon, HasTheVolumeOfHalfAnEllipsoidOnItsWall) {
     stone.dome = 50;
     stone.girdle = 10;
     EXPECT_NEAR(volume(stone), 2.0 / 3 * M_PI * 3 * 2 * 2 + M_PI * 3 * 2 * 0.4, 1e-12);
-    const auto error = [&](double tolerance) { return volume(stone) - volume(stoneMesh(stone, tolerance)); };
+    const auto error = [&](double tolerance) {
+        return volume(stone) - volume(stoneMesh(stone, base::Micrometres(tolerance)));
+    };
     EXPECT_GT(error(10), 0);
     EXPECT_NEAR(error(4) / error(1), 4, 0.2);
 }
@@ -264,7 +266,7 @@ TEST(Cabochon, HasTheVolumeOfHalfAnEllipsoidOnItsWall) {
 TEST(Cabochon, StandsOffTheTrueSurfaceByNoMoreThanTheTolerance) {
     design::Stone stone = usual(design::StoneCut::Cabochon);
     for (const double tolerance : {100.0, 10.0, 1.0}) {
-        const Mesh mesh = stoneMesh(stone, tolerance);
+        const Mesh mesh = stoneMesh(stone, base::Micrometres(tolerance));
         expectSound(mesh);
         const double edge = stone.girdle / 200 * stone.diameter;
         const double height = stone.dome / 100 * stone.diameter;

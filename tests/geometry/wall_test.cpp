@@ -113,7 +113,7 @@ Vec3 settled(const Vec3& place, const Vec3& normal, Tag tag, const TrueSurface& 
 /// Compares where what stops the ball faces the place and the cloud is dense enough to tell.
 Compared compare(const design::Design& design, std::size_t howMany) {
     Compared compared;
-    Part band = buildParts(design, design::Stage::Finished, {kFine}).front();
+    Part band = buildParts(design, design::Stage::Finished, {base::Micrometres(kFine)}).front();
     const std::vector<Vec3> everywhere = cloud(band.mesh);
     band.mesh = places(band.mesh, howMany);
     const TrueSurface surface(sections(design).band, placedHoles(design));

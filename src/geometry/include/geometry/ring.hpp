@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/units.hpp"
 #include "design/design.hpp"
 #include "geometry/hole.hpp"
 #include "geometry/part.hpp"
@@ -89,7 +90,7 @@ SettingSection sectionThrough(const design::Design& design, std::size_t setting,
 std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage = design::Stage::Finished);
 
 struct BuildOptions {
-    double tolerance = 10;  ///< um, the most a triangle may stand off the true surface
+    base::Micrometres tolerance{10};  ///< the most a triangle may stand off the true surface
 };
 
 /// Every body of the ring as a closed mesh: band, liner, fills, tubes, stones. Deterministic.

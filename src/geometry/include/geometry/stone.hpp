@@ -2,6 +2,7 @@
 
 #include <vector>
 
+#include "base/units.hpp"
 #include "design/design.hpp"
 #include "geometry/polyhedron.hpp"
 #include "geometry/solid.hpp"
@@ -19,8 +20,8 @@ namespace bandwright::geometry {
 /// cabochon, which is curved, and for a stone from a model, which need not be convex.
 std::vector<Plane> facets(const design::Stone& stone);
 
-/// The stone's surface; a cabochon's triangles stand off the true surface by at most `tolerance` um.
-Mesh stoneMesh(const design::Stone& stone, double tolerance = 10);
+/// The stone's surface; a cabochon's triangles stand off the true surface by at most `tolerance`.
+Mesh stoneMesh(const design::Stone& stone, base::Micrometres tolerance = base::Micrometres(10));
 
 /// Heights in mm, as gem laboratories measure them: the girdle at its thick places, where the mains meet it.
 struct StoneHeights {
