@@ -90,8 +90,8 @@ HoleEvents holeEvents(const RowedSegment& segment, const HoleProfile& hole);
 
 /// What a hole changes of the body the section describes, to be added to its properties: the volume is less
 /// than nothing, the area may be either, since the hole takes some of the surface and leaves its wall. In the
-/// hole's own frame, but for z, which is the ring's. Exact but for rounding and, on cones and curved
-/// outlines, quadrature to about 1e-9 of it.
+/// hole's own frame, but for z, which is the ring's. Exact but for rounding and quadrature; see
+/// `bodies` in ring.hpp.
 SolidProperties changeByHole(const Section& section, const HoleProfile& hole);
 
 }  // namespace bandwright::geometry
