@@ -10,18 +10,18 @@ namespace bandwright::drawing {
 
 namespace {
 
-// Lengths in heights of text, which is ten widths of a narrow line.
+// Lengths are in text heights; one is ten widths of a narrow line.
 //
-// ISO 129-1, M: an extension line goes on beyond its dimension line by 8 line widths or so, and may leave a
-// gap to the outline; an arrowhead opens by 15 to 30 degrees and is as long as text is high; where there is
-// no room for both between the extension lines, they stand outside and point in.
+// ISO 129-1, M: an extension line continues about 8 line widths past its dimension line, and may leave a gap
+// to the outline; an arrowhead opens by 15 to 30 degrees and is as long as text is high; where the extension
+// lines leave no room for both, they stand outside and point in.
 constexpr double kOverrun = 0.8;
 constexpr double kGap = 0.3;
 constexpr double kArrow = 1;
 constexpr double kArrowAngle = 20;    // degrees
-constexpr double kLeastInside = 2.2;  // between two arrowheads that do not touch
+constexpr double kLeastInside = 2.2;  // so that two arrowheads do not touch
 constexpr double kTail = 2;           // of a dimension line behind an arrowhead outside
-// Our own choice: as near as text with its box allows.
+// Our own choice: as close as the boxes of text allow.
 constexpr double kOverLine = 0.4;  // base line over dimension line
 constexpr double kBeside = 0.6;    // text beside its line
 constexpr double kFirstAbove = 2;  // dimension lines from the outline
@@ -133,7 +133,7 @@ bool Dimensioning::isFree(const geometry::Rectangle& box) const {
                                 [&](const geometry::Rectangle& other) { return overlap(box, other); });
 }
 
-/// Puts the middle of the text there; whether it is free there.
+/// Puts the middle of the text there and returns whether that place is free.
 bool Dimensioning::settle(Text& text, geometry::Vec2 middle) const {
     text.at = middle - 0.5 * geometry::Vec2{text.width, text.height};
     return isFree(boxOf(text));
@@ -166,7 +166,8 @@ void Dimensioning::write() {
     if (drawing_.witness) writeWitness();
 }
 
-/// The shorter nearer to the section, so that no dimension line crosses the extension lines of another.
+/// Shorter dimensions lie nearer to the section, so that no dimension line crosses the extension lines of
+/// another.
 void Dimensioning::writeRows(std::vector<Shown>& all, double side) {
     std::ranges::stable_sort(all, {},
                              [](const Shown& shown) { return measuredBetween(shown, Measured::AlongAxis); });
@@ -211,7 +212,7 @@ void Dimensioning::drawUpright(Upright& upright) {
         taken_.push_back(around(s.from, s.to, heights(kLineRoom)));
 }
 
-/// Beside the middle of its line, on the other side, or under the section at the end of a leader.
+/// Tries beside the middle of the line, then its other side, then under the section at the end of a leader.
 void Dimensioning::writeUpright(Upright& upright) {
     Dimension& drawn = upright.drawn;
     const double middle = layout_.scale * (upright.shown.from.r + upright.shown.to.r) / 2;
@@ -245,7 +246,7 @@ void Dimensioning::writeNote(const Shown& shown) {
     keep(std::move(drawn));
 }
 
-/// As near to the middle of its line as there is room.
+/// Puts the text as near to the middle of its line as there is room.
 void Dimensioning::writeWitness() {
     Text& words = drawing_.witness->text;
     const geometry::Segment& s = drawing_.witness->line;

@@ -9,11 +9,11 @@
 /// Where dimensions and their text stand. Private to the room.
 namespace bandwright::drawing {
 
-/// A number to be shown, between two places of the section, mm of the ring.
+/// A number to show, measured between two places of the section, mm of the ring.
 struct Shown {
     std::string field;
     geometry::Vec2 from, to;
-    std::string before{}, after{};  ///< what stands round the digits: "\u00D8 ", ", bored"
+    std::string before{}, after{};  ///< text before and after the digits: "\u00D8 ", ", bored"
     bool isField = true;            ///< as in Dimension
 };
 
@@ -28,18 +28,17 @@ class Dimensioning {
     /// Along the axis, on a line over or under the section.
     void above(Shown shown) { above_.push_back(std::move(shown)); }
     void below(Shown shown) { below_.push_back(std::move(shown)); }
-    /// Along the radius, on a line at z mm of the ring, close to an axis on which its second place lies, or
-    /// beside the section.
+    /// Along the radius: on a line at z mm of the ring, close to an axis if its second place lies on one, or
+    /// else beside the section.
     void upright(Shown shown, double z) { uprights_.push_back({std::move(shown), layout_.scale * z}); }
     void besideAxis(Shown shown);
     void atRight(Shown shown);
     void atLeft(Shown shown);
-    /// On a leader from a place on an edge, mm of the ring, to text beside the section on the side of the
-    /// ring where it lies.
+    /// A leader from a place on an edge, mm of the ring, to text beside the section on the same side.
     void leader(Shown shown, Measured measured, geometry::Vec2 tip);
-    /// A diameter that reaches beyond the drawing: its text under the section.
+    /// A diameter that reaches beyond the drawing; its text stands under the section.
     void note(Shown shown) { notes_.push_back(std::move(shown)); }
-    /// A length that is no dimension: its line, and its text beside it.
+    /// A length that is not a dimension: a line with its text beside it.
     void pointOut(geometry::Vec2 from, geometry::Vec2 to, std::string words);
 
     /// Lays all of them out.

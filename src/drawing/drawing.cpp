@@ -112,7 +112,8 @@ double fittingScale(const std::function<Drawing(double scale)>& draw, double wid
         const geometry::Vec2 bodies = bodiesOf(drawing).high - bodiesOf(drawing).low;
         const bool fit = whole.z <= width && whole.r <= height;
         (fit ? fits : large) = scale;
-        // What stands round the bodies keeps its size, but for text that finds room or does not.
+        // Text and arrows round the bodies keep their size at every scale, except that text may or may not
+        // find room.
         const double next = scale * std::min((width - (whole.z - bodies.z)) / bodies.z,
                                              (height - (whole.r - bodies.r)) / bodies.r);
         if (fit && next < 1.001 * scale) break;

@@ -9,7 +9,7 @@ namespace bandwright::drawing {
 
 namespace {
 
-/// A stretch of an outline on which the level only rises or only falls, so that a line cuts it at most once.
+/// A piece of an outline along which the level only rises or only falls, so a line cuts it at most once.
 struct Stretch {
     double from = 0, to = 0;             ///< levels of its ends
     double alongFrom = 0, alongTo = 0;   ///< of a line's ends
@@ -17,8 +17,8 @@ struct Stretch {
     double radius = 0, side = 0;         ///< of an arc: its half before (-1) or beyond (1) the centre
     geometry::Tag tag;
 
-    /// Ends count by the same rule for both neighbours, so that a line through a corner crosses once or twice
-    /// or not at all, but never comes in without going out.
+    /// Ends count by the same rule for both neighbours. A line through a corner then crosses once, twice or
+    /// not at all, but never enters without leaving.
     bool isCutAt(double level) const { return (from < level) != (to < level); }
     double alongAt(double level) const {
         if (radius == 0) return alongFrom + (level - from) / (to - from) * (alongTo - alongFrom);
@@ -27,7 +27,7 @@ struct Stretch {
     }
 };
 
-/// The outlines as parallel lines of one direction see them.
+/// The outlines in a frame turned so that the hatching lines are its levels.
 class Outlines {
   public:
     Outlines(const geometry::Section& section, geometry::Vec2 direction)
@@ -66,7 +66,7 @@ class Outlines {
         add(stretch);
     }
 
-    /// Cut where it runs along the lines, a quarter turn off their direction as seen from the centre.
+    /// The arc is split where it runs parallel to the lines: there its radius is square to them.
     void addArc(const geometry::Segment& s) {
         constexpr double kPi = std::numbers::pi;
         const geometry::Vec2 out = s.from - s.centre;

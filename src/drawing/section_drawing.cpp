@@ -14,7 +14,7 @@ namespace bandwright::drawing {
 
 namespace {
 
-/// mm by which a length may stand off the one it is meant to be, where tools on both sides were moved.
+/// mm by which a length may differ from the intended one where tools on both sides were moved.
 constexpr double kMeant = 2 * geometry::sectionNudge(geometry::kMostNudges);
 
 /// Bodies that touch are told apart by the direction or the distance of the lines; 45 degrees is preferred
@@ -63,7 +63,7 @@ Drawing sheet(const Layout& layout) {
     return drawing;
 }
 
-/// Adds what of a line lies outside all boxes.
+/// Adds the parts of a line that lie outside all boxes.
 void addClearOf(const std::vector<geometry::Rectangle>& boxes, const geometry::Segment& whole,
                 std::vector<geometry::Segment>& lines) {
     std::vector<std::pair<double, double>> clear{{0, 1}};
@@ -113,7 +113,7 @@ void finish(Drawing& drawing, Dimensioning& dimensioning, const std::optional<Po
     hatch(drawing);
 }
 
-/// Degrees between a segment and the axis, to 0.01, with no more decimals than it needs.
+/// Degrees between a segment and the axis, to 0.01, with only the decimals it needs.
 std::string slope(const geometry::Segment& s) {
     const geometry::Vec2 way = s.to - s.from;
     const double degrees = std::atan2(std::abs(way.r), std::abs(way.z)) * 180 / std::numbers::pi;
@@ -124,7 +124,7 @@ std::string slope(const geometry::Segment& s) {
     return digits + "\u00B0";
 }
 
-/// The axis of a hole, a little longer than what it goes through (ISO 128-2, M).
+/// The axis of a hole, a little longer than the body it passes through (ISO 128-2, M).
 void addAxis(Drawing& drawing, double z) {
     const geometry::Rectangle bodies = bodiesOf(drawing);
     const double beyond = 0.2 * drawing.textHeight, at = drawing.scale * z;
@@ -132,7 +132,7 @@ void addAxis(Drawing& drawing, double z) {
         {LineKind::Axis, geometry::line({at, bodies.low.r - beyond}, {at, bodies.high.r + beyond}, {})});
 }
 
-/// The place farthest to one side (-1 left, 1 right), the highest of those.
+/// The place farthest to one side (-1 left, 1 right); of several, the highest.
 geometry::Vec2 farthest(const std::vector<geometry::Segment>& segments, double side) {
     geometry::Vec2 best = segments.front().from;
     for (const geometry::Segment& s : segments) {
@@ -159,11 +159,11 @@ std::vector<LineCut> upwards(const geometry::Section& section, double z) {
     return cutsAlong(section, {0, 1}, -z);
 }
 
-/// Where the side of a channel is at a height, made longer as far as needed; nothing where another cut has
-/// taken it.
+/// Where the side of a channel, extended as far as needed, reaches a height; nothing where another cut has
+/// removed the side.
 std::optional<geometry::Vec2> mouth(const geometry::Section& band, std::size_t channel, geometry::Side side,
                                     double height) {
-    constexpr double kFull = 1e-6;  // mm under the height: a corner that leaves no straight side
+    constexpr double kFull = 1e-6;  // mm under the height; less is a corner without a straight side
     const std::vector<geometry::Segment> flank = geometry::segmentsWhere(band, [&](geometry::Tag tag) {
         return geometry::channelOf(tag) == channel && tag.side == side &&
                tag.feature != geometry::Feature::ChannelFloor;
@@ -188,7 +188,7 @@ void showChannel(Dimensioning& all, const geometry::Section& band, const geometr
         const std::vector<LineCut> cuts = upwards(band, z);
         return cuts.size() >= 2 && geometry::channelOf(cuts[1].tag) == number;
     };
-    // Not where a wall or the edge of the band runs up just there.
+    // Not if a wall or the edge of the band runs up at this place.
     if (!isFloorAt(channel.offset - kMeant) || !isFloorAt(channel.offset + kMeant)) return;
     const std::vector<LineCut> cuts = upwards(band, channel.offset);
     const geometry::Vec2 inside{channel.offset, cuts[0].along}, floor{channel.offset, cuts[1].along};
@@ -196,7 +196,7 @@ void showChannel(Dimensioning& all, const geometry::Section& band, const geometr
     all.upright({.field = field + ".depth", .from = inside, .to = floor, .isField = false}, channel.offset);
 }
 
-/// Of a loop, the one segment that is the edge at a side, where no channel has cut into it.
+/// The single segment of a loop that is the edge on one side, if no channel has cut into it.
 const geometry::Segment* wholeEdge(const geometry::Loop& loop, geometry::Side side) {
     const geometry::Segment* found = nullptr;
     for (std::size_t i = 0; i < loop.size(); ++i) {
@@ -212,7 +212,7 @@ const geometry::Segment* wholeEdge(const geometry::Loop& loop, geometry::Side si
     return found;
 }
 
-/// A bevel by its width along the axis and its slope, a round by its radius.
+/// Dimensions a bevel by its width along the axis and its slope, a round by its radius.
 void showEdge(Dimensioning& all, const geometry::Section& band, geometry::Side side) {
     const std::string field = side == geometry::Side::Left ? "band.left.width" : "band.right.width";
     for (const geometry::Loop& loop : band) {
@@ -228,7 +228,7 @@ void showEdge(Dimensioning& all, const geometry::Section& band, geometry::Side s
     }
 }
 
-/// What is nearest to the finger.
+/// The part nearest to the finger.
 const geometry::Section& innermost(const geometry::RingSections& plain) {
     return plain.liner.empty() ? plain.band : plain.liner;
 }
@@ -267,7 +267,7 @@ void showTube(Dimensioning& all, const std::string& field, const geometry::Secti
     all.atRight({field + ".tube.height", {right.z, bounds.low.r}, {right.z, bounds.high.r}});
 }
 
-/// The pilot, and while nothing stands in the hole its wider steps.
+/// The pilot and, while the hole is empty, its wider steps.
 void showHole(Dimensioning& all, const design::Setting& setting, std::size_t number, const std::string& field,
               const geometry::Workpiece& piece, const std::vector<geometry::Segment>& walls) {
     const auto ofHole = [&](geometry::Feature feature, std::size_t step) {
@@ -322,9 +322,10 @@ Drawing sectionDrawing(const design::Design& design, design::Stage stage, const 
                .from = left,
                .to = right,
                .isField = hasFace(metal, geometry::Side::Left) && hasFace(metal, geometry::Side::Right)});
-    // A channel right through the middle takes the bore where it is narrowest.
+    // A channel cut right through the middle removes the narrowest part of the bore.
     const bool isBore = std::abs(bore - piece.bore) < kMeant;
-    // To the outside's largest radius, as thickness is meant, which a bevel or a channel may have taken away.
+    // Thickness is meant to the largest radius of the outside, even if a bevel or a channel has cut that
+    // away.
     all.atRight({.field = "band.thickness",
                  .from = {right.z, bore},
                  .to = {right.z, piece.outside},

@@ -12,9 +12,9 @@
 #include "geometry/part.hpp"
 #include "geometry/section.hpp"
 
-/// A technical drawing as plain data, for screen, paper and file alike. Lengths are mm of the paper but where
-/// it is said that they are mm of the ring; z runs to the right and r upwards, and everything of the ring
-/// lies at its own place times the scale.
+/// A technical drawing as plain data, for screen, paper and file alike. Lengths are mm of the paper unless
+/// they are said to be mm of the ring. z runs to the right and r upwards; each point of the ring lies at its
+/// own coordinates times the scale.
 ///
 /// Figures marked P were seen in a published excerpt or table of the standard, those marked M are from
 /// memory.
@@ -28,8 +28,8 @@ enum class LineKind : std::uint8_t {
     Axis,     ///< 04.1, long-dashed dotted narrow: axes
 };
 
-/// Width of a line beside lettering of that height: narrow lines are as wide as its strokes, a tenth of it
-/// (ISO 3098-1, lettering B, P), wide ones twice that (ISO 128-2, P).
+/// Width of a line that goes with lettering of that height: narrow lines are as wide as the strokes, a tenth
+/// of the height (ISO 3098-1, lettering B, P), wide ones twice that (ISO 128-2, P).
 double lineWidth(LineKind kind, double textHeight);
 
 /// Lengths of dash and gap in turn; empty for a continuous line. In widths of the line (ISO 128-2, M): dash
@@ -47,8 +47,8 @@ struct Text {
     double width = 0;
 };
 
-/// What a text takes up with its share of the room between two lines: lines of text stand 1.5 heights apart
-/// (ISO 3098-1, lettering B, P).
+/// The box of a text with its share of the space between lines: lines of text stand 1.5 heights apart (ISO
+/// 3098-1, lettering B, P).
 geometry::Rectangle boxOf(const Text& text);
 
 /// A body that the plane of the drawing cuts.
@@ -72,17 +72,17 @@ enum class Measured : std::uint8_t { AlongAxis, AlongRadius, Straight };
 
 /// A number of the ring and the lines that say where it belongs.
 struct Dimension {
-    std::string field;    ///< of the design, that decides it: "band.width"
-    bool isField = true;  ///< of the finished ring it is that number itself; if not, it follows from it
+    std::string field;    ///< of the design, which decides it: "band.width"
+    bool isField = true;  ///< in the finished ring it is that number itself; else follows from it
     Measured measured = Measured::Straight;
-    geometry::Vec2 from, to;  ///< mm of the ring: the places of the section it is measured between
+    geometry::Vec2 from, to;  ///< mm of the ring: it is measured between these places of the section
     double value = 0;         ///< mm of the ring
     Text text;
     std::vector<geometry::Segment> extensions, lines;  ///< Thin
     std::vector<Arrowhead> arrows;
 };
 
-/// A length pointed out, with round ends.
+/// A length that is pointed out, with round ends.
 struct Witness {
     geometry::Segment line;
     Text text;
@@ -98,7 +98,7 @@ struct Drawing {
 };
 
 /// Width of a line of text, in heights, in lettering B of ISO 3098: 0.2 between characters and 0.6 between
-/// words (P), characters on an average as wide as digits, 0.5 (M).
+/// words (P), characters on average as wide as digits, 0.5 (M).
 double letteringWidth(std::string_view text);
 
 /// How large a drawing is made.
@@ -107,23 +107,24 @@ struct Layout {
     double textHeight = 2.5;  ///< one of kTextHeights on paper
     /// Width of a line of text, in heights.
     std::function<double(std::string_view)> textWidth = letteringWidth;
-    /// Plus or minus in mm, by field, to be written after its number; equal limits are written once, with
-    /// their sign (ISO 129-1, M).
+    /// Tolerance, plus or minus, in mm for each field, written after its number; equal limits are written
+    /// once with both signs (ISO 129-1, M).
     std::map<std::string, double> limits{};
 };
 
-/// The smallest upright rectangle round all segments; empty, its low end beyond its high one, round none.
+/// The smallest upright rectangle round all segments; for none it is empty, with its low end above its high
+/// end.
 geometry::Rectangle rectangleRound(const geometry::Section& section);
 
-/// What the bodies take up, and what everything does, text and arrows with it.
+/// The rectangle round the bodies, and the one round everything including text and arrows.
 geometry::Rectangle bodiesOf(const Drawing& drawing);
 geometry::Rectangle extentOf(const Drawing& drawing);
 
 /// The segment of an outline that passes nearest to a place, if one does within `reach`; nullptr otherwise.
 const geometry::Segment* outlineNear(const Drawing& drawing, geometry::Vec2 place, double reach);
 
-/// The largest scale, within 0.1 %, at which what `draw` draws fits into so much paper; 0 where not even its
-/// text does.
+/// The largest scale, within 0.1 %, at which the drawing made by `draw` fits on paper of this size; 0 when
+/// not even its text fits.
 double fittingScale(const std::function<Drawing(double scale)>& draw, double width, double height);
 
 }  // namespace bandwright::drawing

@@ -4,7 +4,7 @@
 
 #include "geometry/section.hpp"
 
-/// Straight lines through a section, cut by its lines and arcs in closed form.
+/// Straight lines through a section, its crossings with lines and arcs found in closed form.
 namespace bandwright::drawing {
 
 /// Where a straight line crosses an outline.
@@ -13,8 +13,8 @@ struct LineCut {
     geometry::Tag tag;  ///< of what is crossed
 };
 
-/// The crossings of a line, in order along it, an even number. `direction` is a unit vector, and the line has
-/// the origin `level` mm to its right (negative = to its left).
+/// The crossings of a line, in order along it, an even number. `direction` is a unit vector, and the origin
+/// lies `level` mm to the right of the line (negative = to its left).
 std::vector<LineCut> cutsAlong(const geometry::Section& section, geometry::Vec2 direction, double level);
 
 /// The stretches inside a section of parallel lines `spacing` mm apart, at an angle in degrees to the z axis.
