@@ -16,7 +16,7 @@ namespace {
 
 /// Lines are gathered and handed on in pieces of about this many bytes.
 constexpr std::size_t kPiece = 1 << 20;
-/// Room for the longest line there is.
+/// Room for the longest possible line.
 constexpr std::size_t kLine = 512;
 
 class ObjText {
@@ -32,7 +32,7 @@ class ObjText {
         }
     }
 
-    /// "v 1.25 -3 0.0000001": a key and three numbers as they are when rounded to that many decimals.
+    /// "v 1.25 -3 0.0000001": a key and three numbers, rounded to that many decimals.
     void addNumbers(std::string_view key, const std::array<double, 3>& numbers, int decimals) {
         put(key);
         for (const double number : numbers) {
@@ -118,7 +118,7 @@ void addPart(ObjText& text, const geometry::Part& part, std::uint64_t firstPoint
     }
 }
 
-/// On one line, whatever is in it.
+/// On one line, whatever the text contains.
 std::string oneLine(std::string text) {
     std::replace_if(
         text.begin(), text.end(), [](unsigned char c) { return c < 0x20 || c == 0x7f; }, ' ');
@@ -153,7 +153,7 @@ void writeObj(const std::vector<geometry::Part>& parts, const trade::Catalogue& 
             normals += part.mesh.normals.size();
         }
         text.finish();
-        // Written before the OBJ takes its place, so that an OBJ is never there without its materials.
+        // The materials are written first, so that an OBJ never exists without them.
         platform::writeFileAtomically(mtl, materials);
     });
 }

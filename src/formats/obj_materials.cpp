@@ -12,7 +12,7 @@ namespace bandwright::formats {
 
 namespace {
 
-/// As programs that read MTL files take its colours.
+/// Colours as programs that read MTL files expect them.
 double encoded(double linear) {
     return trade::srgbEncoded(std::clamp(linear, 0.0, 1.0));
 }
@@ -32,7 +32,7 @@ std::string colour(const char* key, const trade::LinearRgb& rgb) {
     return entry(key, {encoded(rgb[0]), encoded(rgb[1]), encoded(rgb[2])});
 }
 
-/// Highlights: a polished metal's or stone's, and the adhesive's over a fill.
+/// Highlights of a polished metal or stone, or of the adhesive over a fill.
 constexpr double kPolished = 400;
 constexpr double kCoated = 100;
 /// How much of a stone a program without refraction should let through.

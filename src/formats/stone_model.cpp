@@ -51,7 +51,8 @@ tinyobj::attrib_t read(const std::filesystem::path& file, std::vector<tinyobj::s
     return attributes;
 }
 
-/// Numbers points in the same place alike: many programs write each facet with points of its own.
+/// Gives points in the same place the same number, because many programs write each facet with its own
+/// points.
 std::vector<std::uint32_t> merge(std::vector<geometry::Vec3>& points) {
     const auto before = [&points](std::uint32_t i, std::uint32_t j) {
         const geometry::Vec3& a = points[i];
@@ -76,8 +77,8 @@ double doubledArea(const std::vector<geometry::Vec3>& points, std::uint32_t a, s
     return geometry::length(geometry::cross(points[b] - points[a], points[c] - points[a]));
 }
 
-/// A facet as a fan from the corner that gives the least narrow triangles: facets may have corners within an
-/// edge.
+/// Splits a facet as a fan from the corner that gives the least narrow triangles, because a facet may have
+/// corners within an edge.
 void addFacet(Shape& shape, const std::vector<std::uint32_t>& corners) {
     constexpr std::size_t kMostTried = 64;
     const std::size_t n = corners.size();

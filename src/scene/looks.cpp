@@ -9,8 +9,8 @@ namespace bandwright::scene {
 namespace {
 
 constexpr double kSameFlat = 1 - 2e-5;  // cosine between triangles of one flat: 0.4 degrees
-// A round girdle becomes a prism of 16 sides or so, as a brilliant has halves above it: light seldom meets
-// it.
+// A round girdle becomes a prism of about 16 sides, one for each half facet above it in a brilliant. Light
+// seldom meets it.
 const double kSameGirdleSide = std::cos(std::numbers::pi / 9.0);
 
 geometry::Vec3 triangleNormal(const geometry::Mesh& mesh, std::size_t triangle) {
@@ -35,7 +35,7 @@ void addNormals(const geometry::Mesh& mesh, const geometry::MeshFace& face, doub
     }
 }
 
-/// Of all flats that lean apart from each other; not all of them where there are more than can be traced.
+/// The flats that lean differently from each other, but no more than can be traced.
 std::vector<geometry::Vec3> flatNormals(const geometry::Mesh& stone, double same) {
     std::vector<geometry::Vec3> normals;
     for (const bool girdle : {false, true}) {
@@ -102,8 +102,8 @@ Dome domeOf(const geometry::Mesh& cabochon) {
     }
     const double a = geometry::length(longest), c = top - girdle;
     const geometry::Vec3 along = (1 / a) * longest, side = geometry::cross(dome.up, along);
-    // The end of the shorter half axis may fall between two points; the ellipsoid's equation at the nearest
-    // does not.
+    // The end of the shorter half axis may lie between two points, so it is found from the ellipsoid's
+    // equation at the nearest point.
     geometry::Vec3 widest;
     for (const geometry::Vec3& p : crown) {
         const geometry::Vec3 q = p - dome.centre;

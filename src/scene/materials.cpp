@@ -10,8 +10,8 @@ namespace bandwright::scene {
 
 namespace {
 
-// Share of light that 1 mm of a cabochon scatters even in a clear gem: what is clean is cut with facets. By
-// eye.
+// Share of light that 1 mm of a cabochon scatters even in a clear gem, because clean material is cut with
+// facets. Chosen by eye.
 constexpr double kSilk = 0.05;
 
 template <class T>

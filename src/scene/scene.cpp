@@ -32,7 +32,7 @@ std::shared_ptr<const BodyMesh> bodyMesh(const design::Design& design, const geo
     return std::make_shared<const BodyMesh>(std::move(body));
 }
 
-// Stones and tubes leave along their holes, fills over the nearer edge.
+// In the exploded view stones and tubes move out along their holes, fills over the nearer edge.
 geometry::Vec3 apart(const geometry::Part& part, double bandHalfWidth) {
     constexpr double kTubeLift = 4.5, kStoneLift = 8, kGap = 1.5;  // mm
     geometry::Vec3 sum;
@@ -73,8 +73,8 @@ Extent extentOf(const std::vector<geometry::Part>& parts) {
 
 constexpr double kLean = 24;  // degrees by which the first stone leans from the top towards the camera
 
-// The direction, in degrees round the ring, that stands uppermost, so that what is set first, which a person
-// looks at, leans forward.
+// The direction, in degrees round the ring, that stands uppermost. It makes the first setting, which people
+// look at, lean forward.
 double topOf(const std::vector<geometry::Part>& parts) {
     for (const geometry::PartRole role : {geometry::PartRole::Stone, geometry::PartRole::Tube}) {
         for (const geometry::Part& part : parts) {

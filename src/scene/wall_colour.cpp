@@ -9,7 +9,7 @@ namespace bandwright::scene {
 
 namespace {
 
-// Ten steps of the cividis scale, sRGB 0..255: even steps of lightness, the same to people with and without
+// Ten steps of the cividis scale, sRGB 0..255: even steps of lightness, which look the same with and without
 // red-green colour blindness. Nunez, Anderton and Renslow, "Optimizing colormaps with consideration for color
 // vision deficiency", PLoS ONE 13(7), 2018; the steps from memory.
 constexpr std::array<std::array<double, 3>, 10> kDarkToBright = {{{0, 34, 78},

@@ -7,7 +7,7 @@
 
 namespace bandwright::formats {
 
-/// What a Wavefront OBJ file of a stone holds; points in the same place are one, and a model turned inside
+/// Reads a stone from a Wavefront OBJ file. Points in the same place are merged, and a model that is inside
 /// out is turned back. Throws InputError when the file cannot be read, holds too much, or is not closed,
 /// oriented and 2-manifold.
 design::StoneModel readStoneModel(const std::filesystem::path& file);

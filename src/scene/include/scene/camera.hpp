@@ -9,7 +9,7 @@
 /// stands on the floor of the light tent: y up, the ring's axis along z, the origin in the ring's middle, mm.
 namespace bandwright::scene {
 
-/// Of a picture, in pixels.
+/// The size of a picture, in pixels.
 struct Size {
     int width = 0, height = 0;
 

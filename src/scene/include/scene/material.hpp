@@ -15,8 +15,8 @@
 /// sRGB.
 namespace bandwright::scene {
 
-/// The surfaces of a part that a maker finishes apart. Cuts are channels, holes and where a view cuts it
-/// open.
+/// The surfaces of a part that a maker finishes separately. Cuts are channels, holes and the faces where a
+/// view cuts it open.
 enum class Zone : std::uint8_t { Outside, Edges, Bore, Cuts };
 inline constexpr std::size_t kZones = 4;
 Zone zoneOf(geometry::Feature feature);
@@ -26,7 +26,7 @@ constexpr ZoneFinishes allOver(design::Finish finish) {
     return {finish, finish, finish, finish};
 }
 
-/// What is grown on the metal: its reflectance at cosines from 0 to 1 in even steps, taken in their middles.
+/// An oxide grown on the metal: its reflectance at cosines from 0 to 1, at the middles of even steps.
 using Skin = std::array<trade::LinearRgb, 32>;
 
 struct LayersLook {
@@ -48,7 +48,7 @@ struct MetalLook {
 
 /// Cloth in resin, or wood, under a clear coat.
 struct FibreLook {
-    bool wood = false;  ///< or carbon fibre
+    bool wood = false;  ///< false = carbon fibre
     trade::LinearRgb light{}, dark{};
     ZoneFinishes finish = allOver(design::Finish::Polished);
 
@@ -67,7 +67,7 @@ struct FillLook {
     bool operator==(const FillLook&) const = default;
 };
 
-/// How many facets of a stone are traced; where it has more, those that lean nearly alike count as one.
+/// The most facets of a stone that are traced; of more, those that lean nearly alike count as one.
 inline constexpr std::size_t kMostFacets = 96;
 
 /// Points p with dot(normal, p) <= offset are on the stone's side. Ring frame, mm.

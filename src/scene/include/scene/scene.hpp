@@ -13,7 +13,7 @@
 #include "scene/material.hpp"
 #include "trade/catalogue.hpp"
 
-/// What is to be seen, as plain data without OpenGL. The same scene always gives the same picture.
+/// What a picture shows, as plain data without OpenGL. The same scene always gives the same picture.
 namespace bandwright::scene {
 
 /// A part's surface as the graphics hardware takes it. Ring frame, mm.
@@ -31,8 +31,8 @@ struct BodyMesh {
     bool hasWalls = false;  ///< whether the vertices' walls are known; if not, no map is painted
 };
 
-/// The mesh is shared and never changes: whoever has the same pointer has the same surface, and need not copy
-/// it to the graphics hardware again.
+/// The mesh is shared and never changes. The same pointer means the same surface, which then need not be
+/// copied to the graphics hardware again.
 struct Body {
     std::string name;  ///< "band", "fill-1", ...
     geometry::PartRole role = geometry::PartRole::Band;
@@ -43,8 +43,8 @@ struct Body {
     bool operator==(const Body&) const = default;
 };
 
-/// A witness line between two points, drawn over the ring with end caps. Ring frame, mm. Labels are for the
-/// window to write (at `project`ed points); the picture holds the line.
+/// A witness line between two points, drawn over the ring with end caps. Ring frame, mm. The picture holds
+/// the line only; the window writes labels at `project`ed points.
 struct Mark {
     geometry::Vec3 from, to;
     std::array<double, 3> colour{};  ///< sRGB, 0..1
@@ -64,13 +64,13 @@ struct WallScale {
     bool operator==(const WallScale&) const = default;
 };
 
-/// What lights the ring. All are the photographer's: they keep their place to the camera as the ring is
-/// turned.
+/// What lights the ring. As in a photographer's studio, all lights keep their place relative to the camera
+/// while the ring turns.
 enum class Studio : std::uint8_t {
     Tent,       ///< a light tent: soft boxes and dark cards round a pale floor
     Even,       ///< the same light from everywhere, for comparing colours
     Window,     ///< one tall window to the left and a dim room
-    DarkField,  ///< strips of light from the sides and below before black: for clear stones
+    DarkField,  ///< strips of light from the sides and below against black, for clear stones
 };
 
 /// The wall map's colour at a share 0 (thin, bright) .. 1 (thick, dark) of its scale; linear sRGB.
@@ -117,17 +117,17 @@ struct CutPlane {
 /// The cuts that a view asks for.
 std::vector<CutPlane> cutPlanes(const View& view);
 
-/// Where the body stands away from its place, mm, ring frame.
+/// How far the body is moved from its place, mm, ring frame.
 geometry::Vec3 shift(const Scene& scene, const Body& body);
 
-/// The scene's extent with its parts as far apart as they stand.
+/// The scene's extent, with its parts moved apart as the view asks.
 Extent heldExtent(const Scene& scene);
 
-/// The camera set up for this scene, so that the parts are in the picture however far they stand apart.
+/// The camera set up for this scene, so that all parts are in the picture, however far apart they are.
 Viewpoint viewpoint(const Scene& scene, Size size);
 
-/// The zoom at which a mm at the ring's middle takes so many pixels: the ring at its own size where those are
-/// known.
+/// The zoom at which 1 mm at the ring's middle takes this many pixels. With the pixels per mm of a screen it
+/// shows the ring at its own size.
 double zoomForScale(const Scene& scene, Size size, double pixelsPerMm);
 
 /// The place on the ring that a pixel of the picture shows.
