@@ -5,7 +5,7 @@ uniform vec2 tileScale, tileCorner;  // of this part in the whole picture
 in vec2 place;
 out vec4 colour;
 
-// Paper that runs from the floor up behind the ring; already as sRGB.
+// Paper that curves from the floor up behind the ring; already sRGB.
 void main() {
     vec2 p = (tileCorner + tileScale * place - vec2(0.5, 0.46)) * vec2(picture.x / picture.y, 1.0);
     float pool = 1.0 / (1.0 + 2.2 * dot(p, p));

@@ -1,6 +1,7 @@
-// The studio as a rough surface reflects it, seen straight on: the light weighted by Trowbridge-Reitz (GGX) facets and the
-// cosine. At roughness 1 this is the light that a matt surface gathers. Samples look up a coarser level of the source the
-// fewer of them there are (Krivanek and Colbert, "Real-time shading with filtered importance sampling", 2008).
+// The studio as a rough surface reflects it, seen straight on: the light weighted by Trowbridge-Reitz (GGX) facets and
+// the cosine. At roughness 1 this is the light that a matt surface gathers. The fewer samples there are, the coarser
+// the level of the source they read (Krivanek and Colbert, "Real-time shading with filtered importance sampling",
+// 2008).
 #include "cube.glsl"
 
 uniform samplerCube source;

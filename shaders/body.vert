@@ -4,7 +4,7 @@ layout(location = 0) in vec3 position;
 layout(location = 1) in vec3 normal;
 layout(location = 2) in float openness;
 layout(location = 3) in float wall;
-uniform vec3 shift;  // where the body stands away from its place
+uniform vec3 shift;  // how far the body is moved from its place
 out vec3 ringPosition, stagePosition, stageNormal;
 out float open, wallHere;
 

@@ -6,7 +6,7 @@
 #include "opal_patches.glsl"
 #endif
 
-uniform vec3 centre, inverseX, inverseY, inverseZ;  // ring frame: the ellipsoid, as takes it to the unit sphere
+uniform vec3 centre, inverseX, inverseY, inverseZ;  // ring frame: the ellipsoid, as the map to the unit sphere
 uniform vec3 up;          // ring frame, away from the base
 uniform float base;       // dot(up, p) there
 uniform vec3 index;
@@ -22,14 +22,14 @@ vec3 unitSphere(vec3 v) { return vec3(dot(inverseX, v), dot(inverseY, v), dot(in
 
 vec3 lit(vec3 d, float level) { return studioLight(stagePosition, mat3(ringToStage) * d, level); }
 
-// From inside to the dome; p itself may lie on it.
+// Distance from inside to the dome; p itself may lie on it.
 float toDome(vec3 p, vec3 d) {
     vec3 q = unitSphere(p - centre), e = unitSphere(d);
     float a = dot(e, e), b = dot(q, e), c = dot(q, q) - 1.0;
     return (-b + sqrt(max(b * b - a * c, 0.0))) / a;
 }
 
-// Light that leaves the stone at its base finds the metal of the seat, in the stone's own shade.
+// Light that leaves the stone at its base meets the metal of the seat, which the stone itself shades.
 vec3 fromSeat(vec3 d) { return 0.4 * seat * lit(up, BROAD); }
 
 vec3 traced(vec3 p, vec3 d, float eta) {

@@ -1,5 +1,6 @@
-// What is no metal, under a clear coat. CARBON: twill cloth laid round the ring in plies; WOOD: growth rings and pores of a
-// block turned across its grain. Both fill space, so that bevels and cuts show them. Ring frame, mm. HAMMERED: dented.
+// Materials other than metal, under a clear coat. CARBON: twill cloth laid round the ring in plies; WOOD: growth rings
+// and pores of a block turned across its grain. Both fill space, so that bevels and cuts show them. Ring frame, mm.
+// HAMMERED: dented.
 #include "light.glsl"
 #ifdef HAMMERED
 #include "hammer.glsl"
@@ -25,7 +26,7 @@ vec3 body(vec3 p, vec3 n, vec3 toEye) {
     bool alongRing = step_ < 1.5;
     vec3 around = mat3(ringToStage) * vec3(-p.y, p.x, 0.0) / fromAxis, axis = vec3(0.0, 0.0, 1.0);
     vec3 fibre = alongRing ? around : axis;
-    // Over two threads the tow rises and falls.
+    // The tow rises and falls over two threads.
     float way = alongRing ? (step_ < 0.5 ? at.x : at.x + 1.0) * 0.5 : (step_ < 2.5 ? at.y : at.y + 1.0) * 0.5;
     vec3 t = fibre - dot(fibre, n) * n;
     float lies = length(t);

@@ -34,7 +34,7 @@ Grain grainAt(vec3 p) {
         ivec3 corner = ivec3(i & 1, (i >> 1) & 1, i >> 2);
         vec3 id = random3(number + cellNumber(corner));
         vec3 from = at - vec3(corner) - 0.62 * (id - 0.5);
-        // Crushed, not rolled: each grain measures distance along a direction of its own more steeply.
+        // Crushed, not rolled: each grain counts distance along its own direction more, so it is flatter that way.
         float d = (length(from) + 0.35 * abs(dot(from, 2.0 * id.zxy - 1.0))) * (1.0 - grainSpread * (id.y - 0.5));
         if (d < nearest) {
             second = nearest;

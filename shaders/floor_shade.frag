@@ -1,5 +1,5 @@
 // The share of the light from above that reaches the floor past the ring: a tube on its side, lengths in ring radii.
-uniform bool shaded;  // not where light comes from below, too
+uniform bool shaded;  // false where light also comes from below
 uniform float halfWidth, boreRadius;
 in vec2 place;
 out vec4 colour;
@@ -9,7 +9,7 @@ const float FLOOR_RANGE = 3.0;
 
 bool betweenEnds(vec3 p, vec3 d, float t) { return t > 0.0 && abs(p.z + t * d.z) < halfWidth; }
 
-// The ring's outside is a cylinder round the origin; a ray that goes in by the bore and out again is not stopped.
+// The ring's outside is a cylinder round the origin; a ray that enters and leaves through the bore is not stopped.
 bool stopped(vec3 p, vec3 d) {
     float a = dot(d.xy, d.xy), b = dot(p.xy, d.xy), c = dot(p.xy, p.xy);
     float outer = b * b - a * (c - 1.0), inner = b * b - a * (c - boreRadius * boreRadius);

@@ -1,6 +1,7 @@
-// A clear convex stone. The view ray is bent at the surface and followed inside, plane to plane; at each the exact Fresnel
-// share goes out to the surroundings and the rest stays in. Lengths along the way colour the light (Beer-Lambert).
-// DISPERSED: red, green and blue each go their own way. CLOUD: the stone scatters light. OPALESCENT: patches flash in it.
+// A clear convex stone. The view ray is bent at the surface and followed inside, from plane to plane. At each plane the
+// exact Fresnel share leaves to the surroundings and the rest stays inside. The length of the path colours the light
+// (Beer-Lambert). DISPERSED: red, green and blue each go their own way. CLOUD: the stone scatters light. OPALESCENT:
+// patches flash in it.
 #include "dielectric.glsl"
 #include "light.glsl"
 #ifdef OPALESCENT
@@ -33,7 +34,7 @@ const int RAYS = 3;
 #else
 const int RAYS = 1;  // at the index of green
 #endif
-const float LITTLE = 0.05;  // share of the light that is not followed further but taken as the mean of what is around
+const float LITTLE = 0.05;  // below this share light is not followed further but taken as the mean of the surroundings
 
 vec3 traced(vec3 start, vec3 n, vec3 towards) {
     vec3 sum = vec3(0.0), p[RAYS], d[RAYS], left[RAYS];
@@ -45,8 +46,8 @@ vec3 traced(vec3 start, vec3 n, vec3 towards) {
         left[ray] = RAYS == 1 ? vec3(1.0) : vec3(ray == 0, ray == 1, ray == 2);
     }
     for (int bounce = 0; bounce < bounces; ++bounce) {
-        // The rays go through the planes together: reading those costs as much as meeting them. The nearest is the one
-        // with the greatest speed towards it over the gap to it.
+        // All rays go through the planes together, because reading a plane costs as much as intersecting it. The
+        // nearest plane has the greatest ratio of speed towards it to gap.
         float fastest[RAYS];
         int nearest[RAYS];
         for (int ray = 0; ray < RAYS; ++ray) {
@@ -70,7 +71,7 @@ vec3 traced(vec3 start, vec3 n, vec3 towards) {
             vec3 facet = facets[nearest[ray]].xyz;
             float way = 1.0 / fastest[ray];
 #ifdef OPALESCENT
-            // What lies deeper shines through what lies before it.
+            // Deeper layers shine through those in front of them.
             float seen = bounce == 0 ? 0.9 : 0.25;
             sum += left[ray] * seen * patchFlash(p[ray] + min(0.5 * way, FLASH_DEPTH) * d[ray], d[ray], outward, stagePosition);
 #endif

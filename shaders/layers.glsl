@@ -1,13 +1,13 @@
-// Pattern-welded steel: two steels forged in layers, bent as the billet was. The layers fill space, so that bevels, bore,
+// Pattern-welded steel: two steels forged in layers, bent with the billet. The layers fill space, so that bevels, bore,
 // channel walls and cut faces show them as they run through the billet. Ring frame, mm.
 uniform int pattern;   // 0 random, 1 ladder, 2 twist, 3 raindrop
 uniform float layer;   // thickness of each
 uniform float etch;    // depth to which acid eats the darker steel
-const float SHARPNESS = 0.16;   // of the step between two, in layers
+const float SHARPNESS = 0.16;   // width of the step between two, in layers
 const mat3 SLANT = mat3(0.36, 0.48, -0.8, -0.8, 0.6, 0.0, 0.48, 0.64, 0.6);  // a rotation
-const float RUNG = 3.4, TURN = 8.0, DROP = 2.7;  // mm from one to the next, round the ring
+const float RUNG = 3.4, TURN = 8.0, DROP = 2.7;  // mm from one feature of the pattern to the next, round the ring
 
-// Smooth between random values at the corners of a lattice one apart; -1..1.
+// Smooth noise between random values at the corners of a unit lattice; -1..1.
 float bend(vec3 p) {
     vec3 base = floor(p), t = p - base;
     t = t * t * (3.0 - 2.0 * t);
@@ -23,7 +23,7 @@ float bend(vec3 p) {
     return mix(across.x, across.y, t.z);
 }
 
-// Turns round the ring that a step of about so many mm makes a whole number of.
+// How many steps of about this many mm fit round the ring, as a whole number.
 float timesRound(float stepLength) { return max(3.0, floor(2.0 * PI * extent.x / stepLength + 0.5)); }
 
 // Dimples of a raindrop billet: how deep the nearest has pressed the layers at this place, 0..1.
@@ -64,8 +64,8 @@ float darkness(vec3 p) {
     return smoothstep(0.5 - soft, 0.5 + soft, wave);
 }
 
-// The normal where the depth eaten is that share of the etch, from the change to the neighbouring pixels (after Mikkelsen,
-// "Bump mapping unparametrized surfaces on the GPU", 2010).
+// The normal where acid has eaten this share of the etch depth, from the change to the neighbouring pixels (after
+// Mikkelsen, "Bump mapping unparametrized surfaces on the GPU", 2010).
 vec3 etched(vec3 p, vec3 n, float eaten) {
     vec3 px = dFdx(p), py = dFdy(p), x = cross(py, n), y = cross(n, px);
     float size = dot(px, x);

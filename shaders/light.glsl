@@ -20,7 +20,7 @@ float floorOpenness(vec2 place) {
     return textureLod(floorShade, sqrt(abs(place) / (FLOOR_RANGE * -extent.w)), 0.0).r;
 }
 
-// What is left of the light on a ray that starts at p, outside the ring: it may end on the floor in the ring's own shade.
+// The share of the light left on a ray that starts at p, outside the ring; it may end on the floor in the ring's shade.
 float floorShadow(vec3 p, vec3 direction) {
     float down = max(-direction.y, 0.02);
     vec2 place = p.xz + direction.xz * ((p.y - extent.w) / down);

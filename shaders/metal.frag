@@ -1,5 +1,5 @@
-// Metal. BORE: the inside of the band, where light meets the metal again; LINES: the last tool left lines;
-// LAYERS: pattern-welded; HAMMERED: dented; SKIN: an oxide on it reflects in the metal's place.
+// Metal. BORE: the inside of the band, where light meets the metal again; LINES: the last tool left lines; LAYERS:
+// pattern-welded; HAMMERED: dented; SKIN: an oxide on the metal reflects in its place.
 #include "metal_light.glsl"
 #ifdef LAYERS
 #include "layers.glsl"
@@ -8,8 +8,8 @@
 #include "hammer.glsl"
 #endif
 
-uniform float spread;   // tilt of the tool's lines that are too fine to be seen one by one, radians
-uniform float relief;   // tilt of those that can be seen
+uniform float spread;   // tilt of tool lines too fine to be seen singly, radians
+uniform float relief;   // tilt of visible ones
 uniform bool roundRing; // the lines run round the ring, not across it
 in vec3 ringPosition, stagePosition, stageNormal;
 in float open;

@@ -22,7 +22,7 @@ vec3 metalFresnel(float cosine) {
     return clamp(reflectance + (1.0 - reflectance) * away5 - edgeDip * (cosine * away5 * away), 0.0, 1.0);
 }
 
-// What a rough metal returns of light that comes evenly from everywhere, all its bounces between facets counted.
+// The share a rough metal returns of light that comes evenly from everywhere, including all bounces between facets.
 vec3 metalAlbedo(float cosine, float roughness) {
     vec3 shares = textureLod(reflectanceTable, vec2(cosine, roughness), 0.0).rgb;
 #ifdef SKIN
@@ -45,7 +45,7 @@ vec3 leaveBore(inout vec3 p, inout vec3 d) {
     if (across < 1e-6 || inward <= 0.0) return vec3(1.0);
     float chord = 2.0 * inward / across;
     float room = d.z > 0.0 ? extent.y - p.z : extent.y + p.z;
-    // Where the count steps, the passes of a still picture soften it as the metal's roughness does.
+    // Where the number of bounces jumps, the passes of a still picture soften the step as the metal's roughness does.
     float bounces = max(room, 0.0) / max(abs(d.z) * chord, 1e-4) + BOUNCE_BLUR * (fract(picture.w * 0.618 + 0.5) - 0.5);
     bounces = clamp(floor(bounces), 0.0, 7.0);
     if (bounces < 1.0) return vec3(1.0);
@@ -53,7 +53,7 @@ vec3 leaveBore(inout vec3 p, inout vec3 d) {
     vec2 step1 = vec2(dot(p.xy, next), p.x * next.y - p.y * next.x) / dot(p.xy, p.xy), step2 = turned(step1, step1);
     vec2 step4 = turned(step2, step2);
     vec3 left1 = metalFresnel(inward * inversesqrt(dot(p.xy, p.xy))), left2 = left1 * left1, left4 = left2 * left2;
-    // The turn and what is left after 1, 2, 4 bounces, as the count has them.
+    // The turn and the light left after 1, 2, 4 bounces, combined by the binary digits of the count.
     vec2 turn = vec2(1.0, 0.0);
     vec3 left = vec3(1.0);
     int count = int(bounces);
@@ -74,11 +74,11 @@ vec3 metalLight(vec3 p, vec3 n, vec3 toEye, vec3 across, float spread, float lev
 #endif
     vec3 light = studioLight(from, d, level);
 #ifdef LINES
-    // The lines spread the reflection in the plane across them, which a bounce in the bore leaves as it is.
+    // The lines spread the reflection in the plane across them, which a bounce in the bore does not change.
     vec3 fan = 2.0 * spread * across;
     light = 0.4 * light + 0.3 * (studioLight(from, d + fan, level) + studioLight(from, d - fan, level));
 #endif
-    // Between the walls of an opening the light that does not come straight in comes by way of the metal.
+    // Between the walls of an opening, light that does not come straight in is reflected by the metal.
     vec3 seen = openness / (1.0 - reflectance * (1.0 - openness));
     return light * floorShadow(from, d) * left * metalAlbedo(cosine, roughness) * seen;
 }

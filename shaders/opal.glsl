@@ -1,5 +1,5 @@
-// Play of colour: the lattice of silica spheres in opal mirrors the one wavelength that fits its spacing (Bragg), so that
-// the hue runs to blue as it is turned away.
+// Play of colour: the lattice of silica spheres in opal mirrors only the wavelength that fits its spacing (Bragg), so
+// the hue shifts to blue as it is turned away.
 const float OPAL_INDEX = 1.45;
 
 // Eye's response to one wavelength, nm, as linear sRGB without its negative part; bell curves fitted by eye to the CIE 1931

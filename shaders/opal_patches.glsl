@@ -1,12 +1,12 @@
-// Precious opal in the piece: patches that are the cells nearest to scattered points, each a crystal of its own.
+// Precious opal: each patch is the cell nearest to one of many scattered points, a crystal of its own.
 #include "light.glsl"
 #include "opal.glsl"
 
 const float PATCH = 0.85;        // mm
 const float FLASH_DEPTH = 0.22;  // mm under the surface, where the nearest are met
 
-// What a ray inside along d meets at p; `up` is out of the ring through the stone. Ring frame but for `surface`, where the ray
-// came in, on the stage.
+// What a ray inside the stone along d meets at p; `up` points out of the ring through the stone. Ring frame, except
+// `surface`, where the ray entered, which is in the stage's.
 vec3 patchFlash(vec3 p, vec3 d, vec3 up, vec3 surface) {
     vec3 q = p / PATCH - 0.5, cell = floor(q), at = q - cell, id = vec3(0.0), within = vec3(0.0);
     uint number = cellNumber(ivec3(cell));

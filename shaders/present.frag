@@ -8,7 +8,7 @@ out vec4 colour;
 
 void main() {
     vec4 mean = texture(source, place) / passes;
-    // The mean of many knows finer steps than can be shown: grain against bands, as each pass had.
+    // The mean of many passes has finer steps than can be shown, so it gets the same grain against bands as each pass.
     float step_ = (1.0 - 1.0 / passes) / 255.0;
     colour = vec4(encoded(mean.rgb / max(mean.a, 1e-4)) + step_ * dither(gl_FragCoord.xy, passes), mean.a);
 }

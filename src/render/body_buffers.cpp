@@ -31,7 +31,7 @@ void append(Runs& runs, std::size_t first, std::size_t count) {
     runs.offsets.push_back(reinterpret_cast<const void*>(offset));  // NOLINT(performance-no-int-to-ptr)
 }
 
-// Faces of one zone that lie together are one run; what no face names is outside.
+// Adjacent faces of one zone form one run; triangles that no face names count as outside.
 void splitRuns(BodyBuffers& body) {
     body.zones = {};
     std::size_t from = 0, to = 0;

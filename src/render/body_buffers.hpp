@@ -17,7 +17,7 @@ struct Runs {
 
 /// One body on the graphics hardware.
 struct BodyBuffers {
-    std::shared_ptr<const scene::BodyMesh> mesh;  ///< held, so that its address stays its own
+    std::shared_ptr<const scene::BodyMesh> mesh;  ///< kept alive, so that no other mesh gets its address
     scene::Material material;
     GlVertexArray layout;
     GlBuffer vertices, indices, facets;  ///< facets of a gem only
@@ -25,7 +25,7 @@ struct BodyBuffers {
     std::array<Runs, scene::kZones> zones;
 };
 
-/// Brings `buffers` in step with the scene's bodies; what has not changed stays where it is.
+/// Brings `buffers` up to date with the scene's bodies; unchanged ones are not copied again.
 void update(std::vector<BodyBuffers>& buffers, const std::vector<scene::Body>& bodies);
 
 }  // namespace bandwright::render

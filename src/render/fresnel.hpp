@@ -13,7 +13,7 @@ namespace bandwright::render {
 /// from memory.
 trade::LinearRgb edgeDip(const trade::LinearRgb& reflectance, const trade::LinearRgb& reflectance82);
 
-/// For a rough surface lit evenly from everywhere, what of F reaches the eye, as shares that weigh F's three
+/// How much of F reaches the eye from a rough surface lit evenly from everywhere, as weights of F's three
 /// terms: [0] of (1 - (1 - c)^5) (times F0), [1] of (1 - c)^5, [2] of c (1 - c)^6. [0] + [1] is what a white
 /// surface returns at the first bounce. Trowbridge-Reitz (GGX) facets, Smith's height-correlated masking.
 struct ReflectanceTable {

@@ -6,7 +6,7 @@
 
 namespace bandwright::render {
 
-/// Owns one OpenGL object; needs its context current when it is made and when it goes.
+/// Owns one OpenGL object; its context must be current when it is made and when it is destroyed.
 template <GLuint (*Make)(), void (*Delete)(GLuint)>
 class GlObject {
   public:
@@ -22,7 +22,7 @@ class GlObject {
         std::swap(name_, other.name_);
         return *this;
     }
-    operator GLuint() const { return name_; }  // NOLINT(google-explicit-constructor): it is that name
+    operator GLuint() const { return name_; }  // NOLINT(google-explicit-constructor): stands for the name
     void reset() {
         if (name_ != 0) Delete(std::exchange(name_, 0));
     }

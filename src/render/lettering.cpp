@@ -6,7 +6,7 @@ namespace bandwright::render {
 
 namespace {
 
-// Strokes of a sign on a grid 4 wide and 6 high, two digits a point, a space between strokes.
+// The strokes of a character on a grid 4 wide and 6 high: two digits for each point, a space between strokes.
 std::string_view strokes(char sign) {
     switch (sign) {
         case '0':

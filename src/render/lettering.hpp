@@ -15,8 +15,8 @@ inline constexpr double kMargin = 28, kDigit = 11, kStroke = 1.5;
 /// In steps of the grid.
 double widthOf(std::string_view text);
 
-/// `unit` is the pixels of a step of the grid; `place` is the text's lower left corner. What is no digit,
-/// point, space or m is left out.
+/// `unit` is the pixels of a step of the grid; `place` is the text's lower left corner. Other characters than
+/// digits, point, space and m are left out.
 void writeText(const Pen& pen, std::string_view text, Pixel place, double unit, double stroke);
 
 }  // namespace bandwright::render

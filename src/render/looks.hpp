@@ -6,7 +6,7 @@
 
 namespace bandwright::render {
 
-/// A finish in the numbers of metal.frag.
+/// A finish as the numbers that metal.frag takes.
 struct FinishLook {
     float level = 0;          ///< of the studio's blur, light.glsl
     float roughness = 0.08F;  ///< perceptual: the square root of the facets' width

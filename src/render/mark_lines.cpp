@@ -8,7 +8,7 @@ namespace {
 
 constexpr double kLine = 2.2, kSeam = 5.0, kCap = 13.0;  // pixels: widths of line and seam, length of a cap
 constexpr std::array<float, 4> kSeamColour = {1, 1, 1, 0.75F};
-constexpr double kShortest = 0.5;  // pixels; a shorter line shows as its caps, upright
+constexpr double kShortest = 0.5;  // pixels; a shorter line shows only its caps, upright
 
 void drawMark(const Pen& pen, Pixel a, Pixel b, double scale, double width,
               const std::array<float, 4>& colour) {

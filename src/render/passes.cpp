@@ -18,7 +18,7 @@ namespace {
 constexpr std::size_t kMostCuts = 2;
 constexpr int kWallColours = 256;
 constexpr float kLightsOut =
-    0.012F;  // what is left of the studio's light, so that the ring's outline stays visible
+    0.012F;  // share of the studio's light that stays, so that the ring's outline is visible
 constexpr double kGlow = 1.1;
 // The afterglow of strontium aluminate falls about as one over the time (from memory); minutes to half.
 constexpr double kGlowMinutes = 4;
@@ -162,7 +162,7 @@ void setGem(const Program& program, const scene::GemLook& look, const scene::Bod
     program.set("base", toFloat(dome.base));
 }
 
-// Takes the clip space of the whole picture to that of a part.
+// Maps the clip space of the whole picture to that of a part.
 struct TileClip {
     double scaleX, scaleY, shiftX, shiftY;
 };
@@ -183,8 +183,8 @@ void enableClipping(std::size_t cuts) {
         (i < cuts ? glEnable : glDisable)(GL_CLIP_DISTANCE0 + i);
 }
 
-// A rectangle that faces what is taken away and reaches as far as the body; a hair inside the cut, so that no
-// rounding takes it away, too.
+// A rectangle that faces the removed side and is as large as the body. It lies slightly inside the cut, so
+// that rounding cannot remove it too.
 std::array<scene::BodyMesh::Vertex, 4> capCorners(const scene::BodyMesh& mesh, const scene::CutPlane& cut) {
     double reach = 0;
     for (const auto& vertex : mesh.vertices) {
@@ -205,7 +205,7 @@ std::array<scene::BodyMesh::Vertex, 4> capCorners(const scene::BodyMesh& mesh, c
     return corners;
 }
 
-// A legend grows with the picture, so that it can be read in a large one that is shown or printed small.
+// A legend grows with the picture, so that it stays readable when a large picture is shown or printed small.
 double legendPoint(scene::Size size) {
     return std::max(0.6, std::min(size.width, size.height) / 800.0);
 }
@@ -383,9 +383,9 @@ void ScenePasses::drawBody(const scene::View& view, geometry::Vec3 away, const B
     enableClipping(0);
 }
 
-// With the body's material in use. Where the ray to the eye leaves the body through more of its faces than it
-// comes in by, the cut lies open: there its plane is drawn with the body's own material, as far as the other
-// cuts leave it.
+// The body's material must be in use. Where the ray to the eye leaves the body through more faces than it
+// enters, the cut lies open. There the cut's plane is drawn with the body's material, except where other cuts
+// remove it.
 void ScenePasses::drawCap(const BodyBuffers& body, const std::vector<scene::CutPlane>& cuts,
                           std::size_t which) {
     glColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
@@ -459,7 +459,7 @@ PassFrame ScenePasses::begin(const scene::Scene& scene, const Tile& tile, const 
 void ScenePasses::drawRing(const PassFrame& frame, const std::vector<BodyBuffers>& bodies) {
     glEnable(GL_CULL_FACE);
     glCullFace(GL_BACK);
-    // What hides comes before what it hides: stones, tubes and fills before the band.
+    // Stones, tubes and fills come before the band, because they hide it.
     for (std::size_t i = bodies.size(); i-- > 0;)
         drawBody(frame.scene.view, scene::shift(frame.scene, frame.scene.bodies[i]), bodies[i],
                  frame.options);

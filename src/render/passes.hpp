@@ -15,7 +15,7 @@
 
 namespace bandwright::render {
 
-/// How much work goes into one pass over the picture.
+/// The settings of one pass over the picture: how much work goes into it.
 struct PassOptions {
     int number = 0;                  ///< of the pass, from 0
     std::array<double, 2> jitter{};  ///< shift of the picture, pixels, -0.5..0.5
@@ -41,12 +41,12 @@ class ScenePasses {
     /// The same from the folder's present shaders.
     ScenePasses reloaded() const;
 
-    /// The frame holds a reference to the scene; it goes on until the next begins.
+    /// The frame holds a reference to the scene and lasts until the next one begins.
     PassFrame begin(const scene::Scene& scene, const Tile& tile, const PassOptions& options);
     void drawRing(const PassFrame& frame, const std::vector<BodyBuffers>& bodies);
-    /// Backdrop and floor, behind what is there.
+    /// Backdrop and floor, behind what has been drawn.
     void drawBackground(const PassFrame& frame);
-    /// Witness lines, legend and scale bar, over what is there.
+    /// Witness lines, legend and scale bar, over what has been drawn.
     void drawMarks(const PassFrame& frame);
     /// All of them.
     void draw(const PassFrame& frame, const std::vector<BodyBuffers>& bodies);
@@ -57,7 +57,7 @@ class ScenePasses {
                   const PassOptions& options);
     void drawCap(const BodyBuffers& body, const std::vector<scene::CutPlane>& cuts, std::size_t which);
 
-    // Each leaves a program in use, ready to draw but for the body's shift.
+    // Each leaves a program in use in which only the body's shift is still to be set.
     const Program& useMaterial(const BodyBuffers& body, scene::Zone zone,
                                const std::optional<scene::WallScale>& wallMap, const PassOptions& options);
     const Program& useMetal(const scene::MetalLook& look, scene::Zone zone, GLuint skin);

@@ -21,7 +21,8 @@ class Pen {
   public:
     Pen(scene::Size size, std::vector<MarkVertex>& out) : size_(size), out_(&out) {}
 
-    /// A bar from a to b, so much to both sides and beyond both ends; `along` is its unit direction.
+    /// A bar from a to b that extends by the given amounts to both sides and past both ends; `along` is its
+    /// unit direction.
     void bar(Pixel a, Pixel b, Pixel along, double half, double beyond,
              const std::array<float, 4>& colour) const;
     void rectangle(Pixel topLeft, Pixel bottomRight, const std::array<float, 4>& colour) const;

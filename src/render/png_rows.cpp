@@ -9,7 +9,7 @@
 
 namespace bandwright::render {
 
-// No exception passes through libpng's frames: it is kept, and thrown again on our side of the jump.
+// No exception may pass through libpng's stack frames, so it is kept and thrown again after the jump.
 void PngRows::give(png_structp png, png_bytep data, png_size_t size) {
     auto& self = *static_cast<PngRows*>(png_get_io_ptr(png));
     try {
@@ -46,8 +46,8 @@ PngRows::PngRows(scene::Size size, std::function<void(std::string_view)> bytes, 
         png_set_IHDR(png_, info_, static_cast<png_uint_32>(size.width), static_cast<png_uint_32>(size.height),
                      8, PNG_COLOR_TYPE_RGBA, PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT,
                      PNG_FILTER_TYPE_DEFAULT);
-        // Of a picture with fine grain the filter by the left neighbour packs best, and this level takes a
-        // quarter of the usual one's time for a tenth more bytes.
+        // The filter by the left neighbour packs a picture with fine grain best. This level takes a quarter
+        // of the default's time for a tenth more bytes.
         png_set_filter(png_, PNG_FILTER_TYPE_BASE, PNG_FILTER_SUB);
         png_set_compression_level(png_, 3);
         png_set_sRGB(png_, info_, PNG_sRGB_INTENT_PERCEPTUAL);

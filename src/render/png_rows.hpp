@@ -13,8 +13,8 @@ struct png_info_def;
 
 namespace bandwright::render {
 
-/// Encodes rows of sRGB with straight alpha as PNG, from the top, and gives the bytes away as they come.
-/// Throws what the taker of bytes throws, and std::runtime_error when libpng refuses.
+/// Encodes rows of sRGB with straight alpha as PNG, from the top, and passes the bytes on as they come.
+/// Throws what their receiver throws, and std::runtime_error when libpng refuses.
 class PngRows {
   public:
     PngRows(scene::Size size, std::function<void(std::string_view)> bytes, double dotsPerInch = 0);

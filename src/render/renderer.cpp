@@ -100,7 +100,7 @@ struct Renderer::State {
     std::optional<scene::Scene> drawn;  // what the sum of passes shows
     Tile tile;
     int passesDone = 0;
-    bool showsMoving = false;  // the last picture lies in that target
+    bool showsMoving = false;  // the last picture is in the target for moving ones
 };
 
 void Renderer::State::reloadShaders() {
@@ -127,8 +127,8 @@ void Renderer::State::copy(const Program& program, const TextureTarget& from, co
     glDrawArrays(GL_TRIANGLES, 0, 3);
 }
 
-// Only the ring's edges need several samples: a pixel takes about as long with four as four pixels do, and
-// behind the ring nothing is sharp.
+// Only the ring's edges need several samples. A pixel with four samples costs about as much as four pixels,
+// and nothing behind the ring is sharp.
 void Renderer::State::drawSampled(const PassFrame& frame, const TextureTarget& to, const PixelBox& box) {
     const TextureTarget& spare = &to == &targets.shown() ? targets.pass() : targets.shown();
     passes.drawBackground(frame);
@@ -205,7 +205,7 @@ unsigned Renderer::draw(const scene::Scene& scene, const Tile& tile, Quality qua
     const Tile drawnTile = atOnce ? Tile{part, 0, 0, part} : tile;
     PassOptions options = moving ? movingPass() : stillPass(s.passesDone);
     options.scale = static_cast<double>(part.height) / fitting.height;
-    // What the first pass draws before paper can be shown as it is.
+    // The first pass in front of paper can be shown as it is.
     const bool first = options.number == 0;
     const TextureTarget& target = atOnce            ? s.targets.moving()
                                   : first && opaque ? s.targets.shown()
@@ -213,7 +213,7 @@ unsigned Renderer::draw(const scene::Scene& scene, const Tile& tile, Quality qua
     const PixelBox box = ringBox(scene, drawnTile);
     const auto before = std::chrono::steady_clock::now();
     s.drawPass(s.passes.begin(scene, drawnTile, options), target, box);
-    // Later passes add to the box alone.
+    // Later passes add only within the box.
     if (opaque) onlyWithin(box);
     if (!atOnce) s.gatherPass(target, options.number);
     glDisable(GL_SCISSOR_TEST);

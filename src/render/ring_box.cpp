@@ -9,7 +9,7 @@ namespace bandwright::render {
 namespace {
 
 constexpr int kAround = 2;  // pixels, for the shift of a pass and rounding
-// The upright cylinder that holds the ring lies in the prism over this many sides about it.
+// The upright cylinder round the ring lies inside a prism with this many sides.
 constexpr int kSides = 32;
 
 struct Bounds {

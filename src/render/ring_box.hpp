@@ -12,9 +12,9 @@ struct PixelBox {
     bool operator==(const PixelBox&) const = default;
 };
 
-/// What passes over the same scene can differ in: the ring and its parts with a margin, and all of the tile
-/// where something is written into the picture. Beyond it lie the backdrop and the soft end of the shade on
-/// the floor, which one pass shows as well as many.
+/// The box within which passes over the same scene can differ: the ring and its parts with a margin, or the
+/// whole tile if something is written into the picture. Outside lie only the backdrop and the soft end of the
+/// shade on the floor, which one pass shows as well as many.
 PixelBox ringBox(const scene::Scene& scene, const Tile& tile);
 
 }  // namespace bandwright::render

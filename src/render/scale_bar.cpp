@@ -14,7 +14,7 @@ namespace {
 constexpr double kLongest = 0.25;  // share of the picture's width
 constexpr double kScaleTick = 8;   // points
 
-// The greatest of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that is no longer.
+// The greatest of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that is not longer than that.
 double roundLength(double most) {
     const double decade = std::pow(10, std::max(-1.0, std::floor(std::log10(most) + 1e-9)));
     for (const double step : {5.0, 2.0})

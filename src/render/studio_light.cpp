@@ -9,7 +9,7 @@ namespace bandwright::render {
 namespace {
 
 constexpr GLsizei kSide = 128;  // texels of a cube face at its sharpest
-// Of each level, after the sharp one (light.glsl: GLOSSY..MATT).
+// Roughness of each level after the sharp one (light.glsl: GLOSSY..MATT).
 constexpr std::array<float, 5> kRoughness = {0.16F, 0.32F, 0.5F, 0.72F, 1.0F};
 constexpr auto kBlurLevels = static_cast<GLint>(kRoughness.size());
 constexpr GLint kRawLevels = 8;  // down to one texel

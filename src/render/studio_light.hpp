@@ -10,13 +10,13 @@
 
 namespace bandwright::render {
 
-/// The light that falls on the ring, as textures; drawn once for each studio, and the floor's shade once for
-/// each shape of ring.
+/// The light that falls on the ring, as textures. They are drawn once for each studio, and the floor's shade
+/// once for each shape of ring.
 class StudioLight {
   public:
     explicit StudioLight(const std::filesystem::path& shaderFolder);
 
-    /// Draws what is not yet drawn and binds all textures to their units.
+    /// Draws the textures that are still missing and binds all to their units.
     void bind(scene::Studio studio, const scene::Extent& extent);
 
   private:

@@ -12,15 +12,15 @@ namespace bandwright::render {
 namespace {
 
 constexpr GLint kSamples = 4;
-// Of the picture's sides while something moves and a processor draws: what it can draw in time. A step costs
+// Shares of the picture's sides that are drawn while something moves and a processor draws. Each step costs
 // about half as much again as the next.
 constexpr std::array kMovingScales = {0.75, 0.62, 0.5, 0.41, 0.33};
 constexpr double kInTime = 26;  // ms: 30 frames a second, with the window's other parts to be drawn
 constexpr double kTimeToSpare = 13;
 constexpr int kFramesToBeSure = 3;  // one slow frame may be another program's doing
 
-// Samples of a pixel are all but free on a graphics processor; a processor that draws in software takes
-// nearly three times as long for four. There a still picture is smoothed by its many passes alone.
+// Several samples a pixel cost almost nothing on a graphics processor, but with four of them drawing in
+// software takes nearly three times as long. There only the many passes smooth a still picture.
 bool drawnBySoftware() {
     const auto* renderer = reinterpret_cast<const char*>(glGetString(GL_RENDERER));
     const std::string_view name = renderer == nullptr ? "" : renderer;
@@ -44,7 +44,7 @@ GlRenderbuffer sampledBuffer(GLenum format, GLint samples, scene::Size size) {
     return buffer;
 }
 
-// Within the scissor's box, where there is one.
+// Only within the scissor box, if there is one.
 void clear(scene::Size size) {
     glViewport(0, 0, size.width, size.height);
     glClearColor(0, 0, 0, 0);

@@ -16,28 +16,27 @@ struct TextureTarget {
     GlFramebuffer framebuffer;
 };
 
-/// The surfaces a picture goes through. The shaders of a pass write what is to be shown, already as sRGB; the
-/// sum of passes holds light.
+/// The surfaces a picture goes through. A pass writes what is shown, already as sRGB; the sum of passes holds
+/// linear light.
 class Targets {
   public:
     /// `sampled` as in Renderer::Options.
     explicit Targets(std::optional<bool> sampled = {}) : sampledAsked_(sampled) {}
 
-    /// Makes them anew when the size is another one. Returns whether it did.
+    /// Makes them anew if the size has changed. Returns whether it has.
     bool fit(scene::Size size);
     scene::Size size() const { return size_; }
 
     /// The size at which a picture is drawn while something moves: a smaller one where a processor draws.
     scene::Size movingSize() const;
-    /// Tells how long the last moving picture took: when several in a row were late, the next are smaller,
-    /// and larger again when there is time. Where a processor draws.
+    /// Reports how long the last moving picture took. Where a processor draws, pictures become smaller after
+    /// several late ones in a row, and larger again when there is time.
     void pace(double milliseconds);
     bool drawsInSoftware() const { return sampled_ == 0; }
 
     /// Binds one of the targets below, cleared to nothing.
     void begin(const TextureTarget& to, scene::Size size) const;
-    /// The same of a surface with several samples a pixel, where the device has them: edges are smooth at
-    /// once.
+    /// The same with several samples a pixel, if the device has them: edges are smooth at once.
     void beginSampled() const;
     /// Averages the samples of each pixel of the box into it.
     void resolve(const TextureTarget& to, const PixelBox& box) const;
@@ -55,7 +54,7 @@ class Targets {
     std::optional<bool> sampledAsked_;
     scene::Size size_;
     std::size_t pace_ = 0;  ///< step of the moving picture's size
-    int wished_ = 0;        ///< frames in a row that asked for another, the sign says which way
+    int wished_ = 0;        ///< frames in a row that asked for another step; the sign says which way
     GlRenderbuffer depth_, colour_, sampledDepth_;
     GlFramebuffer sampled_;  ///< none where a processor draws
     TextureTarget pass_, sum_, shown_;

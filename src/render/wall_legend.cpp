@@ -15,7 +15,7 @@ namespace {
 constexpr int kColourSteps = 64;
 constexpr double kLength = 300, kHeight = 14, kLegendTick = 5;  // points
 
-// The least step of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that gives no more than six numbers.
+// The least step of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that gives at most six numbers.
 double numberStep(double range) {
     for (double decade = 0.1;; decade *= 10) {
         for (const double step : {1.0, 2.0, 5.0}) {

@@ -19,8 +19,8 @@ struct Image {
     }
 };
 
-/// Writes the image as PNG, marked as sRGB. Written beside, then renamed, so that the file is whole or the
-/// old one. Throws std::runtime_error when the file cannot be written.
+/// Writes the image as PNG, marked as sRGB. Written to a temporary file and renamed, so that the file is
+/// either the old or the whole new one. Throws std::runtime_error when the file cannot be written.
 void writePng(const Image& image, const std::filesystem::path& file);
 
 }  // namespace bandwright::render

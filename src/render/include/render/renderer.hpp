@@ -9,10 +9,10 @@
 #include "render/image.hpp"
 #include "scene/scene.hpp"
 
-/// Scenes into pictures, by OpenGL 4.1 core.
+/// Turns scenes into pictures with OpenGL 4.1 core.
 namespace bandwright::render {
 
-/// A part of a picture, for one too large to be drawn at once.
+/// A part of a picture that is too large to draw at once.
 struct Tile {
     scene::Size whole;
     int x = 0, y = 0;  ///< pixels from the whole's top left corner
@@ -26,16 +26,16 @@ enum class Quality : std::uint8_t {
     Still,   ///< each call with the same scene refines the picture, until `settled`
 };
 
-/// Owns every OpenGL object of the picture. Construct, use and destroy it with one and the same context
-/// current. It changes the context's state and leaves framebuffer 0, no program and no vertex array bound.
+/// Owns every OpenGL object of the picture. Construct, use and destroy it with the same context current. It
+/// changes the context's state and leaves framebuffer 0, no program and no vertex array bound.
 class Renderer {
   public:
     struct Options {
         /// Read the shaders from this folder, and again whenever one changes; empty = those built into the
         /// program, or the folder named by the environment variable BANDWRIGHT_SHADERS.
         std::filesystem::path shaderFolder;
-        /// Draw edges with several samples a pixel, and moving pictures with no fewer pixels than are shown;
-        /// unless told, where a graphics processor draws and not where a processor does.
+        /// Draw edges with several samples a pixel and moving pictures at full size. Unless set: yes on a
+        /// graphics processor, no where a processor draws.
         std::optional<bool> sampled;
     };
 
@@ -48,8 +48,8 @@ class Renderer {
     Renderer& operator=(Renderer&&) noexcept;
 
     /// Draws and returns the name of an RGBA8 texture with sRGB-encoded bytes, rows from the bottom, to be
-    /// shown at that size; it has fewer pixels when a processor draws it while it moves. It belongs to the
-    /// renderer and holds until the next draw.
+    /// shown at that size. A moving picture drawn by a processor has fewer pixels. The texture belongs to the
+    /// renderer and is valid until the next draw.
     unsigned draw(const scene::Scene& scene, scene::Size size, Quality quality = Quality::Still);
 
     /// The same for a part of a picture; tiles drawn side by side make the whole.

@@ -7,8 +7,8 @@
 #include "scene/scene.hpp"
 
 /// Pictures to keep: large stills of one view or several, turntables. No display is needed. All throw
-/// std::runtime_error when there is no OpenGL, InputError when the file cannot be written; the file is whole
-/// or the old one.
+/// std::runtime_error when there is no OpenGL, InputError when the file cannot be written; the file is either
+/// the old or the whole new one.
 namespace bandwright::render {
 
 /// One view of a still.
@@ -20,14 +20,14 @@ struct Panel {
 
 struct Still {
     scene::Size size;
-    std::vector<Panel> panels;  ///< none over another; what none covers stays clear
-    double dotsPerInch = 0;     ///< at which it is meant to be shown, told in the file; 0 = not told
+    std::vector<Panel> panels;  ///< they do not overlap; the rest stays transparent
+    double dotsPerInch = 0;     ///< at which to show it, stored in the file; 0 = not stored
 };
 
-/// The scenes side by side, in rows as even as can be, each of the size given.
+/// The scenes side by side in rows as even as possible, each of the given size.
 Still stillOf(std::vector<scene::Scene> scenes, scene::Size each);
 
-/// Called with the share that is done, 0..1.
+/// Called with the finished share, 0..1.
 using ProgressReport = std::function<void(double)>;
 
 /// Draws it in tiles and writes it as PNG, band by band: the memory needed grows with its width alone.
@@ -35,11 +35,11 @@ void writeStill(const Still& still, const std::filesystem::path& file, const Pro
 
 struct Turntable {
     int frames = 72;        ///< one whole turn
-    int milliseconds = 50;  ///< each is shown
+    int milliseconds = 50;  ///< for each frame
     float quality = 85;     ///< of WebP, 0..100
 };
 
-/// The ring turned once round, as an animated WebP that starts again at its end.
+/// One turn of the ring as an endlessly repeating animated WebP.
 void writeTurntable(const scene::Scene& scene, scene::Size size, const Turntable& turntable,
                     const std::filesystem::path& file, const ProgressReport& progress = {});
 
