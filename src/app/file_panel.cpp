@@ -4,7 +4,6 @@
 #include <imgui_stdlib.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <system_error>
 
 #include "app/keys.hpp"
@@ -21,8 +20,8 @@ constexpr std::string_view kEnding = ".ring.json";
 /// "~/..." as the shell reads it, and what is relative from the folder.
 fs::path resolved(const std::string& typed, const fs::path& folder) {
     if (typed.starts_with("~/") || typed == "~") {
-        if (const char* home = std::getenv("HOME"))
-            return fs::path(home) / typed.substr(std::min<std::size_t>(2, typed.size()));
+        const fs::path home = platform::homeFolder();
+        if (!home.empty()) return home / typed.substr(std::min<std::size_t>(2, typed.size()));
     }
     const fs::path path(typed);
     return (path.is_absolute() ? path : folder / path).lexically_normal();

@@ -11,12 +11,16 @@ std::filesystem::path absolutePath(const std::filesystem::path& path) {
     return gone ? path : whole.lexically_normal();
 }
 
+std::filesystem::path homeFolder() {
+    const char* home = std::getenv("HOME");
+    return home != nullptr && *home == '/' ? std::filesystem::path(home) : std::filesystem::path();
+}
+
 std::filesystem::path stateFolder() {
     if (const char* state = std::getenv("XDG_STATE_HOME"); state != nullptr && *state == '/')
         return std::filesystem::path(state) / "bandwright";
-    if (const char* home = std::getenv("HOME"); home != nullptr && *home == '/')
-        return std::filesystem::path(home) / ".local/state/bandwright";
-    return {};
+    const std::filesystem::path home = homeFolder();
+    return home.empty() ? home : home / ".local/state/bandwright";
 }
 
 std::filesystem::path fontFile(std::string_view name) {

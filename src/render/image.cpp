@@ -1,13 +1,11 @@
 #include "render/image.hpp"
 
 #include <png.h>
-#include <unistd.h>
 
-#include <cstdio>
-#include <memory>
 #include <stdexcept>
 #include <string>
-#include <system_error>
+
+#include "platform/atomic_file.hpp"
 
 namespace bandwright::render {
 
@@ -29,28 +27,11 @@ std::vector<std::uint8_t> encoded(const Image& image) {
     return bytes;
 }
 
-bool written(const std::vector<std::uint8_t>& bytes, const std::filesystem::path& file) {
-    std::FILE* out = std::fopen(file.c_str(), "wb");
-    if (out == nullptr) return false;
-    const bool whole = std::fwrite(bytes.data(), 1, bytes.size(), out) == bytes.size() &&
-                       std::fflush(out) == 0 && fsync(fileno(out)) == 0;
-    return std::fclose(out) == 0 && whole;
-}
-
 }  // namespace
 
 void writePng(const Image& image, const std::filesystem::path& file) {
     const std::vector<std::uint8_t> bytes = encoded(image);
-    const std::filesystem::path beside = file.string() + ".part";
-    std::error_code problem;
-    if (written(bytes, beside))
-        std::filesystem::rename(beside, file, problem);
-    else
-        problem = std::make_error_code(std::errc::io_error);
-    if (!problem) return;
-    std::error_code ignored;
-    std::filesystem::remove(beside, ignored);
-    throw std::runtime_error("Cannot write the picture " + file.string() + ".");
+    platform::writeFileAtomically(file, {reinterpret_cast<const char*>(bytes.data()), bytes.size()});
 }
 
 }  // namespace bandwright::render

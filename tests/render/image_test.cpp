@@ -4,6 +4,7 @@
 #include <png.h>
 
 #include <fstream>
+#include <iterator>
 
 namespace bandwright::render {
 namespace {
@@ -51,11 +52,12 @@ TEST(Png, ThatCannotBeWrittenLeavesTheOldFileAndNothingBeside) {
     const auto file = scratch("no-such-folder") / "picture.png";
     EXPECT_THROW(writePng(chequered(), file), std::runtime_error);
     EXPECT_FALSE(std::filesystem::exists(file));
-    const auto folder = scratch("bandwright_folder.png");  // a folder stands where the file should go
-    std::filesystem::create_directories(folder / "inside");
-    EXPECT_THROW(writePng(chequered(), folder), std::runtime_error);
-    EXPECT_TRUE(std::filesystem::is_directory(folder));
-    EXPECT_FALSE(std::filesystem::exists(folder.string() + ".part"));
+    const auto folder = scratch("bandwright_folder");
+    const auto taken = folder / "picture.png";  // a folder stands where the file should go
+    std::filesystem::create_directories(taken / "inside");
+    EXPECT_THROW(writePng(chequered(), taken), std::runtime_error);
+    EXPECT_TRUE(std::filesystem::is_directory(taken));
+    EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder), {}), 1) << "only the taken name";
     std::filesystem::remove_all(folder);
 }
 

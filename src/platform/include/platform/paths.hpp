@@ -10,6 +10,9 @@ namespace bandwright::platform {
 /// is gone. Never throws for what it finds on the disk.
 std::filesystem::path absolutePath(const std::filesystem::path& path);
 
+/// The person's own folder; empty where there is none.
+std::filesystem::path homeFolder();
+
 /// Where a program remembers things between runs: $XDG_STATE_HOME/bandwright, or ~/.local/state/bandwright
 /// (XDG Base Directory Specification 0.8). Empty when neither variable is set, and where there is no such
 /// place.
