@@ -29,7 +29,7 @@ bool takesOver(const Report& report, Sense sense, const Limit& limit, std::size_
     return worse > kSame || (report.measures[later].stage == design::Stage::Finished && worse >= -kSame);
 }
 
-/// What a measure or a rule is about, so that most of those that differ do so at once.
+/// A name with its hash: most names that differ already differ in the hash.
 struct HashedName {
     std::string_view name;
     std::size_t hash;
@@ -37,7 +37,7 @@ struct HashedName {
     bool operator==(const HashedName& other) const { return hash == other.hash && name == other.name; }
 };
 
-/// Of no measure yet.
+/// A finding of the rule before it judges any measure.
 Finding findingOf(const Rule& rule, const Limit& limit) {
     Finding finding;
     finding.rule = rule.id;

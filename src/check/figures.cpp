@@ -12,7 +12,7 @@ namespace bandwright::check {
 
 namespace {
 
-/// The fewest at which rounding leaves the number as it is.
+/// The fewest decimals at which rounding does not change the number.
 int decimalsOf(double number, int least, int most) {
     constexpr double kAsWritten = 1e-9;
     int decimals = least;
@@ -52,7 +52,7 @@ std::string changeText(const Change& change, const design::NumberField& field) {
     constexpr int kMost = 15;
     const double factor = design::shownFactor(field.unit), grid = factor * field.grid,
                  from = factor * change.from;
-    // What was typed finer than the grid is shown so, to a hundredth of it.
+    // A number typed finer than the grid keeps its decimals, to a hundredth of the grid.
     const auto isPlain = [&](int decimals) {
         return std::abs(base::roundedTo(from, decimals) - from) <= grid / 100 &&
                base::roundedTo(from, decimals) != base::roundedTo(factor * change.to, decimals);

@@ -24,7 +24,7 @@ double goodDirection(Sense sense) {
 }
 
 double standing(double value, Sense sense, double limit) {
-    constexpr double kLeastScale = 0.1;  // of limits that are nothing
+    constexpr double kLeastScale = 0.1;  // for limits of zero
     const double share = goodDirection(sense) * (value - limit) / std::max(kLeastScale, std::abs(limit));
     return std::isnan(share) ? -std::numeric_limits<double>::infinity() : share;
 }

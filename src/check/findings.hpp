@@ -15,12 +15,12 @@ double valueOf(const Report& report, const Finding& finding);
 /// +1 when more is better, -1 when less is.
 double goodDirection(Sense sense);
 
-/// How far a value, or that of a finding, stands on the good side of a limit, as a share of it; what is no
-/// number stands worst of all.
+/// How far a value, or that of a finding, is on the good side of a limit, as a share of the limit; NaN is
+/// the worst of all.
 double standing(double value, Sense sense, double limit);
 double standing(const Report& report, const Finding& finding);
 
-/// Worst verdict first, and of those that are equal the one that stands worst.
+/// Worst verdict first; among equal verdicts the worst standing first.
 void sortWorstFirst(Report& report);
 
 }  // namespace bandwright::check

@@ -24,7 +24,7 @@ std::optional<geometry::Side> edgeOf(const Measure& measure) {
 
 using Places = std::vector<std::size_t>;
 
-/// What stands for the marks in the path of a field that a measure belongs to; nothing when it does not.
+/// What replaces the marks in a field's path for this measure; nothing when the field is not the measure's.
 std::optional<Places> placesOf(design::FieldOwner owner, const design::Design& design,
                                const Measure& measure) {
     switch (owner) {

@@ -14,13 +14,13 @@ struct Handle {
     int direction = 1;
 };
 
-/// A number is turned by no more steps: further away it is another ring.
+/// The most steps a number is turned by: further away it is another ring.
 inline constexpr int kMostSteps = 512;
 
 /// Nothing when the design has no such number there.
 std::optional<Handle> handle(const Lever& lever, const design::Design& design, const Measure& measure);
 
-/// A number turned by so many of its field's finest steps, on whole ones.
+/// A number turned by so many of its field's finest steps, landing on a whole step.
 double moved(double from, const Handle& handle, int steps);
 
 }  // namespace bandwright::check

@@ -38,7 +38,7 @@ void measureMouths(const StagedRing& ring, Measures& measures);
 /// The flat of the edges.
 void measureEdges(const StagedRing& ring, Measures& measures);
 
-/// What of the bore bears on a mandrel.
+/// The length of bore that bears on a mandrel.
 void measureHolding(const StagedRing& ring, Measures& measures);
 
 /// Holes against their drill, at the step at which they are drilled.
@@ -85,7 +85,7 @@ std::string ofSetting(const design::Design& design, std::size_t number);
 Measure measureOf(std::string id, std::string label, design::Stage stage, const geometry::Gap& gap,
                   double angle, std::size_t number);
 
-/// The same for two places of the section; `value` may be less than nothing.
+/// The same for two places of the section; `value` may be negative.
 Measure between(std::string id, std::string label, design::Stage stage, double value, geometry::Vec2 from,
                 geometry::Vec2 to, double angle, std::size_t number);
 

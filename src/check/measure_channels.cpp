@@ -92,7 +92,7 @@ bool areNeighbours(const std::vector<design::Channel>& channels, std::size_t lef
            });
 }
 
-/// Channels that run into each other leave no land and mean to.
+/// Channels that run into each other leave no land on purpose.
 void measureLand(const StagedRing& ring, Measures& measures) {
     const std::vector<design::Channel>& channels = ring.design.channels;
     std::size_t count = 0;

@@ -23,7 +23,7 @@ double advisedCorrection(const design::Band& band) {
     return band.bore.shape == design::BoreShape::Comfort ? kUsSize / 8 : kUsSize / 2;
 }
 
-/// How far the bore can be opened before a wall over the finger is at its least.
+/// How far the bore can be opened before a wall over the finger reaches its least thickness.
 void measureResize(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
     const design::Design& design = ring.design;
     const trade::Metal& metal = *catalogue.metal(design.band.metal);

@@ -119,7 +119,7 @@ Nearest between(const std::vector<Cylinder>& a, const std::vector<Cylinder>& b) 
     return best;
 }
 
-/// The two of all angles that are nearest to each other round the band, one of each setting; radians.
+/// One angle of each setting: the two that are nearest to each other round the band; radians.
 std::optional<std::pair<double, double>> nearestAngles(const design::Design& design, std::size_t a,
                                                        std::size_t b) {
     const std::vector<double> as = design::placedAngles(design.settings[a].placement);

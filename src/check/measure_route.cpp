@@ -90,7 +90,7 @@ void measureHeatAtStone(const StagedRing& ring, std::size_t i, const trade::Cata
                         Measures& measures) {
     const design::Setting& setting = ring.design.settings[i];
     if (!setting.stone) return;
-    // Solder heats the whole ring; what else is hot, is so at its own tube.
+    // Solder heats the whole ring; other joins heat only their own tube.
     double heat = setting.tube ? heatOf(setting.tube->join) : 0;
     for (const design::Setting& other : ring.design.settings)
         if (other.tube && other.tube->join == design::Join::Solder) heat = heatOf(design::Join::Solder);

@@ -24,7 +24,7 @@ struct HoleInRing {
     }
 };
 
-/// Nothing of the edge left beside the hole counts as no metal.
+/// When no edge is left beside the hole, its metal counts as zero.
 geometry::Gap toEdge(const HoleInRing& hole, geometry::Side side) {
     const auto edge =
         geometry::segmentsWhere(hole.band(), [&](geometry::Tag tag) { return geometry::isEdge(tag, side); });
@@ -42,7 +42,7 @@ void measureToEdge(const HoleInRing& hole, Measures& measures) {
              left.value < right.value ? left : right);
 }
 
-/// A hole that opens into a channel leaves no land beside it and is not meant to.
+/// A hole that opens into a channel leaves no land beside it on purpose.
 void measureToChannels(const HoleInRing& hole, Measures& measures) {
     std::optional<geometry::Gap> best;
     for (std::size_t channel = 0; channel < hole.ring.design.channels.size(); ++channel) {

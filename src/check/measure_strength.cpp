@@ -23,7 +23,7 @@ struct HoleFactors {
     Concentration inside, outside;
 };
 
-/// The force may come from any side, so it is taken where it does most.
+/// The force may come from any side; the worst one is taken.
 double worstStress(const CurvedBeam& ring, const CurvedBeam& section, const HoleFactors& hole) {
     double worst = 0;
     for (const SectionLoad& load : {underTheForce(ring), besideTheForce(ring)}) {

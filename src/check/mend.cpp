@@ -17,7 +17,7 @@ namespace bandwright::check {
 namespace {
 
 constexpr int kMostRounds = 24;
-constexpr int kMostPairs = 4;         ///< times that two numbers are sought at once, which costs most
+constexpr int kMostPairs = 4;         ///< times that two numbers are tried at once, the slowest search
 constexpr std::size_t kInPairs = 12;  ///< handles that are then tried, of the worst findings
 
 /// How bad a ring is: nothing without a no-go.
@@ -89,7 +89,7 @@ class Mender {
                                    [&](const std::string& lock) { return design::covers(lock, field); });
     }
 
-    /// What can be turned for those that are no-go, each once.
+    /// The handles that may help the no-go findings, each once.
     std::vector<Turn> turns() const {
         std::vector<Turn> result;
         for (const Finding& f : now_.report.findings) {
@@ -106,7 +106,7 @@ class Mender {
         return result;
     }
 
-    /// The turn that leaves the ring least bad; of those as good as each other the one of fewest steps.
+    /// The turn that leaves the ring least bad; among equals, the one with the fewest steps.
     std::optional<Step> bestOf(const std::vector<Turn>& turns, const design::Design& from, int growth) const {
         std::optional<Step> best;
         int fewest = 0;
@@ -127,7 +127,7 @@ class Mender {
         return best;
     }
 
-    /// Where no one number helps: two at once, the second after each of a few sizes of the first.
+    /// Where no single number helps: turns two, trying the second for each of a few sizes of the first.
     std::optional<Step> bestPair() {
         if (++pairs_ > kMostPairs) return std::nullopt;
         std::vector<Turn> all = turns();

@@ -70,7 +70,7 @@ std::optional<Trial> smallest(const Search& search, const Handle& handle) {
             below = steps;
         }
     }
-    // Where doubling leaps out of what can be built, the last step before it may still do.
+    // Doubling may pass what can be built; the last step before that may still help.
     int above = found ? std::max(1, 2 * below) : std::min(kMostSteps, 2 * std::max(1, below));
     while (above - below > 1) {
         const int middle = (above + below) / 2;
@@ -93,14 +93,14 @@ std::optional<Trial> best(const Search& search, const Rule& rule) {
         if (!at) continue;
         std::optional<Trial> trial = smallest(search, *at);
         if (!trial || !noneWorse(search.report, trial->report)) continue;
-        // Of two changes as large as each other the one named first, which a maker would try first.
+        // Of two equal changes take the one named first: a maker would try it first.
         if (result && size(*trial) > size(*result) - at->field.number.grid / 2) continue;
         result = std::move(trial);
     }
     return result;
 }
 
-/// The change of the route that mends it, in words, if it does and spoils nothing else.
+/// The change of the route that mends the finding and spoils nothing else, in words.
 std::optional<std::string> reordered(const Search& search, const Rule& rule) {
     if (!rule.reorder) return std::nullopt;
     const auto [step, before] = *rule.reorder;

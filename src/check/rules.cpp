@@ -68,7 +68,7 @@ Verdict judged(double value, Sense sense, const Limit& limit) {
     // Sections are exact to about a nanometre; a wall cut to just the limit holds it.
     constexpr double kExact = 1e-6;
     const double sign = sense == Sense::AtLeast ? 1 : -1;
-    // Asked so that what is no number at all never passes.
+    // Written this way round so that NaN never passes.
     if (!(sign * (value - limit.limit) >= -kExact)) return Verdict::NoGo;
     if (!(sign * (value - limit.comfortable) >= -kExact)) return Verdict::Marginal;
     return Verdict::Go;

@@ -47,7 +47,7 @@ struct Rule {
     std::string_view measure;         ///< id of the measures it judges
     Sense sense = Sense::AtLeast;
     Limit fixed;
-    LimitOf limitOf = nullptr;  ///< where there is one it stands in for `fixed`; null = the same for all
+    LimitOf limitOf = nullptr;  ///< replaces `fixed` where given; null = the same for all
     std::string_view why;       ///< one sentence: what goes wrong past the limit
     std::vector<Lever> levers;
     std::optional<Reorder> reorder = std::nullopt;  ///< where no lever helps
@@ -85,7 +85,7 @@ const Rule* ruleNamed(std::string_view id);
 /// The id of a measure without its number, which a rule names.
 std::string_view subjectOf(const Measure& measure);
 
-/// A value or a limit that is no number is no-go.
+/// A value or a limit that is NaN is no-go.
 Verdict judged(double value, Sense sense, const Limit& limit);
 
 }  // namespace bandwright::check

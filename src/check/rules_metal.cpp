@@ -6,8 +6,8 @@ namespace bandwright::check {
 
 namespace {
 
-/// Above the limit by this share a wall is comfortable: room for a slip of the tool and the next polish. Our
-/// own choice.
+/// A wall above the limit by this share is comfortable: it leaves room for a slip of the tool and the next
+/// polish. Our own choice.
 constexpr double kComfort = 1.2;
 
 const trade::Metal& bandMetal(const design::Design& design, const trade::Catalogue& catalogue) {

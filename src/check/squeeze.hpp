@@ -37,7 +37,7 @@ SectionLoad underTheForce(const CurvedBeam& ring);
 /// A quarter turn from the forces.
 SectionLoad besideTheForce(const CurvedBeam& ring);
 
-/// By what the stress beside a hole is higher than in its net section.
+/// The factor by which the stress beside a hole exceeds that in the net section.
 struct Concentration {
     double bending = 1, tension = 1;
 };

@@ -132,8 +132,8 @@ class Measuring {
     }
     StagedRing staged(const Run& run, std::size_t at) const { return staged(run, at, stages_[at]); }
 
-    /// What is measured once for a run from `first` on is reported as of the first, or of the finished ring
-    /// when it lasts to the end.
+    /// The stage under which a run from `first` on reports what it measures once: the first, or Finished when
+    /// the run lasts to the end.
     design::Stage reportedFor(const Run& run, std::size_t first) const {
         return stages_[isLast(run.last) ? run.last : first];
     }

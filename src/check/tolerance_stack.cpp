@@ -16,7 +16,7 @@ namespace bandwright::check {
 
 namespace {
 
-/// Sets a number off by so much.
+/// Changes a number by so much.
 void shift(design::Design& design, const std::string& field, double by) {
     if (field == kBore) {
         design.finger.widthCorrection += by;
@@ -90,14 +90,14 @@ class Stack {
         std::optional<Report> less, more;
     };
 
-    /// The value in another report; as it is drawn where that has none.
+    /// The value in another report, or the nominal value where that report has none.
     double valueIn(const std::optional<Report>& other, const Finding& finding) const {
         const Finding* there =
             other ? findingAt(*other, finding.rule, report_.measures[finding.measure].id) : nullptr;
         return there != nullptr ? valueOf(*other, *there) : valueOf(report_, finding);
     }
 
-    /// The chance that something normal falls below nothing.
+    /// The chance that a normal variable falls below zero.
     static double belowNothing(double mean, double sigma) {
         if (sigma == 0) return mean < 0 ? 1 : 0;
         return std::erfc(mean / sigma / std::numbers::sqrt2) / 2;
@@ -159,7 +159,7 @@ void drawRings(const design::Design& design, const Stack& stack, const StackOpti
     }
 }
 
-/// The catalogue with limits so much stricter for this metal as the tolerances take away from what each rule
+/// The catalogue with this metal's limits made stricter by what the tolerances take away from what each rule
 /// measures.
 trade::Catalogue stricter(const trade::Catalogue& catalogue, const Report& report, const std::string& metal) {
     trade::Catalogue result = catalogue;
@@ -168,7 +168,7 @@ trade::Catalogue stricter(const trade::Catalogue& catalogue, const Report& repor
         const auto same = std::find_if(
             result.limits.begin() + static_cast<std::ptrdiff_t>(catalogue.limits.size()), result.limits.end(),
             [&](const trade::OwnLimit& own) { return own.rule == finding.rule; });
-        // Of those for the metal the last one holds.
+        // The last limit given for the metal holds.
         const trade::OwnLimit own{finding.rule,   metal, finding.limit + loss, finding.comfortable + loss,
                                   finding.source, {}};
         if (same == result.limits.end()) {

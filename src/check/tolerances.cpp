@@ -10,7 +10,7 @@ namespace bandwright::check {
 
 namespace {
 
-/// The maker's own for a field, the last that covers it.
+/// The maker's own tolerance for a field: the last one that covers it.
 const trade::OwnTolerance* ownTolerance(const trade::Catalogue& catalogue, std::string_view field) {
     const trade::OwnTolerance* found = nullptr;
     for (const trade::OwnTolerance& own : catalogue.tolerances)

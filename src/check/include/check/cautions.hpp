@@ -8,7 +8,7 @@
 
 namespace bandwright::check {
 
-/// What is to be heeded in work and wear of a material of the ring. No verdict: nothing here is measured.
+/// What to heed when a material of the ring is worked or worn. No verdict: nothing here is measured.
 struct MaterialCaution {
     std::string material;  ///< its name, "Emerald"
     trade::Caution caution;

@@ -23,7 +23,7 @@ enum class Sense : std::uint8_t { AtLeast, AtMost };
 /// "at-least", "at-most".
 std::string name(Sense sense);
 
-/// Of the steps of a design's route, in its order, those that do something to this ring.
+/// The steps of a design's route that do something to this ring, in the route's order.
 std::vector<design::Stage> steps(const design::Design& design, const trade::Catalogue& catalogue);
 
 /// The stages of this ring: its steps, the last of them as Finished.
@@ -83,7 +83,7 @@ struct Report {
 };
 
 struct CheckOptions {
-    bool remedies = true;  ///< seeking them costs many checks; while a number is dragged they can wait
+    bool remedies = true;  ///< finding them takes many checks; they can wait while a number is dragged
     std::optional<design::Stage> stage = std::nullopt;  ///< measure and judge this stage alone
 };
 
@@ -92,10 +92,10 @@ struct CheckOptions {
 void requireLimits(const trade::Catalogue& catalogue);
 
 /// Measures the ring at every stage and judges it: for each rule and place the stage where it stands worst.
-/// What stays the same over several stages is measured once, as of the first of them, or of the finished ring
-/// when they last to the end. A remedy makes its rule hold at every stage, also where one stage alone is
-/// judged. Throws InputError for a design that is not buildable (requireBuildable), names a material that is
-/// not in the catalogue, or has not the stage that is to be judged alone.
+/// What stays the same over several stages is measured once and reported under the first of them, or under
+/// Finished when they last to the end. A remedy makes its rule hold at every stage, also where one stage
+/// alone is judged. Throws InputError for a design that is not buildable (requireBuildable), names a material
+/// that is not in the catalogue, or has not the stage that is to be judged alone.
 Report check(const design::Design& design, const trade::Catalogue& catalogue,
              const CheckOptions& options = {});
 

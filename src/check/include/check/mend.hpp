@@ -24,11 +24,10 @@ struct Mended {
 /// band's width.
 std::vector<std::string> usualWishes();
 
-/// A design near this one without no-go: numbers that a no-go depends on are turned, one at a time and the
-/// one first that brings the whole ring furthest, until none is left; then each is turned back as far as it
-/// can be. Numbers that a path in `locked` covers (see covers) stay as they are. Where it finds no way, the
-/// design that is returned still has a no-go. Throws InputError as check does, and where a path covers no
-/// number of the design.
+/// A design near this one without no-go. Greedy: changes the number that helps the whole ring most until
+/// nothing is no-go, then undoes as much of each change as possible. Numbers that a path in `locked` covers
+/// (see covers) stay as they are. Where it finds no way, the returned design still has a no-go. Throws
+/// InputError as check does, and where a path covers no number of the design.
 Mended mend(const design::Design& design, const trade::Catalogue& catalogue,
             const std::vector<std::string>& locked);
 

@@ -9,10 +9,10 @@
 
 #include "check/check.hpp"
 
-/// What becomes of the findings when the ring comes out as a workshop makes it and not as it is drawn.
+/// What becomes of the findings when the ring is not exactly as drawn, but within workshop tolerances.
 namespace bandwright::check {
 
-/// In place of a number's path: the diameter of the bore.
+/// Stands in place of a number's path for the diameter of the bore.
 inline constexpr std::string_view kBore = "finger.size";
 
 /// Plus or minus on one number of the design.
@@ -22,9 +22,9 @@ struct Tolerance {
     std::string source;
 };
 
-/// What is not simply as large as it is drawn: every length and angle that is made or bought, by the maker's
-/// own tolerances, else by ISO 2768-1, stones by the trade's. What is given in percent, grain sizes and what
-/// is not there (a length of nothing that is no position) have none.
+/// The tolerances of every length and angle that is made or bought: the maker's own, else those of ISO
+/// 2768-1, and the trade's for stones. Percentages, grain sizes and features that are absent (a length of 0
+/// that is not a position) have none.
 std::vector<Tolerance> tolerances(const design::Design& design, const trade::Catalogue& catalogue);
 
 struct StackOptions {
@@ -40,8 +40,8 @@ struct StackSummary {
 };
 
 /// Fills in the spread of each finding (Finding::spread):
-/// - the worst case, all numbers at that end of their tolerance which makes it worse, by the sum of what each
-///   does alone, or the ring with all of them there if that is worse still;
+/// - the worst case, every number at the worse end of its tolerance: the sum of what each does alone, or the
+///   ring with all of them there if that is worse still;
 /// - the chance of no-go by root sum of squares, each number normal with three sigma in its tolerance, the
 ///   measure taken as linear;
 /// - the same by rings drawn by lot, numbers normal in the same way but cut off at their tolerance, each
