@@ -46,15 +46,15 @@ Segment reversed(const Segment& segment);
 /// The stretch of a segment between two shares, ending in exactly the given points.
 Segment stretch(const Segment& segment, Vec2 from, Vec2 to);
 
-/// What is in both, and by how much `b` counted as larger all round, mm (see `intersect`).
+/// The material in both, and by how many mm `b` was enlarged all round (see `intersect`).
 struct Intersection {
     Section section;
     double larger = 0;
 };
 Intersection intersection(const Section& a, const Section& b);
 
-/// As `subtract`, for an outline already cut with a tool enlarged by `larger` mm: what of `b` lies no farther
-/// off counts as touching, so that no film as thin as that is left.
+/// As `subtract`, for an outline already cut with a tool enlarged by `larger` mm: parts of `b` within that
+/// distance count as touching, so that no film that thin is left.
 Section subtract(const Section& a, const Section& b, double larger);
 
 /// Area of the surface that an outline leaves when it is turned about the ring's axis, mm2.
@@ -66,8 +66,8 @@ double enclosedArea(const Loop& loop);
 /// The same outline elsewhere.
 Loop moved(Loop loop, Vec2 by);
 
-/// The outline without stretches shorter than a nanometre, which are left where two outlines were meant to
-/// meet, and with neighbouring lines of one feature that run straight on made one.
+/// The outline without the stretches below a nanometre that remain where two outlines were meant to meet.
+/// Neighbouring lines of one feature that run straight on become one line.
 Loop tidied(const Loop& loop);
 
 }  // namespace bandwright::geometry

@@ -105,7 +105,7 @@ std::vector<Piece> piecesOf(const std::vector<StripLoop>& loops, bool reachesAxi
     const auto first = [](const StripLoop* a, const StripLoop* b) { return a->least < b->least; };
     std::sort(lower.begin(), lower.end(), first);
     std::sort(upper.begin(), upper.end(), first);
-    // What reaches the axis itself has no lower loop.
+    // A face that reaches the axis has no lower loop.
     if (reachesAxis && upper.size() == lower.size() + 1) lower.insert(lower.begin(), nullptr);
     if (lower.size() != upper.size()) throw std::logic_error("a face that runs round an axis does not close");
     for (std::size_t i = 0; i < upper.size(); ++i)

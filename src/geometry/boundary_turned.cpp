@@ -15,14 +15,14 @@ namespace bandwright::geometry {
 
 namespace {
 
-/// Lines that rise or fall by less are level, or upright: their ends then lie on the surface all the same.
-/// mm.
+/// Lines that rise or fall by less, in mm, count as level or upright; their ends still lie on the surface.
 constexpr double kLevel = 1e-10;
 
-/// Holes are refused that come nearer to each other, and points of their curves tell; as in the meshes. mm.
+/// Holes nearer to each other than this, in mm, are refused, as in the meshes; points of their curves are
+/// compared.
 constexpr double kChord = 0.01;
 
-/// Places drawn of each curve to tell what lies in what.
+/// Points per curve for telling what lies in what.
 constexpr int kPlaces = 32;
 
 Vec3 turned(const Vec3& p, double angle) {
@@ -274,8 +274,7 @@ class TurnedBuilder {
         }
     }
 
-    /// Places along an edge at equal shares of its parameter, without the end; of the edge run backwards when
-    /// not `forward`.
+    /// Places along an edge at equal shares of its parameter, without the end; backwards when not `forward`.
     template <class At>
     static std::vector<StripPlace> placesAlong(bool forward, const At& at) {
         std::vector<StripPlace> places;

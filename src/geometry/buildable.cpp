@@ -132,7 +132,7 @@ void requireEdge(const design::Band& band, const design::Edge& edge, const std::
         refuse(field + ".angle", degrees(edge.angle), why(fault),
                isSteep(kSteepest) ? "at least " + degrees(least) : "a sharp or a rounded edge");
     }
-    // Each of the others comes of too much width; one may hide behind another.
+    // Too much width causes each of the others; one may hide another.
     const double most = bound(0, edge.width, [&](double width) {
         other.width = width;
         const EdgeFault left = edgeFault(band, other, outside, top);
@@ -141,7 +141,7 @@ void requireEdge(const design::Band& band, const design::Edge& edge, const std::
     refuse(field + ".width", millimetres(edge.width), why(fault), atMost(most));
 }
 
-/// Whether something, or just nothing, is left of the outside between its edges.
+/// Whether the edges leave some of the outside between them, or just meet.
 bool edgesStayApart(const design::Band& band, double outside) {
     return edgeCorner(band, band.right, outside).top.z >= -edgeCorner(band, band.left, outside).top.z;
 }
@@ -210,7 +210,7 @@ void requireOutline(const design::Design& design) {
     const double thickness = design.band.thickness;
     if (isSound(thickness)) return;
     const double plenty = thickness + design.band.width + outsideRise(design.band.outside);
-    // Just there outlines touch, and rounded to a thousandth they may again.
+    // At the bound itself outlines touch, and after rounding to a thousandth they may touch again.
     double least = roundedUp(bound(plenty, thickness, isSound));
     while (least < plenty && !isSound(least))
         least = roundedUp(least + 5e-4);

@@ -106,7 +106,7 @@ Section meridian(const HoleProfile& profile) {
 }
 
 HoleProfile nudged(const HoleProfile& profile, int step) {
-    // Wider and deeper, so that a film of no thickness left between hole and channel is cut through.
+    // Wider and deeper, to cut away a film of no thickness between hole and channel.
     const double wider = holeWidening(step);
     const double deeper = holeDeepening(step);
     HoleProfile result = profile;

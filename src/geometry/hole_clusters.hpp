@@ -28,8 +28,8 @@ struct HoleCluster {
 /// Holes that do not touch the body are left out. `cuts` are those of the rows.
 std::vector<HoleCluster> clustersOf(std::span<const HoleRow> rows, const std::vector<HoleCut>& cuts);
 
-/// The same cluster as seen from a line across the band that meets no hole but in its middle, which is then
-/// at angle 0; `zero` is where that line stands. Throws InputError when there is none.
+/// The same cluster as seen from a line across the band, which is then at angle 0 and meets a hole only in
+/// the hole's middle; `zero` is where that line stands. Throws InputError when there is none.
 HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>& cuts, double& zero);
 
 /// Throws InputError when two of the holes meet or come nearer to each other than `clearance` mm. Their

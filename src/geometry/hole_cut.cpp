@@ -150,7 +150,7 @@ class Cutter {
             const Stretch stretch{*segment.segment, hole_.pieces[*piece]};
             sample(stretch, from, to, curve);
             if (from.kind == HoleEvent::Tip && to.kind == HoleEvent::Tip && curve.points.size() == before) {
-                // However small, an opening is no line.
+                // An opening is never a line, however small.
                 append(stretch, (from.share + to.share) / 2, curve);
             }
             append(stretch, to.share, pointAtEvent(segment, to, *piece), curve);
@@ -265,7 +265,7 @@ class Cutter {
         return angle > step_ && radius * (1 - std::cos(angle)) > 0.8 * sagitta_;
     }
 
-    /// Halves a stretch until its chord is near enough. Places are spaced by the cosine of an angle, for near
+    /// Halves a stretch until its chord is near enough. Places are spaced by the cosine of an angle: near
     /// a tip the curve runs off like a square root.
     void refine(const Stretch& stretch, double from, double to, const Stop& a, const Stop& b, int depth,
                 HoleCurve& curve) {

@@ -41,8 +41,8 @@ struct HoleCut {
     bool touches() const { return !points.empty(); }
 };
 
-/// Nothing when a corner of the hole lies on the section's outline nearer than can be told apart: try a
-/// nudged hole. Chords stand off the hole's wall by at most `sagitta` mm. `rows` are those of `section`.
+/// Nothing when a corner of the hole is too near the section's outline to be told from it: try a nudged hole.
+/// Chords stand off the hole's wall by at most `sagitta` mm. `rows` are those of `section`.
 std::optional<HoleCut> cutHole(const Section& section, const SectionRows& rows, const HoleProfile& hole,
                                double sagitta);
 
@@ -88,10 +88,10 @@ struct HoleEvents {
 };
 HoleEvents holeEvents(const RowedSegment& segment, const HoleProfile& hole);
 
-/// What a hole changes of the body the section describes, to be added to its properties: the volume is less
-/// than nothing, the area may be either, since the hole takes some of the surface and leaves its wall. In the
-/// hole's own frame, but for z, which is the ring's. Exact but for rounding and quadrature; see
-/// `bodies` in ring.hpp.
+/// What a hole changes of the body the section describes, to be added to its properties: the volume is
+/// negative, the area may have either sign, since the hole takes some of the surface and leaves its wall. In
+/// the hole's own frame, but for z, which is the ring's. Exact but for rounding and quadrature; see `bodies`
+/// in ring.hpp.
 SolidProperties changeByHole(const Section& section, const HoleProfile& hole);
 
 }  // namespace bandwright::geometry

@@ -128,8 +128,8 @@ double halfArc(const HoleProfile& hole, std::size_t piece, Vec2 p) {
     return std::atan2(end.y, end.x);
 }
 
-/// Places and weights of a rule on 0..1 whose places are spaced by the cosine of an angle, for at a tip the
-/// half angle runs out like a square root.
+/// Places and weights of a rule on 0..1 whose places are spaced by the cosine of an angle, because at a tip
+/// the half angle runs out like a square root.
 const std::vector<std::array<double, 2>>& spacedByCosine() {
     static const std::vector<std::array<double, 2>> kRule = [] {
         std::vector<std::array<double, 2>> rule;

@@ -12,7 +12,7 @@ namespace bandwright::geometry {
 
 namespace {
 
-/// Radius of the arc over half a chord that rises by so much.
+/// Radius of the arc with this half chord and this rise.
 double arcRadius(double halfChord, double rise) {
     return (square(halfChord) + square(rise)) / (2 * rise);
 }

@@ -16,7 +16,7 @@ namespace {
 /// The piece of a plane that each facet is cut out of reaches this many times farther than the farthest
 /// plane.
 constexpr double kReach = 100;
-/// What stands out of a plane by less than this share of the reach is on it: rounding.
+/// A point off a plane by less than this share of the reach lies on it: the rest is rounding.
 constexpr double kNoise = 1e-14;
 /// Corners nearer than this share of the solid's size are one. Computed corners are about 1e-13 apart when
 /// they should be the same, and no facet is meant to be 1e-9 wide; between the two the choice is free. The
@@ -87,7 +87,7 @@ bool standsOut(const Polygon& polygon, const Plane& plane, double noise) {
 }
 
 /// The part of plane `own` inside all others. Planes listed next to each other are mostly neighbours on the
-/// solid, so they go first; the others follow from all sides, so that the polygon soon is small.
+/// solid, so they go first; the others follow from all sides, so that the polygon soon becomes small.
 Polygon cutOut(std::span<const Plane> planes, std::size_t own, double reach) {
     const Plane& plane = planes[own];
     const auto [u, v] = inPlane(plane.normal);

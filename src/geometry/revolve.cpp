@@ -55,7 +55,7 @@ class MeshWriter {
 
     static constexpr std::uint32_t kUnused = 0xffffffff;
 
-    /// Large meshes spend most of their time in growing vectors otherwise.
+    /// Without this, large meshes spend most of their time growing vectors.
     void reserve() {
         std::size_t ownPoints = 0;
         std::size_t ownVertices = 0;

@@ -143,7 +143,7 @@ class Layout {
     std::span<const HoleRow> holes_;
     double tolerance_;
     double step_ = 0;
-    std::vector<HoleProfile> profiles_;  ///< as cut, nudged where need was
+    std::vector<HoleProfile> profiles_;  ///< as cut, nudged where needed
     std::vector<HoleCut> cuts_;
     RingLayout result_;
 };

@@ -32,7 +32,7 @@ void growCorner(Loop& grown, const Segment& before, const Segment& after, double
     if (needle) grown.push_back(line(grown.back().to, corner + by * m, after.tag));
 }
 
-/// The outline moved outwards all round, by so little that nothing runs into each other.
+/// The outline moved outwards all round, by so little that no two parts meet.
 Section grown(const Section& section, double by) {
     Section result;
     for (const Loop& loop : section) {
@@ -68,7 +68,7 @@ std::vector<OutlineSide> sidesOf(const Section& section) {
     return sides;
 }
 
-/// Whether two sides may meet, give and take what rounding does.
+/// Whether two sides may meet, within rounding.
 bool mayMeet(const OutlineSide& a, const OutlineSide& b, double within = kCrossingRounding) {
     return a.bounds.low.z <= b.bounds.high.z + within && b.bounds.low.z <= a.bounds.high.z + within &&
            a.bounds.low.r <= b.bounds.high.r + within && b.bounds.low.r <= a.bounds.high.r + within;
@@ -138,7 +138,7 @@ std::vector<Segment> pieces(const Section& section, Cuts& cuts) {
     return result;
 }
 
-/// Whether there is no more to a loop than a line there and back.
+/// Whether a loop is only a line there and back.
 bool isSliver(const Loop& loop) {
     if (loop.size() < 2) return true;
     double around = 0;

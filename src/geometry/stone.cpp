@@ -49,7 +49,7 @@ bool hasLength(design::StoneCut cut) {
     return cut != design::StoneCut::RoundBrilliant && cut != design::StoneCut::StepSquare;
 }
 
-/// The limits of what closes to a solid; what is sensible to set is for the checks.
+/// The limits within which the facets close to a solid. The checks judge what is sensible to set.
 void requireCuttable(const design::Stone& stone) {
     requireBetween("a diameter", stone.diameter, 0, 1000, "mm");
     if (isModelled(stone)) return;

@@ -44,7 +44,7 @@ bool faces(const Start<Vec>& start, const Vec& foot, const Vec& centre, double r
 }
 
 /// The radius at which distance(radius) - radius passes through 0 between 0 and
-/// `most`, where it is negative. It never rises, for a distance grows no faster
+/// `most`, where it is negative. It never rises: a distance grows no faster
 /// than the centre moves (Illinois variant of regula falsi).
 template <class Distance>
 double touching(Distance&& distanceAt, double most) {
@@ -352,7 +352,7 @@ class WallField {
     static double toPiece(const Vec3& q, const HolePiece& piece) { return distance(q, footOn(q, piece)); }
 
     Section band_;
-    double reach_;  ///< half of what no ball in the band can be larger than
+    double reach_;  ///< no ball in the band has a larger radius
     std::vector<HoleProfile> profiles_;
     std::vector<PlacedWall> holes_;
     std::vector<Vec2> corners_;  ///< that point into the metal

@@ -59,7 +59,8 @@ enum class CurveKind : std::uint8_t {
 };
 
 /// Where a piece of a hole's wall crosses the surface that a segment leaves when it is turned about the
-/// ring's axis; in closed form, for each circle of that surface crosses the wall at one angle to either side.
+/// ring's axis; in closed form, because each circle of that surface crosses the wall at one angle to either
+/// side.
 struct MouthCurve {
     Segment segment;
     HolePiece piece;
@@ -115,8 +116,8 @@ struct Boundary {
     std::vector<BoundaryEdge> edges;
     std::vector<BoundaryFace> faces;
     std::uint32_t shells = 0;
-    double larger = 0;  ///< mm by which a hole was taken larger at most, so that faces which lie on each
-                        ///< other in the design come apart; 0 nearly always
+    double larger = 0;  ///< the most mm by which a hole was enlarged, so that faces which lie on each
+                        ///< other in the design come apart; nearly always 0
 };
 
 /// The place at share t (0..1) of the parameter of an edge, from its beginning to its end; exact but for

@@ -61,7 +61,7 @@ enum class Region : std::uint8_t {
 /// The half of the band, seen in the section: left is z < 0.
 enum class Side : std::uint8_t { None, Left, Right };
 
-/// A feature and which of its kind. Four bytes, for every segment and every face of a mesh has one.
+/// A feature and which of its kind. Four bytes, because every segment and every face of a mesh has one.
 struct Tag {
     Feature feature = Feature::Bore;
     Side side = Side::None;  ///< of the band, or of a channel; none for what has no two sides

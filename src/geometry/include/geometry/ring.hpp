@@ -33,8 +33,8 @@ double outsideAt(const design::Design& design, double z);
 /// How steep it is over z, radians from the axis, never negative; on the ridge of a knife edge as beside it.
 double outsideLeanAt(const design::Design& design, double z);
 
-/// The lowest it stands over the rim of a round hole: across the width it may fall away, and round the band
-/// it does by the saddle R - sqrt(R R - a a). Radius in mm; `offset` and `radius` are the hole's.
+/// Its lowest place over the rim of a round hole: it may fall away across the width, and round the band it
+/// falls by the saddle R - sqrt(R R - a a). Radius in mm; `offset` and `radius` are the hole's.
 double lowestMouth(const design::Design& design, double offset, double radius);
 
 /// Radius in mm of the floor of a channel, in its middle.
@@ -84,10 +84,10 @@ SettingSection sectionThrough(const design::Design& design, std::size_t setting,
                               design::Stage stage = design::Stage::Finished);
 
 /// What is inside every body of the ring, in the order of `buildParts`; needs no mesh. Exact but for rounding
-/// and, where holes are drilled, quadrature: to 1e-9 nearly always, but where a hole all but touches a side
-/// 2.8e-7 of the volume and 1.5e-4 of the area have been found wrong. Its holes are those of the design; a
-/// mesh may have one that is larger by less than a micrometre (`nudged`). Throws as `requireBuildable` does;
-/// holes that run into each other, which `buildParts` refuses, are taken out as if each were alone.
+/// and, where holes are drilled, quadrature: to 1e-9 nearly always, but where a hole all but touches a side,
+/// errors of 2.8e-7 of the volume and 1.5e-4 of the area have been found. Its holes are those of the design;
+/// a mesh may have one that is larger by less than a micrometre (`nudged`). Throws as `requireBuildable`
+/// does; holes that run into each other, which `buildParts` refuses, are taken out as if each were alone.
 std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage = design::Stage::Finished);
 
 struct BuildOptions {

@@ -44,7 +44,7 @@ double arcLength(const Segment& segment);
 
 /// The material of `a` that is not in `b`, or that is also in `b`. Segments keep the tags of the loops they
 /// come from. Where the outlines touch or lie on each other, `b` counts as larger all round by some
-/// nanometres, so that a tool as wide as the work leaves nothing. What is thinner than a nanometre is left
+/// nanometres, so that a tool as wide as the work leaves nothing. Parts thinner than a nanometre are left
 /// out.
 Section subtract(const Section& a, const Section& b);
 Section intersect(const Section& a, const Section& b);
