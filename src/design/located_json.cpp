@@ -94,8 +94,8 @@ class TreeBuilder : public nlohmann::json_sax<nlohmann::json> {
 
   private:
     /// Says it in the parser's own words: of "[...] parse error at ...: syntax error while parsing X -
-    /// REASON; last read: '...'" the reason, for the place is said already and what was read may be long or
-    /// no text.
+    /// REASON; last read: '...'" the reason, because the place is said already and what was read may be long
+    /// or not text.
     [[noreturn]] void refuseSyntax(const std::string& token, std::string_view what) const {
         const std::size_t dash = what.find(" - ");
         if (dash != std::string_view::npos) what.remove_prefix(dash + 3);

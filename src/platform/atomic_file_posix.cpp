@@ -54,7 +54,7 @@ bool writeAll(int descriptor, std::string_view bytes) {
     return true;
 }
 
-/// The permissions of the file that is there, if any; refuses what is there but is no file.
+/// The permissions of the existing file, if any; refuses anything there that is not a regular file.
 std::optional<mode_t> permissionsOf(const std::filesystem::path& file) {
     struct stat there {};
     if (::stat(file.c_str(), &there) != 0) {
@@ -66,8 +66,8 @@ std::optional<mode_t> permissionsOf(const std::filesystem::path& file) {
     return there.st_mode & 07777;
 }
 
-/// Makes a file of a name not yet taken in the folder and gives its descriptor and name; the descriptor is -1
-/// when it cannot be made.
+/// Makes a file with a new name in the folder and returns its descriptor and name; the descriptor is -1 when
+/// it cannot be made.
 std::pair<int, std::string> makeTemporary(const std::filesystem::path& folder) {
     constexpr int kMostTries = 100;  // names left over from crashes
     for (int i = 0; i < kMostTries; ++i) {

@@ -14,7 +14,7 @@ std::optional<FileLock> FileLock::tryTake(const std::filesystem::path& file) {
     if (descriptor < 0) return std::nullopt;
     struct stat taken {};
     const bool isHeld = ::flock(descriptor, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK;
-    // Whoever had it may have taken the file away since it was opened; then this lock keeps nobody out.
+    // The last owner may have removed the file after we opened it; then this lock keeps nobody out.
     if (isHeld || ::fstat(descriptor, &taken) != 0 || taken.st_nlink == 0) {
         ::close(descriptor);
         return std::nullopt;

@@ -46,7 +46,7 @@ OpticalConstants at(const std::vector<OpticalConstants>& constants, double wavel
     return {wavelength, std::lerp(a.n, b.n, t), std::lerp(a.k, b.k, t), std::lerp(a.oxide, b.oxide, t)};
 }
 
-// The amplitude that comes back from a boundary; each side has its index and the cosine in it.
+// The amplitude reflected at a boundary; each side has its own index and cosine.
 struct Side {
     Complex index, cosine;
 };
@@ -85,7 +85,7 @@ LinearRgb filmColour(const Anodising& metal, double thickness, double cosine) {
             seen[j] += kDaylight[i] * eye[j] * reflectance;
         }
     }
-    // Over what a perfect mirror gives, so that it is white whatever the fit and the step.
+    // Divided by what a perfect mirror gives, so that a mirror is white whatever the fit and the step.
     const auto rgb = rgbOf(seen), whole = rgbOf(white);
     LinearRgb colour{};
     for (std::size_t j = 0; j < 3; ++j)

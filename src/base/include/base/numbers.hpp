@@ -11,7 +11,7 @@ std::string shortestNumber(double value);
 /// With a fixed number of decimals; never "-0.00".
 std::string fixed(double value, int decimals);
 
-/// To so many decimals, so that it reads as typed.
+/// Rounded to so many decimals, so that it reads as typed.
 double roundedTo(double value, int decimals);
 
 }  // namespace bandwright::base

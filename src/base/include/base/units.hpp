@@ -1,7 +1,7 @@
 #pragma once
 
-/// Types for the seams where two units of one quantity meet, so that neither passes for the other. Everything
-/// else is in the units that DEVELOPERS.md names.
+/// Types for the seams where two units of one quantity meet, so that neither is taken for the other.
+/// Everything else is in the units that DEVELOPERS.md names.
 namespace bandwright::base {
 
 /// A length in micrometres. Made from a number only where the word is written out.

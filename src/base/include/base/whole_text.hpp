@@ -5,7 +5,7 @@
 
 namespace bandwright::base {
 
-/// All of a file; `what` it holds is for the sentence when there is none. Throws InputError.
+/// The whole text of a file. Throws InputError when there is none; its sentence names `what` the file holds.
 std::string wholeText(const std::filesystem::path& file, const std::string& what);
 
 }  // namespace bandwright::base

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-/// What messages are made of, the same in every room.
+/// Parts of messages, the same in every room.
 namespace bandwright::base {
 
 /// In quotes, fit for one line: control characters replaced, long text cut. Text in UTF-8 is cut between

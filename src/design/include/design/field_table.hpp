@@ -37,7 +37,7 @@ struct Field {
     NumberField number{};                           ///< of Thimble and Count
     MaterialField material = MaterialField::Metal;  ///< of MaterialList
     FieldOwner owner = FieldOwner::Ring;
-    bool counts = true;  ///< whether it means anything as the fields beside it stand
+    bool counts = true;  ///< whether it means anything with the fields beside it as they are
 };
 
 /// Every field that a person sets, as patterns, in the order of the file.
@@ -88,8 +88,7 @@ struct DesignNumber {
 /// Every number that numberAt knows, in the order of the file.
 std::vector<DesignNumber> numbersIn(const Design& design);
 
-/// The design with one channel and one setting more, with a listed angle, and a liner, so that it has every
-/// field there is.
+/// The design with a liner and one more channel and setting, with a listed angle, so that it has every field.
 Design withOneOfEach(Design design);
 
 /// The path with every place in a list as "#"; as it is when it is no path.

@@ -35,10 +35,10 @@ inline constexpr std::size_t kRouteLength = static_cast<std::size_t>(Stage::Fini
 /// Every step but Finished, each once.
 using Route = std::array<Stage, kRouteLength>;
 
-/// An order that leaves fill, stones and size to be worked over as little as can be.
+/// The order in which later steps disturb fill, stones and size least.
 Route usualRoute();
 
-/// As files and the command line have it: "blank", "bored", ..., "finished".
+/// As files and the command line write it: "blank", "bored", ..., "finished".
 std::string name(Stage stage);
 
 /// Why no ring can be made so, e.g. "has 'filled' before 'channelled': a fill needs its channel"; nothing for

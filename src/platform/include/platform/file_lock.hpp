@@ -8,7 +8,7 @@ namespace bandwright::platform {
 
 /// A file that says "a running program has this". However the program ends, the system lets go of it.
 /// Another platform must provide: a lock that is held by at most one process and goes with it; where only one
-/// program can reach the files, as in a browser's own storage, a lock that is always to be had will do.
+/// program can reach the files, as in a browser's own storage, a lock that always succeeds will do.
 class FileLock {
   public:
     /// Takes the lock. Nothing when someone else has it or the file cannot be made; a file system without

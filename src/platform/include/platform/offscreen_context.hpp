@@ -6,10 +6,10 @@
 
 namespace bandwright::platform {
 
-/// An OpenGL 4.1 core context that draws nowhere: made current, and let go in the end. EGL without a surface
-/// needs no display; a hidden window is the second choice. Throws std::runtime_error when there is neither.
-/// Another platform must provide: a context of OpenGL 4.1 or what stands in for it, and the loader of its
-/// functions; the renderer needs no more.
+/// An OpenGL 4.1 core context that draws nowhere: made current, and released at the end. EGL without a
+/// surface needs no display; a hidden window is the second choice. Throws std::runtime_error when there is
+/// neither. Another platform must provide: a context of OpenGL 4.1 or what stands in for it, and the loader
+/// of its functions; the renderer needs no more.
 class OffscreenContext {
   public:
     struct Options {
