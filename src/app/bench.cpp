@@ -22,7 +22,7 @@ constexpr ImGuiWindowFlags kStill = ImGuiWindowFlags_NoScrollbar | ImGuiWindowFl
 
 constexpr float kBarHeight = 54;  ///< at scale 1, like all lengths here
 constexpr float kCardWidth = 356, kGaugesWidth = 348;
-constexpr float kLeastMiddle = 380;  ///< of stand and section; below it the gauges share the left column
+constexpr float kLeastMiddle = 380;  ///< of stand and section; if less, gauges share the left column
 constexpr float kGap = 5;            ///< of bare desk between the sheets
 
 /// A pane of the window; focus it when its name was asked for.
@@ -179,7 +179,7 @@ float Bench::message(const Theme& theme, float top) {
 }
 
 struct Bench::Layout {
-    float top = 0, height = 0;  ///< of what lies under the bar
+    float top = 0, height = 0;  ///< of the area under the bar
     float gap = 0, card = 0, middle = 0, gauges = 0, section = 0;
     bool narrow = false;  ///< no room for a column of gauges
 };

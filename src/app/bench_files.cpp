@@ -19,7 +19,7 @@ void Bench::close() {
 }
 
 void Bench::want(Intent intent) {
-    // What is still being typed counts: the next frame takes it in, the one after decides.
+    // Text still being typed counts: the next frame takes it in, the one after decides.
     stopTyping();
     intent_ = intent;
     framesToDecision_ = 2;
@@ -117,7 +117,7 @@ void Bench::keepSafe() {
     }
 }
 
-/// The person has let go of the work, or it is in its own file.
+/// The person has discarded the work, or it is in its own file.
 void Bench::forgetKept() {
     if (keptIn_) dropRecovery(*std::exchange(keptIn_, std::nullopt));
 }

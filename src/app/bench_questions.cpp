@@ -18,7 +18,7 @@ namespace {
 bool beginQuestion(const char* id, const Theme& theme, const std::string& question) {
     ImGui::OpenPopup(id);
     if (!beginPanel(theme, id, 500)) return false;
-    // So that Enter answers at once, and where it would is seen.
+    // So that Enter answers at once, and it is visible which answer it gives.
     if (ImGui::IsWindowAppearing()) showFocus();
     paragraph(*theme.strong, ImGui::GetContentRegionAvail().x, question);
     ImGui::Dummy({0, theme.px(4)});
@@ -74,7 +74,7 @@ void Bench::unsavedQuestion(const Theme& theme) {
     ImGui::EndPopup();
 }
 
-/// The place where it is stored becomes this session's own, so that there is always one copy of the work.
+/// This session takes over the place where the work is stored, so that there is always a copy of it.
 void Bench::takeUp(Recovery& recovery) {
     session_.recover(recovery.text, recovery.file);
     keptIn_ = std::move(recovery.place);
@@ -108,7 +108,7 @@ void Bench::recoveryQuestion(const Theme& theme) {
     if (answered) {
         if (letsGo) dropRecovery(std::move(recovery.place));
         recoveries_.pop_back();
-        // One window works on one design; what else there is waits for another.
+        // One window works on one design; other unsaved work waits for another window.
         if (takesUp) recoveries_.clear();
         refusal_.clear();
         ImGui::CloseCurrentPopup();
@@ -119,19 +119,19 @@ void Bench::recoveryQuestion(const Theme& theme) {
 void Bench::keysSheet(const Theme& theme) {
     static constexpr std::array<std::array<const char*, 2>, 21> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
-        {"Tab, Shift+Tab", "next number, number before"},
+        {"Tab, Shift+Tab", "next number, previous number"},
         {"Arrow keys", "from row to row"},
         {"Enter or Space", "type, choose, press"},
         {"Up, Down in a number", "one step; with Shift a tenth"},
         {"Drag the thimble", "the same by mouse; with Shift a tenth"},
         {"3/8 in, 8/2 + 0.5", "numbers take units and arithmetic"},
-        {"Esc", "leave the number as it was; let go of a gauge"},
+        {"Esc", "leave the number as it was; deselect a gauge"},
         {"On the stand", ""},
         {"Arrow keys, or drag", "turn the ring"},
         {"Page Up, Page Down, or wheel", "closer, farther"},
         {"Right button or Shift, and drag", "shift the picture"},
         {"1 .. 4, Home", "corner, bore, outside, from above; back to the start"},
-        {"Comma, full stop", "the step of the route before, the next"},
+        {"Comma, full stop", "previous step of the route, next step"},
         {"W, C, A, L", "wall map, cut away, parts apart, lights out"},
         {"The design", ""},
         {"Ctrl+Z, Ctrl+Shift+Z", "undo, redo"},

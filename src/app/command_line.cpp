@@ -32,7 +32,7 @@ namespace {
 
 constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
 
-/// Everything that can be said on the command line.
+/// Everything the command line accepts.
 struct Call {
     std::string file, materials, limits, out, stage, size, at = "nominal";
     std::vector<std::string> lock, free;
@@ -150,7 +150,7 @@ int runMend(const Call& call) {
     locked.insert(locked.end(), call.lock.begin(), call.lock.end());
     check::Mended mended;
     {
-        const Progress progress("Seeking a ring without no-go");
+        const Progress progress("Looking for a ring without no-go");
         mended = check::mend(design, catalogue, locked);
     }
     const bool found = mended.report.verdict != check::Verdict::NoGo;
@@ -170,7 +170,7 @@ int runWeigh(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
     const design::Stage stage = stageNamed(call.stage, design, catalogue);
-    geometry::buildParts(design, stage);  // refuses what has no one weight: holes that run into each other
+    geometry::buildParts(design, stage);  // refuses holes that run into each other: no definite weight
     const std::vector<geometry::SolidPart> parts = geometry::bodies(design, stage);
     print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
     return kDone;
@@ -214,7 +214,8 @@ std::string listed(const std::vector<std::string>& names) {
 }
 
 void addOwnFiles(CLI::App& command, Call& call) {
-    command.add_option("--materials", call.materials, "your own materials (JSON), beside the built-in ones");
+    command.add_option("--materials", call.materials,
+                       "your own materials (JSON), added to the built-in ones");
     command.add_option("--limits", call.limits, "your own limits (JSON), in place of the built-in ones");
 }
 
@@ -230,8 +231,8 @@ void describePicture(CLI::App& command, Call& call) {
     addDesign(command, call);
     command.add_option("-o,--out", picture.out, "the file to write: .png, or .webp for a turntable")
         ->required();
-    command.add_option("--width", picture.width, "pixels, of the whole")->capture_default_str();
-    command.add_option("--height", picture.height, "pixels, of the whole")->capture_default_str();
+    command.add_option("--width", picture.width, "of the whole picture, pixels")->capture_default_str();
+    command.add_option("--height", picture.height, "of the whole picture, pixels")->capture_default_str();
     command
         .add_option("--azimuth", picture.camera.azimuth, "degrees; 0 looks into the bore, 90 at the outside")
         ->capture_default_str();
@@ -246,16 +247,19 @@ void describePicture(CLI::App& command, Call& call) {
     command.add_option("--studio", picture.studio, "the light: " + listed(studioNames()))
         ->capture_default_str();
     command.add_flag("--transparent", picture.transparent, "nothing behind the ring but its shadow");
-    command.add_flag("--scale-bar", picture.scaleBar, "a bar of so many mm, true at the ring's middle");
+    command.add_flag("--scale-bar", picture.scaleBar,
+                     "a bar of a round number of mm, true at the ring's middle");
     command.add_option("--dpi", picture.dotsPerInch,
                        "true to scale at this many dots per inch; overrides --zoom");
-    command.add_option("--minutes-dark", picture.minutesDark, "since the lights went out: what glows fades")
+    command
+        .add_option("--minutes-dark", picture.minutesDark,
+                    "minutes since the lights went out; glowing fills fade")
         ->capture_default_str();
     command.add_flag("--paint-walls", picture.wallMap,
                      "paint the metal by its wall in every view: bright at the least allowed, dark at the "
                      "band's thickness");
-    command.add_flag("--turntable", picture.turntable, "one turn round as a moving picture (.webp)");
-    command.add_option("--frames", picture.frames, "of the turntable")->capture_default_str();
+    command.add_flag("--turntable", picture.turntable, "one full turn as a moving picture (.webp)");
+    command.add_option("--frames", picture.frames, "pictures in the turntable")->capture_default_str();
 }
 
 void describeCommands(CLI::App& program, Call& call) {
@@ -277,10 +281,10 @@ void describeCommands(CLI::App& program, Call& call) {
     mending
         ->add_option(
             "--lock", call.lock,
-            "numbers to leave alone, as in band.thickness,settings[0].hole, beside the client's wishes: "
+            "numbers to leave alone, such as band.thickness,settings[0].hole, besides the client's wishes: "
             "finger, band.width, the stones' sizes")
         ->delimiter(',');
-    mending->add_option("--free", call.free, "wishes that may be changed after all, as in band.width")
+    mending->add_option("--free", call.free, "wishes that may change after all, such as band.width")
         ->delimiter(',');
 
     CLI::App* rules = program.add_subcommand("rules", "Every rule, its limits, their sources and the reason");
@@ -298,7 +302,7 @@ void describeCommands(CLI::App& program, Call& call) {
     exporting->add_option("-o,--out", call.out, "the file to write; its ending says the format: .obj")
         ->required();
     exporting
-        ->add_option("--chord", call.chord, "micrometres a facet may stand off the true surface, at most")
+        ->add_option("--chord", call.chord, "most distance of a facet from the true surface, micrometres")
         ->capture_default_str();
 
     describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
@@ -309,7 +313,7 @@ void describeCommands(CLI::App& program, Call& call) {
 
     program.add_option("FILE", call.file, "a design to open in the window, NAME.ring.json");
     addOwnFiles(program, call);
-    // Measures the start and is no help to anyone else, so --help leaves it out.
+    // For measuring how long the start takes; of no use to others, so --help leaves it out.
     program.add_flag("--close-when-shown", call.closeWhenShown)->group("");
 }
 
@@ -325,7 +329,7 @@ std::string typed(int argc, const char* const* argv) {
     return call;
 }
 
-/// A first word that can be no file was meant as a command.
+/// A first word that cannot be a file was meant as a command.
 void requireFileOrCommand(const CLI::App& program, const std::string& word) {
     const fs::path path = word;
     std::error_code error;

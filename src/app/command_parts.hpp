@@ -3,8 +3,8 @@
 /// What the commands of the command line share. Private to the room.
 namespace bandwright::app {
 
-/// One line on a terminal while something takes its time, with its share in percent where that is known;
-/// taken away when it is over. Where stderr is no terminal nothing is written.
+/// One line on the terminal while something takes long, with its progress in percent if that is known. It is
+/// removed at the end. If stderr is not a terminal, nothing is written.
 class Progress {
   public:
     explicit Progress(const char* what);
@@ -18,7 +18,7 @@ class Progress {
     bool shown_;
 };
 
-/// Throws InputError, which names the option, for what is not in the range.
+/// Throws InputError, which names the option, for a value outside the range.
 void requireRange(double value, double least, double most, const char* option);
 
 }  // namespace bandwright::app

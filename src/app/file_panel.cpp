@@ -17,7 +17,7 @@ namespace {
 
 constexpr std::string_view kEnding = ".ring.json";
 
-/// "~/..." as the shell reads it, and what is relative from the folder.
+/// Expands "~/..." as the shell does; other relative paths begin at the folder.
 fs::path resolved(const std::string& typed, const fs::path& folder) {
     if (typed.starts_with("~/") || typed == "~") {
         const fs::path home = platform::homeFolder();

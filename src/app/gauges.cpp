@@ -71,7 +71,7 @@ Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::opti
     Asked asked;
     remedyPlaces_.clear();
     findings(report, false, selected, asked);
-    // What was picked on the stand or before a change is to be seen.
+    // Show what was picked on the stand or before a change.
     const check::Finding* chosen = selected ? find(report, *selected) : nullptr;
     const bool chosenIsGo = chosen != nullptr && chosen->verdict == check::Verdict::Go;
     if (chosenIsGo) showsGo_ = true;
@@ -150,7 +150,7 @@ void Gauges::scale(const check::Finding& finding, double value, const check::Fig
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const float height = theme_->px(8);
     const bool hasMargin = finding.comfortable != finding.limit;
-    // Where too much is what goes wrong, the scale is seen in a mirror at its limit.
+    // If the limit is a maximum, the scale is mirrored at the limit.
     const auto mirrored = [&](double v) {
         return finding.sense == check::Sense::AtLeast ? v : 2 * finding.limit - v;
     };

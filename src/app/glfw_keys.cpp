@@ -7,7 +7,7 @@ namespace bandwright::app {
 
 namespace {
 
-/// The key that is as far from `first` as the one of GLFW from its `first`.
+/// The key at the same distance from `first` as GLFW's key from GLFW's `first`.
 Key sameWayFrom(Key first, int glfwFirst, int glfw) {
     return static_cast<Key>(static_cast<int>(first) + glfw - glfwFirst);
 }

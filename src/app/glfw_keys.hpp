@@ -2,7 +2,7 @@
 
 #include "app/keys.hpp"
 
-/// What GLFW calls them. Private to the room.
+/// Translates GLFW's keys and modifiers. Private to the room.
 namespace bandwright::app {
 
 Key keyOfGlfw(int key);

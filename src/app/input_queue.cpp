@@ -15,7 +15,7 @@ struct FrameChanges {
     bool button = false, key = false, wheel = false;
 };
 
-/// A key that only writes while a text is being typed: its going down and up need not be seen apart.
+/// While a text is being typed, this key only writes, so a frame may see it go down and up at once.
 bool onlyWrites(const ImGuiIO& io, const InputEvent& event) {
     constexpr int kCommand = kCtrl | kAlt | kSuper;
     return io.WantTextInput && event.code <= static_cast<int>(Key::Grave) &&

@@ -19,7 +19,7 @@ std::string mm(double value) {
     return base::fixed(value, 2) + " mm";
 }
 
-/// With its blanks made such that no line ends there.
+/// The text with blanks at which no line can be broken.
 std::string unbroken(const std::string& text) {
     std::string out;
     for (const char c : text)
@@ -131,7 +131,7 @@ bool JobCard::choose(const design::Field& field, const std::string& label, desig
 
 bool JobCard::row(design::Design& draft, const std::string& path, const Look& look) {
     const auto found = std::ranges::find(fields_, path, &design::Field::path);
-    if (found == fields_.end()) return false;  // what was added in this frame is drawn in the next
+    if (found == fields_.end()) return false;  // a field added in this frame is drawn in the next
     drawn_[static_cast<std::size_t>(found - fields_.begin())] = true;
     const design::Field& field = *found;
     if (!field.counts) return false;
@@ -162,7 +162,7 @@ void JobCard::leaveOut(const std::string& what) {
 }
 
 void JobCard::more(design::Design& draft) {
-    if (!rows_.changed().empty()) return;  // the fields are those before the change
+    if (!rows_.changed().empty()) return;  // the fields describe the design before the change
     const auto isLeft = [&](std::size_t i) { return !drawn_[i] && fields_[i].counts; };
     bool isHeaded = false;
     for (std::size_t i = 0; i < fields_.size(); ++i) {
@@ -333,7 +333,7 @@ void JobCard::stone(design::Design& draft, const std::string& key, design::Stone
     for (const char* first : {".cut", ".diameter", ".length", ".dome"})
         row(draft, key + first);
     rest(draft, key);
-    if (!stone.model.empty()) rows_.note("0 = as long as the model is in its own proportions");
+    if (!stone.model.empty()) rows_.note("0 = by the model's own proportions");
 }
 
 void JobCard::tube(design::Design& draft, const std::string& key, design::Setting& setting) {

@@ -36,7 +36,7 @@ std::string tolerancesText(const check::StackSummary& summary, const TextStyle& 
         lot += "; and by " + std::to_string(summary.rings) + " rings drawn by lot, each measured anew";
     if (summary.unmade > 0)
         lot += " (" + std::to_string(summary.unmade) +
-               " more were drawn, but no ring can be made of such numbers)";
+               " more were drawn, but no ring can be made from their numbers)";
     return out + bullet(lot + ".", style);
 }
 
@@ -57,7 +57,7 @@ std::string mendedText(const check::Mended& mended, const std::vector<std::strin
         if (f.verdict == check::Verdict::NoGo) left += (left.empty() ? "" : ", ") + f.rule;
     }
     if (!left.empty()) {
-        return wrapped("No way was found to a ring without no-go; what stays: " + left +
+        return wrapped("No ring without no-go was found; what remains: " + left +
                            ". Left alone: " + base::inWords({locked.begin(), locked.end()}, "and") + ".",
                        style.width, 0) +
                "\n";

@@ -9,7 +9,7 @@ namespace bandwright::app {
 
 namespace {
 
-/// Pixels by which an arc's chords may stand off it.
+/// How far the chords of an arc may be away from it, pixels.
 constexpr double kFlatness = 0.15;
 
 struct Colours {
@@ -31,7 +31,7 @@ Colours coloursOf(geometry::PartRole role) {
     return {};
 }
 
-/// Height of a capital of the small font and its base line below the top of the text, pixels.
+/// Height of a capital of the small font, and the distance of its base line from the top of the text, pixels.
 struct Metrics {
     float capital = 1, base = 0;
 };
@@ -40,7 +40,7 @@ Metrics metrics(const Theme& theme) {
     return {glyph->Y1 - glyph->Y0, glyph->Y1};
 }
 
-/// Between two shares of a segment's length.
+/// The part of a segment between two shares of its length.
 geometry::Segment stretch(geometry::Segment segment, double from, double to) {
     const geometry::Vec2 start = geometry::pointAt(segment, from), end = geometry::pointAt(segment, to);
     segment.from = start;
@@ -60,7 +60,7 @@ struct Pen {
         return std::max(1.0F, static_cast<float>(paper.pixels * drawing::lineWidth(kind, textHeight)));
     }
 
-    /// Fills each row of pixels where its middle lies inside.
+    /// Fills each row of pixels where its middle line is inside.
     void tint(const geometry::Section& section, ImU32 colour) const {
         for (const geometry::Segment& row : drawing::hatching(section, 0, 1 / paper.pixels)) {
             const ImVec2 from = paper.at(row.from), to = paper.at(row.to);

@@ -23,7 +23,7 @@ struct Paper {
     }
 };
 
-/// Pixels to one mm of a paper on which capitals of the theme's small font are so many mm high.
+/// Pixels per mm of a paper on which capitals of the theme's small font have this height in mm.
 double pixelsPerMm(const Theme& theme, double textHeight);
 
 /// Width of a line of the theme's small font, in heights of its capitals.
@@ -33,7 +33,7 @@ void paint(const drawing::Drawing& drawing, ImDrawList& list, const Theme& theme
 void paint(const geometry::Segment& segment, ImDrawList& list, const Paper& paper, ImU32 colour,
            float thickness);
 
-/// The segment as points whose chords stand off it by at most `tolerance`, first and last included.
+/// Points along the segment, first and last included, whose chords are at most `tolerance` away from it.
 std::vector<geometry::Vec2> flattened(const geometry::Segment& segment, double tolerance);
 
 }  // namespace bandwright::app

@@ -8,8 +8,8 @@ namespace {
 
 constexpr float kLine = 1.5F;
 
-/// A way through places given as shares of the box, x to the right and y down; through a curve where three
-/// places name the start, the handle and the end of a parabola.
+/// A path through points given as shares of the box, x to the right and y down; a curve is a parabola given
+/// by its start, handle and end.
 struct PictogramPen {
     ImDrawList& draw;
     ImVec2 least, most;

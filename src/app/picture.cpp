@@ -85,7 +85,7 @@ void look(scene::Scene& scene, Named what, const design::Design& design) {
         case Named::Above:
             return from(90, 89);
         case Named::CutAway:
-            // The half towards the eye goes.
+            // The half towards the eye is removed.
             view.cutThrough =
                 cutAngle(design, scene.top) + (std::remainder(view.camera.azimuth, 360.0) < 0 ? 180 : 0);
             break;

@@ -20,17 +20,17 @@ struct PictureCall {
     bool transparent = false, scaleBar = false, wallMap = false, turntable = false;
     int frames = 72;
     double minutesDark = 0;
-    double dotsPerInch = 0;  ///< the ring at its own size where the picture is shown so; 0 = as the zoom says
+    double dotsPerInch = 0;  ///< the ring is true to scale at this resolution; 0 = as the zoom says
 };
 
-/// What may be asked to be seen, and under what light.
+/// The names of the views and of the lights.
 std::vector<std::string> viewNames();
 std::vector<std::string> studioNames();
 
-/// Throws InputError for what cannot be drawn, before anything is built.
+/// Throws InputError before anything is built if the picture cannot be drawn.
 void requireDrawable(const PictureCall& call);
 
-/// Shows how far it is on stderr where that is a terminal. Throws InputError, or std::runtime_error without
+/// Shows its progress on stderr if that is a terminal. Throws InputError, or std::runtime_error without
 /// OpenGL.
 void writePicture(const PictureCall& call, const design::Design& design, const trade::Catalogue& catalogue,
                   design::Stage stage);

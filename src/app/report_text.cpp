@@ -17,7 +17,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int kSentenceIndent = 12;  ///< of the sentences under a gauge: mark and word of the verdict
+constexpr int kSentenceIndent = 12;  ///< of sentences under a gauge: the width of the verdict's mark and word
 
 const char* markOf(check::Verdict verdict) {
     switch (verdict) {
@@ -31,8 +31,8 @@ const char* markOf(check::Verdict verdict) {
     return "";
 }
 
-/// Of the eight colours every terminal has: cyan, yellow and red, told apart by all common kinds of colour
-/// vision; the shape and the word say the same.
+/// Cyan, yellow and red, of the eight colours every terminal has, are distinct in all common kinds of colour
+/// vision. The shape and the word say the same.
 std::string coloured(const std::string& text, check::Verdict verdict, const TextStyle& style) {
     if (!style.colour) return text;
     static constexpr std::array<const char*, 3> kCodes = {"\033[36m", "\033[1;33m", "\033[1;31m"};
@@ -49,7 +49,7 @@ std::string between(const check::Measure& measure) {
     return from == to ? from : from + " \u2013 " + to;
 }
 
-/// A chance in percent, as exactly as a thousand rings tell it.
+/// A chance in percent, as exact as a thousand rings can tell.
 std::string percent(double share) {
     if (share > 0 && share < 0.001) return "<0.1 %";
     return base::fixed(100 * share, 1) + " %";

@@ -33,7 +33,7 @@ struct Strip {
     }
 };
 
-/// The line of the work, in ink as far as it is done, and a mark for each stage.
+/// The line of the work, in ink up to the shown stage, and a mark for each stage.
 void drawMarks(ImDrawList& draw, const Strip& strip, const check::Report& report,
                std::optional<std::size_t> hovered) {
     const Theme& theme = strip.theme;
@@ -58,7 +58,7 @@ void drawMarks(ImDrawList& draw, const Strip& strip, const check::Report& report
     }
 }
 
-/// Names stand under and over the line by turns; the shown one always, of the others those that have room.
+/// Names stand alternately under and over the line: always the shown stage's, and others if they have room.
 void drawNames(ImDrawList& draw, const Strip& strip, float least, float most) {
     struct Taken {
         float from, to;

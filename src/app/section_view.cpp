@@ -12,8 +12,7 @@ namespace bandwright::app {
 
 namespace {
 
-/// What the finding's measure is of, in the section's half-plane; nothing for a mass, which has no place
-/// there.
+/// What the finding measures, in the section's half-plane; nothing for a mass, which has no place there.
 std::optional<drawing::PointedOut> pointedOut(const check::Report& report, const check::Finding& finding) {
     const check::Measure& measure = report.measures[finding.measure];
     const auto inSection = [](geometry::Vec3 point) {
@@ -99,7 +98,7 @@ std::optional<geometry::Tag> SectionView::draw(const Session& session, const The
     return pressed ? under : std::nullopt;
 }
 
-/// Draws anew when something has changed. What is pointed out moves nothing else.
+/// Draws anew when something has changed. Pointing something out moves nothing else.
 void SectionView::update(const Session& session, ImVec2 room, const check::Finding* selected) {
     Drawn wanted{session.revision(), shown_, room.x, room.y, theme_->scale, {}, {}, {}};
     if (selected != nullptr) wanted.pointed = pointedOut(session.derived().report, *selected);

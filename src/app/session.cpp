@@ -16,7 +16,7 @@ namespace bandwright::app {
 
 namespace {
 
-/// A fault of ours must not cost the person the design that stood before.
+/// A fault of the program must not lose the person's previous design.
 template <class Work>
 auto guarded(Work work) {
     try {
@@ -24,12 +24,12 @@ auto guarded(Work work) {
     } catch (const base::InputError&) {
         throw;
     } catch (const std::exception& fault) {
-        throw base::InputError(std::string("Bandwright cannot work this ring out, by a fault of its own: ") +
-                               fault.what());
+        throw base::InputError(
+            std::string("Bandwright cannot work out this ring because of its own fault: ") + fault.what());
     }
 }
 
-/// What is drawn of a stage.
+/// The parts of the results that the stage's picture needs.
 Derived shapes(const design::Design& design, design::Stage stage) {
     Derived derived;
     derived.parts = geometry::buildParts(design, stage);
@@ -39,14 +39,14 @@ Derived shapes(const design::Design& design, design::Stage stage) {
     return derived;
 }
 
-/// The rest of what is shown of a stage.
+/// The other results shown for a stage.
 Derived withReport(Derived derived, check::Report report, const design::Design& design, design::Stage stage) {
     derived.bodies = stage == design::Stage::Finished ? report.bodies : geometry::bodies(design, stage);
     derived.report = std::move(report);
     return derived;
 }
 
-/// Calls change(path) for the path of each stone's model that is not from the root on.
+/// Calls change(path) for each relative path of a stone's model.
 template <class Change>
 void forEachModel(design::Design& design, Change change) {
     for (design::Setting& setting : design.settings) {
@@ -55,7 +55,7 @@ void forEachModel(design::Design& design, Change change) {
     }
 }
 
-/// Keeps the paths of the stones' models true when the design's file goes to another folder.
+/// Keeps the paths of the stones' models correct when the design's file moves to another folder.
 void moveModels(design::Design& design, const std::filesystem::path& from, const std::filesystem::path& to) {
     const std::filesystem::path old = platform::absolutePath(from / "x").parent_path();
     const std::filesystem::path target = platform::absolutePath(to / "x").parent_path();
@@ -215,7 +215,7 @@ void Session::refresh() {
     try {
         derived_ = derive(design(), catalogue_, stage_);
     } catch (const base::InputError&) {
-        // It was taken while another stage was shown. Of a blank there is always a picture.
+        // It was accepted while another stage was shown. A blank can always be drawn.
         stage_ = design::Stage::Blank;
         derived_ = derive(design(), catalogue_, stage_);
     }

@@ -210,7 +210,7 @@ void Stand::toggle(Toggle what) {
             showsWalls_ = !showsWalls_;
             return;
         case Toggle::CutAway:
-            // The half towards the eye goes.
+            // The half towards the eye is removed.
             cutSide_ = std::remainder((easing_ ? target_ : view_.camera).azimuth, 360.0) < 0 ? 180 : 0;
             view_.cutThrough = view_.cutThrough ? std::nullopt : std::optional(cutAngle_ + cutSide_);
             return;
@@ -350,7 +350,7 @@ void Stand::lightButtons(ImVec2 corner) {
     ImGui::SameLine(0, theme_->px(3));
     if (ImGui::Button("True size")) trueSize();
     if (ImGui::IsItemHovered())
-        ImGui::SetTooltip("As large as the ring itself, if the screen is as large as it says");
+        ImGui::SetTooltip("As large as the ring itself, if the screen states its size correctly");
 }
 
 void Stand::trueSize() {

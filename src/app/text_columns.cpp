@@ -7,7 +7,7 @@ namespace bandwright::app {
 
 namespace {
 
-/// Takes one code point off the front; what is not UTF-8 counts byte by byte.
+/// Takes one code point off the front; bytes that are not UTF-8 count singly.
 char32_t takeCodePoint(std::string_view& text) {
     const auto first = static_cast<unsigned char>(text.front());
     const std::size_t length = first < 0x80 ? 1 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;

@@ -15,7 +15,7 @@ namespace bandwright::app {
 
 namespace {
 
-/// Latin with its supplements, the fractions and signs of measures, dashes and quotes, arrows and the marks.
+/// Latin with its supplements, fractions, measuring signs, dashes, quotes, arrows and the marks.
 constexpr std::array<ImWchar, 15> kGlyphs = {0x0020, 0x017F, 0x0394, 0x0394, 0x03B8, 0x03C6, 0x2010, 0x2044,
                                              0x2190, 0x2193, 0x2212, 0x2265, 0x25A0, 0x25CF, 0};
 
@@ -129,7 +129,7 @@ float Theme::px(float length) const {
 }
 
 std::string wrapped(const ImFont& font, float width, std::string_view text) {
-    // ImGui's own wrapping breaks lines after points and commas, also inside "0.20".
+    // ImGui's own wrapping breaks lines after points and commas, even inside "0.20".
     constexpr std::size_t kLongestUnit = 3;
     const auto widthOf = [&font](const std::string& line) {
         return font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, line.data(), line.data() + line.size()).x;

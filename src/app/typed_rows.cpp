@@ -16,7 +16,7 @@ namespace {
 
 constexpr float kThimbleWidth = 46;    ///< at scale 1, like all lengths here
 constexpr float kNotch = 4;            ///< travel of the mouse for one step of the thimble
-constexpr float kPointFromRight = 74;  ///< of the decimal point in a number's box
+constexpr float kPointFromRight = 74;  ///< distance of the decimal point from the right of a number's box
 constexpr double kFine = 0.1;          ///< share of a step with Shift held
 
 /// The knurled sleeve of a micrometer seen from the side; `phase` in radians turns it.
@@ -52,7 +52,7 @@ int onHistoryKey(ImGuiInputTextCallbackData* data) {
         data->SelectAll();
         rows->nudged_ = true;
     } catch (const base::InputError&) {
-        rows->nudged_ = false;  // what is typed is no number yet: there is nothing to step from
+        rows->nudged_ = false;  // the text is not a number yet, so there is nothing to step from
     }
     return 0;
 }
@@ -150,7 +150,7 @@ CardRows::Typed CardRows::entry(const std::string& key, const std::string& shown
 }
 
 std::optional<double> CardRows::thimble(const std::string& key, double value, double step) {
-    constexpr double kTurn = 0.12;  // radians the sleeve is seen to turn for one step
+    constexpr double kTurn = 0.12;  // radians the sleeve turns for one step
     ImGui::SameLine(0, theme_->px(4));
     beginPassedOver();
     ImGui::InvisibleButton(("##thimble" + key).c_str(), {theme_->px(kThimbleWidth), theme_->px(kRowHeight)});
@@ -196,7 +196,7 @@ bool CardRows::number(const std::string& key, const std::string& name, double& v
             drawResult("= ?");
         }
     } else if (const auto turned = thimble(key, value, field.step)) {
-        // As it is shown, as after a press of the arrow keys.
+        // Rounded as it is shown, as after a press of an arrow key.
         const std::string text = formatNumber(*turned, field);
         value = parseNumber(text, field);
         noteChange(key, text, true);

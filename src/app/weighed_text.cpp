@@ -17,8 +17,8 @@ std::string place(geometry::Vec3 p) {
 /// A line of the table: one part, or the ring.
 struct Row {
     std::string part, material;
-    geometry::SolidProperties solid;  ///< in grams, but for the area
-    double volume = 0;                ///< mm3; 0 in the line of the ring
+    geometry::SolidProperties solid;  ///< in grams, except the area
+    double volume = 0;                ///< mm3; 0 in the ring's line
 };
 
 std::vector<Row> rows(const design::Design& design, const std::vector<geometry::SolidPart>& parts,

@@ -33,7 +33,7 @@ using Clock = std::chrono::steady_clock;
 constexpr double kKeepSafeEvery = 5;  ///< seconds between two stores of unsaved work
 constexpr int kSettlingFrames = 3;    ///< frames after an event until ImGui's layout has come to rest
 
-/// What GLFW's callbacks reach.
+/// The data that GLFW's callbacks use.
 struct Arrivals {
     InputQueue queue;
     std::filesystem::path dropped;
@@ -144,7 +144,7 @@ class Interface {
     Interface& operator=(const Interface&) = delete;
 };
 
-/// Framebuffer pixels a mm of the screen that the window's middle lies on; 0 where its size is not known.
+/// Framebuffer pixels per mm of the screen under the window's middle; 0 if its size is not known.
 double screenPixelsPerMm(GLFWwindow* window) {
     int x = 0, y = 0, width = 0, height = 0, across = 0, down = 0, count = 0;
     glfwGetWindowPos(window, &x, &y);
@@ -231,7 +231,7 @@ Bench workBegun(const WindowOptions& options, trade::Catalogue catalogue,
 
 }  // namespace
 
-/// The order matters: each is made with those before it and goes before them.
+/// The order matters: each member needs those before it and is destroyed before them.
 struct WindowLoop::State {
     State(const WindowOptions& options, trade::Catalogue catalogue)
         : folder(options.closeWhenSettled ? std::filesystem::path() : platform::stateFolder()),
@@ -255,7 +255,7 @@ struct WindowLoop::State {
     void draw();
     void keepSettings();
 
-    std::filesystem::path folder;  ///< of settings and unsaved work; empty = nothing is kept
+    std::filesystem::path folder;  ///< of settings and unsaved work; empty = nothing is stored
     bool closeWhenSettled;
     Bench bench;
     Screen screen;
@@ -287,7 +287,7 @@ void WindowLoop::State::setScale() {
     if (scale == theme.scale && theme.body != nullptr) return;
     const bool isFirst = theme.body == nullptr;
     theme = makeTheme(scale);
-    if (isFirst) return;  // of its first fonts ImGui's backend makes the texture by itself
+    if (isFirst) return;  // ImGui's backend makes the texture of the first fonts by itself
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
 }
@@ -325,7 +325,7 @@ void WindowLoop::State::keepSettings() {
     try {
         saveSettings(folder, bench.settings());
     } catch (const base::InputError&) {
-        // Where nothing can be kept, the next start begins as this one did.
+        // If nothing can be stored, the next start is like this one.
     }
 }
 

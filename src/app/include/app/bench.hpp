@@ -25,17 +25,17 @@ class Bench {
     /// One frame, between ImGui::NewFrame and ImGui::Render.
     void frame(const Theme& theme, Painter& painter);
 
-    /// Opens the file, after asking what becomes of unsaved changes.
+    /// Opens the file, after asking what to do with unsaved changes.
     void open(const std::filesystem::path& file);
-    /// The person wants to leave: asks what becomes of unsaved changes, then done() holds.
+    /// The person wants to leave: asks what to do with unsaved changes; after that done() is true.
     void close();
     bool done() const { return done_; }
 
-    /// Whether another frame is needed although nobody has touched anything.
+    /// Whether another frame is needed even without input.
     bool busy() const { return stand_.busy() || framesToDecision_ > 0; }
 
-    /// Stores unsaved work for the next start when it has changed since the last call, and takes away what
-    /// was stored when it is unsaved no more.
+    /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the
+    /// work is saved.
     void keepSafe();
     /// Whether keepSafe has something to do.
     bool hasUnkeptWork() const {
@@ -45,7 +45,7 @@ class Bench {
     const Session& session() const { return session_; }
     const JobCard& jobCard() const { return card_; }
     const Gauges& gauges() const { return gauges_; }
-    /// Why the unsaved work that is asked about could not be taken up; empty while nobody has tried.
+    /// Why the unsaved work in question could not be taken up; empty until somebody tries.
     const std::string& refusal() const { return refusal_; }
     Settings& settings() { return settings_; }
     /// What the system's title bar says.
@@ -93,8 +93,8 @@ class Bench {
     Gauges gauges_;
     FilePanel files_;
     std::optional<FindingId> selected_;
-    std::vector<Recovery> recoveries_;     ///< to be asked about, the last first
-    std::string refusal_;                  ///< why the one that is asked about cannot be taken up
+    std::vector<Recovery> recoveries_;     ///< still to ask about, the last first
+    std::string refusal_;                  ///< why the one in question cannot be taken up
     std::optional<RecoveryPlace> keptIn_;  ///< where this session's unsaved work is stored, if it is
     std::filesystem::path wantedFile_;
     Intent intent_ = Intent::None;

@@ -31,20 +31,20 @@ struct Option {
     std::string note;  ///< written after the name in a lighter colour
 };
 
-/// Draws the small picture of a segment into a box of that place and size.
+/// Draws the small picture of a choice into a box of this place and size.
 using Pictogram = std::function<void(ImDrawList&, ImVec2 least, ImVec2 most, ImU32 colour)>;
 
 /// Draws rows and keeps what is being typed or dragged between frames. Each row changes the value it is given
-/// and returns whether it did; whoever owns the value calls refuse() when it will not have it.
+/// and returns whether it did. The owner of the value calls refuse() to reject the change.
 class CardRows {
   public:
     /// Once a frame before the first row. `width` is that of the rows, in pixels.
     void begin(const Theme& theme, float width);
 
     void heading(const std::string& text);
-    /// What a sentence calls the rows that follow; a heading sets it too.
+    /// The name that sentences use for the following rows; a heading sets it too.
     void group(std::string name);
-    /// The heading of something that can be taken away; returns whether that was asked for.
+    /// The heading of something that can be removed; returns whether the person asked for that.
     bool removableHeading(const std::string& key, const std::string& text, const char* what);
     /// A line of explanation under a row.
     void note(const std::string& text);
@@ -55,29 +55,28 @@ class CardRows {
     bool count(const std::string& key, const std::string& label, int& value);
     bool text(const std::string& key, const std::string& label, std::string& value);
     bool ringSize(const std::string& key, const std::string& label, trade::RingSize& size);
-    /// One of a list that opens.
+    /// A choice from a list that opens.
     bool choice(const std::string& key, const std::string& label, std::string& id,
                 std::span<const Option> options);
-    /// One of a few side by side, under their pictograms if they have some.
+    /// A choice of a few side by side, with pictograms above them if there are any.
     bool segments(const std::string& key, const std::string& label, std::string& id,
                   std::span<const Option> options, std::span<const Pictogram> pictograms = {});
     bool toggle(const std::string& key, const std::string& label, bool& value);
-    /// One of a list that can be put in order: -1 = it is to come earlier, 1 = later, 0 = it stays.
+    /// An entry of a list that the person can reorder. Returns -1 = move it earlier, 1 = later, 0 = leave it.
     int mover(const std::string& key, int number, const std::string& text, bool canRise, bool canSink);
 
-    /// The change of this frame was not taken, for the reason in the sentence: it then stands under its row,
-    /// with what was typed, until the row is changed again.
+    /// Rejects the change of this frame for the reason in the sentence. The sentence and the typed text stay
+    /// in the row until it is changed again.
     void refuse(const std::string& sentence);
     void forgetRefusals() { refusals_.clear(); }
 
     /// The key of the row that changed in this frame, or empty.
     const std::string& changed() const { return changed_; }
-    /// The name of the drag that the change is part of, for History::push; empty when it is a change of its
-    /// own.
+    /// The name of the drag that the change is part of, for History::push; empty if it is not part of a drag.
     std::string drag() const { return dragging_ ? changed_ : std::string(); }
     /// Whether a drag ended in this frame.
     bool dragEnded() const { return dragEnded_; }
-    /// The sentence that stands under a row, or empty.
+    /// The sentence under a row, or empty.
     std::string refusal(const std::string& key) const;
 
     /// Puts the keyboard into the row of this key in the coming frame and scrolls to it.
@@ -94,24 +93,24 @@ class CardRows {
     struct Refusal {
         std::string text, sentence;
     };
-    /// What typing in a row came to.
+    /// The result of typing in a row.
     struct Typed {
         bool active = false;
         std::optional<std::string> committed;
     };
 
-    /// Gives what is typed after so many steps up.
+    /// Gives the typed text after this many steps up.
     using Nudge = std::function<std::string(const std::string& typed, double steps)>;
 
     void label(const std::string& key, const std::string& text);
-    /// The sentence with the keys of rows replaced by what stands before them.
+    /// The sentence with the keys of rows replaced by their labels.
     std::string inLabels(const std::string& sentence) const;
     /// `unit` stands right of a number; a text has none.
     Typed entry(const std::string& key, const std::string& shown, std::optional<std::string_view> unit,
                 const Nudge& nudge);
     std::optional<double> thimble(const std::string& key, double value, double step);
     float boxWidth() const;
-    /// The text of the last item, shortened to its box; whole under the mouse.
+    /// The text of the last item, shortened to its box; the whole text shows under the mouse.
     void drawCut(const std::string& text) const;
     void drawAligned(const std::string& number, std::string_view unit) const;
     void drawResult(const std::string& text) const;
@@ -125,7 +124,7 @@ class CardRows {
     std::string buffer_;            ///< what is typed there
     const Nudge* nudge_ = nullptr;  ///< of the row being typed in
     bool nudged_ = false;           ///< whether the up or down key was pressed there in this frame
-    double dragStart_ = 0;          ///< the value when the thimble was taken hold of
+    double dragStart_ = 0;          ///< the value when the drag of the thimble began
     std::string changed_;
     std::string attempted_;  ///< what was typed in the row that changed
     bool dragging_ = false, dragEnded_ = false;

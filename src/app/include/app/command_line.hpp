@@ -6,9 +6,9 @@
 
 namespace bandwright::app {
 
-/// Runs the program: the window, or one of the commands. Results go to standard output, complaints to
-/// standard error. Returns the exit code: 0 done (for `check`: nothing is no-go), 1 `check` found a no-go, 2
-/// the input or the call was wrong and nothing was written, 3 the program itself is at fault.
+/// Runs the program: the window, or one of the commands. Results go to standard output, errors to standard
+/// error. Returns the exit code: 0 done (for `check`: nothing is no-go), 1 `check` found a no-go, 2 the input
+/// or the call was wrong and nothing was written, 3 a fault of the program itself.
 int runCommandLine(int argc, const char* const* argv);
 
 /// How a command that failed ends.
@@ -17,9 +17,9 @@ struct Ending {
     std::string line;  ///< for standard error, without its end
 };
 
-/// 2 and what is wrong for an InputError and other std::runtime_errors, such as a display that is not there,
-/// and for too little memory; 3 for everything else, which is a fault of the program's own, with what to
-/// report. `call` is what was typed after the program's name.
+/// 2 and what is wrong for an InputError, any other std::runtime_error, such as a missing display, and too
+/// little memory. 3 for everything else, a fault of the program itself, with what to report. `call` is what
+/// was typed after the program's name.
 Ending endingOf(const std::exception& error, std::string_view call);
 
 }  // namespace bandwright::app

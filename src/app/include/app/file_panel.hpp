@@ -18,7 +18,7 @@ class FilePanel {
     /// Shows the panel from the next draw on. `start` is a file or a folder to begin at.
     void ask(Purpose purpose, const std::filesystem::path& start, std::vector<std::filesystem::path> recent);
 
-    /// Draws the panel when it is shown. Returns the file once one was decided on.
+    /// Draws the panel if it is shown. Returns the file once the person has chosen one.
     std::optional<std::filesystem::path> draw(const Theme& theme);
 
     bool shown() const { return shown_; }
@@ -44,7 +44,7 @@ class FilePanel {
     std::vector<std::filesystem::path> recent_;
 };
 
-/// The path with ".ring.json" at its end, whatever part of that was typed.
+/// The path completed to end with ".ring.json", if any part of that ending is missing.
 std::filesystem::path withDesignEnding(std::filesystem::path path);
 
 }  // namespace bandwright::app

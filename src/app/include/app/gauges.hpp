@@ -11,7 +11,7 @@
 
 namespace bandwright::app {
 
-/// Which finding is meant, also after the design has changed and its place in the report with it.
+/// Identifies a finding even after the design, and so its place in the report, has changed.
 struct FindingId {
     std::string rule, measure;
     design::Stage stage = design::Stage::Finished;
@@ -20,7 +20,7 @@ struct FindingId {
 };
 
 FindingId idOf(const check::Report& report, const check::Finding& finding);
-/// nullptr when the report no longer has it.
+/// The finding in the report; nullptr if the report no longer has it.
 const check::Finding* find(const check::Report& report, const FindingId& id);
 
 /// Where the pointer stands on a gauge, 0..1: the limit always at kLimitPlace and the comfortable value at
@@ -30,23 +30,23 @@ inline constexpr double kLimitPlace = 0.36;
 inline constexpr double kComfortablePlace = 0.56;
 
 /// The verdict, every finding as a gauge, worst first, and the masses; findings that are go fold into one
-/// counted line that opens. Draws into the current ImGui window.
+/// line with their count, which opens. Draws into the current ImGui window.
 class Gauges {
   public:
     /// What the person asked for in this frame.
     struct Asked {
-        bool turn = false;                    ///< a finding was selected: its place is to be shown
+        bool turn = false;                    ///< a finding was selected: show its place
         std::optional<check::Change> remedy;  ///< to be carried out
     };
 
-    /// A click selects a finding, a click on the selected one lets go of it.
+    /// A click selects a finding; a click on the selected one deselects it.
     Asked draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected);
 
     /// Where the button of each remedy was drawn, by its finding's rule and measure: {least x, least y, most
     /// x, most y}.
     const std::map<std::string, std::array<float, 4>>& remedyPlaces() const { return remedyPlaces_; }
 
-    /// Whether those that are go are shown.
+    /// Whether findings that are go are shown.
     bool showsGo() const { return showsGo_; }
     /// Where the line that opens and closes them was drawn; empty when there is none.
     std::array<float, 4> foldPlace() const { return foldPlace_; }

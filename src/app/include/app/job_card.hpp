@@ -17,10 +17,10 @@ struct Look {
     std::vector<std::string_view> only{};  ///< ids of words; empty = all
 };
 
-/// The column of all that is decided, in the order a maker decides it: finger, band, bore, edges, channels
+/// The column of everything a maker decides, in the order of deciding: finger, band, bore, edges, channels
 /// with their fill, settings with their tube and stone, finish, allowances, route. Each row is a row of the
-/// table of fields; the card says in which order they stand, and what it does not place stands at the end of
-/// its group, or of the card. Draws into the current ImGui window and changes the session.
+/// table of fields; the card gives their order, and rows that it does not place come at the end of their
+/// group or of the card. Draws into the current ImGui window and changes the session.
 class JobCard {
   public:
     void draw(Session& session, const Theme& theme);
@@ -31,13 +31,13 @@ class JobCard {
     const CardRows& rows() const { return rows_; }
 
   private:
-    /// The row of one field, if it means anything now; whether its value changed.
+    /// Draws the row of one field, if it means anything now. Returns whether its value changed.
     bool row(design::Design& draft, const std::string& path, const Look& look = {});
-    /// The same for the fields of an object that have not been drawn or left out yet, in the file's order.
+    /// The same for those fields of an object that are neither drawn nor left out yet, in the file's order.
     void rest(design::Design& draft, const std::string& within);
-    /// A field, or those of an object, that are not to be seen in this ring.
+    /// Leaves out a field, or the fields of an object, for this ring.
     void leaveOut(const std::string& what);
-    /// What no part of the card has drawn or left out.
+    /// Draws the fields that no part of the card has drawn or left out.
     void more(design::Design& draft);
     bool choose(const design::Field& field, const std::string& label, design::WordChoice& choice,
                 const Look& look);
@@ -63,7 +63,7 @@ class JobCard {
 
     CardRows rows_;
     std::vector<design::Field> fields_;  ///< of the design, in this frame
-    std::vector<bool> drawn_;            ///< which of them, or left out
+    std::vector<bool> drawn_;            ///< which of them are drawn or left out
     bool edgesAlike_ = true;             ///< both edges are shown as one and changed together
     std::vector<Option> metals_, gems_, fillers_, adhesives_;  ///< of the catalogue, read on the first draw
 };

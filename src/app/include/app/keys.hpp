@@ -6,8 +6,8 @@ struct ImGuiIO;
 
 namespace bandwright::app {
 
-/// The keys the program knows, by what is printed on them on a US keyboard, whatever system they come from.
-/// ImGui is given these numbers too. Those up to Grave write something; what they write comes as characters.
+/// The keys the program knows, named as on a US keyboard, the same on every system. ImGui gets these numbers
+/// too. Keys up to Grave write text, which arrives as characters.
 enum class Key : std::uint8_t {
     Space,
     Apostrophe,
@@ -75,10 +75,10 @@ enum class Key : std::uint8_t {
     KeypadAdd,
     KeypadSubtract,
     KeypadEnter,
-    Other,  ///< one that does nothing here
+    Other,  ///< any other key
 };
 
-/// Held with a key; of several the sum.
+/// Held together with a key; several add up.
 enum Modifier : int { kNoModifier = 0, kShift = 1, kCtrl = 2, kAlt = 4, kSuper = 8 };
 
 /// Tells ImGui which of these are Tab, Enter, the arrows and so on. Once for each context.

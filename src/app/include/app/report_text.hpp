@@ -19,13 +19,12 @@ namespace bandwright::app {
 struct TextStyle {
     bool colour = false;  ///< ANSI colours on the verdicts; shape and word are always there
     int width = 100;      ///< columns to wrap sentences at, at least 60
-    bool all = false;     ///< every gauge that is go as well, not only those nearest to their limits
+    bool all = false;     ///< list all gauges, also those that are go and far from their limits
 };
 
-/// The verdict on top, then the gauges, worst first, with value, limit and place; for what is not go the
-/// reason, the remedy and where the limit comes from; of those that are go the few nearest to their limits;
-/// then masses and the cautions of the materials used.
-/// Ends with a newline.
+/// The verdict on top, then the gauges, worst first, with value, limit and place. Those that are not go come
+/// with the reason, the remedy and the limit's source; of those that are go, only the few nearest to their
+/// limits are listed. Then masses and the cautions of the materials used. Ends with a newline.
 std::string reportText(const design::Design& design, const check::Report& report,
                        const std::vector<geometry::SolidPart>& parts, const trade::Catalogue& catalogue,
                        const TextStyle& style = {});
@@ -34,10 +33,10 @@ std::string reportText(const design::Design& design, const check::Report& report
 std::string reportJson(const design::Design& design, const check::Report& report,
                        const trade::Catalogue& catalogue);
 
-/// What the spreads of a report rest on: the tolerances by their sources, and the rings drawn by lot.
+/// The basis of the spreads in a report: the tolerances with their sources, and the rings drawn by lot.
 std::string tolerancesText(const check::StackSummary& summary, const TextStyle& style = {});
 
-/// What mending changed, in order, and where the ring then stands; or what stands in its way.
+/// What mending changed, in order, and the verdict then; or why mending failed.
 std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
                        const TextStyle& style = {});
 
@@ -53,8 +52,8 @@ std::string rulesJson(const std::vector<check::ListedRule>& rules);
 std::string weighedText(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
                         const trade::Catalogue& catalogue);
 
-/// The object that `weigh --json` prints, moments of inertia about each one's own centre of mass in g mm2 as
-/// the rows of the tensor. Ends with a newline.
+/// The object that `weigh --json` prints, with moments of inertia about each part's own centre of mass, in g
+/// mm2, as rows of the tensor. Ends with a newline.
 std::string weighedJson(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
                         const trade::Catalogue& catalogue);
 
@@ -71,11 +70,11 @@ std::string spaced(std::string name);
 /// How many columns of a terminal the text takes: combining marks none, wide East Asian characters two.
 int columns(std::string_view text);
 
-/// The text followed, or preceded, by blanks up to `width` columns.
+/// The text padded with blanks on the right, or the left, to `width` columns.
 std::string padded(const std::string& text, int width);
 std::string rightAligned(const std::string& text, int width);
 
-/// The text with newlines so that no line is wider than `width`, later lines indented; words are kept whole.
+/// The text wrapped at `width` columns, later lines indented; words are not broken.
 std::string wrapped(std::string_view text, int width, int indent);
 
 }  // namespace bandwright::app

@@ -12,8 +12,8 @@ namespace bandwright::app {
 
 struct Paper;
 
-/// The drawing of the cross-section, as large as its place in the window allows: the plain one, or through
-/// the middle of a setting's hole.
+/// The drawing of the cross-section, as large as the window allows: the plain section, or the one through the
+/// middle of a setting's hole.
 class SectionView {
   public:
     /// Draws into the current ImGui window and fills it. Returns the tag of the outline that was clicked.
@@ -27,7 +27,7 @@ class SectionView {
     void update(const Session& session, ImVec2 room, const check::Finding* selected);
     std::optional<geometry::Tag> hovered(const Paper& paper) const;
 
-    /// What is shown, and of what it was drawn.
+    /// The drawing shown, and the data it was made from.
     struct Drawn {
         std::uint64_t revision = 0;
         int shown = 0;

@@ -34,14 +34,14 @@ Derived derive(const design::Design& design, const trade::Catalogue& catalogue, 
 std::vector<std::vector<float>> wallsOf(const std::vector<geometry::Part>& parts,
                                         const design::Design& design, design::Stage stage);
 
-/// The design with the surfaces it has at a stage: as turned until they are polished.
+/// The design with its surfaces at a stage: as turned until they are polished.
 design::Design asLeftBy(design::Design design, design::Stage stage);
 
-/// From the least wall the band's metal allows to the band's whole thickness.
+/// The scale from the least wall that the band's metal allows to the band's whole thickness.
 scene::WallScale wallScale(const design::Design& design, const trade::Catalogue& catalogue);
 
-/// The design being worked on, its history, its file and what follows from it. A design that cannot be made
-/// never gets in: the change is refused and everything stays as it was.
+/// The design being worked on, its history, its file and its results. A change to a design that cannot be
+/// made is refused, and everything stays as it was.
 class Session {
   public:
     /// Begins with a new design.
@@ -59,7 +59,7 @@ class Session {
     /// History::push); remedies are then left to settle(). Returns the sentence that says why it was
     /// refused, or nothing when it was taken.
     std::optional<std::string> change(design::Design next, std::string_view drag = {});
-    /// Seeks the remedies that a drag left out.
+    /// Searches for the remedies that were left out during a drag.
     void settle();
     void endDrag() { history_.endDrag(); }
 
@@ -69,27 +69,27 @@ class Session {
     void redo();
 
     design::Stage stage() const { return stage_; }
-    /// Shows another stage of this ring. Returns the sentence that says why it cannot be, or nothing.
+    /// Shows another stage of this ring. Returns a sentence that says why it cannot be shown, or nothing.
     std::optional<std::string> show(design::Stage stage);
 
     /// A new design of its own history, without a file.
     void startNew();
-    /// Reads the file. Throws InputError; the session then is as it was.
+    /// Reads the file. Throws InputError and leaves the session as it was.
     void open(const std::filesystem::path& file);
-    /// The design as recover takes it; says the same wherever the program is started.
+    /// The design as text for recover; it does not depend on the folder the program is started in.
     std::string recoverableText() const;
-    /// Takes up a design whose last state is not in its file. Throws InputError; the session then is as it
-    /// was.
+    /// Continues with a design whose last state is not in its file. Throws InputError and leaves the session
+    /// as it was.
     void recover(std::string_view text, const std::filesystem::path& file);
-    /// Writes the file whole or not at all. Throws InputError; the session then is as it was.
+    /// Writes the file whole or not at all. Throws InputError and leaves the session as it was.
     void save(const std::filesystem::path& file);
 
-    /// From the root on; empty when the design has no file yet.
+    /// An absolute path; empty while the design has no file.
     const std::filesystem::path& file() const { return file_; }
     bool unsaved() const { return !saved_ || design() != *saved_; }
 
   private:
-    /// Where paths in the design begin.
+    /// The folder to which paths in the design are relative.
     std::filesystem::path folder() const { return file_.parent_path(); }
     design::Stage shownOf(const design::Design& design) const;
     void begin(design::Design design, std::optional<design::Design> saved, const std::filesystem::path& file);
@@ -97,7 +97,7 @@ class Session {
 
     trade::Catalogue catalogue_;
     design::History history_;
-    std::optional<design::Design> saved_;  ///< as it stands in the file; none = in no file
+    std::optional<design::Design> saved_;  ///< as it is in the file; none = not in a file
     std::filesystem::path file_;
     design::Stage stage_ = design::Stage::Finished;
     Derived derived_;

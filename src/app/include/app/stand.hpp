@@ -15,16 +15,16 @@ namespace bandwright::app {
 class Painter {
   public:
     virtual ~Painter() = default;
-    /// `moving`: quickly, as it will change again at once; otherwise each call refines the picture until it
-    /// is settled. The texture's rows run from the bottom.
+    /// `moving`: draws quickly, because the scene will change again at once; otherwise each call refines the
+    /// picture until it is settled. The texture's rows run from the bottom.
     virtual ImTextureID paint(const scene::Scene& scene, scene::Size size, bool moving) = 0;
     virtual bool settled() const = 0;
-    /// Of the screen, as its maker states it; 0 where that is not known.
+    /// Pixels per mm of the screen, as its maker states it; 0 if that is not known.
     virtual double pixelsPerMm() const { return 0; }
 };
 
 /// The ring itself in its light tent: dragged round, zoomed, lit or dark, at one of its stages. The picture
-/// is painted again only when something has changed.
+/// is drawn again only when something has changed.
 class Stand {
   public:
     /// Draws into the current ImGui window and fills it. Returns what was clicked on the ring.
@@ -34,12 +34,12 @@ class Stand {
     /// Turns the ring so that the place faces the eye.
     void turnTo(const geometry::Vec3& ringPoint) { wanted_ = ringPoint; }
 
-    /// Whether the picture is not yet what it will be: another frame is needed.
+    /// Whether the picture is unfinished, so that another frame is needed.
     bool busy() const { return busy_; }
 
     const scene::Camera& camera() const { return view_.camera; }
 
-    /// Why the last stage asked for cannot be shown; empty when it can. Asking takes it away.
+    /// Why the last stage asked for cannot be shown; empty when it can. Asking clears it.
     std::string takeProblem() { return std::exchange(problem_, {}); }
 
   private:
@@ -71,9 +71,9 @@ class Stand {
     double screenPixelsPerMm_ = 0;
     bool showsWalls_ = false;
     bool easing_ = false;
-    double wantedSpread_ = 0;  ///< of the view, towards which it eases
+    double wantedSpread_ = 0;  ///< the spread that the view moves towards
     double cutAngle_ = 0;      ///< degrees round the ring: through the first stone
-    double cutSide_ = 0;       ///< 0 or 180 degrees: which half a cut leaves
+    double cutSide_ = 0;       ///< 0 or 180 degrees: which half a cut keeps
     std::optional<geometry::Vec3> wanted_;
     scene::Scene scene_;
     Drawn drawn_;

@@ -22,28 +22,28 @@ inline constexpr std::size_t kMostRecent = 8;
 /// Puts the file at the front of the recent ones, once.
 void remember(Settings& settings, const std::filesystem::path& file);
 
-/// The stored settings; the defaults where nothing is stored or what is stored makes no sense.
+/// The stored settings; defaults for those that are not stored or make no sense.
 Settings readSettings(const std::filesystem::path& folder);
 
 /// Throws InputError when the folder cannot be written.
 void saveSettings(const std::filesystem::path& folder, const Settings& settings);
 
-/// A file for work that is in no other file. While this is held, no program takes what is there for left
-/// behind. Letting go of it leaves the file as it is.
+/// A file for work that is in no other file. While this object lives, no program treats the work as left
+/// behind. Its end leaves the file as it is.
 struct RecoveryPlace {
     std::filesystem::path stored;
     platform::FileLock lock;
 };
 
-/// A place that nobody has and where nothing is stored. Throws InputError when there can be none in the
-/// folder.
+/// A free place where nothing is stored. Throws InputError if the folder cannot have one.
 RecoveryPlace newRecoveryPlace(const std::filesystem::path& folder);
 
-/// Stores the design as text and its own file (absolute; empty = it has none yet). Throws InputError when it
-/// cannot be written; what was stored before is then still there.
+/// Stores the design as text and its own file (absolute; empty = it has none yet). Throws InputError if it
+/// cannot be written; what was stored before then stays.
 void storeRecovery(const RecoveryPlace& place, const std::filesystem::path& file, const std::string& text);
 
-/// Takes away what is stored there. The person has said that it may go, or it is in a file of its own.
+/// Removes the stored work. Call it only once the person has discarded the work or it is in a file of its
+/// own.
 void dropRecovery(RecoveryPlace place);
 
 /// A design that was being worked on when the program ended without being closed.
@@ -53,7 +53,7 @@ struct Recovery {
     std::string text;            ///< the design, as in a design file
 };
 
-/// What programs that no longer run have left, oldest first.
+/// Unsaved work of programs that no longer run, oldest first.
 std::vector<Recovery> findRecoveries(const std::filesystem::path& folder);
 
 }  // namespace bandwright::app

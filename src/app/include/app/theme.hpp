@@ -15,7 +15,7 @@ namespace palette {
 
 inline constexpr ImU32 kDesk = IM_COL32(226, 224, 218, 255);   ///< between the sheets
 inline constexpr ImU32 kPaper = IM_COL32(248, 246, 241, 255);  ///< a sheet
-inline constexpr ImU32 kWell = IM_COL32(255, 255, 253, 255);   ///< where something is typed
+inline constexpr ImU32 kWell = IM_COL32(255, 255, 253, 255);   ///< boxes to type in
 inline constexpr ImU32 kWellHover = IM_COL32(238, 244, 245, 255);
 inline constexpr ImU32 kHairline = IM_COL32(212, 207, 196, 255);
 inline constexpr ImU32 kGrip = IM_COL32(186, 180, 168, 255);   ///< outlines of what can be moved
@@ -30,7 +30,7 @@ inline constexpr ImU32 kPetrolMid = IM_COL32(20, 92, 110, 72);
 inline constexpr ImU32 kGo = IM_COL32(0, 158, 115, 255);
 inline constexpr ImU32 kMarginal = IM_COL32(230, 159, 0, 255);
 inline constexpr ImU32 kNoGo = IM_COL32(213, 94, 0, 255);
-/// The same source's reddish purple: witness lines, on no verdict's colour.
+/// The same source's reddish purple, for witness lines: not a verdict's colour.
 inline constexpr ImU32 kWitness = IM_COL32(204, 60, 145, 255);
 
 }  // namespace palette
@@ -64,7 +64,7 @@ void paragraph(ImFont& font, float width, std::string_view text, ImU32 colour = 
 bool beginPanel(const Theme& theme, const char* name, float width);
 
 /// Sets up the current ImGui context's fonts and style for this scale (0.75..3); may be called again for
-/// another. Where the font files are not on this machine, ImGui's own font stands in.
+/// another. If the font files are not installed, ImGui's own font is used.
 Theme makeTheme(float scale);
 
 }  // namespace bandwright::app

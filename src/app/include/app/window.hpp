@@ -9,12 +9,12 @@ namespace bandwright::app {
 
 struct WindowOptions {
     std::filesystem::path file;  ///< the design to begin with; empty = a new one
-    /// Leave after the picture has settled, without a question; for measuring and for the smoke test.
+    /// Close without a question once the picture has settled; for measuring and for the smoke test.
     bool closeWhenSettled = false;
 };
 
-/// The window, one frame at a time, so that whoever has a loop can drive it: runWindow below, a browser that
-/// calls frame() each time it is ready to show a picture, or a test. One at a time, on the main thread.
+/// The window, one frame at a time, so that any loop can drive it: runWindow below, a browser that calls
+/// frame() each time it is ready to show a picture, or a test. One at a time, on the main thread.
 class WindowLoop {
   public:
     /// Opens the window. Throws InputError when the file is wrong and std::runtime_error when there is no
@@ -24,15 +24,15 @@ class WindowLoop {
     WindowLoop(const WindowLoop&) = delete;
     WindowLoop& operator=(const WindowLoop&) = delete;
 
-    /// Takes in what has happened since the last frame and draws the next; never waits, but for the display.
+    /// Takes in what has happened since the last frame and draws the next; waits for nothing but the display.
     /// False when the person has left; then there is nothing more to draw.
     bool frame();
 
-    /// Whether the next frame would show something new although nothing more happens.
+    /// Whether the next frame would show something new even without new input.
     bool due() const;
 
-    /// Waits until the next frame is due; not at all when it is already. Only for a loop that may stand
-    /// still.
+    /// Waits until the next frame is due; returns at once if it is due already. Only for a loop that may
+    /// block.
     void wait();
 
   private:
