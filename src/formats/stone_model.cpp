@@ -125,7 +125,8 @@ Shape shapeOf(const std::filesystem::path& file) {
     for (std::size_t i = 0; i + 2 < attributes.vertices.size(); i += 3) {
         const geometry::Vec3 p = {attributes.vertices[i], attributes.vertices[i + 1],
                                   attributes.vertices[i + 2]};
-        if (!std::isfinite(p.x + p.y + p.z)) refuse(file, "the stone's model has a point that is no number");
+        if (!std::isfinite(p.x + p.y + p.z))
+            refuse(file, "the stone's model has a point that is not a number");
         shape.points.push_back(p);
     }
     const std::vector<std::uint32_t> numbers = merge(shape.points);
@@ -137,7 +138,7 @@ Shape shapeOf(const std::filesystem::path& file) {
             for (std::size_t end = at + count; at < end; ++at) {
                 const int index = group.mesh.indices[at].vertex_index;
                 if (index < 0 || static_cast<std::size_t>(index) >= numbers.size()) {
-                    refuse(file, "the stone's model has a facet with a corner that is not there");
+                    refuse(file, "the stone's model has a facet with a corner that does not exist");
                 }
                 corners.push_back(numbers[static_cast<std::size_t>(index)]);
             }

@@ -144,7 +144,7 @@ TEST_F(StoneModel, ThatIsOpenOrNotManifoldIsRefusedWithTheCount) {
 TEST_F(StoneModel, ThatIsNoModelIsRefused) {
     expectRefused("", "no facets");
     expectRefused("v 0 0 0\nv 1 0 0\n", "no facets");
-    expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", "a corner that is not there");
+    expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", "a corner that does not exist");
     expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 -9\n", file_.string());
     expectRefused("v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\nf 3 2 1\n", "encloses no volume");
     EXPECT_THROW(stoneFromObj(file_.string() + ".none", {}), base::InputError);
