@@ -7,8 +7,8 @@
 
 #include "program.hpp"
 
-/// What the C library's own sin, atan2 and the like, which differ in their last bit between processors and
-/// versions, may change in a ring.
+/// How much of a ring may change with the C library's sin, atan2 and the like, whose last bits differ between
+/// processors and versions.
 namespace bandwright::app {
 namespace {
 

@@ -94,7 +94,7 @@ TEST(Bench, UnsavedWorkOfAProgramThatDiedIsOfferedAndTakenUp) {
     EXPECT_EQ(findRecoveries(folder.path()).size(), 1U) << "it died again and nothing was saved";
 }
 
-/// A design with changes that are in no file, left behind by a program that died in another folder.
+/// A design with unsaved changes, left behind by a program that died in another folder.
 class LeftBehind {
   public:
     explicit LeftBehind(const std::string& model) {
@@ -164,7 +164,7 @@ TEST(Bench, TakingUpOneOfSeveralLosesNoneOfTheOthers) {
     EXPECT_LT(widths.at(0), 7.5);
 }
 
-/// The folder relative paths begin at, for as long as this lives.
+/// Changes the current folder while this object lives.
 class Within {
   public:
     explicit Within(const std::filesystem::path& folder) : before_(std::filesystem::current_path()) {

@@ -36,7 +36,7 @@ using Json = nlohmann::json;
 
 const Variables kNoDisplay = {{"DISPLAY", ""}, {"WAYLAND_DISPLAY", ""}};
 
-/// What a wrong call must come to: code 2, nothing on standard output, one line on standard error.
+/// A wrong call must end with code 2, nothing on standard output, one line on standard error.
 void expectRefused(const Outcome& outcome, const std::string& mentions) {
     EXPECT_EQ(outcome.code, 2) << outcome.err;
     EXPECT_EQ(outcome.out, "");
@@ -158,7 +158,7 @@ TEST(CommandLine, WeighSaysWhatEveryPartWeighsAndHowTheRingIsBalanced) {
     EXPECT_NEAR(ring["mass"].get<double>(), mass, 1e-12);
     EXPECT_NEAR(ring["centre"][1].get<double>(), moment / mass, 1e-12);
     EXPECT_NEAR(ring["centre"][0].get<double>(), 0, 1e-9) << "its one stone stands at 90 degrees";
-    // The volume of the emerald, by its carats: 0.2 g each.
+    // The volume of the emerald from its carats, 0.2 g each.
     const Json checked = Json::parse(run({"check", sample("harbour"), "--json"}).out);
     for (const Json& measure : checked["measures"]) {
         if (measure["id"] != "stone-weight") continue;
@@ -310,7 +310,7 @@ TEST(CommandLine, RulesListsEachRuleWithItsLimitSourceAndReason) {
             EXPECT_TRUE(limit.at("limit").is_number() && limit.at("comfortable").is_number()) << name;
         }
     }
-    // Every rule that a check speaks of is in the list, in the unit it speaks of.
+    // Every rule that a check reports is in the list, with the same unit.
     const Json report = Json::parse(run({"check", sample("harbour"), "--json"}).out);
     for (const Json& finding : report.at("findings")) {
         const auto rule = std::ranges::find_if(

@@ -11,7 +11,7 @@
 
 namespace bandwright::app {
 
-/// Paints nothing, at once. The texture is only passed on: nothing is shown.
+/// Returns at once and paints nothing. The texture is passed on but never shown.
 class NoPainter : public Painter {
   public:
     ImTextureID paint(const scene::Scene&, scene::Size, bool) override { return this; }
@@ -50,7 +50,7 @@ class Headless {
         }
     }
 
-    /// Works off everything that was pushed.
+    /// Processes all events that were pushed.
     void settle() {
         while (!queue_.empty())
             frames(1);
@@ -78,7 +78,7 @@ class Headless {
         settle();
     }
 
-    /// Takes hold of a thimble and moves it by so many pixels, a few at a time.
+    /// Drags a thimble by this many pixels, a few at a time.
     void drag(const std::string& place, int pixels) {
         const ImVec2 at = middle(place);
         moveTo(at.x, at.y);

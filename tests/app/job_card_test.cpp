@@ -180,7 +180,7 @@ TEST(JobCard, AStoneIsSetAndTubeAndHoleFollowItsSize) {
     EXPECT_EQ(setting.hole.steps.at(0).diameter, setting.tube->outerDiameter);
 }
 
-/// Designs that between them give every field of the table a meaning.
+/// Designs that together make every field of the table meaningful.
 std::vector<design::Design> designsOfEveryMeaning() {
     std::vector<design::Design> designs;
     for (const design::Word<design::StoneCut>& cut : design::kStoneCuts) {
@@ -214,7 +214,7 @@ std::vector<design::Design> designsOfEveryMeaning() {
     return designs;
 }
 
-/// Whether a field means anything where the metal does not say so itself.
+/// Whether a field means anything, where this does not depend on the metal alone.
 bool isOfTheMetal(const design::Field& field, const design::Design& design) {
     const trade::Metal& metal = *trade::builtInCatalogue().metal(design.band.metal);
     if (field.within == "band.layers") return trade::isPatternWelded(metal);
@@ -224,7 +224,7 @@ bool isOfTheMetal(const design::Field& field, const design::Design& design) {
     return true;
 }
 
-// A field that is added to the table and not to the card is drawn all the same, or this fails.
+// A field that is added only to the table must still be drawn on the card.
 TEST(JobCard, HasARowForEveryFieldThatMeansSomething) {
     std::set<std::string> seen;
     for (const design::Design& design : designsOfEveryMeaning()) {
@@ -251,7 +251,7 @@ TEST(JobCard, HasARowForEveryFieldThatMeansSomething) {
 }
 
 TEST(JobCard, ThePathOfAMisspeltOrderWouldShow) {
-    // Each row that the card places by name is one of the table: those it does not know stand last.
+    // Each row that the card places by name is in the table; rows that it does not place come last.
     Headless desk(harbour());
     const auto down = [&](const char* key) { return desk.fields().places().at(key)[1]; };
     EXPECT_LT(down("channels[0].depth"), down("channels[0].offset"));

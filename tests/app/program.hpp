@@ -28,7 +28,7 @@ struct Outcome {
     std::string out, err;
 };
 
-/// A variable of the environment; an empty value takes it away.
+/// An environment variable; an empty value removes it.
 using Variables = std::vector<std::pair<std::string, std::string>>;
 
 /// Runs a program to its end.

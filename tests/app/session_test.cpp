@@ -71,7 +71,7 @@ TEST(Session, ShowsAtEveryStageWhatFollowsFromTheDesignThere) {
     for (const design::Design& design : someDesigns()) {
         SCOPED_TRACE(design.title);
         Session session(catalogue);
-        // As while it is dragged: remedies, which take long, are the same at every stage.
+        // As during a drag. Remedies take long to find and are the same at every stage, so they are left out.
         if (session.change(design, "a drag")) continue;
         std::vector<design::Stage> walk = check::stages(session.design(), catalogue);
         std::ranges::reverse(walk);  // away from the finished ring, and back to it in the end

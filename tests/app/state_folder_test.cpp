@@ -94,7 +94,7 @@ TEST(StateFolder, UnsavedWorkIsLeftBehindOnceItsProgramIsKilledAndNoSooner) {
 
 TEST(StateFolder, UnsavedWorkIsFoundWhateverNumberARunningProcessHas) {
     const ScratchFolder folder;
-    // Numbers of processes are used again, after a restart above all: 1 always runs.
+    // Process numbers are reused, above all after a restart; process 1 always runs.
     for (const std::string& number : {std::string("1"), std::to_string(getpid())})
         writeFile(folder / ("recovery-" + number + ".json"), R"({"file": "", "design": "a design"})");
     EXPECT_EQ(findRecoveries(folder.path()).size(), 2U);

@@ -1,6 +1,6 @@
 // The window gauges and builds on two threads, and several windows or programs may share the caches of one
-// process. What comes out must not depend on what else runs; ThreadSanitizer (./dev threads) also sees what
-// would go wrong only now and then.
+// process. The results must not depend on what else runs. ThreadSanitizer (./dev threads) also finds races
+// that fail only rarely.
 
 #include <gtest/gtest.h>
 
@@ -53,7 +53,8 @@ TEST(AtOnce, DerivedRingsAreWhatTheyAreOneAfterAnother) {
     std::vector<std::vector<Derived>> found(kThreads);
     for (auto& of : found)
         of.resize(designs.size());
-    // First all threads at once, each from another ring on, so that they meet with nothing remembered yet.
+    // First all threads run at once, each starting at another ring, so that they meet while the caches are
+    // empty.
     atOnce([&](std::size_t thread) {
         for (std::size_t i = 0; i < designs.size(); ++i) {
             const std::size_t ring = (i + 2 * thread) % designs.size();

@@ -21,7 +21,7 @@
 namespace bandwright::app {
 namespace {
 
-/// What stands on the screen, row by row from the top, as ImGui packs colours.
+/// The pixels on the screen, row by row from the top, as ImGui packs colours.
 struct Pixels {
     int width = 0, height = 0;
     std::vector<std::uint32_t> colours;
@@ -84,7 +84,8 @@ class WindowFrames : public testing::Test {
         return pixels;
     }
 
-    /// The height of the bar over the panes, as a share of what it is at scale 1: bare desk ends it.
+    /// The height of the bar over the panes as a share of its height at scale 1; the bar ends where bare desk
+    /// begins.
     static double scaleSeen(const Pixels& pixels) {
         int y = 0;
         while (y < pixels.height && pixels.at(8, y) != palette::kDesk)

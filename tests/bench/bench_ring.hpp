@@ -13,7 +13,7 @@ inline design::Design harbour() {
     return design::readDesign(std::string(BANDWRIGHT_MODELS) + "/harbour.ring.json");
 }
 
-/// The same band with so many stones evenly round it, in seats this wide in mm.
+/// The same band with this many stones evenly round it, in seats this wide in mm.
 inline design::Design withStones(int count, double seat = 2) {
     design::Design design = harbour();
     design.settings[0].placement = {.offset = 0, .count = count, .start = 90, .spacing = 0, .angles = {}};

@@ -31,7 +31,7 @@ design::Design withMetal(design::Design design, const std::string& metal, design
     return design;
 }
 
-/// The samples, and what they do not hold of looks that take long.
+/// The samples, and slow looks that no sample has.
 std::map<std::string, design::Design> rings(const std::filesystem::path& folder) {
     std::map<std::string, design::Design> all;
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {

@@ -33,7 +33,7 @@ Surface asSurface(const geometry::Mesh& mesh) {
 
 constexpr double kTolerance = 0.01;  // mm
 
-/// Our band alone, with its holes: what the other two make.
+/// Only our band with its holes, as the other two kernels make it.
 void BandByUs(benchmark::State& state) {
     const design::Design design = withStones(static_cast<int>(state.range(0)));
     std::size_t triangles = 0;

@@ -88,7 +88,7 @@ void MeshesOfManyStonesAt10um(benchmark::State& state) {
 }
 BENCHMARK(MeshesOfManyStonesAt10um)->Arg(24)->Arg(240)->Unit(benchmark::kMicrosecond);
 
-/// How thick the metal is under every point of the band; its mesh is there already.
+/// How thick the metal is under every point of the band; its mesh exists already.
 void WallMap(benchmark::State& state) {
     const design::Design design = withStones(static_cast<int>(state.range(0)));
     const geometry::Part band =

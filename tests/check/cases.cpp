@@ -36,7 +36,7 @@ design::Design withFill(double width, double depth,
     return with({c});
 }
 
-/// Two pilots that leave the bore so far apart: the chord between the places of their rims that face each
+/// Two pilots that leave the bore this far apart: the chord between the places of their rims that face each
 /// other, in the bore still under size.
 design::Design withHolesApart(double land) {
     constexpr double kPilot = 0.75;
@@ -48,7 +48,7 @@ design::Design withHolesApart(double land) {
     return with({}, {hole});
 }
 
-/// Two seats whose rims, where they face each other on the outside, are so far apart.
+/// Two seats whose rims, where they face each other on the outside, are this far apart.
 design::Design withMouthsApart(double land) {
     constexpr double kSeat = 0.85, kOutside = 12.4;
     design::Setting hole = bareHole(0, 0.5, 2 * kSeat, 1);
@@ -68,14 +68,14 @@ design::Design withoutTube(const std::function<void(design::Setting&)>& change) 
     });
 }
 
-/// Its girdle, 2 % of 4 mm thick, so far below the lowest place of the edge round it.
+/// A stone whose girdle, 2 % of 4 mm thick, lies this far below the lowest place of the edge round it.
 design::Design withGirdleSunk(double depth) {
     const double saddle = 12.4 - std::sqrt(12.4 * 12.4 - 4);
     return withoutTube([&](design::Setting& s) { s.hole.steps[0].depth = depth + 0.08 + saddle; });
 }
 
-/// A lip so high that it reaches so far over the girdle: what is turned over the stone, by Pappus, over the
-/// ring that it stood on. A rose cut lies with its flat base on the ledge.
+/// The height of lip that reaches this far over the girdle: the volume turned over the stone, by Pappus, over
+/// the area of the ring that it stood on. A rose cut lies with its flat base on the ledge.
 design::Design withLipOver(double reach) {
     return withSetting([&](design::Setting& s) {
         s.stone->cut = design::StoneCut::RoseCut;
@@ -338,7 +338,7 @@ std::vector<Case> ofWork() {
              return design;
          },
          true},
-        // Through what is left to true and to size as well.
+        // Also through the metal left for truing and sizing.
         {"drill-depth", 6, 3,
          [](double depth) {
              const design::Allowances left;
@@ -431,7 +431,7 @@ std::vector<Case> ofMaterials() {
              for (trade::Gem& g : c.gems)
                  g.heatResistance.value = 650 + value;
          }},
-        // From the tube, 4.5 mm wide, to a channel that begins so far beside it.
+        // From the tube, 4.5 mm wide, to a channel that begins this far beside it.
         {"weld-to-fill", 1, 2,
          [](double away) {
              design::Design design = withTubeJoinedBesideAFill(design::Join::LaserWeld);

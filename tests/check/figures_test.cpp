@@ -17,7 +17,7 @@
 namespace bandwright::check {
 namespace {
 
-/// What a person concludes who sees only the printed numbers.
+/// What a person who sees only the printed numbers concludes.
 Verdict readOff(const std::string& value, const Finding& finding, const Figures& figures) {
     const double good = finding.sense == Sense::AtLeast ? 1 : -1;
     const double v = good * std::stod(value);
@@ -34,7 +34,7 @@ void checkRemedy(const Finding& finding, const design::Field& field) {
     ASSERT_TRUE(std::regex_match(finding.remedy, match, pattern)) << finding.remedy;
     EXPECT_NE(match[2], match[4]) << finding.remedy;
     EXPECT_EQ(match[1], field.phrase);
-    // Whoever types what the remedy says gets what it proved.
+    // A person who types the remedy's number gets the result it promises.
     const double factor = design::shownFactor(field.number.unit);
     EXPECT_NEAR(std::stod(match[2]) / factor, finding.change->to, 1e-9) << finding.remedy;
     EXPECT_NEAR(std::stod(match[4]) / factor, finding.change->from, field.number.grid / 100)

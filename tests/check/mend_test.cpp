@@ -27,7 +27,7 @@ TEST(Mend, LeavesNoNoGoAndSaysWhatItChanged) {
     const Mended mended = mend(design, trade::builtInCatalogue(), usualWishes());
     EXPECT_NE(checked(mended.design).verdict, Verdict::NoGo);
     EXPECT_EQ(mended.report.verdict, checked(mended.design).verdict);
-    // The changes it names lead from the one design to the other, and nothing else was touched.
+    // The changes it names lead from one design to the other, and nothing else changes.
     design::Design led = design;
     std::set<std::string> fields;
     for (const Mending& m : mended.changes) {

@@ -142,7 +142,7 @@ TEST(Rules, TakeTheLimitsOfTheMaker) {
     EXPECT_EQ(verdict(), Verdict::Go);
     catalogue.limits = {{"floor-wall", "", 0.8, 0.9, "the maker's own: bent strips", ""}};
     EXPECT_EQ(verdict(), Verdict::NoGo);
-    // One for the metal goes before one for all, and one for another metal does not count.
+    // A limit for the metal overrides one for all metals; one for another metal does not count.
     catalogue.limits.insert(catalogue.limits.begin(), {"floor-wall", "titanium-grade-5", 0.6, 0.75, "", ""});
     catalogue.limits.push_back({"floor-wall", "brass", 0.1, 0.1, "", ""});
     EXPECT_EQ(verdict(), Verdict::Marginal);

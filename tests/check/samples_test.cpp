@@ -43,7 +43,7 @@ TEST(Samples, ShallowsIsANoGoForItsFloor) {
     EXPECT_EQ(worst.rule, "floor-wall");
     EXPECT_EQ(worst.stage, design::Stage::Finished);
     EXPECT_NE(worst.why.find("floor"), std::string::npos);
-    // A shallower channel would do as well but for its fill, which would be too shallow.
+    // A shallower channel would also help, but its fill would be too shallow.
     ASSERT_TRUE(worst.change.has_value()) << worst.remedy;
     EXPECT_EQ(worst.change->field, "band.thickness");
 }

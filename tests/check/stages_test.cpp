@@ -68,7 +68,7 @@ TEST(Stages, MayHaveTheirThinnestWallInTheMiddleOfTheRoute) {
     EXPECT_NEAR(valueOf(report, "hole-to-hole", design::Stage::Drilled), land(under), 1e-6);
     EXPECT_NEAR(valueOf(report, "hole-to-hole"), land(10), 1e-6);
     EXPECT_EQ(findingOf(report, "hole-to-hole")->verdict, Verdict::Marginal);
-    // Sized before it is drilled it never is so thin.
+    // If it is sized before it is drilled, it is never so thin.
     design.route = design::movedBefore(design.route, design::Stage::Sized, design::Stage::Drilled);
     report = checked(design);
     EXPECT_EQ(findingOf(report, "hole-to-hole")->stage, design::Stage::Finished);
@@ -118,7 +118,7 @@ TEST(Stages, InWhateverOrderTheFinishedRingMeasuresTheSame) {
         };
         const Report report = finished(*design), other = finished(usual);
         for (const Measure& m : report.measures) {
-            // What counts at a step, or hangs on what comes after what.
+            // Rules that count at one step only or depend on the order of steps.
             if (m.id.starts_with("drill-") || m.id.starts_with("etch-") || m.id == "mandrel-grip") continue;
             EXPECT_EQ(valueOf(other, m.id), m.value) << m.id;
         }
@@ -133,7 +133,7 @@ TEST(Stages, AreHeldByTheBoreThatTheyHave) {
     EXPECT_NEAR(valueOf(checked(design), "mandrel-grip"), 7.2, 1e-9);
 }
 
-// What comes into the ring only afterwards is not harmed by acid or heat.
+// Acid or heat does not harm parts that come into the ring later.
 TEST(Stages, AreAskedOfAcidAndHeatOnlyWhatIsThere) {
     design::Design design = plainRing();
     design.band.metal = "steel-304l-316l-layered";
@@ -182,7 +182,7 @@ TEST(Stages, AreToBeReorderedWhereThatMendsAndSpoilsNothingElse) {
     EXPECT_EQ(remedyFor("join-heat-fill"), "Change the route: joined before filled.");
     design.route = design::movedBefore(design.route, design::Stage::Joined, design::Stage::Filled);
     EXPECT_EQ(remedyFor("join-heat-fill"), "none found");
-    // Etched before it is filled it is etched before it is trued, which takes the etch off again.
+    // To be etched before filling, it must be etched before truing, and truing takes the etch off again.
     design.band.metal = "steel-304l-316l-layered";
     design.channels[0].fill->filler = "turquoise";
     EXPECT_TRUE(remedyFor("etch-fill").starts_with("No dimension mends it")) << remedyFor("etch-fill");

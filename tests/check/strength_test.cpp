@@ -12,7 +12,7 @@ namespace {
 
 constexpr double kPi = std::numbers::pi;
 
-/// A rectangle so wide along the axis, from one radius to the other.
+/// A rectangle this wide along the axis, from one radius to the other.
 geometry::Section rectangle(double width, double inner, double outer) {
     const double h = width / 2;
     const geometry::Tag tag{geometry::Feature::Outside};
@@ -129,7 +129,7 @@ TEST(Strength, FallsWithEveryChannelAndHole) {
                 channelled / plain, 0.35);
     design.settings = {bareHole(0, 2, 4.5, 1.4)};
     EXPECT_LT(yieldOf(design), channelled);
-    // A small hole costs the factor beside it and hardly any section.
+    // A small hole brings the stress factor beside it but takes hardly any section.
     design = plainRing();
     design.settings = {bareHole(0, 0.4, 0.41, 1)};
     EXPECT_NEAR(yieldOf(design) * besideHole(0.4, 8, 2.4).bending / plain, 1, 0.06);

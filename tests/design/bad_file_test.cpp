@@ -35,7 +35,7 @@ std::string harbour() {
     return contents(fs::path(BANDWRIGHT_MODELS) / "harbour.ring.json");
 }
 
-/// One line, no control characters, valid as a whole: fit to be printed as it is.
+/// Whether the text can be printed as it is: one line, no control characters, valid UTF-8.
 bool isOneSentence(const std::string& message) {
     for (const char c : message)
         if (static_cast<unsigned char>(c) < 0x20) return false;
@@ -117,7 +117,7 @@ TEST(BadFile, EveryPrefixOfASampleIsRefused) {
     }
 }
 
-/// Either reads as a design that can be written again, or is refused in one sentence.
+/// The text either reads as a design that can be written again, or is refused in one sentence.
 void expectReadOrRefused(const std::string& text) {
     try {
         const Design design = parseDesign(text, "x");

@@ -67,7 +67,7 @@ TEST(TableOfFields, HasWordsForEachAndEachOnce) {
         if (field.control != Control::Thimble) continue;
         EXPECT_LT(field.number.least, field.number.most) << field.path;
         EXPECT_GT(field.number.step, 0) << field.path;
-        // What a maker reads off is a whole number of what can be written with the decimals shown.
+        // The smallest step that a maker can read off is a whole number of units of the last decimal shown.
         const double parts =
             shownFactor(field.number.unit) * field.number.grid * std::pow(10, field.number.decimals);
         EXPECT_NEAR(parts, std::round(parts), 1e-9) << field.path;

@@ -70,7 +70,7 @@ struct RandomFields {
 
     template <class T, class Field>
     void fill(std::vector<T>& items, const ListField<Field>& field) {
-        constexpr std::size_t kEnough = 3;  // a long list of settings shows nothing that three do not
+        constexpr std::size_t kEnough = 3;  // more settings show nothing new
         items.assign(*rc::gen::inRange<std::size_t>(0, std::min(field.most, kEnough) + 1), T{});
         for (T& item : items)
             fill(item, field.each);

@@ -34,7 +34,7 @@ RC_GTEST_PROP(RoundTrip, AnotherParserReadsTheSameNumbersAndTexts, ()) {
     }
 }
 
-/// Turns into a value of any type: for counting the members of a plain struct.
+/// Converts to any type; used to count the members of a plain struct.
 struct Anything {
     template <class T>
     operator T() const;  // NOLINT(google-explicit-constructor)

@@ -26,7 +26,7 @@ TEST(Route, TheUsualOneCanBeGone) {
     EXPECT_EQ(usualRoute().size(), kRouteLength);
 }
 
-// Each by what a maker knows of the work, common practice, no source.
+// Each case follows common workshop practice; there is no source.
 TEST(Route, ThatCannotBeGoneIsRefusedWithTheReason) {
     EXPECT_EQ(fault(swapped(Stage::Channelled, Stage::Filled)).value(),
               "has 'filled' before 'channelled\': a fill needs its channel");

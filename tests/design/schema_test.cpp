@@ -37,7 +37,7 @@ bool isRead(const std::string& text) {
     }
 }
 
-/// A design with one of everything, so that every key stands in its file.
+/// A design with one of everything, so that its file has every key.
 Design fullDesign() {
     Design design;
     design.channels.emplace_back();
@@ -53,8 +53,8 @@ Json schemaAt(Json schema, const Json::json_pointer& place) {
     return outer.contains("items") ? outer["items"] : outer["properties"][place.back()];
 }
 
-/// Values to put in the place of one whose schema this is: of every type, and at, just inside and just
-/// outside each bound.
+/// Values to try in place of one with this schema: of every type, and at, just inside and just outside each
+/// bound.
 std::vector<Json> replacements(const Json& schema) {
     std::vector<Json> values{nullptr,       true,           "",  "no such word", "9 parsec",
                              Json::array(), Json::object(), 1e6, -1e6,           0.5};
@@ -111,7 +111,7 @@ void addVariants(Verdicts& verdicts, const Json& schema) {
             const Json here = schemaAt(schema, place);
             const bool isText = here.value("type", Json()) == "string" && !here.contains("maxLength");
             for (const Json& value : replacements(here)) {
-                // What a text such as "US 99" means is for the reader alone.
+                // Only the reader judges what a text such as "US 99" means.
                 if (isText && value.is_string() && value != "") continue;
                 Json document = whole;
                 document[place] = value;

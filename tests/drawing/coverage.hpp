@@ -8,11 +8,10 @@
 namespace bandwright::drawing {
 
 /// A section as another program fills it: the smooth rasteriser of FreeType, which works out how much of each
-/// pixel an outline covers (D. Turner, "FreeType's smooth rasterizer"). It
-/// is given chords for arcs.
+/// pixel an outline covers (D. Turner, "FreeType's smooth rasterizer"). Arcs are passed to it as chords.
 class Coverage {
   public:
-    /// So many pixels to a mm of the section.
+    /// Pixels per mm of the section.
     Coverage(const geometry::Section& section, double pixels);
 
     /// mm2.

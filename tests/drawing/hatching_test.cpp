@@ -135,7 +135,7 @@ TEST(Hatching, LinesLieInsideFromOutlineToOutline) {
 }
 
 /// The width of a section across the lines has a variation of at most its perimeter; so the midpoint rule,
-/// which is what hatching adds up, is wrong by at most half of that times the spacing (Koksma's inequality).
+/// which the sum of the hatching is, errs by at most half of that times the spacing (Koksma's inequality).
 TEST(Hatching, LengthTimesSpacingIsTheAreaWithinHalfTheSpacingTimesThePerimeter) {
     forSectionsByLot([](const geometry::Section& section) {
         for (const double spacing : {0.1, 0.02}) {
@@ -175,7 +175,7 @@ TEST(Hatching, FreeTypeFillsTheSameAreaAndFindsTheLinesInIt) {
         const double exact = geometry::properties(plain.band).area;
         EXPECT_NEAR(coverage.area(), exact, perimeter(plain.band) / kPixels * (1.0 / 128 + 1.0 / 255 + 0.01));
         for (const geometry::Segment& s : hatching(plain.band, 45, 0.1)) {
-            // Each pixel along the line but for the first and the last one, in which an outline runs.
+            // Each pixel along the line except the first and last, through which an outline runs.
             const double length = geometry::distance(s.from, s.to);
             const int count = static_cast<int>(length * kPixels) - 2;
             for (int i = 0; i < count; ++i) {

@@ -190,7 +190,7 @@ TEST(SectionDrawing, LimitsStandAfterTheNumbersTheyAreOf) {
     }
 }
 
-/// What is still to be taken off by later steps is there in the numbers of the stages before them.
+/// Metal that later steps remove still counts in the numbers of earlier stages.
 TEST(SectionDrawing, EarlierStagesMeasureTheirAllowancesToo) {
     const design::Design design = sampleDesign("harbour");
     const design::Allowances& left = design.allowances;
@@ -261,7 +261,7 @@ std::string otherSide(std::string field) {
     return field;
 }
 
-/// Within the nanometres by which tools are made larger, and what they come to along a flat arc.
+/// Within the nanometres by which tools are enlarged, and their effect along a flat arc.
 TEST(SectionDrawing, AMirroredDesignHasTheMirroredDimensions) {
     for (const StagedDesign& ring : designsByLot(200)) {
         SCOPED_TRACE(ring.name);

@@ -238,7 +238,8 @@ TEST_P(ObjOfSample, HoldsEachBodyClosedAndComesNearerItsVolumeAsTheToleranceFall
             missed.back() += std::abs(geometry::volume(mesh) - exact[i].solid.volume);
         }
     }
-    // Fourfold for each fourth of the tolerance; only a whole number of chords fits along a curve.
+    // A quarter of the tolerance gives about four times as many triangles; the number of chords along a curve
+    // is whole.
     EXPECT_NEAR(std::sqrt(missed[0] / missed[1]), 4, 1);
 }
 

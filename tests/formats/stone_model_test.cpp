@@ -188,7 +188,7 @@ TEST_F(StoneModel, InADesignIsSetWeighedAndDrawnAsItsFileHasIt) {
     ASSERT_TRUE(design.settings[0].stone->solid);
     EXPECT_EQ(design.settings[0].stone->solid.operator->(), design.settings[1].stone->solid.operator->())
         << "read once";
-    // The box of 2 x 4 x 6 with its width made 1 is 1 x 2 x 3.
+    // The box of 2 x 4 x 6 scaled to a width of 1 is 1 x 2 x 3.
     EXPECT_NEAR(geometry::bodies(design).back().solid.volume, 6, 1e-9);
     EXPECT_NEAR(geometry::girdleLength(*design.settings[0].stone), 2, 1e-12);
     const auto parts = geometry::buildParts(design);

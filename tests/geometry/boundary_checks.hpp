@@ -2,14 +2,15 @@
 
 #include "geometry/boundary.hpp"
 
-/// What makes a boundary sound, for tests. Nothing here uses the sums or surfaces of the code that made it.
+/// Checks that a boundary is sound, for tests. Nothing here uses the sums or surfaces of the code that made
+/// it.
 namespace bandwright::geometry {
 
 /// Edges that are not used once in each direction, and loops whose edges do not follow each other.
 std::size_t brokenEdges(const Boundary& body);
 std::size_t brokenLoops(const Boundary& body);
 
-/// V - E + F, where a face with more loops than one counts less: 2 less the number of its loops.
+/// V - E + F, where each face counts 2 minus the number of its loops.
 int eulerCharacteristic(const Boundary& body);
 
 /// The most that a vertex, or a place on an edge, lies off the surface of a face it bounds, mm.
@@ -24,8 +25,8 @@ struct Enclosed {
     double leastFace = 0;  ///< mm2, area of the smallest face; negative when its loops run the wrong way
 };
 
-/// By the divergence theorem over the faces, and Green's over their loops: line integrals by Romberg's rule
-/// of what Gauss' rule integrates across each surface.
+/// The divergence theorem over the faces and Green's theorem over their loops: Gauss' rule integrates across
+/// each surface, Romberg's rule along the loops.
 Enclosed enclosed(const Boundary& body);
 
 /// A surface by two parameters: (u, v) of a place, the place, and the cross product of its derivatives.

@@ -47,8 +47,8 @@ void expectSolid(const Boundary& body, const SolidPart& wanted, Tally& tally) {
         tally.worstPlain = std::max(tally.worstPlain, std::abs(volume / ours - 1));
         return;
     }
-    // Two integrals round the same solid: what is left between them are the splines. The third, over the
-    // section, has a coarser rule where a hole all but touches a side, and holes that are not made larger.
+    // Two integrals over the same solid differ only by the splines. The third, over the section, is coarser
+    // where a hole almost touches a side, and its holes are not enlarged.
     const double round = enclosed(body).volume;
     EXPECT_NEAR(volume, round, 5e-9 * round);
     EXPECT_NEAR(volume, ours, 1e-6 * ours + body.larger * wanted.solid.area);
@@ -103,7 +103,7 @@ TEST(BoundarySolids, OfDesignsDrawnByLotHaveTheSameVolume) {
     for (std::uint64_t seed = 0; seed < count; ++seed) {
         SCOPED_TRACE(seed);
         const design::Design design = randomDesign(seed);
-        if (design.settings.empty()) continue;  // what has no holes is easy
+        if (design.settings.empty()) continue;  // without holes it is easy
         try {
             boundaries(design);
         } catch (const base::InputError&) {

@@ -1,5 +1,5 @@
-// The exact faces of the bodies: closed, in their places, and round as much as the integrals over the section
-// and its holes say.
+// The exact faces of the bodies: closed, in their places, and enclosing the volume that the integrals over
+// the section and its holes give.
 
 #include "geometry/boundary.hpp"
 
@@ -22,7 +22,7 @@
 namespace bandwright::geometry {
 namespace {
 
-/// What the bodies of one test came to, against the integrals over sections and holes.
+/// The totals of one test's bodies, against the integrals over sections and holes.
 struct Tally {
     std::size_t plain = 0, drilled = 0;
     std::size_t coarse = 0;  ///< of the drilled, off by more than 1e-9
@@ -49,13 +49,14 @@ void expectSound(const Boundary& body, const SolidPart& wanted) {
     const double area = wanted.solid.area;
     EXPECT_GT(found.leastFace, 0);
     if (body.larger > 0) {
-        // A hole that just touches a face leaves a sliver whose width grows like a root of what it is larger.
+        // A hole that just touches a face leaves a sliver whose width grows with the square root of the
+        // enlargement.
         EXPECT_NEAR(found.volume, volume, body.larger * area + 1e-6 * volume);
         EXPECT_NEAR(found.area, area, std::sqrt(body.larger) * std::pow(area, 0.75));
         return;
     }
-    // The integrals over holes keep to 1e-9 nearly always; where a hole all but touches a side their rule is
-    // too coarse, and there the boundary is the one to trust, whose integrals do not change with finer steps.
+    // The integrals over holes keep to 1e-9 nearly always; where a hole almost touches a side their rule is
+    // too coarse. There the boundary is right: its integrals do not change with finer steps.
     const bool drilled = std::ranges::any_of(
         body.edges, [](const BoundaryEdge& edge) { return edge.curve.kind == CurveKind::Intersection; });
     const double off = std::max(std::abs(found.volume / volume - 1), std::abs(found.area / area - 1) / 10);

@@ -104,8 +104,8 @@ bool parse(const std::string& sentence, Refusal& refusal) {
     return true;
 }
 
-/// Whether the design with this number at the refusal's path is refused for the same reason; a bound that the
-/// file itself does not take proves nothing.
+/// Whether the design with this number at the refusal's path is refused for the same reason. A bound that the
+/// file format itself refuses proves nothing.
 bool isRefusedAgain(design::Design design, const Refusal& refusal, double value, bool anyReason) {
     const NumberAt number = numberAt(design, refusal.path);
     *number.found = value;

@@ -1,4 +1,4 @@
-// Where a tag leads: the numbers it names are looked up, and turned, in the design itself.
+// Where a tag leads: the numbers it names are looked up and changed in the design itself.
 
 #include <gtest/gtest.h>
 
@@ -62,7 +62,7 @@ std::vector<Segment> allSegments(const design::Design& design, design::Stage sta
     return all;
 }
 
-/// Every number of a design, and the one field that tags lead to which is no number.
+/// Every number of a design, and the only other field that tags lead to.
 void expectField(const design::Design& design, Tag tag) {
     const std::string field = fieldOf(design, tag);
     EXPECT_TRUE(field == "finger.size" || design::numberAt(design, field) != nullptr)
@@ -125,8 +125,8 @@ bool sameCurves(const std::vector<Segment>& a, const std::vector<Segment>& b) {
     });
 }
 
-/// Turns the number a tag leads to and looks whether what carries the tag has moved. Nothing when no ring
-/// can be made with it turned.
+/// Changes the number a tag leads to and returns whether the surfaces with that tag have moved; nothing if no
+/// ring can be made with the change.
 std::optional<bool> moves(const design::Design& design, Tag tag, const std::vector<Segment>& before) {
     for (const double by : {0.013, -0.013}) {
         design::Design turned = design;

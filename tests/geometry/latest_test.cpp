@@ -67,7 +67,7 @@ TEST(Latest, LetsOneThreadWorkForAll) {
     EXPECT_EQ(latest.made(), 32U);
 }
 
-/// A ring with so many stones, no two alike.
+/// A ring with this many stones, no two alike.
 design::Design ringOf(int stones, design::StoneCut cut) {
     design::Design design;
     design.band.width = 8;

@@ -8,7 +8,7 @@
 #include "geometry/hole.hpp"
 #include "geometry/ring.hpp"
 
-/// What makes the bodies of a ring sound, for tests. Nothing here uses the mesh builder's own sums.
+/// Checks that the bodies of a ring are sound, for tests. Nothing here uses the mesh builder's own sums.
 namespace bandwright::geometry {
 
 /// The bodies of a design, or nothing when it is refused.

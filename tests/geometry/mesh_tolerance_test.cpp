@@ -1,4 +1,4 @@
-// How far triangles stand off the surfaces they stand for. The surfaces are the section's own lines and arcs
+// How far triangles are from the surfaces they approximate. The surfaces are the section's own lines and arcs
 // turned about the ring's axis and the hole's outline turned about the hole's.
 
 #include <gtest/gtest.h>
@@ -41,7 +41,7 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
             }
         }
     }
-    // The tolerance is also made use of: a mesh far finer than asked would be slow for nothing.
+    // The tolerance is also used up: a mesh far finer than asked would be needlessly slow.
     EXPECT_GE(counts[Feature::Outside].mostOff, 0.8 * options.tolerance.mm());
     EXPECT_GE(counts[Feature::Seat].mostOff, 0.6 * options.tolerance.mm());
 }

@@ -266,7 +266,8 @@ design::Route route(Lot& lot) {
     return route;
 }
 
-/// What came to designs later, by lots of its own, so that a seed's other numbers stay as they were.
+/// Fields added to designs later, drawn from a generator of their own so that a seed's other numbers stay the
+/// same.
 void drawLater(std::uint64_t seed, design::Design& design) {
     Lot lot(~seed);
     if (lot.once(4))

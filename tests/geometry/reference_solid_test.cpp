@@ -45,7 +45,7 @@ void expectBox(const Mesh& mesh, const reference::Box& box, double tolerance) {
 /// Where a body's weight lies and how it is spread.
 void expectSpread(const TopoDS_Shape& solid, const SolidProperties& ours) {
     const reference::Spread wanted = reference::spread(solid);
-    // Its own volume comes out as far off as this by the rule it has for moments.
+    // With its integration rule for moments, OpenCASCADE's own volume is wrong by this much.
     const double rule = std::max(2e-6, 2 * std::abs(wanted.size / ours.volume - 1));
     EXPECT_LT(rule, 2e-4);
     EXPECT_LT(distance(ours.centroid(), wanted.centroid), 10 * rule);
@@ -104,8 +104,8 @@ void expectAgreement(const design::Design& design, std::size_t part, const Secti
         EXPECT_LE(off[i].volume, 2.0 / 3 * 1.01 * kTolerances[i] / 1000 * wanted.area);
         expectBox(built.mesh, box, kTolerances[i] / 1000);
     }
-    // Second order in the chord is first order in the tolerance, a sixteenth at the end; but what is missed
-    // on hollow faces makes up for some of what is missed on round ones.
+    // Second order in the chord is first order in the tolerance, a sixteenth at the end; but errors on hollow
+    // faces cancel part of those on round faces.
     EXPECT_GE(off.front().volume / off.back().volume, 3);
     EXPECT_LE(off.back().area, 2e-3 * wanted.area);
     EXPECT_GE(off.front().area / off.back().area, 4);
@@ -162,7 +162,7 @@ design::Design crossed(int number) {
     setting.stone.reset();
     setting.placement.offset = channel.offset + (number % 2 == 0 ? 0.5 : -0.47) * channel.width;
     setting.placement.count = 1 + number % 2;
-    // OpenCASCADE's surfaces have a seam at 0 degrees, and its cuts may fail there without a word.
+    // OpenCASCADE's surfaces have a seam at 0 degrees, and its cuts may fail there silently.
     setting.placement.start = wave(40, 140, 5.9);
     setting.hole.bottom = static_cast<design::HoleBottom>(number / 2 % 4);
     setting.hole.pilotDiameter = wave(0.8, 1.2, 6.1);

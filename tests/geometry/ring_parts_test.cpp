@@ -15,8 +15,8 @@ namespace {
 
 constexpr BuildOptions kCoarse{base::Micrometres(20)};
 
-/// Between a chord and its arc lies two thirds of chord times height, so a mesh whose chords stand off by the
-/// tolerance misses at most so much of the volume; a hundredth for what is of higher order.
+/// Between a chord and its arc lies two thirds of chord times height, so a mesh whose chords are off by the
+/// tolerance misses at most this share of the volume, plus a hundredth for higher orders.
 double mostVolumeMissed(const Mesh& mesh, const BuildOptions& options) {
     return 1.01 * 2 / 3 * options.tolerance.mm() * area(mesh);
 }
@@ -27,8 +27,8 @@ void expectSound(const Part& part, double exact, const BuildOptions& options) {
     EXPECT_NEAR(volume(part.mesh), exact, mostVolumeMissed(part.mesh, options));
 }
 
-/// Where faces of a hole and of the body lie on each other, either way of seeing it counts, and the mesh has
-/// taken the hole larger by nanometres.
+/// Where a face of a hole coincides with one of the body, either reading is right; the mesh has enlarged the
+/// hole by nanometres.
 bool isImplied(int found, const Section& section, const std::vector<PlacedHoles>& holes) {
     constexpr int kMostNudges = 12;
     for (int step = 0; step <= kMostNudges; ++step) {
@@ -71,7 +71,7 @@ void expectAsImplied(const design::Design& design, design::Stage stage) {
     }
 }
 
-/// The designs are shared out, so that tests run beside each other.
+/// The designs are divided among several tests, which can run in parallel.
 class RandomRings : public testing::TestWithParam<std::uint64_t> {
   public:
     static constexpr std::uint64_t kShares = 8;
@@ -95,7 +95,8 @@ TEST_P(RandomRings, AreClosedAndHaveTheTunnelsAndTheVolumeTheirDesignImplies) {
 }
 
 TEST(RingParts, AreAsImpliedWhereTheyOnceWereNot) {
-    // A film of fill under a later channel of the very same depth, which joined what the channel parts.
+    // A film of fill remained under a later channel of exactly the same depth and joined the two parts of the
+    // fill.
     const design::Design design = randomDesign(177157);
     EXPECT_EQ(sections(design).fills.at(0).size(), 2u);
     expectAsImplied(design, design::Stage::Finished);
@@ -176,11 +177,11 @@ TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
     design.settings[0].hole.pilotDepth = 1.5;
     EXPECT_EQ(euler(0), 0);
     EXPECT_EQ(euler(1), -6);
-    // As wide as the fill, it cuts the fill into three pieces, each a ball, and is no tunnel there.
+    // A hole as wide as the fill cuts it into three pieces, each a ball, and makes no tunnel there.
     design.settings[0].hole.steps = {{4.5, 1.2}};
     EXPECT_EQ(euler(0), 0);
     EXPECT_EQ(euler(1), 6);
-    // Out of the side of the ring it is a notch.
+    // A hole that breaks out of the side of the ring is a notch.
     design.channels.clear();
     design.settings[0].hole.bottom = design::HoleBottom::Through;
     design.settings[0].hole.steps.clear();

@@ -58,7 +58,7 @@ void forCuts(std::uint64_t designs, auto&& visit) {
     }
 }
 
-/// Whether every segment lies on one with the same tag of either section, but for a few nanometres.
+/// Whether every segment lies, within a few nanometres, on one of either section with the same tag.
 bool keepsTags(const Section& result, const Section& a, const Section& b) {
     const auto liesOn = [](const Segment& s, const Section& section) {
         return std::any_of(section.begin(), section.end(), [&](const Loop& loop) {
@@ -119,7 +119,7 @@ TEST(SectionBoolean, AToolAsWideAsTheWorkLeavesNoFilm) {
         EXPECT_EQ(left.front().size(), 4u);
         EXPECT_NEAR(area(left), 12, 1e-4);
     }
-    // At one edge and at the other alike.
+    // The same at both edges.
     const Section right = subtract(work, box(1, 10, 3, 13));
     const Section left = subtract(work, box(-3, 10, -1, 13));
     EXPECT_EQ(right.front().size(), 6u);
@@ -146,7 +146,7 @@ TEST(SectionBoolean, ToolsThatTouchFromInsideLeaveSoundOutlines) {
     }
 }
 
-/// A body with round bumps that a box below it brushes, one at each of the sizes that the box is tried at.
+/// A body with round bumps that a box below it just touches: one bump at each of the sizes tried for the box.
 Section bumpsFor(int tries) {
     constexpr double kRadius = 0.005, kOver = 1e-7, kBase = -1;
     Loop loop;
@@ -177,7 +177,7 @@ Section bumpsFor(int tries) {
 TEST(SectionBoolean, WhatCannotBeToldApartIsRefusedAsARingThatCannotBeMade) {
     const Section below = box(-10, -10, 30, 0);
     EXPECT_NO_THROW(subtract(bumpsFor(kMostNudges - 1), below));
-    // No other kind of error: a search for a remedy passes over a ring that cannot be made, and goes on.
+    // Only this kind of error: a search for a remedy skips a ring that cannot be made and goes on.
     EXPECT_THROW(subtract(bumpsFor(kMostNudges), below), base::InputError);
 }
 

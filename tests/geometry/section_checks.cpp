@@ -10,7 +10,7 @@ namespace bandwright::geometry {
 
 namespace {
 
-/// Ends of neighbours and of arcs may be off by what tidying up moves them, mm.
+/// Ends of neighbours and of arcs may differ by as much as tidying up moves them, mm.
 constexpr double kSlack = 4e-6;
 
 std::string at(const Segment& s) {

@@ -4,7 +4,7 @@
 
 #include "geometry/section.hpp"
 
-/// What makes a section sound, for tests.
+/// Checks that a section is sound, for tests.
 namespace bandwright::geometry {
 
 /// One sentence for the first thing that is wrong with a section, empty when nothing is: each loop closed to
@@ -20,7 +20,7 @@ double area(const Section& section);
 /// The section in the mirror at z = 0; tags keep their own numbers.
 Section mirrored(const Section& section);
 
-/// Whether two sections cover the same ground: their areas and first moments agree to so many mm2 and mm3.
+/// Whether two sections cover the same ground: their areas and first moments agree within these mm2 and mm3.
 bool sameGround(const Section& a, const Section& b, double within);
 
 }  // namespace bandwright::geometry

@@ -38,7 +38,7 @@ void forLoops(std::uint64_t designs, auto&& visit) {
     }
 }
 
-/// Relative, but for lengths, areas and volumes too small for any reference.
+/// Relative error, except for lengths, areas and volumes too small for any reference.
 void expectSame(double ours, double theirs, double floor, const char* what) {
     EXPECT_NEAR(ours, theirs, 1e-6 * std::abs(theirs) + floor) << what;
 }

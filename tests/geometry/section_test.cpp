@@ -244,7 +244,7 @@ TEST(Section, ShortestIsNeverLongerThanAnySampledDistanceAndItsEndsLieOnTheSegme
             }
         }
         EXPECT_LE(gap.value, sampled + 1e-12);
-        // Half a step on each is the most that sampling can miss by.
+        // Sampling can miss by at most half a step on each.
         EXPECT_GE(gap.value, sampled - (arcLength(a) + arcLength(b)) / (2 * kSamples));
         EXPECT_NEAR(shortest(b, a).value, gap.value, 1e-12);
     }

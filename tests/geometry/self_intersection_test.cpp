@@ -66,9 +66,8 @@ Vec3 direction(const Mesh& mesh, std::size_t triangle) {
     return (1 / length(sum)) * sum;
 }
 
-/// Two surfaces that lie against each other nearer than their chords follow them may run through each other
-/// there: along a feather edge, and where next to nothing is left between two cuts. Such surfaces face
-/// opposite ways; any other crossing is a flaw.
+/// Two surfaces closer together than the tolerance of their chords may cross: along a feather edge, and where
+/// almost nothing is left between two cuts. Such surfaces face opposite ways; any other crossing is a flaw.
 TEST_P(CgalJudges, ThatNoMeshRunsThroughItselfButInAFeatherEdge) {
     std::size_t bodies = 0;
     std::size_t feathers = 0;

@@ -205,12 +205,12 @@ TEST(Tube, StandsOnTheLedgeAndHasTheSizesOfTheDesign) {
     const double wall = (tube.outerDiameter - tube.innerDiameter) / 2 * tube.height -
                         (tube.seatDiameter - tube.innerDiameter) / 2 * tube.seatDepth;
     EXPECT_NEAR(area(through.tube), 2 * wall, 1e-9);
-    // Turned about its own axis, the volume is that of the tube less the seat.
+    // Turned about its own axis, the section gives the volume of the tube less the seat.
     EXPECT_NEAR(turnedVolume(tubeWall(tube, 0, {}, 0)), openVolume(tube), 1e-9);
 }
 
-// Closing a lip moves metal and takes none away. The volume by Pappus of what is drawn, which knows nothing
-// of how it was found.
+// Closing a lip moves metal and takes none away. The volume comes from the drawn section by Pappus,
+// independent of how the section was found.
 TEST(Tube, ItsLipClosedOverTheStoneHasTheVolumeOfTheOpenOneAndLiesOnTheStone) {
     std::size_t closed = 0;
     std::size_t upright = 0;
@@ -367,7 +367,7 @@ TEST(Stone, WithoutATubeItRestsOnTheNarrowerStepOrOnAFlatBottom) {
     const double base = 12 - 1.4;
     EXPECT_NEAR(girdleHeight(design, 0, mesh), base - restingPlace(mesh, 1), 1e-12);
     setting.hole.steps = {{3, 1.4}, {4.5, 1.0}};
-    // Wider above, its pavilion still meets the edge of the pilot first.
+    // With a wider top, the stone's pavilion still meets the edge of the pilot first.
     EXPECT_LT(12 - 1.0 - restingPlace(mesh, 1.5), base - restingPlace(mesh, 1));
     EXPECT_NEAR(girdleHeight(design, 0, mesh), base - restingPlace(mesh, 1), 1e-12);
     setting.hole.pilotDiameter = 2.9;
@@ -381,7 +381,7 @@ TEST(Stone, WithoutATubeItRestsOnTheNarrowerStepOrOnAFlatBottom) {
     EXPECT_NEAR(lowest, 12 - 2.2, 1e-5) << "its culet on the flat";
 }
 
-/// The lowest place above the axis at which a hole is as wide as this; nothing below all of it.
+/// The lowest place above the axis at which a hole is this wide.
 double floorAt(const HoleProfile& hole, double radius) {
     for (const HolePiece& p : hole.pieces) {
         if (radius <= p.radius0) return p.x0;
@@ -444,7 +444,7 @@ TEST(Stone, OnABearingSteeperThanItsPavilionItLiesWithItsGirdle) {
     const design::Stone& stone = *setting.stone;
     const Mesh mesh = stoneMesh(stone);
     EXPECT_NEAR(girdleHeight(design, 0, mesh), 12 - 0.4 + heights(stone).girdle / 2, 1e-9);
-    // Flatter, it carries the stone at its foot, where the pilot ends.
+    // A flatter seat carries the stone at its foot, where the pilot ends.
     setting.hole.steps[0].bearing = 30;
     const double foot = 12 - 0.4 - 0.4 * std::tan(kPi / 6);
     EXPECT_NEAR(girdleHeight(design, 0, mesh), foot - restingPlace(mesh, 1.6), 1e-9);

@@ -19,7 +19,7 @@ double volumeAt(const design::Design& design, design::Stage stage) {
     return sum;
 }
 
-/// Steps by which the ring gains something; by all others it loses.
+/// Steps that add something to the ring; all others remove.
 bool adds(design::Stage step) {
     return step == design::Stage::Lined || step == design::Stage::Filled || step == design::Stage::Joined ||
            step == design::Stage::Set;

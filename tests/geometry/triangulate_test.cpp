@@ -278,7 +278,7 @@ TEST(Triangulate, CutsShapesWhoseCornersLieInLine) {
 }
 
 TEST(WidenAngles, ReachesNoFurtherAlongUThanAsked) {
-    // Two rows a long way apart, out of step: the widest angles would be found a good way to the side.
+    // Two distant rows, out of step: the widest angles lie far to the side.
     Polygon strip;
     for (int i = 0; i <= 30; ++i)
         strip.push_back({0.1 * i, 0.3 * i});

@@ -103,14 +103,14 @@ Mesh places(const Mesh& mesh, std::size_t howMany) {
     return result;
 }
 
-/// Moves a place along its normal onto the true surface, off which a triangle's middle stands.
+/// Moves a place, such as a triangle's middle, along its normal onto the true surface.
 Vec3 settled(const Vec3& place, const Vec3& normal, Tag tag, const TrueSurface& surface) {
     const double off = surface.distance(tag, place);
     const Vec3 in = place - off * normal, out = place + off * normal;
     return surface.distance(tag, in) < surface.distance(tag, out) ? in : out;
 }
 
-/// Compares where what stops the ball faces the place and the cloud is dense enough to tell.
+/// Compares only where the ball is stopped by a surface that faces the place and the cloud is dense enough.
 Compared compare(const design::Design& design, std::size_t howMany) {
     Compared compared;
     Part band = buildParts(design, design::Stage::Finished, {base::Micrometres(kFine)}).front();
@@ -158,8 +158,8 @@ TEST(WallMap, IsTheThicknessOfAPlainTubeAwayFromItsEdges) {
     }
 }
 
-// Equal holes share their answers, but only where their neighbours stand as far off on the same side. A
-// triangle asked for alone shares none.
+// Equal holes share their results, but only if their neighbours are equally far away on the same side. A
+// single triangle shares none.
 TEST(WallMap, TellsHolesWithNearerNeighboursFromOthers) {
     design::Design design;
     design::Setting setting;

@@ -37,7 +37,7 @@ std::string refusal(const fs::path& file, std::string_view bytes) {
     return "written";
 }
 
-/// A folder of its own for each test, gone at its end.
+/// Each test has its own folder, which is removed at its end.
 class AtomicFile : public testing::Test {
   protected:
     void SetUp() override {
@@ -108,7 +108,7 @@ TEST_F(AtomicFile, RefusesAFileInThePlaceOfAFolder) {
     EXPECT_EQ(contents(folder_ / "a"), "x");
 }
 
-// A file-size limit makes the write itself fail, as a full disk does, for root too.
+// A limit on file size makes the write itself fail, as on a full disk, even for root.
 TEST_F(AtomicFile, KeepsTheOldFileWholeWhenTheDiskTakesNoMore) {
     const std::string old(100, 'o');
     writeFileAtomically(folder_ / "a", old);
@@ -134,7 +134,7 @@ TEST_F(AtomicFile, DoesNotTouchTheFileWhenTheDesignCannotBeWritten) {
     EXPECT_EQ(design::readDesign(file), design::Design{});
 }
 
-// Killed at any moment, the file is the old or the new design, whole.
+// Whenever the process is killed, the file is either the old or the new design, whole.
 TEST_F(AtomicFile, SurvivesBeingKilledWhileSaving) {
     const fs::path file = folder_ / "a.ring.json";
     design::Design plain;

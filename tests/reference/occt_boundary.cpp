@@ -154,7 +154,7 @@ Handle(Geom_BSplineCurve) spline(const At& at, int parts) {
     return through.Curve();
 }
 
-/// As a Vec3, so that sums of them are at hand; z stays 0.
+/// As a Vec3, which has sums; z stays 0.
 template <class At>
 Handle(Geom2d_BSplineCurve) flatSpline(const At& at, int parts) {
     Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, parts + 1);
@@ -403,7 +403,7 @@ class SolidBuilder {
         return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
     }
 
-    /// Whether a straight seam, its very ends left out, meets none of the loops.
+    /// Whether a straight seam, without its ends, meets none of the loops.
     static bool isFree(Place a, Place b, const std::vector<FlatLoop>& loops) {
         constexpr double kEnds = 1e-6;
         const Place from{a.u + kEnds * (b.u - a.u), a.v + kEnds * (b.v - a.v)};

@@ -165,7 +165,7 @@ Spread spreadOf(const GProp_GProps& properties) {
 
 Spread spread(const TopoDS_Shape& solid) {
     GProp_GProps properties;
-    // Told an error to keep to, it keeps it in the volume and not in the moments.
+    // With a given error bound, it keeps the bound for the volume but not for the moments.
     BRepGProp::VolumeProperties(solid, properties);
     return spreadOf(properties);
 }

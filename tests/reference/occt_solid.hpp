@@ -26,7 +26,7 @@ TopoDS_Shape hole(const geometry::HoleProfile& profile, double angle);
 /// The section turned, less every hole of the design.
 TopoDS_Shape drilled(const geometry::Section& section, const design::Design& design);
 
-/// The surfaces the segments leave when they are turned about the ring's axis, no solid.
+/// The surfaces, not a solid, that the segments make when turned about the ring's axis.
 TopoDS_Shape turnedSurfaces(const std::vector<geometry::Segment>& segments);
 
 /// What two solids share.

@@ -6,9 +6,9 @@
 #include "geometry/ring.hpp"
 #include "render/still.hpp"
 
-/// Writes a sheet with every material and finish that the program knows, to be looked at: would a jeweller
-/// name the metal and the stone without a caption? Usage: contact_sheet OUT.png [metals | finishes | fills |
-/// stones | cabochons]
+/// Writes a sheet with every material and finish that the program knows, for a person to judge: would a
+/// jeweller name the metal and the stone without a caption? Usage: contact_sheet OUT.png [metals | finishes |
+/// fills | stones | cabochons]
 namespace {
 
 using namespace bandwright;

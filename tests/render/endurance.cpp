@@ -10,8 +10,8 @@
 #include "platform/offscreen_context.hpp"
 #include "render/renderer.hpp"
 
-/// Turns a sample through so many frames (10,000 unless told), changing the design, the light and the size on
-/// the way, and ends with 1 when OpenGL reports an error or the memory grows. Usage: endurance DESIGN
+/// Turns a sample through this many frames (by default 10,000), changing the design, the light and the size
+/// on the way, and ends with 1 when OpenGL reports an error or the memory grows. Usage: endurance DESIGN
 /// [FRAMES]
 namespace {
 

@@ -9,8 +9,8 @@
 #include "shapes.hpp"
 
 /// The brightness pattern of a round brilliant against a path tracer that shares nothing with the shader: it
-/// works in double precision on the planes the stone was cut to, throws dice at each facet whether the ray is
-/// reflected, and follows it until it leaves.
+/// works in double precision on the planes the stone was cut to, decides at random at each facet whether the
+/// ray is reflected, and follows it until it leaves.
 namespace bandwright::render {
 namespace {
 

@@ -7,7 +7,7 @@
 #include "render/renderer.hpp"
 #include "shapes.hpp"
 
-/// What the pictures show, against what the light and the surfaces are known to give.
+/// The pictures against known results for the light and the surfaces.
 namespace bandwright::render {
 namespace {
 
@@ -79,8 +79,8 @@ TEST_F(Picture, AWhiteSkinOnABlackMetalAbsorbsNothing) {
 }
 
 TEST_F(Picture, ACloudedDomeInEvenLightIsNoBrighterThanTheLight) {
-    // A white furnace for a stone: what neither absorbs nor sits in metal gives back what comes, all but the
-    // last legs of the light that is followed.
+    // A white furnace for a stone: one that neither absorbs light nor sits in metal returns all light, except
+    // for the last legs of the rays that are followed.
     design::Stone stone;
     stone.cut = design::StoneCut::Cabochon;
     stone.diameter = 14;

@@ -15,7 +15,7 @@ namespace bandwright::render {
 namespace {
 
 constexpr scene::Size kSize{192, 144};
-constexpr int kBlock = 4;  // pixels: the eye, at arm's length, tells no more apart in these
+constexpr int kBlock = 4;  // pixels: the eye at arm's length sees nothing finer
 
 struct Lab {
     double l = 0, a = 0, b = 0;
@@ -88,7 +88,7 @@ TEST_P(Reference, LooksAsItDid) {
     }
 }
 
-// However much less work goes into a picture of a turning ring, it does not jump when it comes to rest.
+// A turning ring is drawn with less work, but the picture must not jump when it comes to rest.
 TEST_P(Reference, LooksNearlyAsItDoesAtRestWhileItTurns) {
     const std::string name = GetParam();
     const design::Design design =

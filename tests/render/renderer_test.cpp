@@ -70,7 +70,7 @@ TEST_F(RendererTest, MovesAndRestsInNearlyTheSamePicture) {
 }
 
 TEST_F(RendererTest, DrawsTheSamePictureWhetherEdgesHaveSeveralSamplesOrNot) {
-    // As a graphics processor draws, which may not be here, against as a processor does.
+    // Drawing as on a graphics processor, which this machine may lack, against drawing as on a processor.
     Renderer sampled(context_.loader(), {{}, true}), plain(context_.loader(), {{}, false});
     const auto settled = [](Renderer& renderer, const scene::Scene& scene, const Tile& tile) {
         do {

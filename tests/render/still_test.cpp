@@ -100,8 +100,8 @@ TEST_F(Stills, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
     EXPECT_EQ(read.pixel(5, 5)[3], 255);
     EXPECT_EQ(read.pixel(each.width + 5, 5)[3], 0) << "the transparent one";
     EXPECT_EQ(read.pixel(each.width + 5, each.height + 5)[3], 0) << "no panel there";
-    // A panel that is cut by tiles both ways is what is drawn at once, in a context of its own as the sheet
-    // was.
+    // A panel that tiles cut both ways equals the same picture drawn at once, in a context of its own like
+    // the sheet's.
     const Image whole = render(ring(), each);
     for (int y = 0; y < each.height; y += 7) {
         for (int x = 0; x < each.width; x += 7)

@@ -12,7 +12,7 @@
 namespace bandwright::scene {
 namespace {
 
-// A square plate that stands at x = `x`, facing +x: enough of a part to be seen.
+// A square plate that stands at x = `x`, facing +x: enough of a part to see.
 geometry::Part plate(geometry::PartRole role, const std::string& material, double x,
                      geometry::Feature feature) {
     geometry::Part part{.role = role, .material = material};

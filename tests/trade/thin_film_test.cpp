@@ -14,9 +14,9 @@ namespace {
 using Complex = std::complex<double>;
 using Matrix = std::array<Complex, 4>;
 
-// The characteristic matrix of a layer (Macleod, Thin-Film Optical Filters, chapter 2), an independent way to
-// the same reflectance: with B and C from the film's matrix times (1, y of the substrate), r = (y0 B - C) /
-// (y0 B + C).
+// The characteristic matrix of a layer (Macleod, Thin-Film Optical Filters, chapter 2), another way to the
+// same reflectance: with B and C from the film's matrix times (1, y of the substrate), r = (y0 B - C) / (y0 B
+// + C).
 double byMatrix(double cosine, double thickness, double wavelength, double oxide, Complex substrate) {
     const double sine2 = 1 - cosine * cosine;
     const auto cosineIn = [&](Complex index) { return std::sqrt(1.0 - sine2 / (index * index)); };
