@@ -242,7 +242,7 @@ template <class Visitor>
 void visitFields(Visitor& visit, Like<Outside> auto& outside) {
     visit("shape", outside.shape, kOutsideShapes, {"Outside", "The outside, seen in the cross-section"});
     visit("rise", outside.rise, fine(0, 5),
-          {"Rise", "Between its highest and its lowest place; of no meaning when flat",
+          {"Rise", "Between its highest and its lowest place; ignored when flat",
            outside.shape != OutsideShape::Flat});
 }
 
@@ -285,7 +285,7 @@ void visitFields(Visitor& visit, Like<Surface> auto& surface) {
           {"Treatment",
            "What is grown on these surfaces before channels and holes are cut; the metal must take it"});
     visit("oxide", surface.oxide, nanometres(0, 300),
-          {"Oxide", "Clear oxide that gives an anodised metal its colour; of no meaning otherwise",
+          {"Oxide", "Clear oxide that gives an anodised metal its colour; otherwise ignored",
            surface.treatment == Treatment::Anodised});
 }
 
@@ -314,7 +314,7 @@ void visitFields(Visitor& visit, Like<Band> auto& band) {
           group("Liner", "A sleeve of another metal in the bore; left out or null = none", ""));
     visit("finish", band.surface, kGroup, group("Finish", "How its surfaces are left", ""));
     visit("layers", band.layers, kGroup,
-          group("Layers", "The billet of a pattern-welded metal; of no meaning otherwise", "layers"));
+          group("Layers", "The billet of a pattern-welded metal; otherwise ignored", "layers"));
 }
 
 template <class Visitor>
@@ -452,9 +452,9 @@ void visitFields(Visitor& visit, Like<Allowances> auto& allowances) {
     visit("parting", allowances.parting, mm(0, 10).as(ToleranceKind::Exact),
           quoted("Left to part off", "Left on each edge face until the ring is parted off"));
     visit("blank-outside", allowances.blankOutside, mm(0, 20).as(ToleranceKind::Exact),
-          quoted("Blank, outside", "More on the outside radius of the blank"));
+          quoted("Blank, outside", "Extra metal on the outside radius of the blank"));
     visit("blank-bore", allowances.blankBore, mm(0, 20).as(ToleranceKind::Exact),
-          quoted("Blank, bore", "More on the bore radius of the blank, of which 1 mm is left at least"));
+          quoted("Blank, bore", "Extra metal on the blank's bore radius, which is never under 1 mm"));
 }
 
 template <class Visitor>
