@@ -11,10 +11,6 @@
 namespace bandwright::app {
 namespace {
 
-design::Design harbour() {
-    return design::readDesign(sample("harbour"));
-}
-
 TEST(Bench, WithoutChangesItClosesAtOnce) {
     Headless desk(harbour());
     desk.bench().close();

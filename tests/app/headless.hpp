@@ -121,4 +121,8 @@ class Headless {
     InputQueue queue_;
 };
 
+inline design::Design harbour() {
+    return design::readDesign(sample("harbour"));
+}
+
 }  // namespace bandwright::app

@@ -13,10 +13,6 @@
 namespace bandwright::app {
 namespace {
 
-design::Design harbour() {
-    return design::readDesign(sample("harbour"));
-}
-
 TEST(JobCard, ATypedNumberMayNameItsUnit) {
     Headless desk(harbour());
     desk.enter("band.width", "3/8 in");

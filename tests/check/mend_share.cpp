@@ -21,7 +21,7 @@ struct Share {
     std::map<std::string, int> left;
 
     void add(const design::Design& design) {
-        const Report report = check(design, trade::builtInCatalogue());
+        const Report report = check::check(design, trade::builtInCatalogue());
         for (const Finding& f : report.findings) {
             bad += f.verdict != Verdict::Go ? 1 : 0;
             remedied += f.change ? 1 : 0;
@@ -49,7 +49,7 @@ std::vector<design::Design> designsWithNoGo(int wanted) {
     std::vector<design::Design> designs;
     for (std::uint64_t seed = 0; static_cast<int>(designs.size()) < wanted; ++seed) {
         const auto design = drawn(seed);
-        if (design && check(*design, trade::builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
+        if (design && check::check(*design, trade::builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
             designs.push_back(*design);
     }
     return designs;

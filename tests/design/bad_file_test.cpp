@@ -9,18 +9,12 @@
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
+#include "file_contents.hpp"
 
 namespace bandwright::design {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::string contents(const fs::path& file) {
-    std::ifstream stream(file, std::ios::binary);
-    std::ostringstream bytes;
-    bytes << stream.rdbuf();
-    return bytes.str();
-}
 
 std::string refusal(const std::string& text, const std::string& name) {
     try {

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/input_error.hpp"
+#include "file_contents.hpp"
 
 namespace bandwright::design {
 namespace {
@@ -21,13 +22,6 @@ std::vector<fs::path> samples() {
     for (const auto& entry : fs::directory_iterator(BANDWRIGHT_MODELS))
         if (entry.path().string().ends_with(".ring.json")) files.push_back(entry.path());
     return files;
-}
-
-std::string contents(const fs::path& file) {
-    std::ifstream stream(file, std::ios::binary);
-    std::ostringstream bytes;
-    bytes << stream.rdbuf();
-    return bytes.str();
 }
 
 Design parse(const std::string& members) {

@@ -11,6 +11,7 @@
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
 #include "formats/stone_model.hpp"
+#include "is_buildable.hpp"
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
@@ -76,15 +77,6 @@ void expectFields(const design::Design& design, design::Stage stage) {
     for (const Part& part : partsOf(design, stage, {base::Micrometres(50)}).value_or(std::vector<Part>())) {
         for (const MeshFace& face : part.mesh.faces)
             expectField(design, face.tag);
-    }
-}
-
-bool isBuildable(const design::Design& design) {
-    try {
-        requireBuildable(design);
-        return true;
-    } catch (const base::InputError&) {
-        return false;
     }
 }
 

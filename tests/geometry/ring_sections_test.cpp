@@ -8,21 +8,13 @@
 #include "arc.hpp"
 #include "base/input_error.hpp"
 #include "geometry/ring.hpp"
+#include "is_buildable.hpp"
 #include "outline.hpp"
 #include "random_design.hpp"
 #include "section_checks.hpp"
 
 namespace bandwright::geometry {
 namespace {
-
-bool isBuildable(const design::Design& design) {
-    try {
-        requireBuildable(design);
-        return true;
-    } catch (const base::InputError&) {
-        return false;
-    }
-}
 
 /// Calls visit(design) for the designs drawn by lot that can be built.
 void forDesigns(std::uint64_t designs, auto&& visit) {
@@ -54,15 +46,6 @@ design::Design channelled() {
     design.band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
     design.channels = {design::Channel{}};
     return design;
-}
-
-const Segment* find(const Section& section, Tag tag) {
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
-            if (s.tag == tag) return &s;
-        }
-    }
-    return nullptr;
 }
 
 bool sameBits(const Section& a, const Section& b) {

@@ -5,9 +5,11 @@
 #include <numbers>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/tolerance.hpp"
+#include "is_buildable.hpp"
 #include "outline.hpp"
 #include "random_design.hpp"
 #include "section_checks.hpp"
@@ -15,8 +17,6 @@
 
 namespace bandwright::geometry {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 Section box(double left, double bottom, double right, double top, Feature feature = Feature::Bore) {
     const Tag tag{feature};
@@ -29,15 +29,6 @@ Section disc(Vec2 centre, double radius, Feature feature = Feature::Outside) {
     const Vec2 left = centre - Vec2{radius, 0};
     return {
         {arcBySagitta(left, right, radius, {feature, 0}), arcBySagitta(right, left, radius, {feature, 0})}};
-}
-
-bool isBuildable(const design::Design& design) {
-    try {
-        requireBuildable(design);
-        return true;
-    } catch (const base::InputError&) {
-        return false;
-    }
 }
 
 /// Calls visit(band outline, tool) for channels' cutters, holes and outlines of other designs, drawn by lot.

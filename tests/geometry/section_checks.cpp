@@ -77,6 +77,15 @@ std::string flaw(const Section& section) {
     return {};
 }
 
+const Segment* find(const Section& section, Tag tag) {
+    for (const Loop& loop : section) {
+        for (const Segment& s : loop) {
+            if (s.tag == tag) return &s;
+        }
+    }
+    return nullptr;
+}
+
 double area(const Section& section) {
     return section.empty() ? 0 : properties(section).area;
 }

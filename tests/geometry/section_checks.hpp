@@ -14,6 +14,9 @@ std::string flaw(const Section& section);
 
 inline constexpr double kLeastSegment = 1e-6;  ///< mm
 
+/// The first segment of that tag, or none.
+const Segment* find(const Section& section, Tag tag);
+
 /// Area in mm2 and 0 for none.
 double area(const Section& section);
 

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "geometry/ring.hpp"
 #include "outline.hpp"
 #include "random_design.hpp"
@@ -16,7 +17,6 @@
 namespace bandwright::geometry {
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 constexpr Tag kTag{Feature::Bore};
 
 Loop polygon(std::initializer_list<Vec2> corners) {

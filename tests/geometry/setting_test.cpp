@@ -9,17 +9,17 @@
 #include <optional>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "geometry/hole.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
+#include "is_buildable.hpp"
 #include "outline.hpp"
 #include "random_design.hpp"
 #include "section_checks.hpp"
 
 namespace bandwright::geometry {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 /// A flat band 8 mm wide and 3 mm thick on a finger of 18 mm, its outside at 12 mm.
 design::Design flatBand() {
@@ -30,24 +30,6 @@ design::Design flatBand() {
     design.band.right.shape = design::EdgeShape::Sharp;
     design.band.bore = {.shape = design::BoreShape::Straight, .ease = 0};
     return design;
-}
-
-const Segment* find(const Section& section, Tag tag) {
-    for (const Loop& loop : section) {
-        for (const Segment& s : loop) {
-            if (s.tag == tag) return &s;
-        }
-    }
-    return nullptr;
-}
-
-bool isBuildable(const design::Design& design) {
-    try {
-        requireBuildable(design);
-        return true;
-    } catch (const std::exception&) {
-        return false;
-    }
 }
 
 /// mm3 of a tube's wall turned about the tube's own axis.

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
@@ -16,8 +17,6 @@
 
 namespace bandwright::geometry {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 double square(double x) {
     return x * x;

@@ -10,7 +10,7 @@
 namespace bandwright::geometry {
 namespace {
 
-constexpr BuildOptions kCoarse{base::Micrometres(50)};
+constexpr BuildOptions kCoarser{base::Micrometres(50)};
 
 double volumeAt(const design::Design& design, design::Stage stage) {
     double sum = 0;
@@ -33,7 +33,7 @@ TEST(Stages, OfAnyRouteAreClosedBodiesThatOnlyLoseButWhereSomethingIsPutIn) {
         double before = 0;
         for (const design::Stage stage : design.route) {
             SCOPED_TRACE(design::name(stage));
-            const auto parts = partsOf(design, stage, kCoarse);
+            const auto parts = partsOf(design, stage, kCoarser);
             if (!parts) break;
             ++built;
             for (const Part& part : *parts)
@@ -59,9 +59,9 @@ TEST(Stages, InWhateverOrderTheFinishedRingIsTheSame) {
         design::Design usual = design;
         usual.route = design::usualRoute();
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const auto parts = partsOf(design, design::Stage::Finished, kCoarse);
-        const auto same = partsOf(usual, design::Stage::Finished, kCoarse);
-        const auto last = partsOf(design, design.route.back(), kCoarse);
+        const auto parts = partsOf(design, design::Stage::Finished, kCoarser);
+        const auto same = partsOf(usual, design::Stage::Finished, kCoarser);
+        const auto last = partsOf(design, design.route.back(), kCoarser);
         ASSERT_EQ(parts.has_value(), same.has_value());
         if (!parts) continue;
         ASSERT_EQ(parts->size(), same->size());
@@ -124,7 +124,7 @@ TEST(Stages, ShowATubeOnceItIsJoinedAndAStoneOnceItIsSet) {
     design.settings = {design::Setting{}};
     const auto counts = [&](design::Stage stage) {
         std::size_t tubes = 0, stones = 0;
-        for (const Part& part : buildParts(design, stage, kCoarse)) {
+        for (const Part& part : buildParts(design, stage, kCoarser)) {
             tubes += part.role == PartRole::Tube ? 1U : 0U;
             stones += part.role == PartRole::Stone ? 1U : 0U;
         }

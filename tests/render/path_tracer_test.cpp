@@ -5,6 +5,7 @@
 
 #include "geometry/stone.hpp"
 #include "gl_fixture.hpp"
+#include "read_png.hpp"
 #include "render/renderer.hpp"
 #include "shapes.hpp"
 
@@ -14,7 +15,7 @@
 namespace bandwright::render {
 namespace {
 
-constexpr scene::Size kSize{96, 96};
+constexpr scene::Size kTracedSize{96, 96};
 constexpr double kFar = 10;  // mm from the ring's axis to the girdle
 
 geometry::Vec3 outToX(geometry::Vec3 p) {
@@ -96,11 +97,6 @@ double shown(double light) {  // Khronos PBR Neutral of grey light
     return peak < 0.76 ? peak : 1 - 0.24 * 0.24 / (peak + 0.24 - 0.76);
 }
 
-double linear(std::uint8_t byte) {
-    const double v = byte / 255.0;
-    return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
-}
-
 class BrilliantInEvenLight : public GlTest {};
 
 TEST_F(BrilliantInEvenLight, HasThePatternThatAPathTracerFinds) {
@@ -130,25 +126,25 @@ TEST_F(BrilliantInEvenLight, HasThePatternThatAPathTracerFinds) {
     scene.top = 0;  // the table faces up
     scene.view.camera = {0, 76, 4};
     scene.view.camera.pan = {0, 0};
-    const scene::Viewpoint view = scene::viewpoint(scene, kSize);
-    const auto middle = scene::project(view, kSize, scene::toStage({kFar, 0, 0}, 0));
-    scene.view.camera.pan = {0.5 - (*middle)[0] / kSize.width, (*middle)[1] / kSize.height - 0.5};
+    const scene::Viewpoint view = scene::viewpoint(scene, kTracedSize);
+    const auto middle = scene::project(view, kTracedSize, scene::toStage({kFar, 0, 0}, 0));
+    scene.view.camera.pan = {0.5 - (*middle)[0] / kTracedSize.width, (*middle)[1] / kTracedSize.height - 0.5};
 
     Renderer renderer(context_.loader());
     do {
-        renderer.draw(scene, kSize);
+        renderer.draw(scene, kTracedSize);
     } while (!renderer.settled());
     const Image image = renderer.read();
 
-    const scene::Viewpoint here = scene::viewpoint(scene, kSize);
+    const scene::Viewpoint here = scene::viewpoint(scene, kTracedSize);
     double squares = 0, sumA = 0, sumB = 0, sumAA = 0, sumBB = 0, sumAB = 0, count = 0;
-    for (int y = 1; y < kSize.height; y += 2) {
-        for (int x = 1; x < kSize.width; x += 2) {
+    for (int y = 1; y < kTracedSize.height; y += 2) {
+        for (int x = 1; x < kTracedSize.width; x += 2) {
             if (image.pixel(x, y)[3] < 255) continue;
             double light = 0;
             constexpr int kAcross = 3;  // rays a pixel each way
             for (int i = 0; i < kAcross * kAcross; ++i) {
-                scene::Ray ray = scene::rayThrough(here, kSize, x + (i % kAcross + 0.5) / kAcross,
+                scene::Ray ray = scene::rayThrough(here, kTracedSize, x + (i % kAcross + 0.5) / kAcross,
                                                    y + (i / kAcross + 0.5) / kAcross);
                 const geometry::Vec3 from = scene::toRing(ray.from, 0),
                                      direction = scene::toRing(ray.direction, 0);

@@ -4,6 +4,7 @@
 
 #include "geometry/stone.hpp"
 #include "gl_fixture.hpp"
+#include "read_png.hpp"
 #include "render/renderer.hpp"
 #include "shapes.hpp"
 
@@ -11,11 +12,11 @@
 namespace bandwright::render {
 namespace {
 
-constexpr scene::Size kSize{160, 120};
+constexpr scene::Size kPictureSize{160, 120};
 
 class Picture : public GlTest {
   protected:
-    Image settled(const scene::Scene& scene, scene::Size size = kSize) {
+    Image settled(const scene::Scene& scene, scene::Size size = kPictureSize) {
         Renderer renderer(context_.loader());
         do {
             renderer.draw(scene, size);
@@ -23,11 +24,6 @@ class Picture : public GlTest {
         return renderer.read();
     }
 };
-
-double linear(std::uint8_t byte) {
-    const double v = byte / 255.0;
-    return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
-}
 
 // What Khronos PBR Neutral shows of grey light (Khronos ToneMapping, PBR_Neutral/README).
 double neutral(double light) {
@@ -48,8 +44,8 @@ TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
          {design::Finish::Polished, design::Finish::Turned, design::Finish::Satin, design::Finish::Brushed,
           design::Finish::Blasted, design::Finish::Hammered}) {
         const Image image = settled(ballInEvenLight({{1, 1, 1}, {1, 1, 1}, scene::allOver(finish)}));
-        for (int x = 0; x < kSize.width; ++x) {
-            const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
+        for (int x = 0; x < kPictureSize.width; ++x) {
+            const std::uint8_t* pixel = image.pixel(x, kPictureSize.height / 2);
             if (pixel[3] < 255) continue;
             for (int i = 0; i < 3; ++i) {
                 EXPECT_NEAR(linear(pixel[i]), neutral(1), 0.012)
@@ -62,8 +58,8 @@ TEST_F(Picture, AWhiteMetalInEvenLightIsAsBrightAsTheLightWhateverItsFinish) {
 TEST_F(Picture, LayersOfTwoWhiteSteelsAbsorbNothingEither) {
     const Image image = settled(ballInEvenLight(
         {{1, 1, 1}, {1, 1, 1}, scene::allOver(design::Finish::Polished), scene::LayersLook{{1, 1, 1}, {}}}));
-    for (int x = 0; x < kSize.width; ++x) {
-        const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
+    for (int x = 0; x < kPictureSize.width; ++x) {
+        const std::uint8_t* pixel = image.pixel(x, kPictureSize.height / 2);
         if (pixel[3] == 255) {
             EXPECT_NEAR(linear(pixel[1]), neutral(1), 0.012) << x;
         }
@@ -74,7 +70,7 @@ TEST_F(Picture, AWhiteSkinOnABlackMetalAbsorbsNothing) {
     scene::MetalLook look{{0, 0, 0}, {0, 0, 0}, scene::allOver(design::Finish::Satin)};
     look.skin.emplace().fill({1, 1, 1});
     const Image image = settled(ballInEvenLight(look));
-    const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
+    const std::uint8_t* middle = image.pixel(kPictureSize.width / 2, kPictureSize.height / 2);
     EXPECT_NEAR(linear(middle[1]), neutral(1), 0.012);
 }
 
@@ -102,8 +98,8 @@ TEST_F(Picture, ACloudedDomeInEvenLightIsNoBrighterThanTheLight) {
     scene.view.backdrop = scene::Backdrop::Transparent;
     scene.view.camera = {0, 30, 1};
     const Image image = settled(scene);
-    for (int x = 0; x < kSize.width; ++x) {
-        const std::uint8_t* pixel = image.pixel(x, kSize.height / 2);
+    for (int x = 0; x < kPictureSize.width; ++x) {
+        const std::uint8_t* pixel = image.pixel(x, kPictureSize.height / 2);
         if (pixel[3] < 255) continue;
         EXPECT_LE(linear(pixel[1]), neutral(1) + 0.012) << x;
         EXPECT_GE(linear(pixel[1]), neutral(0.5)) << x;
@@ -118,15 +114,15 @@ TEST_F(Picture, PatternWeldedSteelShowsBothItsSteelsStraightOnAndNothingBeyondTh
     scene.view.camera = {90, 0, 3};  // along the layers
     const Image image = settled(scene);
     int dark = 0, bright = 0;
-    for (int x = 0; x < kSize.width; ++x) {
-        const double seen = linear(image.pixel(x, kSize.height / 2)[1]);
+    for (int x = 0; x < kPictureSize.width; ++x) {
+        const double seen = linear(image.pixel(x, kPictureSize.height / 2)[1]);
         EXPECT_GT(seen, neutral(.2) - 0.01) << x;
         EXPECT_LT(seen, neutral(.5) + 0.01) << x;
         if (seen < neutral(.25)) ++dark;
         if (seen > neutral(.45)) ++bright;
     }
-    EXPECT_GT(dark, kSize.width / 8);
-    EXPECT_GT(bright, kSize.width / 8);
+    EXPECT_GT(dark, kPictureSize.width / 8);
+    EXPECT_GT(bright, kPictureSize.width / 8);
 }
 
 TEST_F(Picture, APolishedMetalStraightOnHasItsOwnReflectance) {
@@ -136,7 +132,7 @@ TEST_F(Picture, APolishedMetalStraightOnHasItsOwnReflectance) {
         const Image image = settled(ballInEvenLight({{reflectance, reflectance, reflectance},
                                                      {reflectance, reflectance, reflectance},
                                                      scene::allOver(design::Finish::Polished)}));
-        const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
+        const std::uint8_t* middle = image.pixel(kPictureSize.width / 2, kPictureSize.height / 2);
         EXPECT_NEAR(linear(middle[1]), neutral(reflectance), 0.006) << reflectance;
     }
 }
@@ -146,8 +142,8 @@ TEST_F(Picture, GoldIsYellowAndSilverIsGrey) {
         settled(ballInEvenLight({{1, .73, .364}, {.99, .86, .65}, scene::allOver(design::Finish::Polished)}));
     const Image silver = settled(
         ballInEvenLight({{.989, .984, .978}, {.99, .99, .99}, scene::allOver(design::Finish::Polished)}));
-    const std::uint8_t* g = gold.pixel(kSize.width / 2, kSize.height / 2);
-    const std::uint8_t* s = silver.pixel(kSize.width / 2, kSize.height / 2);
+    const std::uint8_t* g = gold.pixel(kPictureSize.width / 2, kPictureSize.height / 2);
+    const std::uint8_t* s = silver.pixel(kPictureSize.width / 2, kPictureSize.height / 2);
     // sRGB of gold straight on: 255 222 163 before the tone curve, which keeps the hue and takes 0.04.
     EXPECT_GT(g[0], g[1] + 15);
     EXPECT_GT(g[1], g[2] + 40);
@@ -160,13 +156,13 @@ TEST_F(Picture, TheRingStandsWhereTheCameraSays) {
     scene.view.backdrop = scene::Backdrop::Transparent;
     scene.view.camera.elevation = -30;  // from below the floor, whose shade is then not drawn
     const Image image = settled(scene);
-    const scene::Viewpoint view = scene::viewpoint(scene.view.camera, scene.extent, kSize);
+    const scene::Viewpoint view = scene::viewpoint(scene.view.camera, scene.extent, kPictureSize);
     int inside = 0;
-    for (int y = 0; y < kSize.height; ++y) {
-        for (int x = 0; x < kSize.width; ++x) {
+    for (int y = 0; y < kPictureSize.height; ++y) {
+        for (int x = 0; x < kPictureSize.width; ++x) {
             // Least distance of the pixel's ray from the torus' middle circle, by walking along it; a pixel
             // gathers light from a disc of 0.25 mm about it.
-            const scene::Ray ray = scene::rayThrough(view, kSize, x + 0.5, y + 0.5);
+            const scene::Ray ray = scene::rayThrough(view, kPictureSize, x + 0.5, y + 0.5);
             double least = 1e9;
             for (double t = 0; t < 2 * geometry::length(view.eye); t += 0.02) {
                 const geometry::Vec3 p = ray.from + t * ray.direction;
@@ -206,7 +202,7 @@ TEST_F(Picture, AClearStoneInEvenLightReturnsAllThatEntersIt) {
     scene::Scene scene = shapes::sceneOf(std::move(mesh), look, {5, 5, 0, -5});
     scene.view.studio = scene::Studio::Even;
     const Image image = settled(scene);
-    const std::uint8_t* middle = image.pixel(kSize.width / 2, kSize.height / 2);
+    const std::uint8_t* middle = image.pixel(kPictureSize.width / 2, kPictureSize.height / 2);
     EXPECT_GT(linear(middle[1]), 0.4);
     EXPECT_LE(linear(middle[1]), neutral(1) + 0.01);
 }
@@ -225,9 +221,9 @@ TEST_F(Picture, AColouredStoneTakesTheColourThatItLetsThrough) {
         scene.view.camera.elevation = 60;
         const Image image = settled(scene);
         std::array<double, 3> sum{};
-        for (int y = 0; y < kSize.height; ++y) {
-            for (int x = 0; x < kSize.width; ++x) {
-                if (!scene::pick(scene, kSize, x + 0.5, y + 0.5)) continue;
+        for (int y = 0; y < kPictureSize.height; ++y) {
+            for (int x = 0; x < kPictureSize.width; ++x) {
+                if (!scene::pick(scene, kPictureSize, x + 0.5, y + 0.5)) continue;
                 for (std::size_t i = 0; i < 3; ++i)
                     sum[i] += image.pixel(x, y)[i];
             }
@@ -332,8 +328,8 @@ TEST_F(Picture, AFillShowsManyGrainsOfBothItsColours) {
     const scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), fill, {11.5, 1.5, 8.5, -11.5});
     const Image image = settled(scene);
     int red = 0, blue = 0;
-    for (int y = 0; y < kSize.height; ++y) {
-        for (int x = 0; x < kSize.width; ++x) {
+    for (int y = 0; y < kPictureSize.height; ++y) {
+        for (int x = 0; x < kPictureSize.width; ++x) {
             const std::uint8_t* p = image.pixel(x, y);
             if (p[0] > p[2] + 40) ++red;
             if (p[2] > p[0] + 40) ++blue;
@@ -396,8 +392,8 @@ TEST_F(Picture, TheWallMapPaintsThinBrightAndThickDark) {
     scene.top = 90;  // the ring's x lies across the picture
     scene.view.camera = {0, 0};
     const Image image = settled(scene);
-    const std::uint8_t* thin = image.pixel(kSize.width / 2 + 42, kSize.height / 2);
-    const std::uint8_t* thick = image.pixel(kSize.width / 2 - 42, kSize.height / 2);
+    const std::uint8_t* thin = image.pixel(kPictureSize.width / 2 + 42, kPictureSize.height / 2);
+    const std::uint8_t* thick = image.pixel(kPictureSize.width / 2 - 42, kPictureSize.height / 2);
     EXPECT_GT(thin[0], thin[2] + 60);    // yellow
     EXPECT_GT(thick[2], thick[0] + 30);  // dark blue
 }
@@ -409,9 +405,10 @@ TEST_F(Picture, ACutRingShowsItsInsideAsSolid) {
     scene.view.cutAway = 0.0;
     scene.view.camera = {0, -5};
     const Image image = settled(scene);
-    const scene::Viewpoint view = scene::viewpoint(scene.view.camera, scene.extent, kSize);
+    const scene::Viewpoint view = scene::viewpoint(scene.view.camera, scene.extent, kPictureSize);
     for (const double angle : {0.3, 1.4, 2.9, 4.4}) {
-        const auto pixel = scene::project(view, kSize, {10 * std::cos(angle), 10 * std::sin(angle), 0});
+        const auto pixel =
+            scene::project(view, kPictureSize, {10 * std::cos(angle), 10 * std::sin(angle), 0});
         const std::uint8_t* p = image.pixel(static_cast<int>((*pixel)[0]), static_cast<int>((*pixel)[1]));
         EXPECT_EQ(p[3], 255) << angle;
         EXPECT_GT(p[1], 20) << angle;
@@ -426,9 +423,9 @@ TEST_F(Picture, ARingCutAlongItsAxisShowsTwoSolidFacesAndNothingBeforeThem) {
     scene.view.cutThrough = 90;  // what lies towards +x is taken away
     scene.view.camera = {80, -5};
     const Image image = settled(scene);
-    const scene::Viewpoint view = scene::viewpoint(scene, kSize);
+    const scene::Viewpoint view = scene::viewpoint(scene, kPictureSize);
     const auto alpha = [&](geometry::Vec3 point) {
-        const auto pixel = scene::project(view, kSize, point);
+        const auto pixel = scene::project(view, kPictureSize, point);
         return image.pixel(static_cast<int>((*pixel)[0]), static_cast<int>((*pixel)[1]))[3];
     };
     for (const double side : {-1.0, 1.0}) {

@@ -25,4 +25,10 @@ inline Image readPng(const std::filesystem::path& file) {
     return image;
 }
 
+/// Linear light of a byte in sRGB (IEC 61966-2-1).
+inline double linear(std::uint8_t byte) {
+    const double v = byte / 255.0;
+    return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
+}
+
 }  // namespace bandwright::render

@@ -14,7 +14,7 @@
 namespace bandwright::render {
 namespace {
 
-constexpr scene::Size kSize{192, 144};
+constexpr scene::Size kReferenceSize{192, 144};
 constexpr int kBlock = 4;  // pixels: the eye at arm's length sees nothing finer
 
 struct Lab {
@@ -46,8 +46,8 @@ struct Apart {
 Apart difference(const Image& one, const Image& other) {
     Apart apart;
     int blocks = 0;
-    for (int y = 0; y + kBlock <= kSize.height; y += kBlock) {
-        for (int x = 0; x + kBlock <= kSize.width; x += kBlock) {
+    for (int y = 0; y + kBlock <= kReferenceSize.height; y += kBlock) {
+        for (int x = 0; x + kBlock <= kReferenceSize.width; x += kBlock) {
             const Lab a = labOf(one, x, y), b = labOf(other, x, y);
             const double here = std::hypot(a.l - b.l, a.a - b.a, a.b - b.b);
             apart.mean += here;
@@ -69,13 +69,13 @@ TEST_P(Reference, LooksAsItDid) {
     scene::Scene scene = scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue());
     Renderer renderer(context_.loader());
     do {
-        renderer.draw(scene, kSize);
+        renderer.draw(scene, kReferenceSize);
     } while (!renderer.settled());
     const Image image = renderer.read();
     const std::filesystem::path file = folder / (name + ".png");
     if (std::getenv("UPDATE_GOLDENS") != nullptr) writePng(image, file);  // NOLINT(concurrency-mt-unsafe)
     const Image reference = readPng(file);
-    ASSERT_EQ(reference.size, kSize) << file;
+    ASSERT_EQ(reference.size, kReferenceSize) << file;
     const Apart apart = difference(image, reference);
     // A difference of 2.3 is just noticed (Mahy, Van Eycken and Oosterlinck 1994); grains and glints may
     // move.
@@ -96,12 +96,12 @@ TEST_P(Reference, LooksNearlyAsItDoesAtRestWhileItTurns) {
     const scene::Scene scene =
         scene::makeScene(design, geometry::buildParts(design), trade::builtInCatalogue());
     Renderer renderer(context_.loader());
-    renderer.draw(scene, kSize, Quality::Moving);
+    renderer.draw(scene, kReferenceSize, Quality::Moving);
     const Image moving = renderer.read();
-    renderer.draw(scene, kSize);
+    renderer.draw(scene, kReferenceSize);
     const Image first = renderer.read();
     do {
-        renderer.draw(scene, kSize);
+        renderer.draw(scene, kReferenceSize);
     } while (!renderer.settled());
     const Image still = renderer.read();
     const Apart atOnce = difference(moving, first), last = difference(first, still);

@@ -11,10 +11,10 @@
 namespace bandwright::render {
 namespace {
 
-constexpr scene::Size kSize{96, 72};
+constexpr scene::Size kFrameSize{96, 72};
 const scene::Extent kExtent{11.5, 1.5, 8.5, -11.5};
 
-scene::Scene ring() {
+scene::Scene plainRing() {
     return shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}}, kExtent);
 }
 
@@ -28,11 +28,11 @@ double residentMegabytes() {
 class RendererTest : public GlTest {};
 
 TEST_F(RendererTest, GivesTheSameBytesForTheSameScene) {
-    const scene::Scene scene = ring();
+    const scene::Scene scene = plainRing();
     const auto once = [&] {
         Renderer renderer(context_.loader());
         do {
-            renderer.draw(scene, kSize);
+            renderer.draw(scene, kFrameSize);
         } while (!renderer.settled());
         return renderer.read().rgba;
     };
@@ -41,26 +41,26 @@ TEST_F(RendererTest, GivesTheSameBytesForTheSameScene) {
 
 TEST_F(RendererTest, SettlesAndStartsAgainWhenTheSceneChanges) {
     Renderer renderer(context_.loader());
-    scene::Scene scene = ring();
-    renderer.draw(scene, kSize);
+    scene::Scene scene = plainRing();
+    renderer.draw(scene, kFrameSize);
     EXPECT_FALSE(renderer.settled());
     for (int i = 0; i < 50 && !renderer.settled(); ++i)
-        renderer.draw(scene, kSize);
+        renderer.draw(scene, kFrameSize);
     EXPECT_TRUE(renderer.settled());
     scene.view.camera.azimuth += 1;
-    renderer.draw(scene, kSize);
+    renderer.draw(scene, kFrameSize);
     EXPECT_FALSE(renderer.settled());
-    renderer.draw(scene, kSize, Quality::Moving);
+    renderer.draw(scene, kFrameSize, Quality::Moving);
     EXPECT_FALSE(renderer.settled());
 }
 
 TEST_F(RendererTest, MovesAndRestsInNearlyTheSamePicture) {
     Renderer renderer(context_.loader());
-    const scene::Scene scene = ring();
-    renderer.draw(scene, kSize, Quality::Moving);
+    const scene::Scene scene = plainRing();
+    renderer.draw(scene, kFrameSize, Quality::Moving);
     const Image moving = renderer.read();
     do {
-        renderer.draw(scene, kSize);
+        renderer.draw(scene, kFrameSize);
     } while (!renderer.settled());
     const Image still = renderer.read();
     double difference = 0;
@@ -84,11 +84,11 @@ TEST_F(RendererTest, DrawsTheSamePictureWhetherEdgesHaveSeveralSamplesOrNot) {
             sum += std::abs(a.rgba[i] - b.rgba[i]);
         return sum / static_cast<double>(a.rgba.size());
     };
-    const Tile whole{kSize, 0, 0, kSize};
+    const Tile whole{kFrameSize, 0, 0, kFrameSize};
     for (const scene::Backdrop backdrop : {scene::Backdrop::Tent, scene::Backdrop::Transparent}) {
-        scene::Scene scene = ring();
+        scene::Scene scene = plainRing();
         scene.view.backdrop = backdrop;
-        for (const Tile& tile : {whole, Tile{kSize, 20, 10, {50, 40}}}) {
+        for (const Tile& tile : {whole, Tile{kFrameSize, 20, 10, {50, 40}}}) {
             const Image still = settled(sampled, scene, tile);
             EXPECT_LT(apart(still, settled(plain, scene, tile)), 0.8);
             // The first frame and one while it turns are smooth already.
@@ -106,7 +106,7 @@ TEST_F(RendererTest, DrawsTheSamePictureWhetherEdgesHaveSeveralSamplesOrNot) {
 
 TEST_F(RendererTest, DrawsAThousandFramesWithoutAnErrorAndInTheSameMemory) {
     Renderer renderer(context_.loader());
-    scene::Scene scene = ring();
+    scene::Scene scene = plainRing();
     [[maybe_unused]] double before = 0;
     for (int frame = 0; frame < 1000; ++frame) {
         if (frame == 400) before = residentMegabytes();
@@ -116,7 +116,7 @@ TEST_F(RendererTest, DrawsAThousandFramesWithoutAnErrorAndInTheSameMemory) {
                 std::make_shared<const scene::BodyMesh>(shapes::torus(10, 1.5 + 0.001 * (frame % 7)));
         }
         if (frame % 50 == 0) scene.view.cutAway = frame % 100 == 0 ? std::optional(0.3) : std::nullopt;
-        renderer.draw(scene, frame % 200 < 100 ? kSize : scene::Size{80, 64},
+        renderer.draw(scene, frame % 200 < 100 ? kFrameSize : scene::Size{80, 64},
                       frame % 3 == 0 ? Quality::Still : Quality::Moving);
     }
 #if !defined(__SANITIZE_ADDRESS__)  // which keeps what is freed
@@ -131,7 +131,7 @@ TEST_F(RendererTest, ReadsShadersFromAFolderAndAgainWhenOneChanges) {
     std::filesystem::copy(BANDWRIGHT_SHADER_FOLDER, folder);
     Renderer renderer(context_.loader(), {folder, {}});
     const auto corner = [&] {
-        renderer.draw(ring(), kSize, Quality::Moving);
+        renderer.draw(plainRing(), kFrameSize, Quality::Moving);
         return renderer.read().rgba[1];
     };
     EXPECT_GT(corner(), 60);
@@ -150,8 +150,8 @@ TEST_F(RendererTest, ReadsShadersFromAFolderAndAgainWhenOneChanges) {
 TEST(Render, NeedsNoDisplay) {
     unsetenv("DISPLAY");
     unsetenv("WAYLAND_DISPLAY");
-    const Image image = render(ring(), kSize);
-    EXPECT_EQ(image.size, kSize);
+    const Image image = render(plainRing(), kFrameSize);
+    EXPECT_EQ(image.size, kFrameSize);
     EXPECT_EQ(image.rgba.size(), 4U * 96 * 72);
 }
 

@@ -34,7 +34,7 @@ class Stills : public GlTest {
     std::filesystem::path folder_;
 };
 
-scene::Scene ring() {
+scene::Scene ringToScale() {
     scene::Scene scene = shapes::sceneOf(shapes::torus(10, 1.5), scene::MetalLook{{.6, .6, .6}, {.6, .6, .6}},
                                          {11.5, 1.5, 8.5, -11.5});
     scene.view.scaleBar = true;
@@ -65,7 +65,7 @@ Image settled(Renderer& renderer, const scene::Scene& scene, const Tile& tile) {
 TEST_F(Stills, TilesSideBySideMakeTheWholePicture) {
     const scene::Size size{200, 144};
     Renderer renderer(context_.loader());
-    const scene::Scene scene = ring();
+    const scene::Scene scene = ringToScale();
     const Image whole = settled(renderer, scene, {size, 0, 0, size});
     int compared = 0;
     for (const Tile& tile : {Tile{size, 0, 0, {120, 80}}, Tile{size, 120, 0, {80, 80}},
@@ -87,9 +87,9 @@ TEST_F(Stills, TilesSideBySideMakeTheWholePicture) {
 
 TEST_F(Stills, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
     const scene::Size each{1100, 530};
-    scene::Scene other = ring();
+    scene::Scene other = ringToScale();
     other.view.backdrop = scene::Backdrop::Transparent;
-    const Still still = stillOf({ring(), other, ring()}, each);
+    const Still still = stillOf({ringToScale(), other, ringToScale()}, each);
     EXPECT_EQ(still.size, (scene::Size{2200, 1060}));
     std::vector<double> shares;
     writeStill(still, folder_ / "sheet.png", [&](double share) { shares.push_back(share); });
@@ -102,7 +102,7 @@ TEST_F(Stills, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
     EXPECT_EQ(read.pixel(each.width + 5, each.height + 5)[3], 0) << "no panel there";
     // A panel that tiles cut both ways equals the same picture drawn at once, in a context of its own like
     // the sheet's.
-    const Image whole = render(ring(), each);
+    const Image whole = render(ringToScale(), each);
     for (int y = 0; y < each.height; y += 7) {
         for (int x = 0; x < each.width; x += 7)
             ASSERT_NEAR(read.pixel(x, each.height + y)[1], whole.pixel(x, y)[1], 10) << x << ' ' << y;
@@ -110,7 +110,7 @@ TEST_F(Stills, ASheetWiderAndHigherThanATileIsReadBackByLibpngAsItWasDrawn) {
 }
 
 TEST_F(Stills, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
-    scene::Scene scene = ring();
+    scene::Scene scene = ringToScale();
     scene.view.backdrop = scene::Backdrop::Transparent;
     scene.view.scaleBar = false;
     scene.view.camera = {90, 0};
@@ -140,12 +140,13 @@ TEST_F(Stills, TellsTheSizeAtWhichTheRingIsAsLargeAsItself) {
 }
 
 TEST_F(Stills, AFileThatCannotBeWrittenIsRefusedAndLeavesNothing) {
-    EXPECT_THROW(writeStill(stillOf({ring()}, {32, 32}), folder_ / "none" / "a.png"), base::InputError);
+    EXPECT_THROW(writeStill(stillOf({ringToScale()}, {32, 32}), folder_ / "none" / "a.png"),
+                 base::InputError);
     EXPECT_TRUE(std::filesystem::is_empty(folder_));
 }
 
 TEST_F(Stills, ATurntableIsAnEndlessWebpOfAllItsFrames) {
-    writeTurntable(ring(), {96, 72}, {.frames = 5, .milliseconds = 40}, folder_ / "turn.webp");
+    writeTurntable(ringToScale(), {96, 72}, {.frames = 5, .milliseconds = 40}, folder_ / "turn.webp");
     std::stringstream bytes;
     bytes << std::ifstream(folder_ / "turn.webp", std::ios::binary).rdbuf();
     const std::string text = bytes.str();
@@ -170,7 +171,7 @@ TEST_F(Stills, ATurntableIsAnEndlessWebpOfAllItsFrames) {
 
 TEST_F(Stills, TheScaleBarIsAsLongAsItSays) {
     // The ring's own diameter in the picture, seen along its axis, against the bar's 5 mm.
-    scene::Scene scene = ring();
+    scene::Scene scene = ringToScale();
     scene.view.camera = {0, 0};
     const scene::Size size{800, 600};
     Renderer renderer(context_.loader());
@@ -191,7 +192,7 @@ TEST_F(Stills, EachStudioLightsTheRingInItsOwnWayAndNoneLeavesItBlackOrBurnt) {
     std::vector<double> means;
     for (const scene::Studio studio :
          {scene::Studio::Tent, scene::Studio::Window, scene::Studio::DarkField}) {
-        scene::Scene scene = ring();
+        scene::Scene scene = ringToScale();
         scene.view.scaleBar = false;
         scene.view.studio = studio;
         scene.view.backdrop = scene::Backdrop::Transparent;

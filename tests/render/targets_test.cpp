@@ -5,13 +5,13 @@
 namespace bandwright::render {
 namespace {
 
-constexpr scene::Size kSize{400, 300};
+constexpr scene::Size kTargetSize{400, 300};
 
 class MovingPicture : public GlTest {
   protected:
     void SetUp() override {
         GlTest::SetUp();
-        targets_.fit(kSize);
+        targets_.fit(kTargetSize);
     }
     void pace(double milliseconds, int frames) {
         for (int i = 0; i < frames; ++i)
@@ -28,7 +28,7 @@ TEST_F(MovingPicture, GetsSmallerWhenSeveralInARowAreLate) {
     const int first = width();
     pace(kLate, 20);
     EXPECT_LT(width(), first / 2 + 1);
-    EXPECT_GE(width(), kSize.width / 4);
+    EXPECT_GE(width(), kTargetSize.width / 4);
     pace(kEarly, 40);
     EXPECT_EQ(width(), first);
 }
@@ -49,10 +49,10 @@ TEST_F(MovingPicture, KeepsItsSizeWhenOneIsLateOrTheTimeIsWell) {
 
 TEST_F(MovingPicture, IsAsLargeAsItIsShownWhereAGraphicsProcessorDraws) {
     Targets targets(true);
-    targets.fit(kSize);
+    targets.fit(kTargetSize);
     for (int i = 0; i < 10; ++i)
         targets.pace(kLate);
-    EXPECT_EQ(targets.movingSize(), kSize);
+    EXPECT_EQ(targets.movingSize(), kTargetSize);
 }
 
 }  // namespace

@@ -7,10 +7,10 @@
 namespace bandwright::render {
 namespace {
 
-constexpr scene::Size kSize{640, 480};
+constexpr scene::Size kLegendSize{640, 480};
 
 TEST(WallLegend, LiesInsideThePictureAndRunsFromThinToThick) {
-    const auto triangles = wallLegend({0.4, 2.4, true}, kSize, 1);
+    const auto triangles = wallLegend({0.4, 2.4, true}, kLegendSize, 1);
     ASSERT_FALSE(triangles.empty());
     float thinEnd = 1, thickEnd = -1;
     for (const MarkVertex& corner : triangles) {
@@ -29,7 +29,7 @@ TEST(WallLegend, OfAFinerScaleHasNumbersAtFinerSteps) {
     // and 1.0 1.1 1.2 1.3.
     const auto ticks = [](const scene::WallScale& scale) {
         std::size_t count = 0;
-        const auto triangles = wallLegend(scale, kSize, 1);
+        const auto triangles = wallLegend(scale, kLegendSize, 1);
         for (std::size_t i = 0; i + 5 < triangles.size(); i += 6) {
             float least = 1, most = -1, low = 1, high = -1;
             for (std::size_t k = i; k < i + 6; ++k) {
@@ -38,7 +38,8 @@ TEST(WallLegend, OfAFinerScaleHasNumbersAtFinerSteps) {
                 low = std::min(low, triangles[k].position[1]);
                 high = std::max(high, triangles[k].position[1]);
             }
-            const float wide = (most - least) * kSize.width / 2, tall = (high - low) * kSize.height / 2;
+            const float wide = (most - least) * kLegendSize.width / 2,
+                        tall = (high - low) * kLegendSize.height / 2;
             if (std::abs(wide - 1.5F) < 0.01F && std::abs(tall - 5) < 0.01F) ++count;
         }
         return count;
@@ -49,7 +50,7 @@ TEST(WallLegend, OfAFinerScaleHasNumbersAtFinerSteps) {
 }
 
 TEST(WallLegend, OfAScaleWithoutARangeIsNone) {
-    EXPECT_TRUE(wallLegend({1, 1, true}, kSize, 1).empty());
+    EXPECT_TRUE(wallLegend({1, 1, true}, kLegendSize, 1).empty());
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "base/input_error.hpp"
+#include "contains.hpp"
 #include "design/design.hpp"
 
 namespace bandwright::trade {
@@ -88,17 +89,13 @@ Catalogue extendedBy(const std::string& text) {
     return extendedCatalogue(builtInCatalogue(), TextFile(text).path());
 }
 
-std::string refusal(const std::string& text) {
+std::string catalogueRefusal(const std::string& text) {
     try {
         extendedBy(text);
     } catch (const base::InputError& error) {
         return error.what();
     }
     return "taken";
-}
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
 }
 
 // ---------------------------------------------------------------- what comes with the program
@@ -363,7 +360,7 @@ TEST(ExtendedCatalogue, RefusesBadInputNamingFilePlaceFoundAndAllowed) {
         {R"({"adhesives": [{"id": "epoxy", "id": "epoxy"}]})", "'\"id\"' stands twice"},
     };
     for (const auto& row : rows) {
-        const std::string found = refusal(row[0]);
+        const std::string found = catalogueRefusal(row[0]);
         EXPECT_TRUE(contains(found, ".json")) << row[0] << " -> " << found;
         EXPECT_EQ(found.find('\n'), std::string::npos) << found;
         for (std::size_t i = 1; i < row.size(); ++i)
@@ -375,9 +372,9 @@ TEST(ExtendedCatalogue, RefusesEveryBeginningOfTheExample) {
     std::ifstream in(kExample, std::ios::binary);
     std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
     text.erase(text.find_last_not_of(" \n") + 1);
-    ASSERT_EQ(refusal(text), "taken");
+    ASSERT_EQ(catalogueRefusal(text), "taken");
     for (std::size_t length = 0; length < text.size(); ++length) {
-        EXPECT_NE(refusal(text.substr(0, length)), "taken") << length;
+        EXPECT_NE(catalogueRefusal(text.substr(0, length)), "taken") << length;
     }
 }
 

@@ -12,7 +12,7 @@
 namespace bandwright::trade {
 namespace {
 
-std::string refusal(std::string_view text) {
+std::string lengthRefusal(std::string_view text) {
     try {
         return "read as " + std::to_string(parseLength(text));
     } catch (const base::InputError& error) {
@@ -107,12 +107,13 @@ TEST(Length, RefusesWhatIsNoLengthAndSaysWhy) {
         {std::string(100, '-'), "a number is missing"},
     };
     for (const auto& [typed, why] : rows) {
-        EXPECT_NE(refusal(typed).find(why), std::string::npos) << typed << " -> " << refusal(typed);
+        EXPECT_NE(lengthRefusal(typed).find(why), std::string::npos)
+            << typed << " -> " << lengthRefusal(typed);
     }
 }
 
 TEST(Length, NamesWhatWasTypedInTheRefusal) {
-    EXPECT_EQ(refusal("2.5 mn"),
+    EXPECT_EQ(lengthRefusal("2.5 mn"),
               "length '2.5 mn': 'mn' is not a unit; mm, cm, um, in, \" and thou are known");
 }
 

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "base/input_error.hpp"
+#include "contains.hpp"
 
 namespace bandwright::trade {
 namespace {
@@ -20,17 +21,13 @@ constexpr double kPi = std::numbers::pi;
 constexpr double kPrintedTo01 = 0.05 + 1e-9;    // half of the last digit of a figure printed to 0.1
 constexpr double kPrintedTo001 = 0.005 + 1e-9;  // and to 0.01
 
-std::string refusal(std::string_view text) {
+std::string sizeRefusal(std::string_view text) {
     try {
         const RingSize size = parseRingSize(text);
         return "read as " + formatRingSize(size);
     } catch (const base::InputError& error) {
         return error.what();
     }
-}
-
-bool contains(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
 }
 
 // ---------------------------------------------------------------- published tables
@@ -162,7 +159,7 @@ TEST(RingSizeReading, TakesWhatPeopleType) {
         {"circumference 59.5 mm", "59.5 mm circumference"},
     };
     for (const auto& [typed, meant] : rows)
-        EXPECT_EQ(refusal(typed), std::string("read as ") + meant) << typed;
+        EXPECT_EQ(sizeRefusal(typed), std::string("read as ") + meant) << typed;
 }
 
 TEST(RingSizeReading, RefusesWhatIsNoSizeAndSaysWhatIsAllowed) {
@@ -202,14 +199,14 @@ TEST(RingSizeReading, RefusesWhatIsNoSizeAndSaysWhatIsAllowed) {
         {std::string(101, '9'), "longer than 100"},
     };
     for (const auto& [typed, why] : rows)
-        EXPECT_TRUE(contains(refusal(typed), why)) << refusal(typed);
+        EXPECT_TRUE(contains(sizeRefusal(typed), why)) << sizeRefusal(typed);
 }
 
 TEST(RingSizeReading, DoesNotDependOnTheLocale) {
     const std::string before = std::setlocale(LC_ALL, nullptr);
     for (const char* comma : {"de_DE.UTF-8", "fr_FR.UTF-8", "de_CH.UTF-8"})
         std::setlocale(LC_ALL, comma);
-    EXPECT_EQ(refusal("18.95 mm"), "read as 18.95 mm");
+    EXPECT_EQ(sizeRefusal("18.95 mm"), "read as 18.95 mm");
     std::setlocale(LC_ALL, before.c_str());
 }
 
