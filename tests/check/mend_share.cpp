@@ -49,7 +49,8 @@ std::vector<design::Design> designsWithNoGo(int wanted) {
     std::vector<design::Design> designs;
     for (std::uint64_t seed = 0; static_cast<int>(designs.size()) < wanted; ++seed) {
         const auto design = drawn(seed);
-        if (design && check::check(*design, trade::builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
+        if (design &&
+            check::check(*design, trade::builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
             designs.push_back(*design);
     }
     return designs;
