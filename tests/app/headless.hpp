@@ -8,6 +8,7 @@
 #include "app/bench.hpp"
 #include "app/input_queue.hpp"
 #include "app/keys.hpp"
+#include "program.hpp"
 
 namespace bandwright::app {
 
