@@ -218,8 +218,8 @@ bool CardRows::ringSize(const std::string& key, const std::string& name, trade::
         return from;
     };
     const Nudge nudge = [&](const std::string& typed, double steps) {
-        return trade::formatRingSize(
-            turned(trade::parseRingSize(typed), std::copysign(std::ceil(std::abs(steps)), steps)));
+        return trade::formatRingSize(turned(trade::parseRingSize(typed, size.system),
+                                            std::copysign(std::ceil(std::abs(steps)), steps)));
     };
     const trade::RingSize before = size;
     label(key, name);
@@ -228,7 +228,7 @@ bool CardRows::ringSize(const std::string& key, const std::string& name, trade::
     try {
         if (typed.committed || (typed.active && nudged_)) {
             noteChange(key, typed.committed.value_or(buffer_), !typed.committed);
-            size = trade::parseRingSize(attempted_);
+            size = trade::parseRingSize(attempted_, size.system);
         } else if (const auto value = thimble(key, size.value, trade::sizeRule(size.system).step)) {
             noteChange(key, trade::formatRingSize({size.system, *value}), true);
             size = trade::parseRingSize(attempted_);

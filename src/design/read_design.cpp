@@ -86,7 +86,7 @@ void read(const Found& found, std::string& value, const Rule& rule) {
 
 void read(const Found& found, trade::RingSize& value, const SizeField& rule) {
     if (found.node.kind != Kind::Text) found.refuseAs(rule);
-    value = found.readText(trade::parseRingSize);
+    value = found.readText([](std::string_view text) { return trade::parseRingSize(text); });
     found.require(value, rule);
 }
 

@@ -16,7 +16,7 @@ constexpr double kMmPerInch = 25.4;
 constexpr double kMmPerUsSize = 0.032 * kMmPerInch;
 
 constexpr std::array<SizeRule, 7> kRules{{
-    {SizeSystem::Iso, "ISO 8653", "inner circumference in mm",
+    {SizeSystem::Iso, "ISO 8653, France, Germany", "inner circumference in mm",
      "ISO 8653:2016, by the public preview of BS EN ISO 8653:2014; JIS S 4700:1998 has the same text",
      "to the nearest whole number, as the standard does",
      "The standard's stick is marked 41 to 76. A comfort bore touches the stick at mid-width, a straight one "
@@ -39,9 +39,12 @@ constexpr std::array<SizeRule, 7> kRules{{
     {SizeSystem::Japan, "Japan, traditional", "inner diameter in mm = (38 + size) / 3",
      "GNU Units, definitions.units", "to the nearest whole number",
      "JIS S 4700 itself counts the circumference, as ISO 8653 does.", 1, 1},
-    {SizeSystem::Swiss, "Switzerland, Italy, Spain, Netherlands", "inner circumference in mm less 40",
+    {SizeSystem::Swiss, "Switzerland, Italy, Spain", "inner circumference in mm less 40",
      "Wikipedia, 'Ring size'; GNU Units, definitions.units", "to the nearest quarter",
-     "Printed charts may differ from the formula by nearly 1 mm of circumference.", 0.25, 1},
+     "Printed charts may differ from the formula by nearly 1 mm of circumference. The Netherlands use it "
+     "beside "
+     "the diameter, and some French shops use it: ask which.",
+     0.25, 1},
     {SizeSystem::Diameter, "Inner diameter", "inner diameter in mm at mid-width",
      "by definition; Germany's older sizes (Wikipedia, 'Ring size')", "to the nearest 0.01 mm", "", 0.01, 0},
     {SizeSystem::Circumference, "Inner circumference", "inner diameter x pi, in mm", "by definition",

@@ -112,54 +112,132 @@ TEST(RingSizeTables, EverySystemStatesItsRuleSourceAndRounding) {
 
 // ---------------------------------------------------------------- reading
 
+// What people type, and the size or the sentence it has to come to. Where systems disagree about a number, it
+// is asked for: US 9 is 18.95 mm across, JP 9 15.67 and CH 9 15.60 by the rules above. Trade pages give
+// French sizes both as the circumference and as that less 40 mm.
 TEST(RingSizeReading, TakesWhatPeopleType) {
     const std::pair<const char*, const char*> rows[] = {
+        // US and Canada
         {"US 9.5", "US 9 1/2"},
         {"us9.5", "US 9 1/2"},
         {"US 9 1/2", "US 9 1/2"},
+        {"US 9-1/2", "US 9 1/2"},
         {"US9½", "US 9 1/2"},
         {"  us   9 ½ ", "US 9 1/2"},
-        {"9 1/2", "US 9 1/2"},
-        {"9.5", "US 9 1/2"},
-        {"9½", "US 9 1/2"},
+        {"US 9,5", "US 9 1/2"},
+        {"US 9 and a half", "US 9 1/2"},
+        {"U.S. 9", "US 9"},
         {"9 US", "US 9"},
-        {"size 9", "US 9"},
-        {"Ring size: 9¼", "US 9 1/4"},
+        {"US size 9", "US 9"},
+        {"US #9", "US 9"},
+        {"Ring size: US 9¼", "US 9 1/4"},
         {"size US 9¾", "US 9 3/4"},
+        {"US .5", "US 1/2"},
         {"US 9.3", "US 9.3"},
         {"US 1/2", "US 1/2"},
         {"US 0", "US 0"},
+        {"0", "US 0"},
         {"Canada 6", "US 6"},
+        {"Mexico 7", "US 7"},
+        // UK, Ireland, Australia, New Zealand
         {"UK R½", "UK R½"},
         {"uk r 1/2", "UK R½"},
-        {"R 1/2", "UK R½"},
-        {"R.5", "UK R½"},
+        {"U.K. Q", "UK Q"},
+        {"Q 1/2", "UK Q½"},
+        {"Q½", "UK Q½"},
+        {"Q.5", "UK Q½"},
+        {"Q,5", "UK Q½"},
+        {"Q-1/2", "UK Q½"},
+        {"Q and a half", "UK Q½"},
         {"r", "UK R"},
+        {"size P", "UK P"},
         {"UK Z+1", "UK Z+1"},
         {"z + 1 1/2", "UK Z+1½"},
         {"Z½", "UK Z½"},
         {"AU N", "UK N"},
+        {"Australian size T 1/2", "UK T½"},
+        {"NZ L", "UK L"},
+        // the circumference: ISO 8653, Europe
         {"ISO 60", "ISO 60"},
         {"iso60", "ISO 60"},
         {"ISO 8653-60", "ISO 60"},
+        {"ISO 8653:60", "ISO 60"},
         {"60", "ISO 60"},
+        {"size 54", "ISO 54"},
+        {"54.5", "54.5 mm circumference"},
+        {"FR 52", "ISO 52"},
+        {"French 52 3/4", "52.75 mm circumference"},
+        {"EU 54", "ISO 54"},
+        {"DE 54", "ISO 54"},
+        {"59.5 mm circumference", "59.5 mm circumference"},
+        {"circumference 59.5 mm", "59.5 mm circumference"},
+        {"59,5 mm round", "59.5 mm circumference"},
+        {"2 1/4 in around", "57.15 mm circumference"},
+        // Japan, Switzerland, Italy, Spain
         {"JP 18", "JP 18"},
         {"Japan 18", "JP 18"},
+        {"JP #12", "JP 12"},
         {"CH 19.5", "CH 19.5"},
+        {"CH 19½", "CH 19.5"},
         {"it 14", "CH 14"},
+        {"Italian size 14", "CH 14"},
+        {"ES 12", "CH 12"},
+        // the diameter
         {"18.95 mm", "18.95 mm"},
         {"18.95mm", "18.95 mm"},
-        {"0.746 in", "18.9484 mm"},
-        {"0.746\"", "18.9484 mm"},
+        {"19,1 mm", "19.1 mm"},
+        {"18.95", "18.95 mm"},
+        {"0.746 in", "18.948 mm"},
+        {"0.746\"", "18.948 mm"},
         {"3/4 in", "19.05 mm"},
+        {"49/64 in", "19.447 mm"},
+        {"57/3.14 mm", "18.153 mm"},
+        {"3/4 in + 0.1 mm", "19.15 mm"},
         {"Ø 18.95 mm", "18.95 mm"},
         {"Ø18.95", "18.95 mm"},
         {"inner diameter 18.95", "18.95 mm"},
-        {"59.5 mm circumference", "59.5 mm circumference"},
-        {"circumference 59.5 mm", "59.5 mm circumference"},
+        {"19 mm across", "19 mm"},
+        {"DE 17.25", "17.25 mm"},
     };
+    EXPECT_GE(std::size(rows), 70U);
     for (const auto& [typed, meant] : rows)
         EXPECT_EQ(sizeRefusal(typed), std::string("read as ") + meant) << typed;
+}
+
+TEST(RingSizeReading, AsksWhereSystemsDisagree) {
+    const std::tuple<const char*, std::vector<const char*>> rows[] = {
+        {"9", {"US 9 (18.95 mm across)", "JP 9 (15.67 mm across)", "CH 9 (15.60 mm across)", "write which"}},
+        {"size 9", {"US 9 (", "JP 9 (", "CH 9 ("}},
+        {"9.5", {"US 9 1/2 (19.35 mm across) or CH 9.5 (15.76 mm across)", "write which"}},
+        {"9 1/2", {"US 9 1/2 (", "CH 9.5 ("}},
+        {"9½", {"US 9 1/2 (", "CH 9.5 ("}},
+        {"#9", {"US 9 (", "JP 9 ("}},
+        {"16", {"US 16 (24.64 mm across)", "JP 16 (18.00", "CH 16 (17.83", "or 16 mm across"}},
+        {"20", {"JP 20 (19.33 mm across), CH 20 (19.10 mm across) or 20 mm across"}},
+        {"18.5", {"CH 18.5 (18.62 mm across) or 18.5 mm across"}},
+        {"FR 14", {"some shops write it less 40 mm", "CH 14 (17.19 mm across)", "FR 54"}},
+        {"NL 17", {"CH 17 (18.14 mm across)", "17 mm across", "write 'CH' or 'mm'"}},
+        {"60 mm", {"60.00 mm; 8 to 40 mm is allowed", "for the way round", "'60 mm circumference'"}},
+    };
+    for (const auto& [typed, told] : rows) {
+        for (const char* words : told)
+            EXPECT_TRUE(contains(sizeRefusal(typed), words)) << typed << ": " << sizeRefusal(typed);
+    }
+}
+
+// A person who turns a US 8 into "9" means US 9; the field shows what was taken.
+TEST(RingSizeReading, TakesANumberAloneInTheSystemThatIsExpected) {
+    const auto read = [](const char* typed, SizeSystem expected) {
+        return formatRingSize(parseRingSize(typed, expected));
+    };
+    EXPECT_EQ(read("9", SizeSystem::Us), "US 9");
+    EXPECT_EQ(read("9", SizeSystem::Japan), "JP 9");
+    EXPECT_EQ(read("9.5", SizeSystem::Swiss), "CH 9.5");
+    EXPECT_EQ(read("20", SizeSystem::Diameter), "20 mm");
+    EXPECT_EQ(read("UK R", SizeSystem::Us), "UK R");
+    EXPECT_EQ(read("60", SizeSystem::Us), "ISO 60");
+    EXPECT_THROW(parseRingSize("20", SizeSystem::Us), base::InputError);
+    EXPECT_THROW(parseRingSize("9.5", SizeSystem::Japan), base::InputError);
 }
 
 TEST(RingSizeReading, RefusesWhatIsNoSizeAndSaysWhatIsAllowed) {
@@ -174,6 +252,7 @@ TEST(RingSizeReading, RefusesWhatIsNoSizeAndSaysWhatIsAllowed) {
         {"US nan", "numbers such as"},
         {"US inf", "numbers such as"},
         {"US 1e999", "numbers such as"},
+        {"FR R", "numbers such as"},
         {"UK 9", "a letter"},
         {"UK R+1", "a letter"},
         {"UK R 1/3", "a letter"},
@@ -181,18 +260,20 @@ TEST(RingSizeReading, RefusesWhatIsNoSizeAndSaysWhatIsAllowed) {
         {"UK RR", "a letter"},
         {"UK Z+", "a letter"},
         {"US 9 UK R", "two systems"},
-        {"20", "does not tell the system"},
-        {"16.3", "does not tell the system"},
-        {"54.5", "does not tell the system"},
+        {"FR IT 52", "two systems"},
+        {"9.3", "no system has a finger"},
+        {"98", "no system has a finger"},
         {"-9", "is no size"},
         {"ukr½", "names no system"},
+        {"XL", "names no system"},
         {"hello", "names no system"},
         {"18.95 furlong", "is not a unit"},
-        {"18,95 mm", "not a comma"},
+        {"1,2,3 mm", "not a unit"},
         {"7.9 mm", "8 to 40 mm is allowed"},
         {"40.1 mm", "8 to 40 mm is allowed"},
         {"0 mm", "8 to 40 mm is allowed"},
         {"-18 mm", "8 to 40 mm is allowed"},
+        {"300 mm", "8 to 40 mm is allowed"},
         {"ISO 5", "8 to 40 mm is allowed"},
         {"US 99", "92.10 mm"},
         {"JP 0", "the smallest is JP 1"},

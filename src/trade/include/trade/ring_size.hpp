@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -9,11 +10,11 @@ namespace bandwright::trade {
 
 /// The systems in which a finger is measured; `sizeRules()` has the rule and the source of each.
 enum class SizeSystem {
-    Iso,            ///< ISO 8653: inner circumference, mm
+    Iso,            ///< ISO 8653: inner circumference, mm (also France, Germany)
     Us,             ///< US and Canada, quarter sizes
     Uk,             ///< UK, Ireland, Australia: letters with halves (BS 6820:1987)
     Japan,          ///< traditional number
-    Swiss,          ///< circumference less 40 mm (also Italy, Spain, Netherlands)
+    Swiss,          ///< circumference less 40 mm (also Italy, Spain)
     Diameter,       ///< inner diameter, mm (older German sizes)
     Circumference,  ///< inner circumference, mm
 };
@@ -56,11 +57,14 @@ double innerDiameter(const RingSize& size);
 /// systems (nothing is below UK A): the value is then below the rule's `first`, and formatRingSize says so.
 RingSize convert(const RingSize& size, SizeSystem to);
 
-/// Reads "US 9.5", "us9 1/2", "size 9½", "UK R½", "UK Z+1", "ISO 60", "JP 18", "CH 19.5", "18.95 mm", "0.746
-/// in", "Ø 18.95", "59.5 mm circumference"; upper or lower case, country before or after. With no system
-/// named, letters are UK, a number from 0 to 16 in quarters is US, a whole number from 41 to 76 is ISO, and a
-/// length is the inner diameter. Throws InputError with what was found and what is allowed.
-RingSize parseRingSize(std::string_view text);
+/// Reads "US 9.5", "us9 1/2", "size US 9½", "UK R½", "UK Z+1", "ISO 60", "FR 60", "JP 18", "CH 19.5",
+/// "18.95 mm", "19,1 mm", "0.746 in", "Ø 18.95", "59.5 mm circumference"; upper or lower case, country before
+/// or after. With no system named, letters are UK, a number from 41 to 76 is the circumference and a length
+/// the inner diameter. Any other number is taken where one system alone has it among its marked sizes; where
+/// several do, as with 9, it is read in the `expected` one, if that is given and has it. Sums, fractions and
+/// inches come out to the micrometre. Throws InputError with what was found and what is allowed, or what has
+/// to be told.
+RingSize parseRingSize(std::string_view text, std::optional<SizeSystem> expected = std::nullopt);
 
 /// The usual way to write it: "US 9 1/2", "UK R½", "ISO 60", "JP 18", "CH 19.5", "18.95 mm", "59.5 mm
 /// circumference". parseRingSize reads it back as the same size (UK letters to the quarter). A size below the
