@@ -244,9 +244,9 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
     if (asked.remedy) carryOut(*asked.remedy);
 }
 
-void Bench::carryOut(const check::Change& remedy) {
+void Bench::carryOut(const check::Remedy& remedy) {
     try {
-        const auto refusal = session_.change(check::changed(session_.design(), remedy));
+        const auto refusal = session_.change(check::carriedOut(session_.design(), remedy));
         if (refusal) message_ = *refusal;
     } catch (const base::InputError& error) {
         message_ = error.what();

@@ -17,6 +17,7 @@
 #include "check/check.hpp"
 #include "command_parts.hpp"
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "formats/obj.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/ring.hpp"
@@ -38,6 +39,7 @@ struct Call {
     std::vector<std::string> lock, free;
     bool json = false, all = false, tolerances = false, closeWhenShown = false;
     double chord = 10;
+    int remedy = 0;  ///< as the report numbers them; 0 = none
     PictureCall picture;
 };
 
@@ -137,6 +139,37 @@ int runCheck(const Call& call) {
     return report.verdict == check::Verdict::NoGo ? kNoGo : kDone;
 }
 
+/// The remedy that a report numbers so. Throws InputError where it has none or it changes what is locked.
+check::Remedy remedyNumbered(int number, const check::Report& report,
+                             const std::vector<std::string>& locked) {
+    int last = 0;
+    for (const check::Finding& finding : report.findings) {
+        for (const check::Remedy& remedy : finding.remedies) {
+            if (++last != number) continue;
+            for (const check::Change& change : remedy.changes) {
+                for (const std::string& lock : locked)
+                    if (design::covers(lock, change.field))
+                        throw base::InputError("--remedy: number " + std::to_string(number) + " changes " +
+                                               change.field + ", which is locked.");
+            }
+            return remedy;
+        }
+    }
+    throw base::InputError("--remedy: found " + std::to_string(number) + "; " +
+                           (last == 0
+                                ? "this ring has no remedy to carry out."
+                                : "allowed is 1 to " + std::to_string(last) + ", as check numbers them."));
+}
+
+int runRemedy(const Call& call, const design::Design& design, const trade::Catalogue& catalogue) {
+    const check::Remedy remedy = remedyNumbered(call.remedy, check::check(design, catalogue), call.lock);
+    const design::Design mended = check::carriedOut(design, remedy);
+    const check::Report after = check::check(mended, catalogue, {.remedies = false});
+    design::saveDesign(mended, call.out);
+    print(remedy.text + " (" + remedy.effect + ")\n\nThe ring is then " + check::name(after.verdict) + ".\n");
+    return after.verdict == check::Verdict::NoGo ? kNoGo : kDone;
+}
+
 int runMend(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
@@ -148,6 +181,7 @@ int runMend(const Call& call) {
         }
     }
     locked.insert(locked.end(), call.lock.begin(), call.lock.end());
+    if (call.remedy != 0) return runRemedy(call, design, catalogue);
     check::Mended mended;
     {
         const Progress progress("Looking for a ring without no-go");
@@ -155,7 +189,7 @@ int runMend(const Call& call) {
     }
     const bool found = mended.report.verdict != check::Verdict::NoGo;
     if (found) design::saveDesign(mended.design, call.out);
-    print(mendedText(mended, locked, terminalStyle()));
+    print(mendedText(mended, locked, check::hindrances(design, catalogue, locked), terminalStyle()));
     return found ? kDone : kNoGo;
 }
 
@@ -284,6 +318,9 @@ void describeCommands(CLI::App& program, Call& call) {
             "numbers to leave alone, such as band.thickness,settings[0].hole, besides the client's wishes: "
             "finger, band.width, the stones' sizes")
         ->delimiter(',');
+    mending->add_option("--remedy", call.remedy,
+                        "carry out one remedy alone, by the number check gives it, also one of order or "
+                        "material");
     mending->add_option("--free", call.free, "wishes that may change after all, such as band.width")
         ->delimiter(',');
 

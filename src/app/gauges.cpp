@@ -186,22 +186,35 @@ void Gauges::sentence(const char* label, const std::string& text) {
     paragraph(*theme_->small, width_ - theme_->px(74), text);
 }
 
-void Gauges::remedy(const check::Measure& measure, const check::Finding& finding, Asked& asked) {
+void Gauges::remedies(const check::Measure& measure, const check::Finding& finding, Asked& asked) {
     if (finding.verdict == check::Verdict::Go) return;
-    sentence("Remedy", finding.remedy);
-    if (!finding.change) return;
+    if (finding.remedies.empty()) sentence("Remedy", finding.remedy);
+    const char* label = "Remedy";
+    int number = 1;
+    for (const check::Remedy& each : finding.remedies) {
+        const std::string id =
+            finding.rule + " " + measure.id + (number > 1 ? " " + std::to_string(number) : "");
+        remedy(id, label, each, asked);
+        label = "Or";
+        ++number;
+    }
+}
+
+void Gauges::remedy(const std::string& id, const char* label, const check::Remedy& remedy, Asked& asked) {
+    sentence(label, remedy.text);
+    sentence("", remedy.effect);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::SetCursorScreenPos({at.x + theme_->px(74), at.y});
     ImGui::PushFont(theme_->small);
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
     ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(8), theme_->px(3)));
-    if (ImGui::Button(("Do so##" + finding.rule + measure.id).c_str())) asked.remedy = finding.change;
+    if (ImGui::Button(("Do so##" + id).c_str())) asked.remedy = remedy;
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(2);
     ImGui::PopFont();
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
-    remedyPlaces_[finding.rule + " " + measure.id] = {least.x, least.y, most.x, most.y};
+    remedyPlaces_[id] = {least.x, least.y, most.x, most.y};
 }
 
 bool Gauges::gauge(const check::Report& report, const check::Finding& finding, bool selected, Asked& asked) {
@@ -228,7 +241,7 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, b
         textAt(*theme_->small, {at.x + left, under}, palette::kGraphite, spaced(design::name(finding.stage)));
     }
     ImGui::SetCursorScreenPos({at.x, track + theme_->px(30)});
-    remedy(measure, finding, asked);
+    remedies(measure, finding, asked);
     if (selected) {
         sentence("Why", finding.why);
         sentence("Between",

@@ -41,7 +41,7 @@ std::string tolerancesText(const check::StackSummary& summary, const TextStyle& 
 }
 
 std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
-                       const TextStyle& style) {
+                       const std::vector<std::string>& hindrances, const TextStyle& style) {
     std::string out;
     int number = 0;
     for (const check::Mending& m : mended.changes) {
@@ -52,17 +52,27 @@ std::string mendedText(const check::Mended& mended, const std::vector<std::strin
             .append(wrapped(sentence, style.width, 4))
             .append("\n");
     }
+    for (const check::Reorder& reorder : mended.reorders)
+        out.append(padded(std::to_string(++number) + ".", 4))
+            .append("In the route, do " + spaced(design::name(reorder.step)) + " before " +
+                    spaced(design::name(reorder.before)) + ".\n");
     std::string left;
     for (const check::Finding& f : mended.report.findings) {
         if (f.verdict == check::Verdict::NoGo) left += (left.empty() ? "" : ", ") + f.rule;
     }
     if (!left.empty()) {
-        return wrapped("No ring without no-go was found; what remains: " + left +
-                           ". Left alone: " + base::inWords({locked.begin(), locked.end()}, "and") + ".",
-                       style.width, 0) +
-               "\n";
+        std::string text =
+            wrapped("No ring without no-go was found; what remains: " + left +
+                        ". Left alone: " + base::inWords({locked.begin(), locked.end()}, "and") + ".",
+                    style.width, 0) +
+            "\n";
+        if (!hindrances.empty()) text += "\nThere is none with these wishes:\n";
+        for (const std::string& hindrance : hindrances)
+            text += bullet(hindrance + ".", style);
+        return text;
     }
-    if (mended.changes.empty()) return "There is no no-go to mend; nothing was changed.\n";
+    if (mended.changes.empty() && mended.reorders.empty())
+        return "There is no no-go to mend; nothing was changed.\n";
     return out + "\nThe ring is then " + check::name(mended.report.verdict) + ".\n";
 }
 

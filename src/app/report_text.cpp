@@ -84,11 +84,23 @@ std::vector<GaugeRow> gaugeRows(const check::Report& report) {
     return rows;
 }
 
-void addSentence(std::string& out, const char* label, const std::string& sentence, const TextStyle& style) {
+void addSentence(std::string& out, const std::string& label, const std::string& sentence,
+                 const TextStyle& style) {
     if (sentence.empty()) return;
-    constexpr int kLabel = 8;
+    constexpr int kLabel = 10;
     out += std::string(kSentenceIndent, ' ') + padded(label, kLabel) +
            wrapped(sentence, style.width, kSentenceIndent + kLabel) + "\n";
+}
+
+/// Each way to mend it with what it does to the ring, the one a client sees least first.
+/// Numbered through the report from `number` on, as mend --remedy takes them.
+void addRemedies(std::string& out, const check::Finding& finding, int& number, const TextStyle& style) {
+    if (finding.remedies.empty()) addSentence(out, "remedy", finding.remedy, style);
+    std::string label = "remedy ";
+    for (const check::Remedy& remedy : finding.remedies) {
+        addSentence(out, label + std::to_string(++number), remedy.text + " (" + remedy.effect + ")", style);
+        label = "or ";
+    }
 }
 
 void addGauges(std::string& out, const check::Report& report, const TextStyle& style) {
@@ -114,6 +126,7 @@ void addGauges(std::string& out, const check::Report& report, const TextStyle& s
         return text + "  " + padded(cells[6], widths[6]) + "  " + cells[7] + "\n";
     };
     out += std::string(kSentenceIndent, ' ') + line(kHeadings);
+    int number = 0;
     for (const GaugeRow& row : rows) {
         out += coloured(
             padded(std::string(markOf(row.verdict)) + " " + check::name(row.verdict), kSentenceIndent),
@@ -121,7 +134,7 @@ void addGauges(std::string& out, const check::Report& report, const TextStyle& s
         out += line(row.cells);
         if (row.verdict == check::Verdict::Go) continue;
         addSentence(out, "why", row.finding->why, style);
-        addSentence(out, "remedy", row.finding->remedy, style);
+        addRemedies(out, *row.finding, number, style);
         addSentence(out, "limit", row.finding->source, style);
     }
     if (folds) {
@@ -180,6 +193,23 @@ std::string summary(const check::Report& report) {
             text += (text.empty() ? "" : ", ") + std::to_string(count) + " " + check::name(verdict);
     }
     return text.empty() ? "nothing was gauged" : text;
+}
+
+Json remediesJson(const check::Finding& finding) {
+    Json remedies = Json::array();
+    for (const check::Remedy& remedy : finding.remedies) {
+        Json entry = {{"text", remedy.text}, {"effect", remedy.effect}, {"changes", Json::array()}};
+        for (const check::Change& c : remedy.changes)
+            entry["changes"].push_back({{"field", c.field}, {"from", c.from}, {"to", c.to}});
+        if (const auto& exchange = remedy.exchange)
+            entry["changes"].push_back(
+                {{"field", exchange->field}, {"from", exchange->from}, {"to", exchange->to}});
+        if (const auto& reorder = remedy.reorder)
+            entry["route"] = {{"step", design::name(reorder->step)},
+                              {"before", design::name(reorder->before)}};
+        remedies.push_back(std::move(entry));
+    }
+    return remedies;
 }
 
 }  // namespace
@@ -245,6 +275,7 @@ std::string reportJson(const design::Design& design, const check::Report& report
                       {"unit", measure.unit},
                       {"why", finding.why},
                       {"remedy", finding.remedy},
+                      {"remedies", remediesJson(finding)},
                       {"source", finding.source}};
         if (finding.spread) {
             entry["worst"] = finding.spread->worst;

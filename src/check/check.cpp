@@ -7,6 +7,7 @@
 #include <iterator>
 #include <string_view>
 #include <utility>
+#include <variant>
 
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
@@ -108,15 +109,41 @@ design::Design changed(const design::Design& design, const Change& change) {
     return result;
 }
 
+std::vector<Change> changesBetween(const design::Design& from, const design::Design& to) {
+    std::vector<Change> changes;
+    for (const design::DesignNumber& n : design::numbersIn(from)) {
+        const double* there = design::numberAt(to, n.path);
+        if (there != nullptr && *there != n.value) changes.push_back({n.path, n.value, *there});
+    }
+    return changes;
+}
+
+design::Design carriedOut(const design::Design& design, const Remedy& remedy) {
+    design::Design result = design;
+    for (const Change& change : remedy.changes)
+        result = changed(result, change);
+    if (remedy.exchange) {
+        const design::FieldValue value = design::valueAt(result, remedy.exchange->field);
+        if (std::string* const* id = std::get_if<std::string*>(&value)) **id = remedy.exchange->to;
+        if (const auto* words = std::get_if<design::WordChoice>(&value)) {
+            const auto option =
+                std::ranges::find(words->options, remedy.exchange->to, &design::WordChoice::Option::id);
+            if (option != words->options.end())
+                words->choose(static_cast<std::size_t>(option - words->options.begin()));
+        }
+    }
+    if (remedy.reorder)
+        result.route = design::movedBefore(result.route, remedy.reorder->step, remedy.reorder->before);
+    return result;
+}
+
 Report check(const design::Design& design, const trade::Catalogue& catalogue, const CheckOptions& options) {
     design::requireMaterials(design, catalogue);
     Report report;
     report.bodies = geometry::bodies(design);
     report.measures = allMeasures(design, catalogue, report.bodies, options.stage);
     judgeAll(design, catalogue, report);
-    for (std::size_t i = 0; options.remedies && i < report.findings.size(); ++i) {
-        if (report.findings[i].verdict != Verdict::Go) addRemedy(design, catalogue, report, i);
-    }
+    if (options.remedies) addRemedies(design, catalogue, report);
     return report;
 }
 

@@ -59,4 +59,31 @@ inline constexpr Lever kHigherTube{"settings[#].tube.height", 1};
 inline constexpr Lever kSmallerStone{"settings[#].stone.diameter", -1};
 inline constexpr Lever kLargerStone{"settings[#].stone.diameter", 1};
 
+/// What a maker changes together in a setting, so that a fit stays a fit.
+inline std::vector<Lever> coupledLevers() {
+    static constexpr std::string_view kSeat = "settings[#].hole.steps[#].diameter",
+                                      kSeatDepth = "settings[#].hole.steps[#].depth",
+                                      kOuter = "settings[#].tube.outer-diameter",
+                                      kInner = "settings[#].tube.inner-diameter",
+                                      kTubeSeat = "settings[#].tube.seat-diameter",
+                                      kHeight = "settings[#].tube.height",
+                                      kLedge = "settings[#].tube.seat-depth",
+                                      kStone = "settings[#].stone.diameter";
+    std::vector<Lever> levers;
+    for (const int way : {1, -1}) {
+        levers.push_back({kOuter, way, {kSeat}});                     // another tube, its hole with it
+        levers.push_back({kTubeSeat, way, {kOuter, kSeat}});          // the lip as thick as before
+        levers.push_back({kTubeSeat, way, {kInner, kOuter, kSeat}});  // the whole tube
+        levers.push_back({kStone, way, {kTubeSeat, kInner, kOuter, kSeat}});  // with its stone
+        levers.push_back({kStone, way, {kTubeSeat, kInner}});
+        levers.push_back({kTubeSeat, way, {kInner}});
+        levers.push_back({kStone, way, {kSeat}});
+        levers.push_back({kHeight, way, {kLedge}});      // the lip, its ledge where it was
+        levers.push_back({kSeatDepth, way, {kHeight}});  // the lip where it was
+        levers.push_back({kSeatDepth, way, {kHeight, kLedge}});
+        levers.push_back({"band.thickness", way, {kSeatDepth}});
+    }
+    return levers;
+}
+
 }  // namespace bandwright::check

@@ -2,119 +2,86 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <set>
+#include <utility>
+#include <variant>
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "check/figures.hpp"
-#include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
+#include "sight.hpp"
+#include "trial.hpp"
 
 namespace bandwright::check {
 
 namespace {
 
-bool noneWorse(const Report& before, const Report& after) {
-    return std::all_of(after.findings.begin(), after.findings.end(), [&](const Finding& f) {
-        const Finding* old = findingAt(before, f.rule, after.measures[f.measure].id);
-        return f.verdict <= (old == nullptr ? Verdict::Go : old->verdict);
-    });
-}
+constexpr std::size_t kMostRemedies = 3;
+constexpr int kMostRepairs = 3;         ///< of what a change spoils
+constexpr std::size_t kMostLeads = 8;   ///< changes whose spoils are tried to be repaired
+constexpr int kMostRepairChecks = 600;  ///< of one finding without a remedy, the slowest search
+constexpr int kFewRepairChecks = 150;   ///< of one that has a remedy, to give a choice
 
-/// What is sought and where.
-struct Search {
-    const design::Design& design;
-    const trade::Catalogue& catalogue;
-    const Report& report;
-    const Finding& finding;
-    const Measure& measure;
-    Verdict wanted;
+/// A remedy, and the design it leads to.
+struct Way {
+    Remedy remedy;
+    design::Design design;
 };
 
-struct Trial {
-    design::Field field;
-    Change change;
-    Report report;
+/// What was tried in vain.
+struct Tried {
+    std::vector<std::string> ranges;  ///< "the depth of the channel from 0.5 to 1.2 mm"
+    std::size_t exchanges = 0, orders = 0;
 };
 
-/// The design with a handle turned so many steps, checked; nothing when there is no such ring.
-std::optional<Trial> turned(const Search& search, const Handle& handle, int steps) {
-    const std::string& path = handle.field.path;
-    const double from = *design::numberAt(search.design, path);
-    Trial trial{handle.field, {path, from, moved(from, handle, steps)}, {}};
-    try {
-        const design::Design design = changed(search.design, trial.change);
-        design::requireValid(design);
-        trial.report = check(design, search.catalogue, {.remedies = false});
-    } catch (const base::InputError&) {
-        return std::nullopt;
-    }
-    return trial;
+/// How far apart two materials look.
+double farApart(const trade::LinearRgb& a, const trade::LinearRgb& b) {
+    return std::abs(a[0] - b[0]) + std::abs(a[1] - b[1]) + std::abs(a[2] - b[2]);
 }
 
-bool reaches(const Search& search, const Trial& trial) {
-    const Finding* now = findingAt(trial.report, search.finding.rule, search.measure.id);
-    return now != nullptr && now->verdict <= search.wanted;
+struct Choice {
+    std::string id, name;
+    double apart = 0;  ///< how far its look is from that of the one there is
+};
+
+template <class Material>
+std::vector<Choice> choicesOf(const std::vector<Material>& all, const Material* now, auto colourOf) {
+    std::vector<Choice> choices;
+    for (const Material& m : all) {
+        if (now == nullptr || m.id == now->id) continue;
+        choices.push_back({m.id, m.name, farApart(colourOf(m), colourOf(*now))});
+    }
+    return choices;
 }
 
-/// The fewest steps at which the rule holds.
-std::optional<Trial> smallest(const Search& search, const Handle& handle) {
-    int below = 0;  // here it does not hold
-    std::optional<Trial> found;
-    for (int steps = 1; steps <= kMostSteps && !found; steps *= 2) {
-        std::optional<Trial> trial = turned(search, handle, steps);
-        if (!trial) break;
-        if (reaches(search, *trial)) {
-            found = std::move(trial);
-        } else {
-            below = steps;
-        }
+/// What may stand in a field of words or materials instead of what does; nearest in looks first.
+std::vector<Choice> choicesFor(const design::Field& field, const std::string& now,
+                               const trade::Catalogue& catalogue) {
+    std::vector<Choice> choices;
+    switch (field.material) {
+        case design::MaterialField::Metal:
+            choices = choicesOf(catalogue.metals, catalogue.metal(now),
+                                [](const trade::Metal& m) { return m.reflectance; });
+            break;
+        case design::MaterialField::Gem:
+            choices = choicesOf(catalogue.gems, catalogue.gem(now),
+                                [](const trade::Gem& g) { return g.transmission; });
+            break;
+        case design::MaterialField::Filler:
+            choices = choicesOf(catalogue.fillers, catalogue.filler(now),
+                                [](const trade::Filler& f) { return f.colour; });
+            break;
+        case design::MaterialField::Adhesive:
+            choices = choicesOf(catalogue.adhesives, catalogue.adhesive(now),
+                                [](const trade::Adhesive&) { return trade::LinearRgb{}; });
+            break;
     }
-    // Doubling may pass what can be built; the last step before that may still help.
-    int above = found ? std::max(1, 2 * below) : std::min(kMostSteps, 2 * std::max(1, below));
-    while (above - below > 1) {
-        const int middle = (above + below) / 2;
-        std::optional<Trial> trial = turned(search, handle, middle);
-        if (trial && !reaches(search, *trial)) {
-            below = middle;
-        } else {
-            above = middle;
-            if (trial) found = std::move(trial);
-        }
-    }
-    return found;
-}
-
-std::optional<Trial> best(const Search& search, const Rule& rule) {
-    std::optional<Trial> result;
-    const auto size = [](const Trial& t) { return std::abs(t.change.to - t.change.from); };
-    for (const Lever& lever : rule.levers) {
-        const auto at = handle(lever, search.design, search.measure);
-        if (!at) continue;
-        std::optional<Trial> trial = smallest(search, *at);
-        if (!trial || !noneWorse(search.report, trial->report)) continue;
-        // Of two equal changes take the one named first: a maker would try it first.
-        if (result && size(*trial) > size(*result) - at->field.number.grid / 2) continue;
-        result = std::move(trial);
-    }
-    return result;
-}
-
-/// The change of the route that mends the finding and spoils nothing else, in words.
-std::optional<std::string> reordered(const Search& search, const Rule& rule) {
-    if (!rule.reorder) return std::nullopt;
-    const auto [step, before] = *rule.reorder;
-    design::Design design = search.design;
-    try {
-        design.route = design::movedBefore(design.route, step, before);
-        const Report after = check(design, search.catalogue, {.remedies = false});
-        const Finding* now = findingAt(after, search.finding.rule, search.measure.id);
-        const bool mends = now == nullptr || now->verdict <= search.wanted;
-        if (!mends || !noneWorse(search.report, after)) return std::nullopt;
-    } catch (const base::InputError&) {
-        return std::nullopt;
-    }
-    return "Change the route: " + design::name(step) + " before " + design::name(before) + ".";
+    std::ranges::stable_sort(choices, {}, &Choice::apart);
+    return choices;
 }
 
 std::string lowerFirst(std::string text) {
@@ -122,38 +89,398 @@ std::string lowerFirst(std::string text) {
     return text;
 }
 
-}  // namespace
+/// "a", "a and b", "a, b and c".
+std::string listed(const std::vector<std::string>& parts) {
+    std::string text;
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
+    return text;
+}
 
-void addRemedy(const design::Design& design, const trade::Catalogue& catalogue, Report& report,
-               std::size_t finding) {
-    Finding& f = report.findings[finding];
-    const Measure& measure = report.measures[f.measure];
-    const Rule& rule = *ruleNamed(f.rule);
-    std::optional<Trial> trial;
-    for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
-        if (trial || wanted >= f.verdict) continue;
-        trial = best({design, catalogue, report, f, measure, wanted}, rule);
+std::string stepName(design::Stage step) {
+    return design::name(step);
+}
+
+/// How much is changed, to rank remedies of which a client sees the same.
+double sizeOf(const Remedy& remedy) {
+    constexpr double kPart = 1e3, kOrder = 0.5;  // fewer changes before smaller ones
+    double size = remedy.exchange ? kPart : remedy.reorder ? kOrder : 0;
+    for (const Change& c : remedy.changes) {
+        const design::Field* row = design::fieldNamed(design::withoutPlaces(c.field));
+        size += kPart + std::abs(c.to - c.from) / (row == nullptr ? 1 : row->number.grid);
     }
-    const std::string place = lowerFirst(measure.label);
-    const auto inFigures = [&](double value) {
-        const std::string number = base::shortestNumber(base::roundedTo(value, decimalsFor(value, f)));
-        return number + (measure.unit.empty() ? "" : " " + measure.unit);
-    };
-    if (!trial) {
-        if (const auto route = reordered({design, catalogue, report, f, measure, Verdict::Go}, rule)) {
-            f.remedy = *route;
+    return size;
+}
+
+/// What a client sees of it; and each number more is as unwelcome to the maker as being seen one degree more.
+std::size_t rankOf(const Remedy& remedy) {
+    const std::size_t changes = remedy.changes.size();
+    return static_cast<std::size_t>(sightOf(remedy)) + (changes > 1 ? changes - 1 : 0);
+}
+
+class Seeker {
+  public:
+    Seeker(const design::Design& design, const trade::Catalogue& catalogue, const Report& report)
+        : design_(design), catalogue_(catalogue), report_(report), trials_(design, catalogue, report) {}
+
+    /// Fills in one finding of the report.
+    void mend(Finding& finding) {
+        finding_ = &finding;
+        measure_ = &report_.measures[finding.measure];
+        rule_ = ruleNamed(finding.rule);
+        place_ = placeOf(finding.rule, measure_->id);
+        own_ = ownHandlesOf(*rule_, design_, *measure_);
+        all_ = handlesOf(*rule_, design_, *measure_);
+        ways_.clear();
+        tried_ = {};
+        repairChecks_ = 0;
+        for (const bool repairing : {false, true}) {
+            for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
+                if (wanted >= finding.verdict || (!repairing && !ways_.empty())) break;
+                wanted_ = wanted;
+                if (!repairing) {
+                    seek();
+                } else if (ways_.size() < 2) {
+                    mostRepairChecks_ = ways_.empty() ? kMostRepairChecks : kFewRepairChecks;
+                    seekRepairs();
+                }
+            }
+        }
+        if (ways_.empty()) sweep();
+        finding.remedies = best();
+        finding.remedy = finding.remedies.empty() ? nothingFound() : finding.remedies.front().text;
+    }
+
+  private:
+    bool enough() const { return kinds_.size() >= kMostRemedies; }
+
+    void seek() {
+        kinds_.clear();
+        for (const Handle& h : own_)
+            turn(h);
+        if (rule_->reorder || finding_->stage != design::Stage::Finished) reorder();
+        for (std::size_t i = own_.size(); i < all_.size() && !enough(); ++i)
+            turn(all_[i]);
+        if (!enough()) exchange();
+    }
+
+    void seekRepairs() {
+        for (std::size_t i = 0; i < std::min(kMostLeads, all_.size()) && ways_.size() < 2; ++i)
+            turnAndRepair(all_[i]);
+    }
+
+    bool reaches(const Outcome& outcome) const {
+        const Standing* now = outcome.at(place_);
+        return now != nullptr && now->verdict <= wanted_;
+    }
+    bool mends(const Outcome& outcome) const {
+        return reaches(outcome) && outcome.noneWorseThan(trials_.before());
+    }
+    /// With another material or order the rule may have nothing left to judge.
+    bool mendsOrEnds(const Outcome& outcome) const {
+        const Standing* now = outcome.at(place_);
+        return (now == nullptr || now->verdict <= wanted_) && outcome.noneWorseThan(trials_.before());
+    }
+
+    std::optional<int> fewest(const Handle& h) {
+        return fewestSteps(kMostSteps, [&](int steps) -> std::optional<bool> {
+            const Outcome* outcome = trials_.turnedBy(h, steps);
+            return outcome == nullptr ? std::nullopt : std::optional(reaches(*outcome));
+        });
+    }
+
+    /// One number, and what has to follow it, as little as mends.
+    void turn(const Handle& h) {
+        const auto steps = fewest(h);
+        if (steps && mends(*trials_.turnedBy(h, *steps))) addNumbers(*turned(design_, h, *steps));
+    }
+
+    void addNumbers(const design::Design& to) {
+        Way way{{changesBetween(design_, to), {}, {}, {}, {}}, to};
+        add(std::move(way));
+    }
+
+    void add(Way way) {
+        std::string kind;
+        for (const Change& c : way.remedy.changes)
+            kind += c.field + " ";
+        if (way.remedy.exchange) kind = way.remedy.exchange->field;
+        if (way.remedy.reorder) kind = "route";
+        kinds_.insert(kind);
+        ways_.push_back(std::move(way));
+    }
+
+    /// A number that mends but spoils others, and then what repairs each of those.
+    void turnAndRepair(const Handle& h) {
+        const auto steps = fewest(h);
+        if (!steps) return;
+        if (auto to = repaired(*turned(design_, h, *steps), {h.field.path}, kMostRepairs)) addNumbers(*to);
+    }
+
+    std::optional<design::Design> repaired(const design::Design& from, std::vector<std::string> turnedFields,
+                                           int left) {
+        const auto report = reportOf(from, catalogue_);
+        if (!report) return std::nullopt;
+        const std::vector<std::size_t> worse = Outcome(*report).worseThan(trials_.before());
+        if (worse.empty()) return from;
+        if (left == 0 || worse.size() > 2 * static_cast<std::size_t>(left)) return std::nullopt;
+        const auto spoiled = std::ranges::find_if(report->findings, [&](const Finding& f) {
+            return placeOf(f.rule, report->measures[f.measure].id) == worse.front();
+        });
+        std::optional<design::Design> best;
+        std::string bestField;
+        std::size_t fewestWorse = worse.size();
+        for (const Handle& h :
+             ownHandlesOf(*ruleNamed(spoiled->rule), from, report->measures[spoiled->measure])) {
+            if (std::ranges::find(turnedFields, h.field.path) != turnedFields.end()) continue;
+            std::size_t leftWorse = 0;
+            const auto steps = fewestSteps(kMostSteps, [&](int n) -> std::optional<bool> {
+                if (++repairChecks_ > mostRepairChecks_) return std::nullopt;
+                const auto next = turned(from, h, n);
+                const auto there = next ? reportOf(*next, catalogue_) : std::nullopt;
+                if (!there) return std::nullopt;
+                const Outcome outcome(*there);
+                const std::vector<std::size_t> now = outcome.worseThan(trials_.before());
+                const bool holds = reaches(outcome) && std::ranges::find(now, worse.front()) == now.end();
+                if (holds) leftWorse = now.size();
+                return holds;
+            });
+            if (!steps || leftWorse >= fewestWorse) continue;
+            fewestWorse = leftWorse;
+            best = turned(from, h, *steps);
+            bestField = h.field.path;
+            if (fewestWorse == 0) break;
+        }
+        if (!best) return std::nullopt;
+        turnedFields.push_back(bestField);
+        return repaired(*best, turnedFields, left - 1);
+    }
+
+    /// Another order of the steps that are done on this ring.
+    void reorder() {
+        const std::vector<design::Stage> done = steps(design_, catalogue_);
+        std::optional<Way> least;
+        std::size_t fewestPlaces = std::numeric_limits<std::size_t>::max(), tried = 0;
+        for (std::size_t from = 1; from < done.size(); ++from) {
+            for (std::size_t to = from; to-- > 1;) {
+                const bool named = rule_->reorder && rule_->reorder->step == done[from] &&
+                                   rule_->reorder->before == done[to];
+                const std::size_t places = named ? 0 : from - to;
+                design::Design other = design_;
+                try {
+                    other.route = design::movedBefore(design_.route, done[from], done[to]);
+                } catch (const base::InputError&) {
+                    break;
+                }
+                const Outcome* outcome =
+                    trials_.named("route " + stepName(done[from]) + " " + stepName(done[to]), other);
+                if (outcome == nullptr) continue;
+                ++tried;
+                if (!mendsOrEnds(*outcome) || places >= fewestPlaces) continue;
+                fewestPlaces = places;
+                least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}}, other};
+            }
+        }
+        tried_.orders = tried;
+        if (least) add(std::move(*least));
+    }
+
+    /// Another material, or another way of joining; of each field the one that looks most like what is there.
+    void exchange() {
+        tried_.exchanges = 0;
+        for (const design::Field& field : design::fieldsIn(design_)) {
+            if (field.path.ends_with("tube.join")) {
+                exchangeWord(field);
+            } else if (field.control == design::Control::MaterialList) {
+                exchangeMaterial(field);
+            }
+        }
+    }
+
+    bool exchanges(const design::Field& field, const Choice& choice, const std::string& now,
+                   const design::Design& other) {
+        const Outcome* outcome = trials_.named(field.path + " " + choice.id, other);
+        if (outcome == nullptr) return false;
+        ++tried_.exchanges;
+        if (!mendsOrEnds(*outcome)) return false;
+        add({{{}, Exchange{field.path, now, choice.id}, {}, {}, {}}, other});
+        return true;
+    }
+
+    void exchangeMaterial(const design::Field& field) {
+        design::Design other = design_;
+        const auto value = design::valueAt(other, field.path);
+        std::string* const* id = std::get_if<std::string*>(&value);
+        if (id == nullptr) return;
+        const std::string now = **id;
+        for (const Choice& choice : choicesFor(field, now, catalogue_)) {
+            **id = choice.id;
+            if (exchanges(field, choice, now, other)) return;
+        }
+    }
+
+    void exchangeWord(const design::Field& field) {
+        design::Design other = design_;
+        const auto value = design::valueAt(other, field.path);
+        const auto* words = std::get_if<design::WordChoice>(&value);
+        if (words == nullptr) return;
+        const std::string now(words->options[words->chosen].id);
+        for (std::size_t i = 0; i < words->options.size(); ++i) {
+            if (i == words->chosen) continue;
+            words->choose(i);
+            const Choice choice{std::string(words->options[i].id), std::string(words->options[i].label), 0};
+            if (exchanges(field, choice, now, other)) return;
+        }
+    }
+
+    /// Where the search found nothing: every whole step of every number that the rule names. What mends only
+    /// in between is found here, and where nothing does the ranges say what has been tried.
+    void sweep() {
+        for (const Handle& h : own_) {
+            const double from = *design::numberAt(design_, h.field.path);
+            int last = 0;
+            for (int steps = 1; steps <= kMostSteps; ++steps) {
+                const Outcome* outcome = trials_.turnedBy(h, steps);
+                if (outcome == nullptr) continue;
+                last = steps;
+                for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
+                    wanted_ = wanted;
+                    if (wanted >= finding_->verdict || !mends(*outcome)) continue;
+                    addNumbers(*turned(design_, h, steps));
+                    return;
+                }
+            }
+            if (last == 0) continue;
+            const int decimals = h.field.number.decimals;
+            tried_.ranges.push_back(h.field.phrase + " from " +
+                                    design::shown(from, h.field.number.unit, decimals) + " to " +
+                                    design::shown(moved(from, h, last), h.field.number.unit, decimals));
+        }
+    }
+
+    std::string inFigures(double value) const {
+        const std::string number =
+            base::shortestNumber(base::roundedTo(value, decimalsFor(value, *finding_)));
+        return number + (measure_->unit.empty() ? "" : " " + measure_->unit);
+    }
+
+    /// Those that a client sees least, checked once more in full.
+    std::vector<Remedy> best() {
+        std::ranges::stable_sort(ways_, [](const Way& a, const Way& b) {
+            const std::size_t rankA = rankOf(a.remedy), rankB = rankOf(b.remedy);
+            return rankA != rankB ? rankA < rankB : sizeOf(a.remedy) < sizeOf(b.remedy);
+        });
+        std::vector<Remedy> remedies;
+        std::set<std::string> leads;
+        for (Way& way : ways_) {
+            if (remedies.size() == kMostRemedies) break;
+            const auto after = reportOf(way.design, catalogue_);
+            if (!after || !isProved(*after, way.remedy)) continue;
+            const std::string lead = way.remedy.changes.empty() ? "" : way.remedy.changes.front().field;
+            if (!lead.empty() && !leads.insert(lead).second) continue;
+            complete(way.remedy, *after);
+            remedies.push_back(std::move(way.remedy));
+        }
+        return remedies;
+    }
+
+    /// By names: the finding is better, and none is worse than it was.
+    bool isProved(const Report& after, const Remedy& remedy) const {
+        const Finding* now = findingAt(after, finding_->rule, measure_->id);
+        if (now == nullptr ? !remedy.reorder && !remedy.exchange : now->verdict >= finding_->verdict)
+            return false;
+        return std::ranges::all_of(after.findings, [&](const Finding& f) {
+            if (f.verdict == Verdict::Go) return true;
+            const Finding* old = findingAt(report_, f.rule, after.measures[f.measure].id);
+            return old != nullptr && f.verdict <= old->verdict;
+        });
+    }
+
+    void complete(Remedy& remedy, const Report& after) const {
+        remedy.effect = effectOf(remedy, report_, after);
+        if (remedy.reorder) {
+            remedy.text = "Change the route: " + stepName(remedy.reorder->step) + " before " +
+                          stepName(remedy.reorder->before) + ".";
             return;
         }
-        f.remedy = std::string(rule.levers.empty() ? "No dimension mends it"
-                                                   : "No one dimension mends it without spoiling another") +
-                   ": " + place + " is " + inFigures(measure.value) + " and should be " +
-                   (f.sense == Sense::AtLeast ? "at least " : "at most ") + inFigures(f.comfortable) + ".";
-        return;
+        std::vector<std::string> parts;
+        for (const Change& c : remedy.changes) {
+            const auto field = design::fieldAt(design_, c.field);
+            parts.push_back(field->phrase + " " + changeText(c, field->number));
+        }
+        if (remedy.exchange) {
+            const auto field = design::fieldAt(design_, remedy.exchange->field);
+            parts.push_back(phraseOf(*field) + " " + wordOf(*field, remedy.exchange->to) + " instead of " +
+                            wordOf(*field, remedy.exchange->from));
+        }
+        const Finding* now = findingAt(after, finding_->rule, measure_->id);
+        remedy.text = "Make " + listed(parts);
+        if (now != nullptr)
+            remedy.text += ": " + lowerFirst(measure_->label) + " is then " +
+                           inFigures(after.measures[now->measure].value);
+        remedy.text += ".";
     }
-    const Measure& now = trial->report.measures[findingAt(trial->report, f.rule, measure.id)->measure];
-    f.change = trial->change;
-    f.remedy = "Make " + trial->field.phrase + " " + changeText(trial->change, trial->field.number) + ": " +
-               place + " is then " + inFigures(now.value) + ".";
+
+    /// The field of the filler is called by what it is for.
+    std::string phraseOf(const design::Field& field) const {
+        if (!field.path.ends_with(".filler")) return field.phrase;
+        const bool one = design_.channels.size() == 1;
+        return one ? "the filler"
+                   : "the filler" + field.phrase.substr(std::string("the fill of the fill").size());
+    }
+
+    /// A material or a word as a person reads it.
+    std::string wordOf(const design::Field& field, const std::string& id) const {
+        if (const trade::Metal* m = catalogue_.metal(id)) return m->name;
+        if (const trade::Gem* g = catalogue_.gem(id)) return g->name;
+        if (const trade::Filler* f = catalogue_.filler(id)) return f->name;
+        if (const trade::Adhesive* a = catalogue_.adhesive(id)) return a->name;
+        design::Design copy = design_;
+        const auto value = design::valueAt(copy, field.path);
+        if (const auto* words = std::get_if<design::WordChoice>(&value)) {
+            const auto option = std::ranges::find(words->options, id, &design::WordChoice::Option::id);
+            if (option != words->options.end()) return std::string(option->label);
+        }
+        return id;
+    }
+
+    std::string nothingFound() const {
+        const std::string standing =
+            lowerFirst(measure_->label) + " is " + inFigures(measure_->value) + " and should be " +
+            (finding_->sense == Sense::AtLeast ? "at least " : "at most ") + inFigures(finding_->comfortable);
+        std::vector<std::string> tried = tried_.ranges;
+        if (tried_.orders > 0) tried.push_back(std::to_string(tried_.orders) + " other orders of the work");
+        if (tried_.exchanges > 0)
+            tried.push_back("each of " + std::to_string(tried_.exchanges) + " other materials");
+        if (tried.empty()) return "Nothing in the design decides it: " + standing + ".";
+        return "No one change mends it without spoiling another: " + standing + "; tried were " +
+               listed(tried) + ", step by step.";
+    }
+
+    const design::Design& design_;
+    const trade::Catalogue& catalogue_;
+    const Report& report_;
+    Trials trials_;
+    const Finding* finding_ = nullptr;
+    const Measure* measure_ = nullptr;
+    const Rule* rule_ = nullptr;
+    std::size_t place_ = 0;
+    Verdict wanted_ = Verdict::Go;
+    std::vector<Handle> own_, all_;
+    std::vector<Way> ways_;
+    std::set<std::string> kinds_;
+    Tried tried_;
+    int repairChecks_ = 0, mostRepairChecks_ = 0;
+};
+
+}  // namespace
+
+void addRemedies(const design::Design& design, const trade::Catalogue& catalogue, Report& report) {
+    if (report.verdict == Verdict::Go) return;
+    Seeker seeker(design, catalogue, report);
+    for (Finding& finding : report.findings) {
+        if (finding.verdict != Verdict::Go) seeker.mend(finding);
+    }
 }
 
 }  // namespace bandwright::check

@@ -5,10 +5,9 @@
 
 namespace bandwright::check {
 
-/// Writes the remedy of one finding of the report: the smallest change of one number, by whole steps
-/// of what a maker can read off, that makes its rule hold and no other worse, proved by checking the changed
-/// design.
-void addRemedy(const design::Design& design, const trade::Catalogue& catalogue, Report& report,
-               std::size_t finding);
+/// Writes the remedies of every finding that is not go: up to three ways that make its rule hold and no other
+/// worse, each the smallest of its kind by whole steps of what a maker can read off, and each proved by
+/// checking the changed design. Where there is none, the finding says what was tried and over which range.
+void addRemedies(const design::Design& design, const trade::Catalogue& catalogue, Report& report);
 
 }  // namespace bandwright::check

@@ -20,14 +20,11 @@ struct Limit {
 /// A way to mend a finding: one number of the design, and which way to change it.
 struct Lever {
     /// A pattern of the table of fields; "#" stands for the channel or setting of the measure and for the
-    /// last step of its hole. An edge's number is a lever only where the measure touches that edge.
+    /// last step of its hole, or its pilot where it has no step. An edge's number is a lever only where the
+    /// measure touches that edge.
     std::string_view field;
-    int direction = 1;  ///< +1: more; -1: less
-};
-
-/// Another way: a step of the route done before another.
-struct Reorder {
-    design::Stage step, before;
+    int direction = 1;                        ///< +1: more; -1: less
+    std::vector<std::string_view> with = {};  ///< numbers turned by as much the same way
 };
 
 /// A limit that depends on what the ring is made of.

@@ -202,8 +202,13 @@ void judgeAtWorst(const design::Design& design, const trade::Catalogue& catalogu
         finding.verdict = finding.spread->atWorst;
         const Finding* there = findingAt(mended, finding.rule, report.measures[finding.measure].id);
         const bool mends = there != nullptr && finding.verdict != Verdict::Go;
-        finding.remedy = mends ? there->remedy : "";
-        finding.change = mends ? there->change : std::nullopt;
+        finding.remedies = mends ? there->remedies : std::vector<Remedy>();
+        // The stricter limits are those of this metal alone.
+        std::erase_if(finding.remedies,
+                      [](const Remedy& r) { return r.exchange && r.exchange->field == "band.metal"; });
+        finding.remedy = !mends                     ? ""
+                         : finding.remedies.empty() ? there->remedy
+                                                    : finding.remedies.front().text;
     }
     sortWorstFirst(report);
 }

@@ -416,6 +416,21 @@ TEST(CommandLine, MendWritesADesignWithoutNoGo) {
     EXPECT_FALSE(std::filesystem::exists(none));
 }
 
+TEST(CommandLine, MendCarriesOutTheRemedyOfANumber) {
+    const ScratchFolder folder;
+    const std::string design = sample("shallows"), mended = folder / "mended.ring.json";
+    const Json before = Json::parse(run({"check", design, "--json"}).out);
+    const Json change = before.at("findings").at(0).at("remedies").at(0).at("changes").at(0);
+    EXPECT_NE(run({"check", design}).out.find("remedy 1 "), std::string::npos);
+    const Outcome outcome = run({"mend", design, "-o", mended, "--remedy", "1"});
+    EXPECT_LE(outcome.code, 1) << outcome.err;
+    EXPECT_EQ(Json::parse(readFile(mended)).at("band").at("thickness"), change.at("to"));
+    EXPECT_EQ(change.at("field"), "band.thickness");
+    // A remedy that changes what is locked, and one there is not.
+    expectRefused(run({"mend", design, "-o", mended, "--remedy", "1", "--lock", "band"}), "locked");
+    expectRefused(run({"mend", design, "-o", mended, "--remedy", "99"}), "allowed is 1 to");
+}
+
 TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {
     const ScratchFolder folder;
     const std::string materials = std::string(BANDWRIGHT_MODELS) + "/my-materials.json";

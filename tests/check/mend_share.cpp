@@ -1,5 +1,6 @@
-// mend_share [COUNT]: of COUNT designs drawn by lot that have a no-go, how many mending mends, and how many
-// of their findings that are not go get a remedy. Takes every core there is.
+// mend_share [COUNT]: of COUNT designs drawn by lot that have a no-go, how many mending mends, how many have
+// wishes no ring can have, and how many of their findings that are not go get a remedy. Takes every core
+// there is.
 
 #include <cstdio>
 #include <cstdlib>
@@ -8,7 +9,9 @@
 #include <thread>
 #include <vector>
 
+#include "base/input_error.hpp"
 #include "check/mend.hpp"
+#include "design/design_file.hpp"
 #include "drawn_design.hpp"
 
 namespace {
@@ -17,39 +20,59 @@ using namespace bandwright;
 using namespace bandwright::check;
 
 struct Share {
-    int mended = 0, changes = 0, bad = 0, remedied = 0;
+    int mended = 0, hindered = 0, contradicted = 0, changes = 0;
+    int bad = 0, remedied = 0, chosen = 0, proved = 0;
     std::map<std::string, int> left;
 
     void add(const design::Design& design) {
         const Report report = check::check(design, trade::builtInCatalogue());
         for (const Finding& f : report.findings) {
             bad += f.verdict != Verdict::Go ? 1 : 0;
-            remedied += f.change ? 1 : 0;
+            remedied += f.remedies.empty() ? 0 : 1;
+            chosen += f.remedies.size() > 1 ? 1 : 0;
+            proved += f.remedies.empty() && f.remedy.find("tried") != std::string::npos ? 1 : 0;
         }
+        const bool isHindered = !hindrances(design, trade::builtInCatalogue(), usualWishes()).empty();
+        hindered += isHindered ? 1 : 0;
         const Mended result = mend(design, trade::builtInCatalogue(), usualWishes());
         if (result.report.verdict != Verdict::NoGo) {
             ++mended;
+            contradicted += isHindered ? 1 : 0;
             changes += static_cast<int>(result.changes.size());
         }
         for (const Finding& f : result.report.findings)
-            if (f.verdict == Verdict::NoGo) ++left[f.rule];
+            if (f.verdict == Verdict::NoGo && !isHindered) ++left[f.rule];
     }
 
     void add(const Share& other) {
         mended += other.mended;
         changes += other.changes;
+        hindered += other.hindered;
+        contradicted += other.contradicted;
         bad += other.bad;
         remedied += other.remedied;
+        chosen += other.chosen;
+        proved += other.proved;
         for (const auto& [rule, count] : other.left)
             left[rule] += count;
     }
 };
 
+/// Some numbers drawn lie beside the ranges of a design's file.
+bool canBeInAFile(const design::Design& design) {
+    try {
+        design::requireValid(design);
+        return true;
+    } catch (const base::InputError&) {
+        return false;
+    }
+}
+
 std::vector<design::Design> designsWithNoGo(int wanted) {
     std::vector<design::Design> designs;
     for (std::uint64_t seed = 0; static_cast<int>(designs.size()) < wanted; ++seed) {
         const auto design = drawn(seed);
-        if (design &&
+        if (design && canBeInAFile(*design) &&
             check::check(*design, trade::builtInCatalogue(), {.remedies = false}).verdict == Verdict::NoGo)
             designs.push_back(*design);
     }
@@ -73,11 +96,16 @@ int main(int argc, char** argv) {
     Share whole;
     for (const Share& share : shares)
         whole.add(share);
-    std::printf("%zu designs with a no-go: %d mended (%.1f %%), %.1f numbers changed in each\n",
-                designs.size(), whole.mended, 100.0 * whole.mended / static_cast<double>(designs.size()),
+    const double all = static_cast<double>(designs.size());
+    std::printf("%.0f designs with a no-go: %d mended (%.1f %%), %.1f numbers changed in each\n", all,
+                whole.mended, 100 * whole.mended / all,
                 whole.mended > 0 ? static_cast<double>(whole.changes) / whole.mended : 0.0);
-    std::printf("%d findings not go: %d with a remedy of one number (%.1f %%)\n", whole.bad, whole.remedied,
-                100.0 * whole.remedied / whole.bad);
+    std::printf("%d have wishes no ring can have (%d of them mended all the same); of the others %.1f %%\n",
+                whole.hindered, whole.contradicted,
+                100 * (whole.mended - whole.contradicted) / (all - whole.hindered));
+    std::printf("%d findings not go: %d with a remedy (%.1f %%), %d with a choice, %d where all was tried\n",
+                whole.bad, whole.remedied, 100.0 * whole.remedied / whole.bad, whole.chosen, whole.proved);
+    std::printf("no-go left where the wishes allow a ring:\n");
     for (const auto& [rule, count] : whole.left)
         std::printf("  %s stays in %d\n", rule.c_str(), count);
 }

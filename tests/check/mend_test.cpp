@@ -51,7 +51,7 @@ TEST(Mend, ChangesNoMoreThanIsNeeded) {
 
 TEST(Mend, NeverTouchesWhatIsLocked) {
     int tried = 0;
-    for (std::uint64_t seed = 0; seed < 10; ++seed) {
+    for (std::uint64_t seed = 0; seed < 30; ++seed) {
         const auto design = drawn(seed);
         if (!design || checked(*design).verdict != Verdict::NoGo) continue;
         ++tried;
@@ -76,6 +76,40 @@ TEST(Mend, LeavesAGoodRingAlone) {
     const Mended mended = mend(design, trade::builtInCatalogue(), {});
     EXPECT_TRUE(mended.changes.empty());
     EXPECT_EQ(mended.design, design);
+}
+
+/// One stone of 3 mm in a bare seat, in a band so wide.
+design::Design oneStone(double width) {
+    design::Design design = plainRing();
+    design.band.width = width;
+    design.settings = {design::Setting{}};
+    design.settings[0].tube.reset();
+    design.settings[0].stone->diameter = 3;
+    return design;
+}
+
+TEST(Hindrances, AreNamedWhereAWishLeavesNoRing) {
+    // 3 mm of stone and 0.75 mm on either side of it are 4.5 mm; grade 5 titanium needs 0.75 mm.
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
+    EXPECT_EQ(hindrances(oneStone(4.49), catalogue, usualWishes()).size(), 1U);
+    EXPECT_TRUE(hindrances(oneStone(4.51), catalogue, usualWishes()).empty());
+    // What may change hinders nothing.
+    EXPECT_TRUE(hindrances(oneStone(4.49), catalogue, {"band.width"}).empty());
+    EXPECT_TRUE(hindrances(oneStone(4.49), catalogue, {"settings[#].stone"}).empty());
+    const Mended mended = mend(oneStone(4.49), catalogue, usualWishes());
+    EXPECT_EQ(mended.report.verdict, Verdict::NoGo);
+}
+
+TEST(Hindrances, OfDesignsDrawnByLotAreNeverMended) {
+    int hindered = 0;
+    for (std::uint64_t seed = 0; seed < 60; ++seed) {
+        const auto design = drawn(seed);
+        if (!design || hindrances(*design, trade::builtInCatalogue(), usualWishes()).empty()) continue;
+        ++hindered;
+        const Mended mended = mend(*design, trade::builtInCatalogue(), usualWishes());
+        EXPECT_EQ(mended.report.verdict, Verdict::NoGo) << seed;
+    }
+    EXPECT_GT(hindered, 2);
 }
 
 TEST(Mend, RefusesALockThatIsNoNumber) {

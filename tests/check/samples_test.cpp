@@ -44,8 +44,8 @@ TEST(Samples, ShallowsIsANoGoForItsFloor) {
     EXPECT_EQ(worst.stage, design::Stage::Finished);
     EXPECT_NE(worst.why.find("floor"), std::string::npos);
     // A shallower channel would also help, but its fill would be too shallow.
-    ASSERT_TRUE(worst.change.has_value()) << worst.remedy;
-    EXPECT_EQ(worst.change->field, "band.thickness");
+    ASSERT_FALSE(worst.remedies.empty()) << worst.remedy;
+    EXPECT_EQ(worst.remedies.front().changes.front().field, "band.thickness");
 }
 
 }  // namespace

@@ -125,8 +125,8 @@ TEST(Stack, ARemedyAtWorstLeavesRoomForTheTolerances) {
     judgeAtWorst(design, catalogue, report);
     const Finding& floor = floorOf(report);
     EXPECT_EQ(floor.verdict, Verdict::NoGo);
-    ASSERT_TRUE(floor.change.has_value()) << floor.remedy;
-    const design::Design mended = changed(design, *floor.change);
+    ASSERT_FALSE(floor.remedies.empty()) << floor.remedy;
+    const design::Design mended = carriedOut(design, floor.remedies.front());
     Report after = check(mended, catalogue);
     addSpreads(mended, catalogue, after, {.rings = 0});
     EXPECT_EQ(floorOf(after).spread->atWorst, Verdict::Go);
@@ -136,11 +136,12 @@ TEST(Stack, ARemedyAtWorstIsNotHeldToTheLimitsOfAnotherMetal) {
     trade::Catalogue catalogue = measured(0.06, 0.08);
     design::Design design = flatFloor(0.45);
     design.channels.at(0).fill.emplace();
-    const auto remedied = [&] {
+    const auto remedied = [&]() -> std::string {
         Report report = check(design, catalogue, {.remedies = false, .stage = design::Stage::Channelled});
         addSpreads(design, catalogue, report, {.rings = 0, .stage = design::Stage::Channelled});
         judgeAtWorst(design, catalogue, report);
-        return floorOf(report).change.value_or(Change{}).field;
+        const std::vector<Remedy>& remedies = floorOf(report).remedies;
+        return remedies.empty() ? "" : remedies.front().changes.front().field;
     };
     ASSERT_EQ(remedied(), "channels[0].depth");
     // Where it held, a channel less deep would be no-go; it would still be so of the finished ring alone.

@@ -63,7 +63,7 @@ class Bench {
     static Layout layout(const Theme& theme, float top);
     void panes(const Theme& theme, Painter& painter);
     void sidePanes(const Theme& theme, const Layout& at);
-    void carryOut(const check::Change& remedy);
+    void carryOut(const check::Remedy& remedy);
     void turnToSelected();
     void leftPaneChooser(const Theme& theme);
     /// Returns the height it takes.

@@ -36,14 +36,14 @@ class Gauges {
     /// What the person asked for in this frame.
     struct Asked {
         bool turn = false;                    ///< a finding was selected: show its place
-        std::optional<check::Change> remedy;  ///< to be carried out
+        std::optional<check::Remedy> remedy;  ///< to be carried out
     };
 
     /// A click selects a finding; a click on the selected one deselects it.
     Asked draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected);
 
-    /// Where the button of each remedy was drawn, by its finding's rule and measure: {least x, least y, most
-    /// x, most y}.
+    /// Where the button of each remedy was drawn, by its finding's rule and measure, with " 2" and " 3" for
+    /// the further ones: {least x, least y, most x, most y}.
     const std::map<std::string, std::array<float, 4>>& remedyPlaces() const { return remedyPlaces_; }
 
     /// Whether findings that are go are shown.
@@ -55,7 +55,8 @@ class Gauges {
     void verdict(const check::Report& report);
     void findings(const check::Report& report, bool go, std::optional<FindingId>& selected, Asked& asked);
     void fold(std::ptrdiff_t count);
-    void remedy(const check::Measure& measure, const check::Finding& finding, Asked& asked);
+    void remedies(const check::Measure& measure, const check::Finding& finding, Asked& asked);
+    void remedy(const std::string& id, const char* label, const check::Remedy& remedy, Asked& asked);
     bool gauge(const check::Report& report, const check::Finding& finding, bool selected, Asked& asked);
     void scale(const check::Finding& finding, double value, const check::Figures& figures, ImVec2 at,
                float width);

@@ -36,9 +36,10 @@ std::string reportJson(const design::Design& design, const check::Report& report
 /// The basis of the spreads in a report: the tolerances with their sources, and the rings drawn by lot.
 std::string tolerancesText(const check::StackSummary& summary, const TextStyle& style = {});
 
-/// What mending changed, in order, and the verdict then; or why mending failed.
+/// What mending changed, in order, and the verdict then; or what stays no-go and, where check::hindrances
+/// knows, why it must.
 std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
-                       const TextStyle& style = {});
+                       const std::vector<std::string>& hindrances, const TextStyle& style = {});
 
 /// Every rule with its limits, their sources and the reason. Ends with a newline.
 std::string rulesText(const std::vector<check::ListedRule>& rules, const trade::Catalogue& catalogue,

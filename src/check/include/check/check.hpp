@@ -51,6 +51,34 @@ struct Change {
 /// The design with that number changed; the same design when it has no such field.
 design::Design changed(const design::Design& design, const Change& change);
 
+/// Every number that differs between two designs of the same fields, in the order of the file.
+std::vector<Change> changesBetween(const design::Design& from, const design::Design& to);
+
+/// A material, or another of a few words, in place of another.
+struct Exchange {
+    std::string field;     ///< its path, e.g. "band.metal"
+    std::string from, to;  ///< as the file writes them
+};
+
+/// A step of the route moved before another.
+struct Reorder {
+    design::Stage step, before;
+};
+
+/// A way that mends one finding and makes no other worse, proved by a full check of the ring changed so. It
+/// changes numbers, or one material or word, or the order of the work.
+struct Remedy {
+    std::vector<Change> changes;
+    std::optional<Exchange> exchange;
+    std::optional<Reorder> reorder;
+    std::string text;    ///< one sentence with the new numbers in it
+    std::string effect;  ///< what it does to look, mass and size: "hardly seen; 0.12 g lighter; same size"
+};
+
+/// The design with a remedy carried out; what it has no field for stays as it is. Throws InputError where
+/// the steps cannot be done in that order.
+design::Design carriedOut(const design::Design& design, const Remedy& remedy);
+
 /// What tolerances do to a finding; see tolerance_stack.hpp.
 struct Spread {
     double worst = 0;  ///< the measure in the worst case
@@ -69,9 +97,10 @@ struct Finding {
     double limit = 0;              ///< past it (below, or above for AtMost): no-go
     double comfortable = 0;        ///< past it: marginal
     std::string why;               ///< one sentence: what goes wrong
-    std::string remedy;            ///< one sentence with a number in it; empty when go
-    std::optional<Change> change;  ///< what the remedy changes, when one number is enough
-    std::string source;            ///< where the limit comes from
+    std::vector<Remedy> remedies;  ///< three at most, the one a client would see least first
+    std::string remedy;  ///< the first in a sentence, or what was tried in vain and over which range; empty
+                         ///< when go
+    std::string source;  ///< where the limit comes from
     std::optional<Spread> spread;  ///< where it was asked for
 };
 

@@ -16,19 +16,26 @@ struct Mending {
 
 struct Mended {
     design::Design design;
-    std::vector<Mending> changes;  ///< in the order they were made; each is needed
-    Report report;                 ///< of that design
+    std::vector<Mending> changes;   ///< in the order of the file; each is needed
+    std::vector<Reorder> reorders;  ///< of the route, in the order they were made
+    Report report;                  ///< of that design
 };
 
 /// What the client wishes and mending leaves alone unless told otherwise: the finger, the stones' sizes, the
 /// band's width.
 std::vector<std::string> usualWishes();
 
-/// A design near this one without no-go. Greedy: changes the number that helps the whole ring most until
-/// nothing is no-go, then undoes as much of each change as possible. Numbers that a path in `locked` covers
-/// (see covers) stay as they are. Where it finds no way, the returned design still has a no-go. Throws
+/// A design near this one without no-go. Greedy: changes the number, or the order of the work, that helps the
+/// whole ring most until nothing is no-go. Where that leads nowhere it begins again at a ring made as usual
+/// round the same wishes. Then it undoes as much of each change as possible. Numbers that a path in `locked`
+/// covers (see covers) stay as they are. Where it finds no way, the returned design still has a no-go. Throws
 /// InputError as check does, and where a path covers no number of the design.
 Mended mend(const design::Design& design, const trade::Catalogue& catalogue,
             const std::vector<std::string>& locked);
+
+/// Why no ring without no-go has these wishes, each in words that go on a sentence: a wish that is locked
+/// against the limits, by a plain inequality. What is not found here may still have no ring.
+std::vector<std::string> hindrances(const design::Design& design, const trade::Catalogue& catalogue,
+                                    const std::vector<std::string>& locked);
 
 }  // namespace bandwright::check

@@ -1,0 +1,75 @@
+#include "trial.hpp"
+
+#include <algorithm>
+#include <functional>
+
+#include "base/input_error.hpp"
+#include "findings.hpp"
+
+namespace bandwright::check {
+
+std::size_t placeOf(const std::string& rule, const std::string& measure) {
+    return std::hash<std::string>()(rule + " " + measure);
+}
+
+Outcome::Outcome(const Report& report) {
+    standings_.reserve(report.findings.size());
+    for (const Finding& f : report.findings)
+        standings_.push_back(
+            {placeOf(f.rule, report.measures[f.measure].id), f.verdict, standing(report, f)});
+    std::ranges::sort(standings_, {}, &Standing::place);
+}
+
+const Standing* Outcome::at(std::size_t place) const {
+    const auto found = std::ranges::lower_bound(standings_, place, {}, &Standing::place);
+    return found != standings_.end() && found->place == place ? &*found : nullptr;
+}
+
+std::vector<std::size_t> Outcome::worseThan(const Outcome& before) const {
+    std::vector<std::size_t> worse;
+    for (const Standing& now : standings_) {
+        if (now.verdict == Verdict::Go) continue;
+        const Standing* was = before.at(now.place);
+        if (now.verdict > (was == nullptr ? Verdict::Go : was->verdict)) worse.push_back(now.place);
+    }
+    return worse;
+}
+
+bool Outcome::noneWorseThan(const Outcome& before) const {
+    return worseThan(before).empty();
+}
+
+std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue) {
+    try {
+        return check(design, catalogue, {.remedies = false});
+    } catch (const base::InputError&) {
+        return std::nullopt;
+    }
+}
+
+const Outcome* Trials::turnedBy(const Handle& handle, int steps) {
+    std::string name = handle.field.path;
+    for (const std::string& with : handle.with)
+        name += " " + with;
+    name += " " + std::to_string(handle.direction * steps);
+    const auto known = known_.find(name);
+    if (known != known_.end()) return known->second ? &*known->second : nullptr;
+    return kept(name, turned(design_, handle, steps));
+}
+
+const Outcome* Trials::named(const std::string& name, const design::Design& other) {
+    const auto known = known_.find(name);
+    if (known != known_.end()) return known->second ? &*known->second : nullptr;
+    return kept(name, other);
+}
+
+const Outcome* Trials::kept(const std::string& name, const std::optional<design::Design>& design) {
+    std::optional<Outcome> outcome;
+    if (design) {
+        if (const auto report = reportOf(*design, catalogue_)) outcome.emplace(*report);
+    }
+    const auto& entry = known_.emplace(name, std::move(outcome)).first->second;
+    return entry ? &*entry : nullptr;
+}
+
+}  // namespace bandwright::check

@@ -1,0 +1,99 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "check/check.hpp"
+#include "handle.hpp"
+
+/// Designs near one design, checked: what searches for remedies are made of.
+namespace bandwright::check {
+
+/// How one rule stands at one place.
+struct Standing {
+    std::size_t place;  ///< of rule and measure, see placeOf
+    Verdict verdict = Verdict::Go;
+    double share = 0;  ///< on the good side of its limit, see standing()
+};
+
+/// A number for a rule at a measure. Two may fall together by chance: what is found with it is checked again
+/// by name.
+std::size_t placeOf(const std::string& rule, const std::string& measure);
+
+/// The findings of a checked design, without their words, sorted by place.
+class Outcome {
+  public:
+    explicit Outcome(const Report& report);
+
+    /// How a rule stands at a place; nullptr when it judges nothing there.
+    const Standing* at(std::size_t place) const;
+    /// The places at which a rule stands worse than before; a new place is worse than go unless it is go.
+    std::vector<std::size_t> worseThan(const Outcome& before) const;
+    bool noneWorseThan(const Outcome& before) const;
+
+  private:
+    std::vector<Standing> standings_;
+};
+
+/// Nothing when no ring can be made of the design.
+std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue);
+
+/// Turns the handles of one design, and checks each design once.
+class Trials {
+  public:
+    Trials(const design::Design& design, const trade::Catalogue& catalogue, const Report& report)
+        : design_(design), catalogue_(catalogue), before_(report) {}
+
+    const design::Design& design() const { return design_; }
+    const trade::Catalogue& catalogue() const { return catalogue_; }
+    const Outcome& before() const { return before_; }
+
+    /// With a handle turned so many steps; nullptr when no ring can be made of it.
+    const Outcome* turnedBy(const Handle& handle, int steps);
+    /// Of any other design, told by a name of its own.
+    const Outcome* named(const std::string& name, const design::Design& other);
+
+  private:
+    const Outcome* kept(const std::string& name, const std::optional<design::Design>& design);
+
+    const design::Design& design_;
+    const trade::Catalogue& catalogue_;
+    Outcome before_;
+    std::map<std::string, std::optional<Outcome>> known_;
+};
+
+/// The fewest steps, up to `most`, at which holds(steps) is true, sought by doubling and halving as if it
+/// stayed true from there on; holds gives nothing where no ring can be made.
+template <class Holds>
+std::optional<int> fewestSteps(int most, Holds holds) {
+    int below = 0;  // here it does not hold
+    std::optional<int> found;
+    for (int steps = 1; steps <= most && !found; steps *= 2) {
+        const std::optional<bool> held = holds(steps);
+        if (!held) break;
+        if (*held) {
+            found = steps;
+        } else {
+            below = steps;
+        }
+    }
+    // Doubling may pass what can be built; the last step before that may still help.
+    int above = found ? *found : std::min(most, 2 * std::max(1, below));
+    while (above - below > 1) {
+        const int middle = (above + below) / 2;
+        const std::optional<bool> held = holds(middle);
+        if (held && !*held) {
+            below = middle;
+        } else {
+            above = middle;
+            if (held) found = middle;
+        }
+    }
+    return found;
+}
+
+}  // namespace bandwright::check
