@@ -298,7 +298,8 @@ void Gauges::masses(const Session& session) {
 }
 
 void Gauges::heed(const Session& session) {
-    const std::vector<check::MaterialCaution> all = check::cautions(session.design(), session.catalogue());
+    const std::vector<check::MaterialCaution> all =
+        check::cautions(session.design(), session.catalogue(), session.derived().report.bodies);
     if (all.empty()) return;
     ImGui::Dummy({0, theme_->px(10)});
     ImGui::PushFont(theme_->strong);

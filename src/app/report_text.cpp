@@ -244,7 +244,7 @@ std::string reportText(const design::Design& design, const check::Report& report
            summary(report) + "\n\n";
     addGauges(out, report, style);
     addMasses(out, design, parts, catalogue);
-    const std::vector<check::MaterialCaution> heed = check::cautions(design, catalogue);
+    const std::vector<check::MaterialCaution> heed = check::cautions(design, catalogue, report.bodies);
     if (!heed.empty()) out += "\nCautions\n";
     for (const auto& [material, caution] : heed)
         out += "  - " + wrapped(material + ": " + caution.text, style.width, 4) + "\n";
@@ -286,7 +286,7 @@ std::string reportJson(const design::Design& design, const check::Report& report
         findings.push_back(std::move(entry));
     }
     Json heed = Json::array();
-    for (const auto& [material, caution] : check::cautions(design, catalogue))
+    for (const auto& [material, caution] : check::cautions(design, catalogue, report.bodies))
         heed.push_back({{"material", material}, {"text", caution.text}, {"source", caution.source}});
     Json route = Json::array();
     for (const design::Stage stage : check::stages(design, catalogue))

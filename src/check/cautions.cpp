@@ -1,10 +1,65 @@
 #include "check/cautions.hpp"
 
 #include <algorithm>
+#include <array>
+#include <string>
+
+#include "base/numbers.hpp"
+#include "check/weighed.hpp"
 
 namespace bandwright::check {
 
-std::vector<MaterialCaution> cautions(const design::Design& design, const trade::Catalogue& catalogue) {
+namespace {
+
+/// Grams of metal above which the UK wants a hallmark.
+struct Duty {
+    trade::Precious metal;
+    const char* name;
+    double grams;
+};
+constexpr std::array kDuties{
+    Duty{trade::Precious::Gold, "gold", 1}, Duty{trade::Precious::Silver, "silver", 7.78},
+    Duty{trade::Precious::Platinum, "platinum", 0.5}, Duty{trade::Precious::Palladium, "palladium", 1}};
+
+/// For each precious metal of the ring: where others are in it too, the weight of all metal counts.
+void addHallmarks(const design::Design& design, const trade::Catalogue& catalogue,
+                  std::span<const geometry::SolidPart> bodies, std::vector<MaterialCaution>& into) {
+    const auto metalOf = [&](const geometry::SolidPart& body) -> const trade::Metal* {
+        const bool isMetal = geometry::materialKind(body.part.role) == geometry::MaterialKind::Metal;
+        return isMetal ? catalogue.metal(body.part.material) : nullptr;
+    };
+    double all = 0;
+    for (const geometry::SolidPart& body : bodies) {
+        const trade::Metal* metal = metalOf(body);
+        if (metal != nullptr && metal->substance == trade::Substance::Metal)
+            all += mass(body, design, catalogue);
+    }
+    for (const Duty& duty : kDuties) {
+        const bool isThere = std::ranges::any_of(bodies, [&](const geometry::SolidPart& body) {
+            const trade::Metal* metal = metalOf(body);
+            return metal != nullptr && metal->precious == duty.metal;
+        });
+        if (!isThere) continue;
+        const std::string name = duty.name;
+        const std::string weighs = "The metal of this ring weighs " + base::fixed(all, 2) + " g; in the UK ";
+        const std::string limit = base::shortestNumber(duty.grams) + " g";
+        const bool due = all > duty.grams;
+        into.push_back(
+            {"Hallmark",
+             {weighs +
+                  (due ? "what is sold as " + name + " must be hallmarked above " + limit +
+                             ", counted with all other metal in it: send it to an assay office before the "
+                             "stones are set and the fill is in, and ask them how the other metals are marked"
+                       : "what is sold as " + name + " needs a hallmark only above " + limit) +
+                  ". Elsewhere ask the law of the place.",
+              "Hallmarking Act 1973, by the assay offices' pages"}});
+    }
+}
+
+}  // namespace
+
+std::vector<MaterialCaution> cautions(const design::Design& design, const trade::Catalogue& catalogue,
+                                      std::span<const geometry::SolidPart> bodies) {
     std::vector<MaterialCaution> result;
     const auto add = [&](const auto* material) {
         if (material == nullptr) return;
@@ -25,6 +80,17 @@ std::vector<MaterialCaution> cautions(const design::Design& design, const trade:
         if (setting.tube) add(catalogue.metal(setting.tube->metal));
         if (setting.stone) add(catalogue.gem(setting.stone->gem));
     }
+    const bool soldered = std::ranges::any_of(design.settings, [](const design::Setting& setting) {
+        return setting.tube && setting.tube->join == design::Join::Solder;
+    });
+    if (soldered) {
+        result.push_back(
+            {"Solder",
+             {"Only solder that is sold as free of cadmium: its fume kills, and jewellery with 0.01 % "
+              "or more may not be sold in the EU and UK. Extract the fume of the flux.",
+              "REACH Annex XVII entry 23, by ECHA; the fume from memory"}});
+    }
+    if (catalogue.region != trade::Region::Elsewhere) addHallmarks(design, catalogue, bodies, result);
     return result;
 }
 

@@ -20,8 +20,6 @@ inline constexpr Lever kLessEase{"band.bore.ease", -1};
 inline constexpr Lever kNarrowerLeftEdge{"band.left.width", -1};
 inline constexpr Lever kNarrowerRightEdge{"band.right.width", -1};
 inline constexpr Lever kMoreSizing{"allowances.sizing", 1};
-inline constexpr Lever kLessTruing{"allowances.truing", -1};
-inline constexpr Lever kDeeperEtch{"band.layers.etch", 1};
 inline constexpr Lever kLessSizing{"allowances.sizing", -1};
 
 inline constexpr Lever kDeeperChannel{"channels[#].depth", 1};

@@ -55,6 +55,10 @@ void measureWork(const StagedRing& ring, Measures& measures);
 void measureEtching(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 void measureJoining(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 
+/// What a step takes off a colour that is on the ring by then.
+void measureColour(const StagedRing& ring, design::Stage step, const trade::Catalogue& catalogue,
+                   Measures& measures);
+
 /// Metals against skin, each other and tools; what the fill stands.
 void measureMaterials(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 

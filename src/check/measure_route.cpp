@@ -1,6 +1,9 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include "measure.hpp"
 
@@ -9,13 +12,30 @@ namespace bandwright::check {
 
 namespace {
 
+constexpr double kRoom = 25;  // degrees C
+
+/// degrees C at which a solder flows.
+double flowOf(design::Solder solder) {
+    switch (solder) {
+        case design::Solder::ExtraEasy:
+            return 618;  // published, 56 % silver
+        case design::Solder::Easy:
+            return 718;  // this and the next two: common practice
+        case design::Solder::Medium:
+            return 750;
+        case design::Solder::Hard:
+            return 780;
+    }
+    return 0;
+}
+
 /// degrees C that reach fills and stones while a tube is joined.
-double heatOf(design::Join join) {
-    switch (join) {
+double heatOf(const design::Tube& tube) {
+    switch (tube.join) {
         case design::Join::Adhesive:
-            return 25;
+            return kRoom;
         case design::Join::Solder:
-            return 650;  // the whole ring; easy silver solder, from memory
+            return flowOf(tube.solder);  // the whole ring
         case design::Join::LaserWeld:
             return 45;  // the ring is held in the fingers, which bear no more; from memory
     }
@@ -28,18 +48,6 @@ geometry::Vec2 topOf(const design::Design& design, double z) {
 
 geometry::Tag floorOf(std::size_t channel) {
     return {geometry::Feature::ChannelFloor, channel};
-}
-
-/// How far truing leaves the etched relief standing, where it comes after the etch.
-void measureRelief(const StagedRing& ring, Measures& measures) {
-    const design::Design& design = ring.design;
-    if (!design::isBefore(design.route, design::Stage::Etched, design::Stage::Trued)) return;
-    const double left = design.band.layers.etch - design.allowances.truing;
-    const double outside = design::outsideRadius(design);
-    measures.push_back(measureOf(
-        "etch-relief", "Etch that truing leaves", ring.stage,
-        {left, {0, outside}, {0, outside + left}, {geometry::Feature::Outside}, {geometry::Feature::Outside}},
-        ring.quietAngle, 0));
 }
 
 void measureEtchedFill(const StagedRing& ring, std::size_t i, const trade::Catalogue& catalogue,
@@ -73,7 +81,7 @@ void measureHeatAtFills(const StagedRing& ring, const trade::Catalogue& catalogu
     double heat = 0;
     for (const design::Setting& setting : design.settings)
         if (setting.tube && setting.tube->join != design::Join::Adhesive)
-            heat = std::max(heat, heatOf(setting.tube->join));
+            heat = std::max(heat, heatOf(*setting.tube));
     if (heat == 0) return;
     for (std::size_t i = 0; i < design.channels.size(); ++i) {
         const design::Channel& channel = design.channels[i];
@@ -91,16 +99,69 @@ void measureHeatAtStone(const StagedRing& ring, std::size_t i, const trade::Cata
     const design::Setting& setting = ring.design.settings[i];
     if (!setting.stone) return;
     // Solder heats the whole ring; other joins heat only their own tube.
-    double heat = setting.tube ? heatOf(setting.tube->join) : 0;
+    double heat = setting.tube ? heatOf(*setting.tube) : 0;
     for (const design::Setting& other : ring.design.settings)
-        if (other.tube && other.tube->join == design::Join::Solder) heat = heatOf(design::Join::Solder);
-    if (heat <= heatOf(design::Join::Adhesive)) return;
+        if (other.tube && other.tube->join == design::Join::Solder)
+            heat = std::max(heat, heatOf(*other.tube));
+    if (heat <= kRoom) return;
     const double stands = catalogue.gem(setting.stone->gem)->heatResistance.value;
     measures.push_back(countOf(numbered("join-heat-stone", i),
                                "Room for the heat of the join in the stone" + ofSetting(ring.design, i),
                                ring.stage, stands - heat, "degrees C",
                                topOf(ring.design, setting.placement.offset), {geometry::Feature::Girdle, i},
                                holeAngle(ring.design, i), i));
+}
+
+/// The band, the liner and the tube, which the torch heats alike.
+std::vector<const trade::Metal*> heatedMetals(const design::Design& design, const design::Tube& tube,
+                                              const trade::Catalogue& catalogue) {
+    std::vector<const trade::Metal*> metals{catalogue.metal(design.band.metal), catalogue.metal(tube.metal)};
+    if (design.band.liner) metals.push_back(catalogue.metal(design.band.liner->metal));
+    return metals;
+}
+
+void measureSoldering(const StagedRing& ring, std::size_t i, const trade::Catalogue& catalogue,
+                      Measures& measures) {
+    const design::Design& design = ring.design;
+    const design::Tube& tube = *design.settings[i].tube;
+    const std::vector<const trade::Metal*> metals = heatedMetals(design, tube, catalogue);
+    const trade::Metal* least = *std::ranges::min_element(
+        metals, {}, [](const trade::Metal* metal) { return metal->soldering.value; });
+    const auto count = [&](std::string_view id, std::string label, double value, const char* unit) {
+        measures.push_back(countOf(numbered(id, i), std::move(label), ring.stage, value, unit,
+                                   topOf(design, design.settings[i].placement.offset),
+                                   {geometry::Feature::TubeOutside, i}, holeAngle(design, i), i));
+    };
+    count("solder-metal", least->name + " under the torch" + ofSetting(design, i), least->soldering.value,
+          "of 2");
+    const trade::Metal* first = nullptr;
+    for (const trade::Metal* metal : metals)
+        if (metal->melting && (first == nullptr || metal->melting->value < first->melting->value))
+            first = metal;
+    if (first == nullptr) return;
+    count("solder-melt", "Room below the melting of " + first->name + ofSetting(design, i),
+          first->melting->value - flowOf(tube.solder), "degrees C");
+}
+
+/// How a laser weld of two metals comes out: 2 sound, 1 weak, 0 none. Titanium and its like, which take up
+/// gases, weld to each other, weakly to precious metals and not to others; the rest among themselves.
+double weldOf(const trade::Metal& one, const trade::Metal& other) {
+    const auto isReactive = [](const trade::Metal& metal) { return metal.soldering.value < 0.5; };
+    if (one.substance != trade::Substance::Metal || other.substance != trade::Substance::Metal) return 0;
+    if (isReactive(one) == isReactive(other)) return 2;
+    const trade::Metal& plain = isReactive(one) ? other : one;
+    return plain.precious != trade::Precious::None ? 1 : 0;
+}
+
+void measureWelding(const StagedRing& ring, std::size_t i, const trade::Catalogue& catalogue,
+                    Measures& measures) {
+    const design::Design& design = ring.design;
+    const trade::Metal& band = *catalogue.metal(design.band.metal);
+    const trade::Metal& tube = *catalogue.metal(design.settings[i].tube->metal);
+    measures.push_back(countOf(numbered("weld-metal", i),
+                               "Weld of " + tube.name + " to " + band.name + ofSetting(design, i), ring.stage,
+                               weldOf(band, tube), "of 2", topOf(design, design.settings[i].placement.offset),
+                               {geometry::Feature::TubeOutside, i}, holeAngle(design, i), i));
 }
 
 /// From a tube that is welded to the nearest fill.
@@ -125,7 +186,6 @@ void measureWeldToFills(const StagedRing& ring, const geometry::RingSections& fi
 }  // namespace
 
 void measureEtching(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
-    measureRelief(ring, measures);
     for (std::size_t i = 0; ring.piece.filled && i < ring.design.channels.size(); ++i)
         if (ring.design.channels[i].fill) measureEtchedFill(ring, i, catalogue, measures);
     for (std::size_t i = 0; i < ring.design.settings.size(); ++i)
@@ -142,6 +202,9 @@ void measureJoining(const StagedRing& ring, const trade::Catalogue& catalogue, M
     for (std::size_t i = 0; i < ring.design.settings.size(); ++i) {
         if (ring.piece.set) measureHeatAtStone(ring, i, catalogue, measures);
         measureWeldToFills(ring, filled, i, measures);
+        const auto& tube = ring.design.settings[i].tube;
+        if (tube && tube->join == design::Join::Solder) measureSoldering(ring, i, catalogue, measures);
+        if (tube && tube->join == design::Join::LaserWeld) measureWelding(ring, i, catalogue, measures);
     }
 }
 

@@ -33,6 +33,11 @@ Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vect
             std::move(limit), nullptr,          why,          std::move(levers)};
 }
 
+Rule atMost(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers) {
+    return {subject.id, subject.measured, subject.unit, subject.id, Sense::AtMost, {}, limit,
+            why,        std::move(levers)};
+}
+
 Limit Rule::limit(const design::Design& design, const trade::Catalogue& catalogue) const {
     if (const trade::OwnLimit* own = trade::ownLimit(catalogue.limits, id, design.band.metal))
         return {own->limit, own->comfortable, own->source};

@@ -57,6 +57,7 @@ struct Rule {
 /// name.
 Rule atLeast(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers);
 Rule atLeast(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers);
+Rule atMost(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers);
 Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers);
 
 /// The same with a change of the route that may mend it.

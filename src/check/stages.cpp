@@ -67,6 +67,7 @@ class Measuring {
         : design_(design),
           catalogue_(catalogue),
           solids_(solids),
+          steps_(steps(design, catalogue)),
           stages_(stages(design, catalogue)),
           bodies_(allBodies(design)),
           quietAngle_(angleAwayFromHoles(design)),
@@ -174,6 +175,7 @@ class Measuring {
                 held = true;
             }
             if (i == drilled_) measureDrilling(ring, measures_);
+            measureColour(ring, steps_[i], catalogue_, measures_);
             if (i == etched_) measureEtching(ring, catalogue_, measures_);
             if (i == joined_) measureJoining(ring, catalogue_, measures_);
         }
@@ -203,7 +205,7 @@ class Measuring {
     const design::Design& design_;
     const trade::Catalogue& catalogue_;
     const std::vector<geometry::SolidPart>& solids_;
-    std::vector<design::Stage> stages_;
+    std::vector<design::Stage> steps_, stages_;  ///< alike but for the last, which is reported as Finished
     std::vector<geometry::Workpiece> pieces_;
     std::vector<geometry::SettingBodies> bodies_;
     double quietAngle_;

@@ -17,6 +17,8 @@ constexpr JsonRange kStrength{1, 5000, " MPa"};
 constexpr JsonRange kVickers{1, 3000, " HV"};
 constexpr JsonRange kVolt{0, 3, " V"};
 constexpr JsonRange kRelease{0, 100, " ug/cm2 a week"};
+constexpr JsonRange kMassPercent{0, 100, " %"};
+constexpr JsonRange kToughness{0, 3, ""};
 constexpr JsonRange kResistance{0, 2, ""};
 constexpr JsonRange kSpeed{1, 500, " m/min"};
 constexpr JsonRange kRefractiveIndex{1, 4, ""};
@@ -25,6 +27,7 @@ constexpr JsonRange kWavelength{100, 2000, " nm"};
 constexpr JsonRange kConstant{0, 20, ""};
 constexpr JsonRange kMohs{1, 10, ""};
 constexpr JsonRange kTemperature{0, 1000, " degrees C"};
+constexpr JsonRange kMelting{0, 4000, " degrees C"};
 constexpr JsonRange kHeat{0, 2000, " degrees C"};
 
 void readSubstance(JsonFields& fields, Substance& into) {
@@ -36,6 +39,30 @@ void readSubstance(JsonFields& fields, Substance& into) {
     if (found == kNames.end())
         fields.place().member("substance").refuse(shownJson(*value), "metal, carbon-fibre or wood");
     into = found->second;
+}
+
+void readPrecious(JsonFields& fields, Precious& into) {
+    static const std::map<std::string, Precious> kNames = {{"none", Precious::None},
+                                                           {"gold", Precious::Gold},
+                                                           {"silver", Precious::Silver},
+                                                           {"platinum", Precious::Platinum},
+                                                           {"palladium", Precious::Palladium}};
+    const json* value = fields.optional("precious");
+    if (!value) return;
+    const auto found = kNames.find(fields.textOf(*value, "precious"));
+    if (found == kNames.end())
+        fields.place()
+            .member("precious")
+            .refuse(shownJson(*value), "none, gold, silver, platinum or palladium");
+    into = found->second;
+}
+
+/// null = not known.
+void readNickel(JsonFields& fields, std::optional<Sourced>& into) {
+    const json* value = fields.wanted("nickelRelease");
+    if (!value) return;
+    into.reset();
+    if (!value->is_null()) fields.number("nickelRelease", into.emplace(), kRelease);
 }
 
 OpticalConstants constantsOf(const json& row, const JsonPlace& place) {
@@ -76,7 +103,14 @@ void readFields(JsonFields& fields, Metal& metal) {
     fields.number("yieldStrength", metal.yieldStrength, kStrength);
     fields.number("hardness", metal.hardness, kVickers);
     fields.number("anodicIndex", metal.anodicIndex, kVolt);
-    fields.number("nickelRelease", metal.nickelRelease, kRelease);
+    fields.flag("passive", metal.passive);
+    readNickel(fields, metal.nickelRelease);
+    fields.optionalNumber("lead", metal.lead, kMassPercent);
+    fields.optionalNumber("cadmium", metal.cadmium, kMassPercent);
+    fields.flag("stainsSkin", metal.stainsSkin);
+    readPrecious(fields, metal.precious);
+    fields.number("soldering", metal.soldering, kResistance);
+    fields.optionalNumber("melting", metal.melting, kMelting);
     fields.number("etchResistance", metal.etchResistance, kResistance);
     fields.number("turningSpeed", metal.turningSpeed, kSpeed);
     fields.number("drillingSpeed", metal.drillingSpeed, kSpeed);
@@ -96,6 +130,8 @@ void readFields(JsonFields& fields, Gem& gem) {
     fields.number("mohs", gem.mohs, kMohs);
     fields.number("etchResistance", gem.etchResistance, kResistance);
     fields.number("heatResistance", gem.heatResistance, kHeat);
+    fields.number("toughness", gem.toughness, kToughness);
+    fields.flag("perfectCleavage", gem.perfectCleavage);
     fields.colour("transmission", gem.transmission);
     fields.optionalColour("cloud", gem.cloud);
     fields.flag("opalescent", gem.opalescent);
@@ -108,6 +144,7 @@ void readFields(JsonFields& fields, Filler& filler) {
     fields.number("etchResistance", filler.etchResistance, kResistance);
     fields.number("waterResistance", filler.waterResistance, kResistance);
     fields.number("lightResistance", filler.lightResistance, kResistance);
+    fields.optionalNumber("lead", filler.lead, kMassPercent);
     fields.colour("colour", filler.colour);
     fields.colour("colour2", filler.colour2);
     fields.text("colourSource", filler.colourSource);

@@ -53,6 +53,12 @@ ToleranceClass classOf(const json& value, const JsonPlace& place) {
     place.refuse(shownJson(value), base::inWords({names.begin(), names.end()}, "or"));
 }
 
+Region regionOf(const json& value, const JsonPlace& place) {
+    if (value == "eu-uk") return Region::EuUk;
+    if (value == "elsewhere") return Region::Elsewhere;
+    place.refuse(shownJson(value), "'eu-uk' or 'elsewhere'");
+}
+
 /// Calls read(entry, place) for each entry of a list that may be missing.
 void forEachOf(JsonFields& document, const char* key, const auto& read) {
     const json* list = document.optional(key);
@@ -83,6 +89,8 @@ Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file) {
     forEachOf(document, "limits", [&](const json& entry, const JsonPlace& place) {
         result.limits.push_back(readLimit(entry, place, base));
     });
+    if (const json* region = document.optional("region"))
+        result.region = regionOf(*region, document.place().member("region"));
     if (const json* grade = document.optional("tolerance-class"))
         result.toleranceClass = classOf(*grade, document.place().member("tolerance-class"));
     forEachOf(document, "tolerances", [&](const json& entry, const JsonPlace& place) {

@@ -204,6 +204,7 @@ std::vector<design::Design> designsOfEveryMeaning() {
     anodised.channels.push_back(anodised.channels[0]);
     anodised.channels[1].offset = 2;
     designs[4].settings[0].placement.count = 3;
+    designs[5].settings[0].tube->join = design::Join::Solder;
     design::Design& bare = designs[3];
     bare.settings.clear();
     bare.channels.clear();

@@ -378,6 +378,10 @@ design::Design withTubeJoinedBesideAFill(design::Join join) {
     return design;
 }
 
+design::Design withTubeJoined(design::Join join) {
+    return withSetting([&](design::Setting& s) { s.tube->join = join; });
+}
+
 /// The stone is set into the tube before the tube is joined to the ring.
 design::Design setOnTheBench(design::Join join) {
     design::Design design = withSetting([&](design::Setting& s) { s.tube->join = join; });
@@ -392,12 +396,25 @@ std::vector<Case> ofMaterials() {
         {"nickel-release", 0.5, 0.35, any, true,
          [](trade::Catalogue& c, double value) {
              for (trade::Metal& m : c.metals)
-                 m.nickelRelease.value = value;
+                 m.nickelRelease = trade::Sourced{value, "a test"};
          }},
-        {"galvanic-pair", 0.5, 0.35, any, true,
+        {"lead-content", 0.05, 0.04, any, true,
          [](trade::Catalogue& c, double value) {
              for (trade::Metal& m : c.metals)
+                 if (m.id == "gold-18k-yellow") m.lead = trade::Sourced{value, "a test"};
+         }},
+        {"cadmium-content", 0.01, 0.008, any, true,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
+                 m.cadmium = trade::Sourced{value, "a test"};
+         }},
+        // Titanium is passive and is not eaten: taken as a metal that is not.
+        {"galvanic-pair", 0.25, 0.15, any, true,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals) {
                  m.anodicIndex.value = m.id == "titanium-grade-5" ? 0.1 + value : 0.1;
+                 m.passive = false;
+             }
          }},
         {"etch-fill", 0, 1, [](double) { return layered(with({channel(0, 4, 1)})); }, false,
          [](trade::Catalogue& c, double value) {
@@ -411,15 +428,24 @@ std::vector<Case> ofMaterials() {
              for (trade::Gem& g : c.gems)
                  g.etchResistance.value = value;
          }},
-        {"etch-relief", 0, 0.003,
-         [](double left) {
-             design::Design design = layered(plainRing());
-             design.allowances.truing = 0.01;
-             design.band.layers.etch = 0.01 + left;
-             design.route = design::movedBefore(design.route, design::Stage::Etched, design::Stage::Trued);
+        // The bore is straight: sizing takes off what was left for it.
+        {"colour-cut", 0, 0,
+         [](double cut) {
+             design::Design design = plainRing();
+             design.band.surface.treatment = design::Treatment::Anodised;
+             design.allowances.sizing = cut;
              return design;
-         }},
-        // The heat of hard solder is 650 degrees C, that of a weld by hand 45.
+         },
+         true},
+        {"etch-cut", 0, 0,
+         [](double cut) {
+             design::Design design = layered(plainRing());
+             design.allowances.sizing = cut;
+             design.route = design::movedBefore(design.route, design::Stage::Etched, design::Stage::Sized);
+             return design;
+         },
+         true},
+        // Easy solder flows at 718 degrees C, a weld in the fingers reaches 45.
         {"join-heat-fill", 0, 20, [](double) { return withTubeJoinedBesideAFill(design::Join::LaserWeld); },
          false,
          [](trade::Catalogue& c, double value) {
@@ -429,7 +455,7 @@ std::vector<Case> ofMaterials() {
         {"join-heat-stone", 0, 30, [](double) { return setOnTheBench(design::Join::Solder); }, false,
          [](trade::Catalogue& c, double value) {
              for (trade::Gem& g : c.gems)
-                 g.heatResistance.value = 650 + value;
+                 g.heatResistance.value = 718 + value;
          }},
         // From the tube, 4.5 mm wide, to a channel that begins this far beside it.
         {"weld-to-fill", 1, 2,
@@ -438,6 +464,22 @@ std::vector<Case> ofMaterials() {
              design.band.width = 14;
              design.channels = {channel(-2.25 - away - 0.5, 1, 1)};
              return design;
+         }},
+        {"solder-metal", 0.5, 1.5, [](double) { return withTubeJoined(design::Join::Solder); }, false,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
+                 m.soldering.value = m.id == "titanium-grade-5" ? value : 2;
+         }},
+        {"solder-melt", 0, 20, [](double) { return withTubeJoined(design::Join::Solder); }, false,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
+                 if (m.id == "gold-18k-yellow") m.melting = trade::Sourced{718 + value, "a test"};
+         }},
+        // Burnished, a stone needs fair toughness, 1.
+        {"stone-toughness", -1, 0, any, false,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Gem& g : c.gems)
+                 g.toughness.value = 1 + value;
          }},
         {"fill-water", 0.5, 1, filled, false,
          [](trade::Catalogue& c, double value) {
@@ -451,7 +493,13 @@ std::vector<Case> ofMaterials() {
              for (trade::Adhesive& a : c.adhesives)
                  a.lightResistance.value = value;
          }},
-        {"cut-off", 700, 400, any, true,
+        // The band's section is 8 by 2.4 mm; 18K gold has 130 HV.
+        {"cut-off", 100, 60, any, true,
+         [](trade::Catalogue& c, double value) {
+             for (trade::Metal& m : c.metals)
+                 m.hardness.value = value * 130 / (8 * 2.4);
+         }},
+        {"cut-bite", 700, 400, any, true,
          [](trade::Catalogue& c, double value) {
              for (trade::Metal& m : c.metals)
                  m.hardness.value = value;

@@ -54,6 +54,8 @@ TEST(Rules, EachHaveACase) {
     for (const Rule& rule : rules()) {
         if (rule.id == "sizing-allowance" || rule.id == "resize-room" || rule.id == "stone-hardness")
             continue;  // below
+        if (rule.id == "nickel-known" || rule.id == "skin-stain" || rule.id == "weld-metal")
+            continue;  // in trade_test.cpp
         EXPECT_TRUE(std::any_of(all.begin(), all.end(), [&](const Case& c) { return c.rule == rule.id; }))
             << rule.id;
     }

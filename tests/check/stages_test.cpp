@@ -149,14 +149,14 @@ TEST(Stages, AreAskedOfAcidAndHeatOnlyWhatIsThere) {
     EXPECT_FALSE(measured("etch-setting")) << "set after the etch";
     EXPECT_TRUE(measured("join-heat-fill"));
     EXPECT_FALSE(measured("join-heat-stone")) << "set after the join";
-    EXPECT_FALSE(measured("etch-relief"));
+    EXPECT_FALSE(measured("etch-cut"));
     const design::Route usual = design.route;
     design.route =
         design::movedBefore(design::movedBefore(usual, design::Stage::Etched, design::Stage::Filled),
                             design::Stage::Joined, design::Stage::Filled);
     EXPECT_FALSE(measured("etch-fill"));
     EXPECT_FALSE(measured("join-heat-fill"));
-    EXPECT_TRUE(measured("etch-relief"));
+    EXPECT_TRUE(measured("etch-cut"));
     design.route = design::movedBefore(usual, design::Stage::Closed, design::Stage::Etched);
     EXPECT_FALSE(measured("etch-setting")) << "still on the bench, in its tube";
     EXPECT_TRUE(measured("join-heat-stone"));
@@ -186,8 +186,6 @@ TEST(Stages, AreToBeReorderedWhereThatMendsAndSpoilsNothingElse) {
     design.band.metal = "steel-304l-316l-layered";
     design.channels[0].fill->filler = "turquoise";
     EXPECT_EQ(remedyFor("etch-fill").find("route"), std::string::npos) << remedyFor("etch-fill");
-    design.allowances.truing = 0.001;
-    EXPECT_EQ(remedyFor("etch-fill"), "Change the route: etched before filled.");
 }
 
 }  // namespace

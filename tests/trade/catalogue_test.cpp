@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <optional>
 #include <set>
 #include <string>
 #include <tuple>
@@ -25,14 +26,16 @@ void forEachFigure(const Catalogue& catalogue, See see) {
     for (const Metal& m : catalogue.metals) {
         for (const Sourced* figure :
              {&m.density, &m.leastFloor, &m.leastRim, &m.leastWall, &m.leastHoleToEdge, &m.youngsModulus,
-              &m.yieldStrength, &m.hardness, &m.anodicIndex, &m.nickelRelease, &m.etchResistance,
-              &m.turningSpeed, &m.drillingSpeed}) {
+              &m.yieldStrength, &m.hardness, &m.anodicIndex, &m.soldering, &m.etchResistance, &m.turningSpeed,
+              &m.drillingSpeed}) {
             see(m.id, *figure);
         }
+        for (const std::optional<Sourced>* figure : {&m.nickelRelease, &m.lead, &m.cadmium, &m.melting})
+            if (*figure) see(m.id, **figure);
     }
     for (const Gem& g : catalogue.gems) {
-        for (const Sourced* figure :
-             {&g.density, &g.refractiveIndex, &g.dispersion, &g.mohs, &g.etchResistance, &g.heatResistance})
+        for (const Sourced* figure : {&g.density, &g.refractiveIndex, &g.dispersion, &g.mohs, &g.toughness,
+                                      &g.etchResistance, &g.heatResistance})
             see(g.id, *figure);
     }
     for (const Filler& f : catalogue.fillers) {
@@ -165,6 +168,8 @@ TEST(BuiltInCatalogue, HasMetalDensitiesWithinThePublishedRanges) {
                                                             {"gold-18k-yellow", 15.58, 15.58},
                                                             {"gold-14k-white", 12.61, 12.61},
                                                             {"gold-18k-white", 14.64, 14.64},
+                                                            {"gold-14k-white-palladium", 14.65, 14.75},
+                                                            {"gold-18k-white-palladium", 16.1, 16.5},
                                                             {"gold-18k-red", 15.18, 15.18},
                                                             {"silver-sterling-925", 10.36, 10.36},
                                                             {"silver-fine", 10.49, 10.49},
@@ -252,6 +257,28 @@ TEST(BuiltInCatalogue, AsksMoreMetalUnderAChannelOfSoftMetalsAndSaysItIsCommonPr
     }
 }
 
+// Stock of annealed metal: tantalum 80 to 110 HV (suppliers' sheets), above 40 m/min (rmd-1994.com); moduli
+// of platinum and palladium, Platinum Metals Review 1972; topaz and almandine, Church; silver, ESPI and
+// memim.
+TEST(BuiltInCatalogue, HasTheFiguresOfItsSources) {
+    const Catalogue& catalogue = builtInCatalogue();
+    const Metal& tantalum = *catalogue.metal("tantalum");
+    EXPECT_GE(tantalum.hardness.value, 80);
+    EXPECT_LE(tantalum.hardness.value, 110);
+    EXPECT_GE(tantalum.turningSpeed.value, 40);
+    EXPECT_GE(tantalum.youngsModulus.value, 179);
+    EXPECT_LE(tantalum.youngsModulus.value, 186);
+    EXPECT_EQ(catalogue.metal("platinum-950")->youngsModulus.value, 172);
+    EXPECT_EQ(catalogue.metal("palladium-950")->youngsModulus.value, 117);
+    EXPECT_EQ(catalogue.metal("silver-fine")->hardness.value, 35);
+    EXPECT_GE(catalogue.metal("silver-sterling-925")->hardness.value, 71);
+    EXPECT_GE(catalogue.gem("topaz")->density.value, 3.53);
+    EXPECT_LE(catalogue.gem("topaz")->density.value, 3.57);
+    EXPECT_EQ(catalogue.gem("almandine")->mohs.value, 7.5);
+    EXPECT_GE(catalogue.metal("brass")->lead->value, 2.5);
+    EXPECT_LE(catalogue.metal("brass")->lead->value, 3.7);
+}
+
 TEST(BuiltInCatalogue, MarksWhatIsLayeredOpalescentOrGlowing) {
     const Catalogue& catalogue = builtInCatalogue();
     EXPECT_TRUE(catalogue.metal("steel-304l-316l-layered")->layerReflectance.has_value());
@@ -273,6 +300,15 @@ TEST(BuiltInCatalogue, MarksWhatIsLayeredOpalescentOrGlowing) {
 // give 13.33. The densities of the pure metals, from memory: 19.32, 10.49, 8.96.
 TEST(AlloyDensity, FollowsThePublishedExample) {
     EXPECT_NEAR(alloyDensity({{583, 19.32}, {104, 10.49}, {313, 8.96}}), 13.33, 0.005);
+}
+
+// The alloys of the catalogue: 585 gold, 150 palladium, 265 silver, and 750, 150, 100 (azom.com 2372); the
+// pure metals 19.32, 12.02 and 10.49.
+TEST(AlloyDensity, IsThatOfGoldWhitenedWithPalladium) {
+    EXPECT_NEAR(alloyDensity({{585, 19.32}, {150, 12.02}, {265, 10.49}}),
+                builtInCatalogue().metal("gold-14k-white-palladium")->density.value, 0.05);
+    EXPECT_NEAR(alloyDensity({{750, 19.32}, {150, 12.02}, {100, 10.49}}),
+                builtInCatalogue().metal("gold-18k-white-palladium")->density.value, 0.05);
 }
 
 TEST(AlloyDensity, OfOneMetalIsItsOwn) {
@@ -309,6 +345,35 @@ TEST(ExtendedCatalogue, TakesANewEntryLikeAnother) {
     expected.id = "old-garnet";
     expected.name = "Garnet";
     EXPECT_EQ(*extended.gem("old-garnet"), expected);
+}
+
+// A certificate makes the nickel of an alloy known, and null says that it is not.
+TEST(ExtendedCatalogue, TakesNickelAsKnownOrNot) {
+    EXPECT_FALSE(builtInCatalogue().metal("gold-14k-white")->nickelRelease);
+    EXPECT_EQ(extendedBy(R"({"metals": [{"id": "gold-14k-white", "nickelRelease": 0.2}]})")
+                  .metal("gold-14k-white")
+                  ->nickelRelease->value,
+              0.2);
+    EXPECT_FALSE(
+        extendedBy(R"({"metals": [{"id": "mine", "like": "gold-14k-white"}]})").metal("mine")->nickelRelease);
+    EXPECT_FALSE(
+        extendedBy(R"({"metals": [{"id": "brass", "nickelRelease": null}]})").metal("brass")->nickelRelease);
+}
+
+TEST(WithLimits, TakesTheRegionThatTheMakerSellsIn) {
+    const auto regionOf = [](const char* text) {
+        return withLimits(builtInCatalogue(), TextFile(text).path()).region;
+    };
+    EXPECT_EQ(regionOf("{}"), Region::Unsaid);
+    EXPECT_EQ(regionOf(R"({"region": "eu-uk"})"), Region::EuUk);
+    EXPECT_EQ(regionOf(R"({"region": "elsewhere"})"), Region::Elsewhere);
+    try {
+        regionOf(R"({"region": "moon"})");
+        ADD_FAILURE() << "taken";
+    } catch (const base::InputError& error) {
+        EXPECT_TRUE(contains(error.what(), "$.region: found '\"moon\"'; allowed is 'eu-uk' or 'elsewhere'"))
+            << error.what();
+    }
 }
 
 TEST(ExtendedCatalogue, LeavesTheCatalogueAloneForAnEmptyObject) {
@@ -354,6 +419,11 @@ TEST(ExtendedCatalogue, RefusesBadInputNamingFilePlaceFoundAndAllowed) {
         {R"({"metals": [{"id": "brass", "reflectance": [1, 1, 2]}]})",
          "$.metals[0].reflectance[2]: found '2'"},
         {R"({"fillers": [{"id": "turquoise", "glows": 1}]})", "$.fillers[0].glows", "true or false"},
+        {R"({"metals": [{"id": "brass", "lead": 101}]})", "$.metals[0].lead", "0 to 100 %"},
+        {R"({"metals": [{"id": "brass", "nickelRelease": -1}]})", "$.metals[0].nickelRelease", "0 to 100"},
+        {R"({"metals": [{"id": "brass", "precious": "tin"}]})", "$.metals[0].precious", "none, gold, silver"},
+        {R"({"metals": [{"id": "brass", "passive": 1}]})", "$.metals[0].passive", "true or false"},
+        {R"({"gems": [{"id": "ruby", "toughness": 4}]})", "$.gems[0].toughness", "0 to 3"},
         {R"({"gems": [{"id": "ruby", "mohs": 11}]})", "$.gems[0].mohs", "1 to 10"},
         {R"({"gems": [{"id": "ruby", "cautions": [{"text": "x"}]}]})",
          "$.gems[0].cautions[0]: found no \"source\""},

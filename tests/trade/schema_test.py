@@ -25,6 +25,8 @@ bad = [
     {"metals": [{"id": "brass", "reflectance": [1, 1, 2]}]},
     {"fillers": [{"id": "turquoise", "glows": 1}]},
     {"gems": [{"id": "ruby", "hardness": 9}]},
+    {"metals": [{"id": "brass", "precious": "tin"}]},
+    {"metals": [{"id": "brass", "lead": None}]},
 ]
 for document in bad:
     assert not validator.is_valid(document), document
@@ -40,6 +42,7 @@ for document in [
     {"limits": [{"rule": "floor-wall", "limit": "1"}]},
     {"limits": [{"rule": "floor-wall", "limit": 1, "unit": "mm"}]},
     {"tolerance-class": "exact"},
+    {"region": "moon"},
     {"tolerances": [{"field": "band.width"}]},
     {"tolerances": [{"field": "band.width", "tolerance": -1}]},
 ]:

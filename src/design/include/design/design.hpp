@@ -175,6 +175,9 @@ struct Hole {
 /// What holds a tube in its hole.
 enum class Join { Adhesive, Solder, LaserWeld };
 
+/// Silver solder by the heat at which it flows.
+enum class Solder { ExtraEasy, Easy, Medium, Hard };
+
 /// A length of tube standing in the hole's widest step; the stone sits inside on a ledge, the lip is closed
 /// over it.
 struct Tube {
@@ -185,6 +188,7 @@ struct Tube {
     double height = 1.7;         ///< mm, lip open
     double seatDepth = 0.8;      ///< mm from the lip down to the ledge
     Join join = Join::Adhesive;
+    Solder solder = Solder::Easy;  ///< of no meaning unless it is soldered
 
     bool operator==(const Tube&) const = default;
 };
@@ -248,6 +252,12 @@ struct Stone {
     bool operator==(const Stone&) const = default;
 };
 
+/// How lip or edge is laid over the stone.
+enum class Closing {
+    Burnished,  ///< pressed and rubbed down
+    Hammered,   ///< driven down with a punch or a hammer handpiece
+};
+
 /// Where the holes of one setting stand.
 struct Placement {
     double offset = 0;  ///< mm from mid-width
@@ -265,6 +275,7 @@ struct Setting {
     Hole hole;
     std::optional<Tube> tube = Tube{};
     std::optional<Stone> stone = Stone{};
+    Closing closing = Closing::Burnished;  ///< of no meaning without a stone
 
     bool operator==(const Setting&) const = default;
 };

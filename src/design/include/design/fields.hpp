@@ -194,6 +194,12 @@ inline constexpr WordField<Join, 3> kJoins{{{{Join::Adhesive, "adhesive", "Adhes
                                              {Join::Solder, "solder", "Solder"},
                                              {Join::LaserWeld, "laser-weld", "Laser weld"}}},
                                            true};
+inline constexpr WordField<Solder, 4> kSolders{{{{Solder::ExtraEasy, "extra-easy", "Extra-easy"},
+                                                 {Solder::Easy, "easy", "Easy"},
+                                                 {Solder::Medium, "medium", "Medium"},
+                                                 {Solder::Hard, "hard", "Hard"}}}};
+inline constexpr WordField<Closing, 2> kClosings{
+    {{{Closing::Burnished, "burnished", "Burnished"}, {Closing::Hammered, "hammered", "Hammered"}}}, true};
 inline constexpr WordField<Stage, kRouteLength> kRouteSteps{
     {{{Stage::Blank, "blank", "Blank", "a drilled piece of bar or tube"},
       {Stage::Bored, "bored", "Bored", "bored straight and under size, or to the joint for a liner"},
@@ -378,6 +384,9 @@ void visitFields(Visitor& visit, Like<Tube> auto& tube) {
     visit("height", tube.height, mm(0.1, 10), {"Height", "Lip open"});
     visit("seat-depth", tube.seatDepth, mm(0, 10), {"Seat depth", "From the lip down to the ledge"});
     visit("join", tube.join, kJoins, {"Join", "What holds it in its hole"});
+    visit("solder", tube.solder, kSolders,
+          {"Solder", "Silver solder, by the heat at which it flows; ignored unless it is soldered",
+           tube.join == Join::Solder});
 }
 
 template <class Visitor>
@@ -439,6 +448,8 @@ void visitFields(Visitor& visit, Like<Setting> auto& setting) {
     visit(
         "stone", setting.stone, kGroup,
         group("Stone", "On the tube's ledge, or set straight in the hole; left out or null = none", "stone"));
+    visit("closing", setting.closing, kClosings,
+          {"Lip closed", "How lip or edge is laid over the stone", setting.stone.has_value()});
 }
 
 template <class Visitor>

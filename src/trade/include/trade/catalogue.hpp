@@ -38,6 +38,9 @@ enum class Substance : std::uint8_t {
     Wood,
 };
 
+/// The metals whose articles some laws want hallmarked.
+enum class Precious : std::uint8_t { None, Gold, Silver, Platinum, Palladium };
+
 // What stands a bath of iron chloride with hydrochloric acid, which brings out the layers of pattern-welded
 // steel, or years of water or daylight: 0 is dissolved or fades, 1 is attacked, stained or yellows, 2 stands
 // it.
@@ -54,11 +57,19 @@ struct Metal {
     Sourced youngsModulus;    ///< GPa
     Sourced yieldStrength;    ///< MPa, 0.2 % proof stress in the softest state a maker works it in
     Sourced hardness;         ///< HV, as a maker works it
-    Sourced anodicIndex;      ///< V below gold in sea water, after MIL-STD-889
-    Sourced nickelRelease;    ///< ug/cm2 in a week, as EN 1811 measures it; 0 = holds none
-    Sourced etchResistance;   ///< see below
-    Sourced turningSpeed;     ///< m/min, carbide, roughing; a place to begin
-    Sourced drillingSpeed;    ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
+    Sourced anodicIndex;      ///< V below gold in salt water, after MIL-STD-1250A
+    bool passive = false;     ///< a skin of oxide keeps it from being eaten beside a nobler metal
+    /// ug/cm2 in a week, as EN 1811 measures it; 0 = holds none; nothing = alloys of this name differ, and
+    /// only the supplier's certificate tells.
+    std::optional<Sourced> nickelRelease;
+    std::optional<Sourced> lead, cadmium;  ///< percent by mass, the most; nothing = holds none that is known
+    bool stainsSkin = false;               ///< its salts colour the skin in wear
+    Precious precious = Precious::None;    ///< what it is an alloy of, as far as hallmarks go
+    Sourced soldering;  ///< under a torch in air: 0 is spoilt, 1 needs its own flux and care, 2 takes it
+    std::optional<Sourced> melting;  ///< degrees C at which it begins to melt
+    Sourced etchResistance;          ///< see below
+    Sourced turningSpeed;            ///< m/min, carbide, roughing; a place to begin
+    Sourced drillingSpeed;           ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
     Substance substance = Substance::Metal;
     LinearRgb reflectance{};    ///< at normal incidence; of cloth or wood: the colour of its lighter part
     LinearRgb reflectance82{};  ///< at 82 degrees, for the edge colour
@@ -80,15 +91,18 @@ bool isPatternWelded(const Metal& metal);
 struct Gem {
     std::string id;
     std::string name;
-    Sourced density;           ///< g/cm3
-    Sourced refractiveIndex;   ///< at 589 nm, the mean of the range
-    Sourced dispersion;        ///< n(430.8 nm) - n(686.7 nm); 0 when none is published
-    Sourced mohs;              ///< the least of the range
-    Sourced etchResistance;    ///< as of a metal
-    Sourced heatResistance;    ///< degrees C it stands when warmed and cooled slowly
-    LinearRgb transmission{};  ///< share of light left after 1 mm
-    LinearRgb cloud{};         ///< share of light that 1 mm scatters; none in a clear stone
-    bool opalescent = false;   ///< shows flashes of colour that change with the direction
+    Sourced density;          ///< g/cm3
+    Sourced refractiveIndex;  ///< at 589 nm, the mean of the range
+    Sourced dispersion;       ///< n(430.8 nm) - n(686.7 nm); 0 when none is published
+    Sourced mohs;             ///< the least of the range
+    Sourced etchResistance;   ///< as of a metal
+    Sourced heatResistance;   ///< degrees C it stands when warmed and cooled slowly
+    Sourced toughness;  ///< against chipping and breaking: 0 poor, 1 fair, 2 good, 3 excellent; of a range
+                        ///< the middle
+    bool perfectCleavage = false;  ///< a blow along the wrong plane splits it
+    LinearRgb transmission{};      ///< share of light left after 1 mm
+    LinearRgb cloud{};             ///< share of light that 1 mm scatters; none in a clear stone
+    bool opalescent = false;       ///< shows flashes of colour that change with the direction
     std::string transmissionSource;
     std::vector<Caution> cautions;
 
@@ -103,6 +117,7 @@ struct Filler {
     Sourced mohs;            ///< the least of the range
     Sourced etchResistance;  ///< as of a metal
     Sourced waterResistance, lightResistance;
+    std::optional<Sourced> lead;  ///< as of a metal
     LinearRgb colour{};
     LinearRgb colour2{};  ///< the second colour of its grains
     std::string colourSource;
@@ -128,6 +143,9 @@ struct Adhesive {
     bool operator==(const Adhesive&) const = default;
 };
 
+/// Where the maker's rings are sold. Unsaid is judged as the strictest.
+enum class Region : std::uint8_t { Unsaid, EuUk, Elsewhere };
+
 /// All materials known, and what the maker decided otherwise: the built-in ones, and those of the maker's own
 /// files.
 struct Catalogue {
@@ -136,6 +154,7 @@ struct Catalogue {
     std::vector<Filler> fillers;
     std::vector<Adhesive> adhesives;
     std::vector<OwnLimit> limits;  ///< the maker's own, which stand in for those of the checks
+    Region region = Region::Unsaid;
     ToleranceClass toleranceClass =
         ToleranceClass::Medium;            ///< of ISO 2768-1, kept where nothing else is said
     std::vector<OwnTolerance> tolerances;  ///< the maker's own
@@ -159,10 +178,10 @@ const Catalogue& builtInCatalogue();
 /// found and what is allowed.
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file);
 
-/// Adds the limits and tolerances of the maker's own JSON file to `base`; a later one for the same rule and
-/// metal, or the same field, stands in for an earlier one. The format is models/limits.schema.json, with
-/// models/my-limits.json as an example. The names of rules and fields are for requireLimits. Throws
-/// InputError as extendedCatalogue does.
+/// Adds the limits, the tolerances and the region of the maker's own JSON file to `base`; a later one for the
+/// same rule and metal, or the same field, stands in for an earlier one. The format is
+/// models/limits.schema.json, with models/my-limits.json as an example. The names of rules and fields are for
+/// requireLimits. Throws InputError as extendedCatalogue does.
 Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file);
 
 /// The density in g/cm3 of an alloy from the mass share and density of each part, their volumes added up; a
