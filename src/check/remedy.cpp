@@ -285,11 +285,14 @@ class Seeker {
         if (least) add(std::move(*least));
     }
 
-    /// Another material, or another way of joining; of each field the one that looks most like what is there.
+    /// Another material, or another way of joining or closing; of each field the one that looks most like
+    /// what is there.
     void exchange() {
         tried_.exchanges = 0;
         for (const design::Field& field : design::fieldsIn(design_)) {
-            if (field.path.ends_with("tube.join")) {
+            const bool isWayOfWork = field.path.ends_with("tube.join") ||
+                                     field.path.ends_with("tube.solder") || field.path.ends_with(".closing");
+            if (isWayOfWork && field.counts) {
                 exchangeWord(field);
             } else if (field.control == design::Control::MaterialList) {
                 exchangeMaterial(field);

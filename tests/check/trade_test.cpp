@@ -276,6 +276,15 @@ TEST(Stones, AreClosedByWhatTheyStand) {
         EXPECT_EQ(closed(gem, Hammered), Verdict::NoGo) << gem;
 }
 
+TEST(Stones, AreBurnishedWhereTheHammerWouldBreakThem) {
+    design::Design design = tubeIn("titanium-grade-5", "gold-18k-yellow", design::Join::Adhesive);
+    design.settings[0].closing = design::Closing::Hammered;
+    const Report report = check(design, trade::builtInCatalogue());
+    const auto found = std::ranges::find(report.findings, "stone-toughness", &Finding::rule);
+    ASSERT_NE(found, report.findings.end());
+    EXPECT_TRUE(found->remedy.find("Burnished instead of Hammered") != std::string::npos) << found->remedy;
+}
+
 // The heat of the torch and the acid of an etch are asked of each stone that is there by then.
 TEST(Stones, AreAskedOfHeatByTheGradeOfTheSolder) {
     design::Design design = tubeIn("gold-18k-yellow", "gold-18k-yellow", design::Join::Solder);

@@ -449,7 +449,7 @@ void visitFields(Visitor& visit, Like<Setting> auto& setting) {
         "stone", setting.stone, kGroup,
         group("Stone", "On the tube's ledge, or set straight in the hole; left out or null = none", "stone"));
     visit("closing", setting.closing, kClosings,
-          {"Lip closed", "How lip or edge is laid over the stone", setting.stone.has_value()});
+          {"Closing", "How lip or edge is laid over the stone", setting.stone.has_value()});
 }
 
 template <class Visitor>
