@@ -8,13 +8,13 @@ namespace bandwright::check {
 namespace {
 
 /// Where a tube stands in its hole: distances from the ring's axis along the hole's.
-struct Standing {
+struct TubeHeights {
     double base, ledge;
     double top;      ///< of the lip, open
     double highest;  ///< of the finished tube, its lip closed over the stone if there is one
 };
 
-Standing standing(const StagedRing& ring, std::size_t setting) {
+TubeHeights heightsOf(const StagedRing& ring, std::size_t setting) {
     const design::Tube& tube = *ring.design.settings[setting].tube;
     double base = 0;
     double highest = 0;
@@ -31,7 +31,7 @@ Standing standing(const StagedRing& ring, std::size_t setting) {
 void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     const design::Setting& setting = ring.design.settings[i];
     const design::Tube& tube = *setting.tube;
-    const Standing at = standing(ring, i);
+    const TubeHeights at = heightsOf(ring, i);
     const double z = setting.placement.offset;
     const std::string of = ofSetting(ring.design, i);
     const auto add = [&](std::string_view id, const std::string& label, double value, geometry::Vec2 from,
