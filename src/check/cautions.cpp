@@ -11,6 +11,46 @@ namespace bandwright::check {
 
 namespace {
 
+/// What to heed when the ring is coloured, soldered or welded.
+void addWork(const design::Design& design, std::vector<MaterialCaution>& into) {
+    const auto joins = [&](design::Join join) {
+        return std::ranges::any_of(design.settings, [&](const design::Setting& setting) {
+            return setting.tube && setting.tube->join == join;
+        });
+    };
+    const design::Treatment treatment = design.band.surface.treatment;
+    if (treatment == design::Treatment::Anodised) {
+        into.push_back(
+            {"Anodising",
+             {"Above 60 V direct current is dangerous to touch: a supply that limits the current, dry "
+              "hands, one at a time, and never alone. The colour goes by the film, and the volts differ "
+              "from bath to bath: try it on scrap of the same bar with the same finish.",
+              "from memory: IEC 61140, 60 V wet and 120 V dry; table of nokit.org"}});
+    }
+    if (treatment == design::Treatment::Blackened) {
+        into.push_back(
+            {"Blackening",
+             {"It is done at 600 to 900 degrees C in air, which burns fill and adhesive and cracks "
+              "stones: they go in afterwards. Make every cut and bevel first, for it cannot be "
+              "retouched, and an edge that is knocked to the metal shows bright.",
+              "from memory; common practice, no source"}});
+    }
+    if (joins(design::Join::Solder)) {
+        into.push_back(
+            {"Solder",
+             {"Only solder that is sold as free of cadmium: its fume kills, and jewellery with 0.01 % "
+              "or more may not be sold in the EU and UK. Extract the fume of the flux.",
+              "REACH Annex XVII entry 23, by ECHA; the fume from memory"}});
+    }
+    if (joins(design::Join::LaserWeld)) {
+        into.push_back(
+            {"Laser",
+             {"A welding laser is of class 4: even a reflection blinds, and it burns skin. A closed "
+              "chamber, or eyewear marked for its wavelength; extract the fume, and mask stones.",
+              "OSHA STD 01-05-001; ANSI Z136.1; IEC 60825-1"}});
+    }
+}
+
 /// Grams of metal above which the UK wants a hallmark.
 struct Duty {
     trade::Precious metal;
@@ -80,16 +120,7 @@ std::vector<MaterialCaution> cautions(const design::Design& design, const trade:
         if (setting.tube) add(catalogue.metal(setting.tube->metal));
         if (setting.stone) add(catalogue.gem(setting.stone->gem));
     }
-    const bool soldered = std::ranges::any_of(design.settings, [](const design::Setting& setting) {
-        return setting.tube && setting.tube->join == design::Join::Solder;
-    });
-    if (soldered) {
-        result.push_back(
-            {"Solder",
-             {"Only solder that is sold as free of cadmium: its fume kills, and jewellery with 0.01 % "
-              "or more may not be sold in the EU and UK. Extract the fume of the flux.",
-              "REACH Annex XVII entry 23, by ECHA; the fume from memory"}});
-    }
+    addWork(design, result);
     if (catalogue.region != trade::Region::Elsewhere) addHallmarks(design, catalogue, bodies, result);
     return result;
 }

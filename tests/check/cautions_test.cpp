@@ -30,6 +30,25 @@ TEST(Cautions, AreThoseOfTheMaterialsInTheRingEachOnce) {
         EXPECT_TRUE(texts.insert(c.caution.text).second) << c.caution.text;
 }
 
+TEST(Cautions, AreThoseOfTheWorkThatTheRingAsksFor) {
+    design::Design design = plainRing();
+    design.settings = {design::Setting{}};
+    const auto told = [&](const char* work, const char* word) {
+        return tells(cautions(design, trade::builtInCatalogue()), work, word);
+    };
+    EXPECT_FALSE(told("Solder", "cadmium"));
+    EXPECT_FALSE(told("Laser", "class 4"));
+    EXPECT_FALSE(told("Anodising", "60 V"));
+    design.settings[0].tube->join = design::Join::Solder;
+    EXPECT_TRUE(told("Solder", "cadmium"));
+    design.settings[0].tube->join = design::Join::LaserWeld;
+    EXPECT_TRUE(told("Laser", "class 4"));
+    design.band.surface.treatment = design::Treatment::Anodised;
+    EXPECT_TRUE(told("Anodising", "60 V"));
+    design.band.surface.treatment = design::Treatment::Blackened;
+    EXPECT_TRUE(told("Blackening", "600"));
+}
+
 TEST(Cautions, AreNoVerdict) {
     design::Design design = plainRing();
     design.settings = {design::Setting{}};

@@ -17,8 +17,8 @@ struct MaterialCaution {
 };
 
 /// Of every material of a design, each sentence once, in the order band, liner, fills, settings; then of
-/// solder; then, where the bodies of the finished ring are given, what the law asks of precious metal of that
-/// weight.
+/// the work that colours, solders or welds; then, where the bodies of the finished ring are given, what the
+/// law asks of precious metal of that weight.
 std::vector<MaterialCaution> cautions(const design::Design& design, const trade::Catalogue& catalogue,
                                       std::span<const geometry::SolidPart> bodies = {});
 

@@ -77,7 +77,7 @@ enum class Finish {
     Hammered,  ///< dents side by side, polished
 };
 
-/// What is grown on the finished surface before channels and holes are cut through it.
+/// What is grown on the surfaces when they are polished. It does not reach into channels and holes.
 enum class Treatment {
     None,
     Anodised,   ///< a clear oxide, whose thickness gives the colour

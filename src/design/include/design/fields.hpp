@@ -287,9 +287,11 @@ void visitFields(Visitor& visit, Like<Surface> auto& surface) {
     visit("outside", surface.outside, kFinishes, {"Outside", "How the outside is left"});
     visit("edges", surface.edges, kFinishes, {"Edges", "How bevels, rounds and edge faces are left"});
     visit("bore", surface.bore, kFinishes, {"Bore", "How the bore is left"});
-    visit("treatment", surface.treatment, kTreatments,
-          {"Treatment",
-           "What is grown on these surfaces before channels and holes are cut; the metal must take it"});
+    visit(
+        "treatment", surface.treatment, kTreatments,
+        {"Treatment",
+         "What is grown on these surfaces when they are polished, not in channels and holes; the metal must "
+         "take it"});
     visit("oxide", surface.oxide, nanometres(0, 300),
           {"Oxide", "Clear oxide that gives an anodised metal its colour; otherwise ignored",
            surface.treatment == Treatment::Anodised});
