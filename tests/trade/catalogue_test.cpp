@@ -325,6 +325,7 @@ TEST(ExtendedCatalogue, TakesTheExampleBesideTheSamples) {
     EXPECT_EQ(added->leastRim, builtInCatalogue().metal("steel-304l-316l-layered")->leastRim);
     EXPECT_EQ(extended.filler("crushed-opal")->density.value, 2.1);
     EXPECT_NE(extended.filler("river-slate"), nullptr);
+    EXPECT_EQ(extended.metal("gold-18k-white")->nickelRelease->value, 0.1);
     EXPECT_EQ(extended.gems.size(), builtInCatalogue().gems.size());
 }
 
