@@ -36,15 +36,17 @@ design::Design withFill(double width, double depth,
     return with({c});
 }
 
-/// Two pilots that leave the bore this far apart: the chord between the places of their rims that face each
-/// other, in the bore still under size.
+/// Two pilots that come this near to each other at the bore, along the line between them that touches the
+/// bore, in the bore still under size.
 design::Design withHolesApart(double land) {
     constexpr double kPilot = 0.75;
     const double bore = 10 - plainRing().allowances.sizing;
     design::Setting hole = bareHole(0, 2 * kPilot, 1.7, 1);
     hole.placement.count = 2;
-    hole.placement.spacing =
-        2 * (std::asin(kPilot / bore) + std::asin(land / 2 / bore)) * 180 / std::numbers::pi;
+    // The shortest way touches the bore half-way: land / 2 = (bore sin(half) - pilot) / cos(half).
+    hole.placement.spacing = 2 *
+                             (std::asin(kPilot / std::hypot(bore, land / 2)) + std::atan(land / 2 / bore)) *
+                             180 / std::numbers::pi;
     return with({}, {hole});
 }
 
