@@ -61,6 +61,21 @@ constexpr std::array kDuties{
     Duty{trade::Precious::Gold, "gold", 1}, Duty{trade::Precious::Silver, "silver", 7.78},
     Duty{trade::Precious::Platinum, "platinum", 0.5}, Duty{trade::Precious::Palladium, "palladium", 1}};
 
+MaterialCaution hallmark(const Duty& duty, double grams) {
+    const std::string name = duty.name;
+    const std::string limit = base::shortestNumber(duty.grams) + " g";
+    const std::string asked =
+        grams > duty.grams
+            ? " must be hallmarked above " + limit +
+                  ", counted with all other metal in it: send it to an assay office "
+                  "before stones and fill are in, and ask them how the other metals are marked."
+            : " needs a hallmark only above " + limit + ".";
+    return {"Hallmark",
+            {"The metal of this ring weighs " + base::fixed(grams, 2) + " g; in the UK what is sold as " +
+                 name + asked + " Elsewhere ask the law of the place.",
+             "Hallmarking Act 1973, by the assay offices' pages"}};
+}
+
 /// For each precious metal of the ring: where others are in it too, the weight of all metal counts.
 void addHallmarks(const design::Design& design, const trade::Catalogue& catalogue,
                   std::span<const geometry::SolidPart> bodies, std::vector<MaterialCaution>& into) {
@@ -79,20 +94,7 @@ void addHallmarks(const design::Design& design, const trade::Catalogue& catalogu
             const trade::Metal* metal = metalOf(body);
             return metal != nullptr && metal->precious == duty.metal;
         });
-        if (!isThere) continue;
-        const std::string name = duty.name;
-        const std::string weighs = "The metal of this ring weighs " + base::fixed(all, 2) + " g; in the UK ";
-        const std::string limit = base::shortestNumber(duty.grams) + " g";
-        const bool due = all > duty.grams;
-        into.push_back(
-            {"Hallmark",
-             {weighs +
-                  (due ? "what is sold as " + name + " must be hallmarked above " + limit +
-                             ", counted with all other metal in it: send it to an assay office before the "
-                             "stones are set and the fill is in, and ask them how the other metals are marked"
-                       : "what is sold as " + name + " needs a hallmark only above " + limit) +
-                  ". Elsewhere ask the law of the place.",
-              "Hallmarking Act 1973, by the assay offices' pages"}});
+        if (isThere) into.push_back(hallmark(duty, all));
     }
 }
 
