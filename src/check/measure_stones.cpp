@@ -121,7 +121,7 @@ void measureInMetal(const SetStone& stone, Measures& measures) {
                {z + std::min(seat, narrowest), bearing},
                at.floor,
                at.floor});
-    const double mouth = geometry::lowestMouth(stone.ring.design, z, seat);
+    const double mouth = geometry::lowestMouth(stone.ring.design, z, seat).height;
     stone.add(measures, "girdle-sunk", "Girdle below the metal's edge where that is lowest",
               {mouth - girdle->r,
                {z + widest, girdle->r},

@@ -54,9 +54,23 @@ void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     const double mouth = geometry::outsideAt(ring.design, z);
     add("tube-proud", "Tube above the outside", at.highest - mouth, {z + outer, mouth},
         {z + outer, at.highest}, {geometry::Feature::Outside}, {geometry::Feature::TubeLip, i});
-    const double low = geometry::lowestMouth(ring.design, z, bore);
-    add("tube-grip", "Depth of the seat where it is shallowest", low - at.base, {z + bore, at.base},
-        {z + bore, low}, hole.floor, {geometry::Feature::Outside});
+    const geometry::MouthPlace low = geometry::lowestMouth(ring.design, z, bore);
+    const double across = std::sqrt(std::max(0.0, bore * bore - (low.z - z) * (low.z - z)));
+    const double angle = holeAngle(ring.design, i);
+    const auto onWall = [&](double height) {
+        return geometry::Vec3{height * std::cos(angle) - across * std::sin(angle),
+                              height * std::sin(angle) + across * std::cos(angle), low.z};
+    };
+    measures.push_back({numbered("tube-grip", i),
+                        "Depth of the seat where it is shallowest" + of,
+                        ring.stage,
+                        low.height - at.base,
+                        "mm",
+                        onWall(at.base),
+                        onWall(low.height),
+                        hole.floor,
+                        {geometry::Feature::Outside},
+                        static_cast<std::uint16_t>(i)});
 }
 
 }  // namespace

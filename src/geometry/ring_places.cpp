@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "arc.hpp"
+#include "arithmetic.hpp"
 #include "geometry/ring.hpp"
 #include "outline.hpp"
 
@@ -24,12 +25,35 @@ double outsideLeanAt(const design::Design& design, double z) {
     return outsideLeanAt(design.band, std::clamp(z, -half, half));
 }
 
-double lowestMouth(const design::Design& design, double offset, double radius) {
+MouthPlace lowestMouth(const design::Design& design, double offset, double radius) {
     const double half = design.band.width / 2;
-    const auto at = [&](double z) { return outsideAt(design, std::clamp(z, -half, half)); };
-    const double over = at(offset);
-    const double round = std::sqrt(std::max(0.0, over * over - radius * radius));
-    return std::min({round, at(offset - radius), at(offset + radius)});
+    const Vec2 foot{offset, 0};
+    // A place of the hole's wall at (z, r) stands at sqrt(r r + dz dz - a a) along the hole, dz from its
+    // middle: the lowest is the nearest to the foot of the hole's axis on the ring's.
+    std::optional<Vec2> best;
+    const auto offer = [&](Vec2 p) {
+        if (!best || distance(p, foot) < distance(*best, foot)) best = p;
+    };
+    const double outside = design::outsideRadius(design);
+    for (const Segment& s : bandOutline(design.band, outside - design.band.thickness, outside)) {
+        const Feature feature = s.tag.feature;
+        if (feature != Feature::Outside && feature != Feature::Bevel && feature != Feature::EdgeRound)
+            continue;
+        const auto offerInside = [&](Vec2 p) {
+            if (std::abs(p.z - offset) <= radius) offer(p);
+        };
+        offerInside(s.from);
+        offerInside(s.to);
+        offerInside(nearestOn(s, foot));
+        for (const double side : {-1.0, 1.0}) {
+            const double z = offset + side * radius;
+            for (const Crossing& c : crossings(s, line({z, 0}, {z, 2 * outside}, {})))
+                offer({z, c.point.r});
+        }
+    }
+    const Vec2 place = best.value_or(Vec2{std::clamp(offset, -half, half), outsideAt(design, half)});
+    const double across = square(radius) - square(place.z - offset);
+    return {std::sqrt(std::max(0.0, square(place.r) - std::max(0.0, across))), place.z};
 }
 
 double channelFloor(const design::Design& design, std::size_t channel) {

@@ -448,5 +448,59 @@ TEST(WallsInSpace, RunThroughMetalFromSurfaceToSurface) {
     });
 }
 
+/// The grip of a tube, against the wall of its seat followed all round: where it leaves the outside.
+TEST(WallsInSpace, OfATubesSeatAreShallowestWhereItLeavesTheOutsideLowest) {
+    std::size_t looked = 0;
+    forEachDrilled(200, [&](design::Design design, std::uint64_t) {
+        design.channels.clear();
+        design.band.liner.reset();
+        for (design::Setting& s : design.settings) {
+            if (s.hole.steps.empty()) s.hole.steps = {{s.hole.pilotDiameter + 0.4, 0.5}};
+            s.hole.steps[0].bearing = 0;
+            s.hole.bottom = design::HoleBottom::Through;
+            s.hole.countersink = 0;
+            s.tube = design::Tube{};
+            s.tube->outerDiameter = s.hole.steps[0].diameter;
+            s.tube->seatDiameter = 0.8 * s.tube->outerDiameter;
+            s.tube->innerDiameter = 0.6 * s.tube->outerDiameter;
+        }
+        try {
+            geometry::requireBuildable(design);
+        } catch (const base::InputError&) {
+            return;
+        }
+        const Metal metal(design);
+        for (const Measure& m : checked(design).measures) {
+            if (!starts(m, "tube-grip") || m.value < 0) continue;
+            const design::Setting& s = design.settings[m.number];
+            const double radius = s.hole.steps[0].diameter / 2;
+            if (std::abs(s.placement.offset) + radius > design.band.width / 2) continue;
+            const Hole hole{geometry::settingHole(design, m.number),
+                            design::placedAngles(s.placement).front() * std::numbers::pi / 180};
+            double base = 0;
+            for (const geometry::HolePiece& piece : hole.profile.pieces)
+                if (piece.isFlat()) base = piece.x0;
+            double least = std::numeric_limits<double>::infinity();
+            for (int i = 0; i < 2000; ++i) {
+                // From beyond the ring inwards until there is metal.
+                double high = 20, low = base;
+                const double turn = 2 * std::numbers::pi * i / 2000;
+                for (int k = 0; k < 50; ++k) {
+                    const double middle = (low + high) / 2;
+                    (metal.isTurned(hole.at(middle, radius, turn), 0) ? low : high) = middle;
+                }
+                least = std::min(least, low - base);
+            }
+            ++looked;
+            EXPECT_LE(m.value, least + 1e-9);
+            EXPECT_NEAR(m.value, least, 1e-4);
+            EXPECT_LT(metal.toOutline(m.to), kOn);
+            EXPECT_LT(hole.toWall(m.to), kOn);
+            EXPECT_LT(hole.toWall(m.from), kOn);
+        }
+    });
+    EXPECT_GT(looked, 20U);
+}
+
 }  // namespace
 }  // namespace bandwright::check

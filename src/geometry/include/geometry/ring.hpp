@@ -33,9 +33,13 @@ double outsideAt(const design::Design& design, double z);
 /// How steep it is over z, radians from the axis, never negative; on the ridge of a knife edge as beside it.
 double outsideLeanAt(const design::Design& design, double z);
 
-/// Its lowest place over the rim of a round hole: it may fall away across the width, and round the band it
-/// falls by the saddle R - sqrt(R R - a a). Radius in mm; `offset` and `radius` are the hole's.
-double lowestMouth(const design::Design& design, double offset, double radius);
+/// The lowest place where a round hole leaves the outside, its bevels and rounded edges, channels left aside:
+/// they fall away across the width, and round the band. Radius in mm; `offset` and `radius` are the hole's.
+struct MouthPlace {
+    double height = 0;  ///< mm along the hole from the ring's axis
+    double z = 0;       ///< mm from mid-width
+};
+MouthPlace lowestMouth(const design::Design& design, double offset, double radius);
 
 /// Radius in mm of the floor of a channel, in its middle.
 double channelFloor(const design::Design& design, std::size_t channel);
