@@ -42,10 +42,24 @@ void measureToEdge(const HoleInRing& hole, Measures& measures) {
              left.value < right.value ? left : right);
 }
 
+/// Whether a hole opens into a channel: then it takes some of the channel's outline. What it takes beside the
+/// plane through its middle lies, turned into that plane, within what it takes there.
+bool opensInto(const HoleInRing& hole, std::size_t channel) {
+    const auto outline = [&](const geometry::Section& band) {
+        double length = 0;
+        for (const geometry::Segment& s : geometry::segmentsWhere(
+                 band, [&](geometry::Tag tag) { return geometry::channelOf(tag) == channel; }))
+            length += geometry::arcLength(s);
+        return length;
+    };
+    return outline(hole.ring.plain.band) - outline(hole.band()) > geometry::kFilm;
+}
+
 /// A hole that opens into a channel leaves no land beside it on purpose.
 void measureToChannels(const HoleInRing& hole, Measures& measures) {
     std::optional<geometry::Gap> best;
     for (std::size_t channel = 0; channel < hole.ring.design.channels.size(); ++channel) {
+        if (opensInto(hole, channel)) continue;
         const auto gap = shortest(hole.wall, geometry::segmentsWhere(hole.band(), [&](geometry::Tag tag) {
                                       return geometry::channelOf(tag) == channel;
                                   }));
