@@ -18,7 +18,7 @@ namespace {
 
 constexpr double kLeastMargin = -1e-9;  // mm: rounding at the ends of pieces
 
-double norm(double a, double b) {
+double planeNorm(double a, double b) {
     return std::sqrt(a * a + b * b);
 }
 
@@ -35,7 +35,7 @@ struct Branch {
 };
 
 /// Metal between two branches, over a stretch of z.
-struct Cell {
+struct LandCell {
     double from = 0, to = 0;
     Branch low, high;
 };
@@ -46,7 +46,7 @@ bool isMouth(const Branch& branch) {
 }
 
 /// What stands over one z, from the axis outwards.
-void addCells(TurnedMetal metal, double from, double to, std::vector<Cell>& cells) {
+void addCells(TurnedMetal metal, double from, double to, std::vector<LandCell>& cells) {
     const double middle = (from + to) / 2;
     struct Crossed {
         double r;
@@ -85,7 +85,7 @@ void addCells(TurnedMetal metal, double from, double to, std::vector<Cell>& cell
 
 /// The metal over a stretch of z, cut where something begins or ends; branches rise or fall all through a
 /// cell. `places` are cuts to make besides.
-std::vector<Cell> cellsOf(TurnedMetal metal, double from, double to, std::vector<double> places) {
+std::vector<LandCell> cellsOf(TurnedMetal metal, double from, double to, std::vector<double> places) {
     places.push_back(from);
     places.push_back(to);
     for (const Section* section : metal) {
@@ -100,7 +100,7 @@ std::vector<Cell> cellsOf(TurnedMetal metal, double from, double to, std::vector
     }
     std::erase_if(places, [&](double z) { return z < from || z > to; });
     std::sort(places.begin(), places.end());
-    std::vector<Cell> cells;
+    std::vector<LandCell> cells;
     double last = places.front();
     for (const double z : places) {
         if (z - last < kSamePoint) continue;
@@ -152,7 +152,7 @@ class Twins {
     Twins(const HoleProfile& profile, double half, double below)
         : profile_(profile), cosine_(std::cos(half)), sine_(std::sin(half)), best_(below / 2) {}
 
-    void seekIn(const Cell& cell, LandEnds ends) {
+    void seekIn(const LandCell& cell, LandEnds ends) {
         for (const HolePiece& piece : profile_.pieces) {
             const double most = acrossNear(cell, piece.radius1);
             if (most < 0) continue;
@@ -175,14 +175,14 @@ class Twins {
 
   private:
     /// Half the hole's width round the band where it is widest in the cell; negative where it does not reach.
-    double acrossNear(const Cell& cell, double radius) const {
+    double acrossNear(const LandCell& cell, double radius) const {
         const double z = std::clamp(profile_.offset, cell.from, cell.to) - profile_.offset;
         const double within = square(radius) - square(z);
         return within > 0 ? std::sqrt(within) : -1;
     }
 
     /// The lowest end in the cell among those that are there.
-    void seek(const Cell& cell, Tag tag, double guess, auto&& endAt) {
+    void seek(const LandCell& cell, Tag tag, double guess, auto&& endAt) {
         const auto isThere = [&](double z) { return endAt(z).margin >= kLeastMargin; };
         const auto offer = [&](double z) {
             const End end = endAt(z);
@@ -211,12 +211,12 @@ class Twins {
         const double likely = lowestPlace([&](double z) { return -endAt(z).margin; }, cell.from, cell.to);
         if (isThere(likely)) offerTowards(likely, guess);
     }
-    void seek(const Cell& cell, Tag tag, auto&& endAt) {
+    void seek(const LandCell& cell, Tag tag, auto&& endAt) {
         seek(cell, tag, lowestPlace([&](double z) { return endAt(z).y; }, cell.from, cell.to), endAt);
     }
 
     /// Ways that touch the metal's lower side half-way.
-    void seekOnLow(const Cell& cell, const HolePiece& piece) {
+    void seekOnLow(const LandCell& cell, const HolePiece& piece) {
         seek(cell, piece.tag, [&](double z) {
             const double m = cell.low.at(z);
             const double off = z - profile_.offset;
@@ -224,7 +224,7 @@ class Twins {
             double along = 0;
             if (piece.isFlat()) {
                 end.y = (piece.x0 - m * cosine_) / sine_;
-                const double radius = norm(end.y * cosine_ - m * sine_, off);
+                const double radius = planeNorm(end.y * cosine_ - m * sine_, off);
                 along = std::min(radius - piece.radius0, piece.radius1 - radius);
             } else {
                 const double k = slopeOf(piece);
@@ -238,13 +238,13 @@ class Twins {
                 const double x = m * cosine_ + end.y * sine_;
                 along = std::min(x - piece.x0, piece.x1 - x);
             }
-            end.margin = std::min(along, cell.high.at(z) - norm(m, end.y));
+            end.margin = std::min(along, cell.high.at(z) - planeNorm(m, end.y));
             return end;
         });
     }
 
     /// Ways that end where the metal ends outwards.
-    void seekOnHigh(const Cell& cell, const HolePiece& piece) {
+    void seekOnHigh(const LandCell& cell, const HolePiece& piece) {
         seek(cell, piece.tag, [&](double z) {
             const double high = cell.high.at(z);
             const double off = z - profile_.offset;
@@ -272,14 +272,14 @@ class Twins {
     }
 
     /// Ways that end on the circle where two pieces of the hole meet.
-    void seekOnRim(const Cell& cell, double x, double radius, Tag tag) {
+    void seekOnRim(const LandCell& cell, double x, double radius, Tag tag) {
         const double most = acrossNear(cell, radius);
         if (most < 0 || x * sine_ - most * cosine_ >= best_) return;
         seek(cell, tag, std::clamp(profile_.offset, cell.from, cell.to), [&](double z) {
             const double c = std::sqrt(std::max(0.0, square(radius) - square(z - profile_.offset)));
             const double m = x * cosine_ + c * sine_;
             const double y = x * sine_ - c * cosine_;
-            return End{m, y, std::min(m - cell.low.at(z), cell.high.at(z) - norm(m, y))};
+            return End{m, y, std::min(m - cell.low.at(z), cell.high.at(z) - planeNorm(m, y))};
         });
     }
 
@@ -326,7 +326,7 @@ std::optional<Hit> hit(const SeenHole& hole, const Line& line) {
         if (piece.isFlat()) {
             if (xs == 0) continue;
             const double w = (piece.x0 - x0) / xs;
-            const double radius = norm(q0 + w * qs, d0 + w * ds);
+            const double radius = planeNorm(q0 + w * qs, d0 + w * ds);
             if (radius >= piece.radius0 + kLeastMargin && radius <= piece.radius1 - kLeastMargin)
                 offer(w, piece);
             continue;
@@ -350,15 +350,15 @@ std::optional<Hit> hit(const SeenHole& hole, const Line& line) {
 /// The ways between two holes that have nothing in common.
 class Strangers {
   public:
-    Strangers(std::span<const Cell> cells, const SeenHole& a, const SeenHole& b)
+    Strangers(std::span<const LandCell> cells, const SeenHole& a, const SeenHole& b)
         : cells_(cells), a_(a), b_(b) {
         level_ = kNever;
-        for (const Cell& cell : cells)
+        for (const LandCell& cell : cells)
             level_ = std::min({level_, cell.low.at(cell.from), cell.low.at(cell.to)});
         const Vec3 atA = level_ * Vec3{a.cosine, a.sine, 0} + Vec3{0, 0, a.profile->offset};
         const Vec3 atB = level_ * Vec3{b.cosine, b.sine, 0} + Vec3{0, 0, b.profile->offset};
         const Vec3 way = atA - atB;
-        apart_ = norm(way.y, way.z);
+        apart_ = planeNorm(way.y, way.z);
         if (apart_ < kSamePoint) return;
         u_ = {0, way.y / apart_, way.z / apart_};
         v_ = {0, -u_.z, u_.y};
@@ -411,7 +411,7 @@ class Strangers {
                 if (piece.isFlat()) continue;
                 const double z = hole.profile->offset + piece.radius0 * std::sin(turn);
                 const double across = square(piece.radius0 * std::cos(turn));
-                for (const Cell& cell : cells_) {
+                for (const LandCell& cell : cells_) {
                     if (z < cell.from || z > cell.to) continue;
                     for (const double r : {cell.low.at(z), cell.high.at(z)}) {
                         const double x = std::sqrt(std::max(0.0, square(r) - across));
@@ -479,9 +479,9 @@ class Strangers {
         return std::atan2(sign * u_.z, sign * u_.y * hole.cosine);
     }
 
-    const Cell* cellAt(double z, double r) const {
-        const Cell* found = nullptr;
-        for (const Cell& cell : cells_) {
+    const LandCell* cellAt(double z, double r) const {
+        const LandCell* found = nullptr;
+        for (const LandCell& cell : cells_) {
             if (z < cell.from || z > cell.to) continue;
             if (found == nullptr) found = &cell;
             if (r >= cell.low.at(z) - kFilm && r <= cell.high.at(z) + kFilm) return &cell;
@@ -490,8 +490,8 @@ class Strangers {
     }
     /// How far inside the metal a place lies, along r; negative outside.
     double clearance(const Vec3& p) const {
-        const double r = norm(p.x, p.y);
-        const Cell* cell = cellAt(p.z, r);
+        const double r = planeNorm(p.x, p.y);
+        const LandCell* cell = cellAt(p.z, r);
         return cell == nullptr ? -kNever : std::min(r - cell->low.at(p.z), cell->high.at(p.z) - r);
     }
     static constexpr double kTouch = 1e-7;  // mm: what a search leaves
@@ -527,15 +527,15 @@ class Strangers {
         constexpr int kSteps = 8;
         for (int i = 1; i < kSteps; ++i) {
             const Vec3 p = from + (1.0 * i / kSteps) * (to - from);
-            const double r = norm(p.x, p.y);
-            const Cell* cell = cellAt(p.z, r);
+            const double r = planeNorm(p.x, p.y);
+            const LandCell* cell = cellAt(p.z, r);
             if (cell == nullptr || r > cell->high.at(p.z) + kFilm) return false;
         }
         return true;
     }
 
     double lowAt(double z) const {
-        const Cell* cell = cellAt(z, 0);
+        const LandCell* cell = cellAt(z, 0);
         return cell == nullptr ? kNever : cell->low.at(z);
     }
 
@@ -633,8 +633,8 @@ class Strangers {
             const auto end = hit(hole, line);
             const bool ends = end && [&] {
                 const Vec3 p = line.at(end->w);
-                const Cell* cell = cellAt(p.z, norm(p.x, p.y));
-                return cell != nullptr && norm(p.x, p.y) <= cell->high.at(p.z);
+                const LandCell* cell = cellAt(p.z, planeNorm(p.x, p.y));
+                return cell != nullptr && planeNorm(p.x, p.y) <= cell->high.at(p.z);
             }();
             (ends ? low : high) = middle;
         }
@@ -652,8 +652,8 @@ class Strangers {
             for (int i = 0; i < 60; ++i) {
                 radius = std::max(0.0, piece->radius0 + k * (x - piece->x0));
                 z = hole.profile->offset + radius * std::sin(turn);
-                const Cell* top = cellAt(z, kNever);
-                for (const Cell& cell : cells_)
+                const LandCell* top = cellAt(z, kNever);
+                for (const LandCell& cell : cells_)
                     if (z >= cell.from && z <= cell.to) top = &cell;
                 if (top == nullptr || !isMouth(top->high)) return std::nullopt;
                 const double before = x;
@@ -682,19 +682,21 @@ class Strangers {
     template <std::size_t N>
     static void search(std::array<double, N> start, std::array<double, N> step, auto&& function) {
         using Place = std::array<double, N>;
-        struct Corner {
+        struct SimplexCorner {
             Place place;
             double value;
         };
         double before = kNever;
         for (int round = 0; round < 6; ++round) {
-            std::array<Corner, N + 1> simplex;
+            std::array<SimplexCorner, N + 1> simplex;
             for (std::size_t i = 0; i <= N; ++i) {
                 simplex[i].place = start;
                 if (i > 0) simplex[i].place[i - 1] += step[i - 1];
                 simplex[i].value = function(simplex[i].place);
             }
-            const auto byValue = [](const Corner& a, const Corner& b) { return a.value < b.value; };
+            const auto byValue = [](const SimplexCorner& a, const SimplexCorner& b) {
+                return a.value < b.value;
+            };
             for (int i = 0; i < 200; ++i) {
                 std::sort(simplex.begin(), simplex.end(), byValue);
                 double size = 0;
@@ -707,20 +709,20 @@ class Strangers {
                         middle[k] += simplex[j].place[k] / N;
                 }
                 const auto moved = [&](double by) {
-                    Corner corner;
+                    SimplexCorner corner;
                     for (std::size_t k = 0; k < N; ++k)
                         corner.place[k] = middle[k] + by * (simplex[N].place[k] - middle[k]);
                     corner.value = function(corner.place);
                     return corner;
                 };
-                const Corner over = moved(-1);
+                const SimplexCorner over = moved(-1);
                 if (over.value < simplex[0].value) {
-                    const Corner further = moved(-2);
+                    const SimplexCorner further = moved(-2);
                     simplex[N] = further.value < over.value ? further : over;
                 } else if (over.value < simplex[N - 1].value) {
                     simplex[N] = over;
                 } else {
-                    const Corner nearer = moved(over.value < simplex[N].value ? -0.5 : 0.5);
+                    const SimplexCorner nearer = moved(over.value < simplex[N].value ? -0.5 : 0.5);
                     if (nearer.value < std::min(over.value, simplex[N].value)) {
                         simplex[N] = nearer;
                     } else {
@@ -741,7 +743,7 @@ class Strangers {
         }
     }
 
-    std::span<const Cell> cells_;
+    std::span<const LandCell> cells_;
     SeenHole a_, b_;
     double level_ = 0, apart_ = 0;
     Vec3 u_, v_, middle_;
@@ -807,14 +809,14 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
                 places.push_back(a.profile->offset + radius);
             }
         }
-        std::vector<Cell> cells = cellsOf(metal, lowA, highA, std::move(places));
-        const auto away = [&](const Cell& cell) {
+        std::vector<LandCell> cells = cellsOf(metal, lowA, highA, std::move(places));
+        const auto away = [&](const LandCell& cell) {
             return std::abs(std::clamp(a.profile->offset, cell.from, cell.to) - a.profile->offset);
         };
         std::sort(cells.begin(), cells.end(),
-                  [&](const Cell& p, const Cell& q) { return away(p) < away(q); });
+                  [&](const LandCell& p, const LandCell& q) { return away(p) < away(q); });
         Twins twins(*a.profile, std::abs(half), below);
-        for (const Cell& cell : cells)
+        for (const LandCell& cell : cells)
             twins.seekIn(cell, ends);
         if (!twins.found()) return std::nullopt;
         const double side = half > 0 ? 1 : -1;
@@ -840,7 +842,7 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
         profileB.offset = -profileB.offset;
         from = -std::exchange(to, -from);
     }
-    const std::vector<Cell> cells = cellsOf(seen, from, to, {});
+    const std::vector<LandCell> cells = cellsOf(seen, from, to, {});
     if (cells.empty()) return std::nullopt;
     const double cosine = std::cos(half), sine = std::sin(std::abs(half));
     Strangers strangers(cells, {&profileA, cosine, sine, 1}, {&profileB, cosine, -sine, -1});

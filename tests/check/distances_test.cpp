@@ -25,11 +25,11 @@ std::vector<geometry::Segment> segmentsOf(const geometry::Section& section,
     return result;
 }
 
-bool isBoreSurface(geometry::Tag tag) {
+bool isOfTheBore(geometry::Tag tag) {
     return tag.feature == geometry::Feature::Bore || tag.feature == geometry::Feature::BoreCrown ||
            tag.feature == geometry::Feature::Ease;
 }
-bool isFlank(geometry::Tag tag) {
+bool isOfTheFlank(geometry::Tag tag) {
     return tag.feature == geometry::Feature::EdgeFace || tag.feature == geometry::Feature::Bevel ||
            tag.feature == geometry::Feature::EdgeRound;
 }
@@ -104,7 +104,7 @@ TEST_P(DrilledRing, LeavesTheMetalToItsEdgeThatOpenCascadeFinds) {
     const design::Design& design = GetParam().design;
     const geometry::Section band = geometry::sections(design).band;
     const double expected = reference::shortest(removed(design, geometry::settingHole(design, 0)),
-                                                reference::turnedSurfaces(segmentsOf(band, isFlank)));
+                                                reference::turnedSurfaces(segmentsOf(band, isOfTheFlank)));
     EXPECT_NEAR(valueOf(checked(design), "hole-to-edge"), expected, kMicrometre);
 }
 
@@ -114,7 +114,7 @@ TEST_P(DrilledRing, LeavesTheFloorUnderItsSeatThatOpenCascadeFinds) {
         return;  // its point is nearer than its ledge
     const geometry::Section band = geometry::sections(design).band;
     const double expected = reference::shortest(removed(design, seat(design)),
-                                                reference::turnedSurfaces(segmentsOf(band, isBoreSurface)));
+                                                reference::turnedSurfaces(segmentsOf(band, isOfTheBore)));
     EXPECT_NEAR(valueOf(checked(design), "seat-floor"), expected, kMicrometre);
 }
 
@@ -125,7 +125,7 @@ TEST(Distances, FromADrillPointToTheBoreAreThoseOfOpenCascade) {
     const design::Design design = drilledRings()[2].design;
     const geometry::Section band = geometry::sections(design).band;
     const double expected = reference::shortest(reference::hole(geometry::settingHole(design, 0), 1.1),
-                                                reference::turnedSurfaces(segmentsOf(band, isBoreSurface)));
+                                                reference::turnedSurfaces(segmentsOf(band, isOfTheBore)));
     EXPECT_NEAR(valueOf(checked(design), "seat-floor"), expected, kMicrometre);
 }
 
@@ -153,9 +153,9 @@ TEST(Distances, UnderAndBesideAChannelAreThoseOfOpenCascade) {
                                        reference::turnedSurfaces(segmentsOf(band, b)));
         };
         const Report report = checked(design);
-        EXPECT_NEAR(valueOf(report, "floor-wall"), apart(isChannelWall, isBoreSurface), kMicrometre);
+        EXPECT_NEAR(valueOf(report, "floor-wall"), apart(isChannelWall, isOfTheBore), kMicrometre);
         for (const geometry::Side side : {geometry::Side::Left, geometry::Side::Right}) {
-            const auto flank = [&](geometry::Tag tag) { return isFlank(tag) && tag.side == side; };
+            const auto flank = [&](geometry::Tag tag) { return isOfTheFlank(tag) && tag.side == side; };
             EXPECT_NEAR(valueOf(report, side == geometry::Side::Left ? "rim-left" : "rim-right"),
                         apart(isChannelWall, flank), kMicrometre);
         }
