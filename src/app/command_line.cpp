@@ -69,6 +69,8 @@ design::Stage stageNamed(const std::string& text, const design::Design& design,
         if (text == design::name(stage)) return stage;
         names.push_back(design::name(stage));
     }
+    // What the last step leaves is the finished ring.
+    if (text == design::name(check::steps(design, catalogue).back())) return design::Stage::Finished;
     throw base::InputError("--stage: this ring has no stage " + base::inQuotes(text) + "; it has " +
                            base::inWords({names.begin(), names.end()}, "and") + ".");
 }

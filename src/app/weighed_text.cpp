@@ -85,7 +85,10 @@ std::string weighedJson(const design::Design& design, const std::vector<geometry
         entry.update(asJson(all[i].solid));
         list.push_back(std::move(entry));
     }
-    const Json whole = {{"design", design.title}, {"parts", list}, {"ring", asJson(all.back().solid)}};
+    const Json units = {
+        {"mass", "g"}, {"volume", "mm3"}, {"area", "mm2"}, {"centre", "mm"}, {"inertia", "g mm2"}};
+    const Json whole = {
+        {"design", design.title}, {"units", units}, {"parts", list}, {"ring", asJson(all.back().solid)}};
     return whole.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -63,7 +63,8 @@ std::vector<std::pair<Part, const Section*>> turnedBodies(const design::Design& 
     for (std::size_t i = 0; i < plain.fills.size(); ++i) {
         const std::uint16_t channel = plain.fillChannel[i];
         const std::string& filler = design.channels[channel].fill->filler;
-        bodies.push_back({{PartRole::Fill, static_cast<int>(i + 1), filler, channel}, &plain.fills[i]});
+        // Numbered as its channel, which may not be the first that is filled.
+        bodies.push_back({{PartRole::Fill, channel + 1, filler, channel}, &plain.fills[i]});
     }
     return bodies;
 }

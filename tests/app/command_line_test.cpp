@@ -140,6 +140,12 @@ TEST(CommandLine, AStoneFromAModelBesideTheDesignIsCheckedAndExported) {
     EXPECT_NE(text.find("g stone-1"), std::string::npos);
 }
 
+TEST(CommandLine, TakesTheLastStepOfTheRouteForTheFinishedRing) {
+    const Outcome closed = run({"check", sample("harbour"), "--json", "--stage", "closed"});
+    EXPECT_EQ(closed.code, 0) << closed.err;
+    EXPECT_EQ(closed.out, run({"check", sample("harbour"), "--json", "--stage", "finished"}).out);
+}
+
 TEST(CommandLine, WeighSaysWhatEveryPartWeighsAndHowTheRingIsBalanced) {
     const Outcome text = run({"weigh", sample("harbour")});
     EXPECT_EQ(text.code, 0) << text.err;
@@ -148,6 +154,8 @@ TEST(CommandLine, WeighSaysWhatEveryPartWeighsAndHowTheRingIsBalanced) {
     ASSERT_EQ(json.code, 0) << json.err;
     const Json weighed = Json::parse(json.out);
     ASSERT_EQ(weighed["parts"].size(), 4U);
+    EXPECT_EQ(weighed["units"]["mass"], "g");
+    EXPECT_EQ(weighed["units"]["inertia"], "g mm2");
     double mass = 0;
     double moment = 0;
     for (const Json& part : weighed["parts"]) {

@@ -26,7 +26,9 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
         const auto holes = placedHoles(design);
         for (const Part& part : *parts) {
             if (part.role == PartRole::Tube || part.role == PartRole::Stone) break;
-            const auto number = static_cast<std::size_t>(part.number - 1);
+            const auto number = static_cast<std::size_t>(
+                std::find(plain.fillChannel.begin(), plain.fillChannel.end(), part.source) -
+                plain.fillChannel.begin());
             const Section& section = part.role == PartRole::Band    ? plain.band
                                      : part.role == PartRole::Liner ? plain.liner
                                                                     : plain.fills[number];

@@ -22,7 +22,7 @@ bool isRepeated(PartRole role);
 /// One body of the ring, where it stands.
 struct Part {
     PartRole role = PartRole::Band;
-    int number = 1;            ///< 1, 2, ... among those of its role
+    int number = 1;            ///< 1, 2, ... among those of its role; a fill has its channel's
     std::string material;      ///< id in the trade catalogue: a metal's, a filler's or a gem's
     std::uint16_t source = 0;  ///< the channel's (fill) or setting's (tube, stone) place in the design
     Mesh mesh{};
