@@ -72,14 +72,17 @@ std::vector<GaugeRow> gaugeRows(const check::Report& report) {
     for (const check::Finding& finding : report.findings) {
         const check::Measure& measure = report.measures[finding.measure];
         const check::Figures printed = check::figures(report, finding);
-        const std::string side = finding.sense == check::Sense::AtLeast ? "≥ " : "≤ ";
-        rows.push_back(
-            {finding.verdict,
-             {measure.label, withUnit(printed.value, measure.unit),
-              side + withUnit(printed.limit, measure.unit), withUnit(printed.comfortable, measure.unit),
-              withUnit(printed.worst, measure.unit), finding.spread ? chances(*finding.spread) : "",
-              spaced(design::name(finding.stage)), between(measure)},
-             &finding});
+        const bool least = finding.sense == check::Sense::AtLeast;
+        const std::string side = least ? "≥ " : "≤ ";
+        const std::string limits = printed.across.empty() ? side + printed.limit
+                                   : least                ? printed.limit + " to " + printed.across
+                                                          : printed.across + " to " + printed.limit;
+        rows.push_back({finding.verdict,
+                        {measure.label, withUnit(printed.value, measure.unit), withUnit(limits, measure.unit),
+                         withUnit(printed.comfortable, measure.unit), withUnit(printed.worst, measure.unit),
+                         finding.spread ? chances(*finding.spread) : "", spaced(design::name(finding.stage)),
+                         between(measure)},
+                        &finding});
     }
     return rows;
 }
@@ -277,6 +280,7 @@ std::string reportJson(const design::Design& design, const check::Report& report
                       {"remedy", finding.remedy},
                       {"remedies", remediesJson(finding)},
                       {"source", finding.source}};
+        if (finding.across) entry["limit-across"] = finding.across->limit;
         if (finding.spread) {
             entry["worst"] = finding.spread->worst;
             entry["verdict-at-worst"] = check::name(finding.spread->atWorst);

@@ -9,23 +9,45 @@
 #include <utility>
 #include <variant>
 
+#include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
 #include "findings.hpp"
 #include "measure.hpp"
 #include "remedy.hpp"
+#include "resize.hpp"
 #include "rules.hpp"
 
 namespace bandwright::check {
 
 namespace {
 
+/// The limits that a value is held against: of a fit, those of the side on which it stands worse.
+struct Side {
+    Sense sense;
+    Limit limit;
+    std::optional<Bounds> across;
+};
+
+Side sideOf(const Rule& rule, const Limit& limit, const std::optional<Limit>& upper, double value) {
+    if (!upper) return {rule.sense, limit, std::nullopt};
+    const Side least{Sense::AtLeast, limit, Bounds{upper->limit, upper->comfortable}};
+    const Side most{Sense::AtMost, *upper, Bounds{limit.limit, limit.comfortable}};
+    const Verdict under = judged(value, Sense::AtLeast, limit), over = judged(value, Sense::AtMost, *upper);
+    if (under != over) return under > over ? least : most;
+    const bool nearLeast = value - limit.comfortable <= upper->comfortable - value;
+    return nearLeast ? least : most;
+}
+
+/// How a value stands in a rule: on the worse side.
+double standingIn(const Rule& rule, const Limit& limit, const std::optional<Limit>& upper, double value) {
+    const Side side = sideOf(rule, limit, upper, value);
+    return standing(value, side.sense, side.limit.limit);
+}
+
 /// Whether a later measure stands worse than the one known, or as badly in the finished ring.
-bool takesOver(const Report& report, Sense sense, const Limit& limit, std::size_t later, std::size_t known) {
+bool takesOver(const Report& report, const auto& standingOf, std::size_t later, std::size_t known) {
     constexpr double kSame = 1e-9;
-    const auto standingOf = [&](std::size_t i) {
-        return standing(report.measures[i].value, sense, limit.limit);
-    };
     const double worse = standingOf(known) - standingOf(later);
     return worse > kSame || (report.measures[later].stage == design::Stage::Finished && worse >= -kSame);
 }
@@ -38,16 +60,16 @@ struct HashedName {
     bool operator==(const HashedName& other) const { return hash == other.hash && name == other.name; }
 };
 
-/// A finding of the rule before it judges any measure.
-Finding findingOf(const Rule& rule, const Limit& limit) {
-    Finding finding;
-    finding.rule = rule.id;
-    finding.sense = rule.sense;
-    finding.limit = limit.limit;
-    finding.comfortable = limit.comfortable;
-    finding.why = rule.why;
-    finding.source = limit.source;
-    return finding;
+/// What a finding says of a measure.
+void tell(Finding& finding, const Side& side, const Report& report, std::size_t measure) {
+    finding.stage = report.measures[measure].stage;
+    finding.measure = measure;
+    finding.verdict = judged(report.measures[measure].value, side.sense, side.limit);
+    finding.sense = side.sense;
+    finding.limit = side.limit.limit;
+    finding.comfortable = side.limit.comfortable;
+    finding.across = side.across;
+    finding.source = side.limit.source;
 }
 
 /// One finding for each rule and place, at the stage where it stands worst; at equal standing the finished
@@ -56,6 +78,10 @@ void judge(const design::Design& design, const trade::Catalogue& catalogue, cons
            const std::vector<HashedName>& subjects, Report& report) {
     const HashedName subject(rule.measure);
     const Limit limit = rule.limit(design, catalogue);
+    const std::optional<Limit> upper = rule.upperLimit(design, catalogue);
+    const auto standingOf = [&](std::size_t i) {
+        return standingIn(rule, limit, upper, report.measures[i].value);
+    };
     const std::size_t first = report.findings.size();
     for (std::size_t i = 0; i < report.measures.size(); ++i) {
         const Measure& measure = report.measures[i];
@@ -64,25 +90,44 @@ void judge(const design::Design& design, const trade::Catalogue& catalogue, cons
             std::find_if(report.findings.begin() + static_cast<std::ptrdiff_t>(first), report.findings.end(),
                          [&](const Finding& f) { return report.measures[f.measure].id == measure.id; });
         if (known == report.findings.end()) {
-            report.findings.push_back(findingOf(rule, limit));
+            report.findings.emplace_back();
             known = std::prev(report.findings.end());
-        } else if (!takesOver(report, rule.sense, limit, i, known->measure)) {
+            known->rule = rule.id;
+            known->why = rule.why;
+        } else if (!takesOver(report, standingOf, i, known->measure)) {
             continue;
         }
-        known->stage = measure.stage;
-        known->verdict = judged(measure.value, rule.sense, limit);
-        known->measure = i;
+        tell(*known, sideOf(rule, limit, upper, measure.value), report, i);
     }
 }
 
-void judgeAll(const design::Design& design, const trade::Catalogue& catalogue, Report& report) {
+std::vector<HashedName> hashedSubjects(const Report& report) {
     std::vector<HashedName> subjects;
     subjects.reserve(report.measures.size());
     for (const Measure& measure : report.measures)
         subjects.emplace_back(subjectOf(measure));
+    return subjects;
+}
+
+void judgeAll(const design::Design& design, const trade::Catalogue& catalogue, Report& report) {
+    const std::vector<HashedName> subjects = hashedSubjects(report);
     for (const Rule& rule : rules())
         judge(design, catalogue, rule, subjects, report);
     sortWorstFirst(report);
+}
+
+/// The bodies, of which only masses are told, are those of the ring before it was opened.
+std::optional<Report> judgedAsFinished(const design::Design& design, const trade::Catalogue& catalogue,
+                                       const std::vector<geometry::SolidPart>& bodies) {
+    try {
+        geometry::requireBuildable(design);
+    } catch (const base::InputError&) {
+        return std::nullopt;
+    }
+    Report report;
+    report.measures = allMeasures(design, catalogue, bodies, design::Stage::Finished);
+    judgeAll(design, catalogue, report);
+    return report;
 }
 
 }  // namespace
@@ -143,6 +188,14 @@ Report check(const design::Design& design, const trade::Catalogue& catalogue, co
     report.bodies = geometry::bodies(design);
     report.measures = allMeasures(design, catalogue, report.bodies, options.stage);
     judgeAll(design, catalogue, report);
+    const bool seesFinished = !options.stage || *options.stage == design::Stage::Finished;
+    if (seesFinished && options.resizing.value_or(options.remedies)) {
+        report.measures.push_back(resizeRoom(design, [&](const design::Design& opened) {
+            return judgedAsFinished(opened, catalogue, report.bodies);
+        }));
+        judge(design, catalogue, *ruleNamed("resize-room"), hashedSubjects(report), report);
+        sortWorstFirst(report);
+    }
     if (options.remedies) addRemedies(design, catalogue, report);
     return report;
 }

@@ -42,10 +42,12 @@ int decimalsFor(double value, const Finding& finding) {
 Figures figures(const Report& report, const Finding& finding) {
     const double value = valueOf(report, finding);
     int decimals = decimalsFor(value, finding);
+    if (finding.across) decimals = std::max(decimals, decimalsOf(finding.across->limit, 2, 6));
     if (finding.spread) decimals = std::max(decimals, decimalsFor(finding.spread->worst, finding));
     return {base::fixed(value, decimals), base::fixed(finding.limit, decimals),
             base::fixed(finding.comfortable, decimals),
-            finding.spread ? base::fixed(finding.spread->worst, decimals) : ""};
+            finding.spread ? base::fixed(finding.spread->worst, decimals) : "",
+            finding.across ? base::fixed(finding.across->limit, decimals) : ""};
 }
 
 std::string changeText(const Change& change, const design::NumberField& field) {

@@ -62,14 +62,14 @@ void measureColour(const StagedRing& ring, design::Stage step, const trade::Cata
 /// Metals against skin, each other and tools; what the fill stands.
 void measureMaterials(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 
-/// The ring on the finger. Needs the walls measured before.
-void measureFit(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
+/// The ring on the finger.
+void measureFit(const StagedRing& ring, Measures& measures);
 
 /// Holes that open into a channel.
 void measureInChannels(const StagedRing& ring, Measures& measures);
 
-/// The band alone squeezed across its diameter: the force at which it first yields, and its stiffness. Fills,
-/// tubes and a liner are taken to carry nothing.
+/// The band squeezed across its diameter: the force at which it first yields, and its stiffness; and how it
+/// springs in a chuck. Fills, tubes and a pierced liner are taken to carry nothing.
 void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 
 /// Masses of all bodies; only that of the whole ring is judged.

@@ -59,10 +59,12 @@ bool screened(const design::Design& design, std::size_t channel, double side) {
     });
 }
 
-void measureRim(const StagedRing& ring, std::size_t channel, geometry::Side side, Measures& measures) {
+/// The rim beside a channel, if there is one.
+std::optional<geometry::Gap> measureRim(const StagedRing& ring, std::size_t channel, geometry::Side side,
+                                        Measures& measures) {
     const design::Design& design = ring.design;
     const double sign = signOf(side);
-    if (screened(design, channel, sign)) return;
+    if (screened(design, channel, sign)) return std::nullopt;
     const auto flank = geometry::segmentsWhere(ring.plain.band, [&](geometry::Tag tag) {
         return geometry::channelOf(tag) == channel && tag.feature != geometry::Feature::ChannelFloor &&
                tag.side == side;
@@ -72,7 +74,7 @@ void measureRim(const StagedRing& ring, std::size_t channel, geometry::Side side
                             ring.plain.band, [&](geometry::Tag tag) { return geometry::isEdge(tag, side); }));
     if (!gap) {
         // Either it was cut away with the edge, or another channel took it.
-        if (mouthEnd(design.channels[channel], sign) < ring.piece.band.width / 2) return;
+        if (mouthEnd(design.channels[channel], sign) < ring.piece.band.width / 2) return std::nullopt;
         const geometry::Vec2 corner{sign * ring.piece.band.width / 2, floorMiddle(design, channel).r};
         gap = nothing(corner, geometry::Feature::ChannelFloor, channel, geometry::Feature::EdgeFace);
     }
@@ -81,6 +83,20 @@ void measureRim(const StagedRing& ring, std::size_t channel, geometry::Side side
         measureOf(numbered(left ? "rim-left" : "rim-right", channel),
                   std::string(left ? "Left" : "Right") + " rim of " + channelName(design, channel),
                   ring.stage, *gap, ring.quietAngle, channel));
+    return gap;
+}
+
+/// How high the thinner of a channel's rims stands for its thickness.
+void measureSlenderness(const StagedRing& ring, std::size_t channel, const geometry::Gap& rim,
+                        Measures& measures) {
+    if (rim.value < geometry::kFilm) return;  // there is none, and its own rule says so
+    const double depth = ring.design.channels[channel].depth;
+    Measure m = measureOf(numbered("rim-slender", channel),
+                          "Height of the thinner rim of " + channelName(ring.design, channel), ring.stage,
+                          rim, ring.quietAngle, channel);
+    m.value = depth / rim.value;
+    m.unit = "times";
+    measures.push_back(std::move(m));
 }
 
 /// Whether both mouths leave land between them, and no third channel cuts into it.
@@ -115,8 +131,12 @@ void measureLand(const StagedRing& ring, Measures& measures) {
 void measureChannels(const StagedRing& ring, Measures& measures) {
     for (std::size_t i = 0; i < ring.design.channels.size(); ++i) {
         measureFloor(ring, i, measures);
-        for (const geometry::Side side : kSides)
-            measureRim(ring, i, side, measures);
+        std::optional<geometry::Gap> thinner;
+        for (const geometry::Side side : kSides) {
+            const auto rim = measureRim(ring, i, side, measures);
+            if (rim && (!thinner || rim->value < thinner->value)) thinner = rim;
+        }
+        if (thinner) measureSlenderness(ring, i, *thinner, measures);
     }
     measureLand(ring, measures);
 }

@@ -88,6 +88,7 @@ void measureInTube(const SetStone& stone, Measures& measures) {
                {z + seat, lip},
                {geometry::Feature::Girdle, stone.number},
                {geometry::Feature::TubeLip, stone.number}});
+    if (widest > seat + geometry::kSamePoint) return;  // the stone does not go in, nor the lip over it
     const geometry::Vec2 end = lipEnd(stone.tube(), z);
     stone.add(measures, "lip-cover", "Reach of the closed lip over the girdle",
               {widest - (end.z - z),

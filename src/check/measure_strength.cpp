@@ -51,9 +51,39 @@ geometry::Tag weakening(const design::Design& design) {
     return {geometry::Feature::ChannelFloor, static_cast<std::size_t>(deepest - design.channels.begin())};
 }
 
+/// What bends, in MPa: its strength and its modulus the way it is loaded.
+struct Stuff {
+    double strength, modulus;
+};
+
+/// A squeezed ring is bent round its axis, so that wood turned from a plank is bent across the grain at two
+/// places of the round, where it is weakest; bent laminations have the grain along all the way.
+Stuff stuffOf(const trade::Metal& metal, const design::Band& band) {
+    constexpr double kMegaPerGiga = 1000;
+    Stuff stuff{metal.yieldStrength.value, kMegaPerGiga * metal.youngsModulus.value};
+    if (metal.substance != trade::Substance::Wood || band.grain == design::Grain::Bent) return stuff;
+    // Black walnut: 6.96 MPa of 100.7 in compression across the grain (supplier's sheet); modulus 0.056 of
+    // that along it (Wood Handbook, table 5-1, from memory). Taken for all woods.
+    constexpr double kStrengthAcross = 6.96 / 100.7, kModulusAcross = 0.056;
+    return {kStrengthAcross * stuff.strength, kModulusAcross * stuff.modulus};
+}
+
 bool hasArea(const geometry::Section& section) {
     constexpr double kLeastArea = 1e-6;  // mm2
     return geometry::properties(section).area > kLeastArea;
+}
+
+/// A liner that carries its share: band and liner give way by the same, each with its own stiffness. A
+/// pierced one is taken to carry nothing.
+struct Sleeve {
+    double stiffness = 0, yield = 0;  ///< N/mm, N
+};
+
+Sleeve sleeveOf(const geometry::Section& liner, const trade::Metal& metal) {
+    const CurvedBeam beam = curvedBeam(liner);
+    constexpr double kMegaPerGiga = 1000;
+    return {squeezeStiffness(beam, kMegaPerGiga * metal.youngsModulus.value),
+            metal.yieldStrength.value / worstStress(beam, beam, {})};
 }
 
 }  // namespace
@@ -61,8 +91,11 @@ bool hasArea(const geometry::Section& section) {
 void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
     const design::Design& design = ring.design;
     if (!hasArea(ring.plain.band)) return;
-    const trade::Metal& metal = *catalogue.metal(design.band.metal);
+    constexpr double kMicrometres = 1000;  // in a mm
+    constexpr double kJaw = 100;           // N at each, closed lightly by hand
+    const Stuff stuff = stuffOf(*catalogue.metal(design.band.metal), design.band);
     const CurvedBeam plain = curvedBeam(ring.plain.band);
+    const double stiffness = squeezeStiffness(plain, stuff.modulus);
     Weakest weakest{worstStress(plain, plain, {}), plain, ring.quietAngle};
     for (std::size_t i = 0; i < ring.drilled.size(); ++i) {
         if (!hasArea(ring.drilled[i])) continue;  // the hole takes all, and its own rules say so
@@ -71,7 +104,6 @@ void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, 
             worstStress(plain, net, factorsOf(design.settings[i].hole, ring.piece.band.width, plain));
         if (stress > weakest.stress) weakest = {stress, net, holeAngle(design, i), i, true};
     }
-    constexpr double kMegaPerGiga = 1000;
     const geometry::Tag inside{weakest.atHole ? geometry::Feature::Pilot : geometry::Feature::Bore,
                                weakest.setting};
     const auto add = [&](const char* id, const char* label, double value, const char* unit,
@@ -82,11 +114,18 @@ void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, 
         m.unit = unit;
         measures.push_back(std::move(m));
     };
-    add("first-yield", "Squeeze at which the band first yields", metal.yieldStrength.value / weakest.stress,
-        "N", weakest.beam, weakest.angle, inside);
-    add("stiffness", "Stiffness of the band when squeezed",
-        squeezeStiffness(plain, kMegaPerGiga * metal.youngsModulus.value), "N/mm", plain, ring.quietAngle,
-        {geometry::Feature::Bore});
+    Sleeve liner;
+    if (design.settings.empty() && hasArea(ring.plain.liner))
+        liner = sleeveOf(ring.plain.liner, *catalogue.metal(design.band.liner->metal));
+    const double both = stiffness + liner.stiffness;
+    double yield = stuff.strength / weakest.stress * both / stiffness;
+    if (liner.stiffness > 0) yield = std::min(yield, liner.yield * both / liner.stiffness);
+    add("first-yield", "Squeeze at which the band first yields", yield, "N", weakest.beam, weakest.angle,
+        inside);
+    const geometry::Tag bore{geometry::Feature::Bore};
+    add("stiffness", "Stiffness of the band when squeezed", both, "N/mm", plain, ring.quietAngle, bore);
+    add("chuck-spring", "Out of round from three chuck jaws",
+        kMicrometres * kJaw * lobesUnderThreeJaws(plain, stuff.modulus), "um", plain, ring.quietAngle, bore);
 }
 
 }  // namespace bandwright::check

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 
 #include "measure.hpp"
 
@@ -28,6 +29,19 @@ TubeHeights heightsOf(const StagedRing& ring, std::size_t setting) {
     return {base, top - tube.seatDepth, top, highest};
 }
 
+/// The gap is judged by what is to fill it.
+std::string_view fitOf(design::Join join) {
+    switch (join) {
+        case design::Join::Adhesive:
+            return "tube-clearance";
+        case design::Join::Solder:
+            return "solder-gap";
+        case design::Join::LaserWeld:
+            return "weld-gap";
+    }
+    return {};
+}
+
 void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     const design::Setting& setting = ring.design.settings[i];
     const design::Tube& tube = *setting.tube;
@@ -45,7 +59,7 @@ void measureTube(const StagedRing& ring, std::size_t i, Measures& measures) {
     const double inner = tube.innerDiameter / 2;
     const geometry::HoleSeat hole = geometry::seatOf(setting.hole, i);
     const double bore = hole.diameter / 2;
-    add("tube-clearance", "Clearance round the tube", bore - outer, {z + outer, at.base}, {z + bore, at.base},
+    add(fitOf(tube.join), "Clearance round the tube", bore - outer, {z + outer, at.base}, {z + bore, at.base},
         {geometry::Feature::TubeOutside, i}, hole.side);
     add("tube-lip", "Wall of the tube's lip", outer - seat, {z + seat, at.top}, {z + outer, at.top},
         {geometry::Feature::TubeSeat, i}, {geometry::Feature::TubeOutside, i});

@@ -51,7 +51,25 @@ void measureBore(const StagedRing& ring, Measures& measures) {
         {0, bore + band.thickness}, geometry::Feature::Outside);
 }
 
-/// How deep the narrowest part of each hole is drilled, in its own diameters.
+/// The length in mm of a drill's point: half its diameter over the tangent of half its angle.
+double pointLength(design::HoleBottom bottom, double diameter) {
+    const auto cone = [&](double degrees) {
+        return diameter / 2 / std::tan(degrees / 2 * std::numbers::pi / 180);
+    };
+    switch (bottom) {
+        case design::HoleBottom::Drill118:
+            return cone(118);
+        case design::HoleBottom::Drill135:
+            return cone(135);
+        case design::HoleBottom::Through:
+        case design::HoleBottom::Flat:
+            break;
+    }
+    return 0;
+}
+
+/// How deep the narrowest part of each hole is drilled, in its own diameters; a blind one to the tip of the
+/// drill.
 void measureDrillDepth(const StagedRing& ring, Measures& measures) {
     const std::size_t count = ring.design.settings.size();
     for (std::size_t i = 0; i < count; ++i) {
@@ -60,7 +78,8 @@ void measureDrillDepth(const StagedRing& ring, Measures& measures) {
         const bool through = setting.hole.bottom == design::HoleBottom::Through;
         const double mouth = geometry::outsideAt(ring.piece, z);
         const double depth = through ? mouth - geometry::boreAt(ring.plain, z).value_or(ring.piece.bore)
-                                     : setting.hole.pilotDepth + mouth - geometry::outsideAt(ring.design, z);
+                                     : setting.hole.pilotDepth + mouth - geometry::outsideAt(ring.design, z) +
+                                           pointLength(setting.hole.bottom, setting.hole.pilotDiameter);
         measures.push_back(countOf(numbered("drill-depth", i),
                                    "Depth in diameters of the pilot" + ofSetting(ring.design, i), ring.stage,
                                    depth / setting.hole.pilotDiameter, "times", {z, mouth - depth},

@@ -121,7 +121,11 @@ std::size_t rankOf(const Remedy& remedy) {
 class Seeker {
   public:
     Seeker(const design::Design& design, const trade::Catalogue& catalogue, const Report& report)
-        : design_(design), catalogue_(catalogue), report_(report), trials_(design, catalogue, report) {}
+        : design_(design),
+          catalogue_(catalogue),
+          report_(report),
+          trials_(design, catalogue, report),
+          openings_(design, catalogue, report, true) {}
 
     /// Fills in one finding of the report.
     void mend(Finding& finding) {
@@ -134,24 +138,28 @@ class Seeker {
         ways_.clear();
         tried_ = {};
         repairChecks_ = 0;
+        resizing_ = finding.rule == "resize-room";
         for (const bool repairing : {false, true}) {
             for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
                 if (wanted >= finding.verdict || (!repairing && !ways_.empty())) break;
                 wanted_ = wanted;
                 if (!repairing) {
                     seek();
-                } else if (ways_.size() < 2) {
+                } else if (ways_.size() < 2 && !resizing_) {
                     mostRepairChecks_ = ways_.empty() ? kMostRepairChecks : kFewRepairChecks;
                     seekRepairs();
                 }
             }
         }
-        if (ways_.empty()) sweep();
+        if (ways_.empty() && !resizing_) sweep();
         finding.remedies = best();
         finding.remedy = finding.remedies.empty() ? nothingFound() : finding.remedies.front().text;
     }
 
   private:
+    Trials& trials() { return resizing_ ? openings_ : trials_; }
+    const Trials& trials() const { return resizing_ ? openings_ : trials_; }
+
     bool enough() const { return kinds_.size() >= kMostRemedies; }
 
     void seek() {
@@ -174,17 +182,17 @@ class Seeker {
         return now != nullptr && now->verdict <= wanted_;
     }
     bool mends(const Outcome& outcome) const {
-        return reaches(outcome) && outcome.noneWorseThan(trials_.before());
+        return reaches(outcome) && outcome.noneWorseThan(trials().before());
     }
     /// With another material or order the rule may have nothing left to judge.
     bool mendsOrEnds(const Outcome& outcome) const {
         const Standing* now = outcome.at(place_);
-        return (now == nullptr || now->verdict <= wanted_) && outcome.noneWorseThan(trials_.before());
+        return (now == nullptr || now->verdict <= wanted_) && outcome.noneWorseThan(trials().before());
     }
 
     std::optional<int> fewest(const Handle& h) {
         return fewestSteps(kMostSteps, [&](int steps) -> std::optional<bool> {
-            const Outcome* outcome = trials_.turnedBy(h, steps);
+            const Outcome* outcome = trials().turnedBy(h, steps);
             return outcome == nullptr ? std::nullopt : std::optional(reaches(*outcome));
         });
     }
@@ -192,7 +200,7 @@ class Seeker {
     /// One number, and what has to follow it, as little as mends.
     void turn(const Handle& h) {
         const auto steps = fewest(h);
-        if (steps && mends(*trials_.turnedBy(h, *steps))) addNumbers(*turned(design_, h, *steps));
+        if (steps && mends(*trials().turnedBy(h, *steps))) addNumbers(*turned(design_, h, *steps));
     }
 
     void addNumbers(const design::Design& to) {
@@ -221,7 +229,7 @@ class Seeker {
                                            int left) {
         const auto report = reportOf(from, catalogue_);
         if (!report) return std::nullopt;
-        const std::vector<std::size_t> worse = Outcome(*report).worseThan(trials_.before());
+        const std::vector<std::size_t> worse = Outcome(*report).worseThan(trials().before());
         if (worse.empty()) return from;
         if (left == 0 || worse.size() > 2 * static_cast<std::size_t>(left)) return std::nullopt;
         const auto spoiled = std::ranges::find_if(report->findings, [&](const Finding& f) {
@@ -240,7 +248,7 @@ class Seeker {
                 const auto there = next ? reportOf(*next, catalogue_) : std::nullopt;
                 if (!there) return std::nullopt;
                 const Outcome outcome(*there);
-                const std::vector<std::size_t> now = outcome.worseThan(trials_.before());
+                const std::vector<std::size_t> now = outcome.worseThan(trials().before());
                 const bool holds = reaches(outcome) && std::ranges::find(now, worse.front()) == now.end();
                 if (holds) leftWorse = now.size();
                 return holds;
@@ -273,7 +281,7 @@ class Seeker {
                     break;
                 }
                 const Outcome* outcome =
-                    trials_.named("route " + stepName(done[from]) + " " + stepName(done[to]), other);
+                    trials().named("route " + stepName(done[from]) + " " + stepName(done[to]), other);
                 if (outcome == nullptr) continue;
                 ++tried;
                 if (!mendsOrEnds(*outcome) || places >= fewestPlaces) continue;
@@ -302,7 +310,7 @@ class Seeker {
 
     bool exchanges(const design::Field& field, const Choice& choice, const std::string& now,
                    const design::Design& other) {
-        const Outcome* outcome = trials_.named(field.path + " " + choice.id, other);
+        const Outcome* outcome = trials().named(field.path + " " + choice.id, other);
         if (outcome == nullptr) return false;
         ++tried_.exchanges;
         if (!mendsOrEnds(*outcome)) return false;
@@ -343,7 +351,7 @@ class Seeker {
             const double from = *design::numberAt(design_, h.field.path);
             int last = 0;
             for (int steps = 1; steps <= kMostSteps; ++steps) {
-                const Outcome* outcome = trials_.turnedBy(h, steps);
+                const Outcome* outcome = trials().turnedBy(h, steps);
                 if (outcome == nullptr) continue;
                 last = steps;
                 for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
@@ -377,7 +385,7 @@ class Seeker {
         std::set<std::string> leads;
         for (Way& way : ways_) {
             if (remedies.size() == kMostRemedies) break;
-            const auto after = reportOf(way.design, catalogue_);
+            const auto after = reportOf(way.design, catalogue_, resizing_);
             if (!after || !isProved(*after, way.remedy)) continue;
             const std::string lead = way.remedy.changes.empty() ? "" : way.remedy.changes.front().field;
             if (!lead.empty() && !leads.insert(lead).second) continue;
@@ -464,6 +472,8 @@ class Seeker {
     const trade::Catalogue& catalogue_;
     const Report& report_;
     Trials trials_;
+    Trials openings_;        ///< with how far each can be opened, which takes longer
+    bool resizing_ = false;  ///< whether that is what is mended
     const Finding* finding_ = nullptr;
     const Measure* measure_ = nullptr;
     const Rule* rule_ = nullptr;

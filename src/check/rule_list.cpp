@@ -18,12 +18,14 @@ bool sameLimit(const ListedLimit& listed, const Limit& limit) {
            listed.source == limit.source;
 }
 
-std::vector<ListedLimit> limitsByMetal(const Rule& rule, const trade::Catalogue& catalogue) {
+/// Of the lower side of a fit, or of its upper side.
+std::vector<ListedLimit> limitsByMetal(const Rule& rule, const trade::Catalogue& catalogue, bool upper) {
     std::vector<ListedLimit> result;
     for (const trade::Metal& metal : catalogue.metals) {
         design::Design design;
         design.band.metal = metal.id;
-        const Limit limit = rule.limit(design, catalogue);
+        const Limit limit =
+            upper ? rule.upperLimit(design, catalogue).value() : rule.limit(design, catalogue);
         const auto known =
             std::ranges::find_if(result, [&](const ListedLimit& listed) { return sameLimit(listed, limit); });
         if (known != result.end()) {
@@ -41,8 +43,12 @@ std::vector<ListedLimit> limitsByMetal(const Rule& rule, const trade::Catalogue&
 std::vector<ListedRule> listedRules(const trade::Catalogue& catalogue) {
     std::vector<ListedRule> result;
     for (const Rule& rule : rules()) {
-        result.push_back({std::string(rule.id), std::string(rule.measured), std::string(rule.unit),
-                          rule.sense, limitsByMetal(rule, catalogue), std::string(rule.why)});
+        const auto add = [&](std::string_view id, Sense sense, bool upper) {
+            result.push_back({std::string(id), std::string(rule.measured), std::string(rule.unit), sense,
+                              limitsByMetal(rule, catalogue, upper), std::string(rule.why)});
+        };
+        add(rule.id, rule.sense, false);
+        if (rule.upper) add(rule.upper->id, Sense::AtMost, true);
     }
     return result;
 }
@@ -70,19 +76,26 @@ void requireTolerances(const trade::Catalogue& catalogue) {
 void requireLimits(const trade::Catalogue& catalogue) {
     requireTolerances(catalogue);
     std::vector<std::string_view> names;
-    for (const Rule& rule : rules())
+    std::vector<Sense> senses;
+    for (const Rule& rule : rules()) {
         names.push_back(rule.id);
+        senses.push_back(rule.sense);
+        if (!rule.upper) continue;
+        names.push_back(rule.upper->id);
+        senses.push_back(Sense::AtMost);
+    }
     for (const trade::OwnLimit& own : catalogue.limits) {
-        const Rule* rule = ruleNamed(own.rule);
-        if (rule == nullptr) {
+        const auto known = std::ranges::find(names, own.rule);
+        if (known == names.end()) {
             throw base::InputError(own.place + ".rule: found " + base::inQuotes(own.rule) +
                                    "; allowed is the name of a rule" + suchAs(own.rule, names));
         }
-        const double good = rule->sense == Sense::AtLeast ? 1 : -1;
+        const Sense sense = senses[static_cast<std::size_t>(known - names.begin())];
+        const double good = sense == Sense::AtLeast ? 1 : -1;
         if (good * (own.comfortable - own.limit) < 0) {
             throw base::InputError(own.place + ".comfortable: found " +
                                    base::shortestNumber(own.comfortable) + "; allowed is " +
-                                   (rule->sense == Sense::AtLeast ? "at least" : "at most") + " the limit, " +
+                                   (sense == Sense::AtLeast ? "at least" : "at most") + " the limit, " +
                                    base::shortestNumber(own.limit));
         }
     }

@@ -10,8 +10,8 @@ namespace {
 
 std::vector<Rule> allRules() {
     std::vector<Rule> all;
-    for (std::vector<Rule>& part :
-         std::vector{metalRules(), settingRules(), fillRules(), materialRules(), fitRules(), workRules()})
+    for (std::vector<Rule>& part : std::vector{metalRules(), strengthRules(), settingRules(), fillRules(),
+                                               materialRules(), fitRules(), workRules()})
         std::move(part.begin(), part.end(), std::back_inserter(all));
     return all;
 }
@@ -44,6 +44,20 @@ Limit Rule::limit(const design::Design& design, const trade::Catalogue& catalogu
     return limitOf != nullptr ? limitOf(design, catalogue) : fixed;
 }
 
+std::optional<Limit> Rule::upperLimit(const design::Design& design, const trade::Catalogue& catalogue) const {
+    if (!upper) return std::nullopt;
+    if (const trade::OwnLimit* own = trade::ownLimit(catalogue.limits, upper->id, design.band.metal))
+        return Limit{own->limit, own->comfortable, own->source};
+    return upper->fixed;
+}
+
+Rule between(const Subject& subject, Limit least, Upper most, std::string_view why,
+             std::vector<Lever> levers) {
+    Rule rule = atLeast(subject, std::move(least), why, std::move(levers));
+    rule.upper = std::move(most);
+    return rule;
+}
+
 Rule orElse(Reorder reorder, Rule rule) {
     rule.reorder = reorder;
     return rule;
@@ -63,6 +77,12 @@ const Rule* ruleNamed(std::string_view id) {
     const auto all = rules();
     const auto rule = std::find_if(all.begin(), all.end(), [&](const Rule& r) { return r.id == id; });
     return rule == all.end() ? nullptr : &*rule;
+}
+
+std::string_view limitName(const Finding& finding) {
+    const Rule* rule = ruleNamed(finding.rule);
+    const bool isUpper = rule != nullptr && rule->upper && finding.sense != rule->sense;
+    return isUpper ? rule->upper->id : std::string_view(finding.rule);
 }
 
 std::string_view subjectOf(const Measure& measure) {

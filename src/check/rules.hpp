@@ -37,6 +37,12 @@ struct Subject {
     std::string_view unit = "mm";  ///< in which the limits are given
 };
 
+/// The other side of a fit: at most so much.
+struct Upper {
+    std::string_view id;  ///< by which the maker's own limit names it
+    Limit fixed;
+};
+
 /// Judges every measure of an id ("floor-wall", "floor-wall@2", ...).
 struct Rule {
     std::string_view id;
@@ -48,9 +54,12 @@ struct Rule {
     std::string_view why;       ///< one sentence: what goes wrong past the limit
     std::vector<Lever> levers;
     std::optional<Reorder> reorder = std::nullopt;  ///< where no lever helps
+    std::optional<Upper> upper = std::nullopt;      ///< of a fit, beside the limits at the lower side
 
     /// The maker's own where there is one.
     Limit limit(const design::Design& design, const trade::Catalogue& catalogue) const;
+    /// The same of the upper side of a fit.
+    std::optional<Limit> upperLimit(const design::Design& design, const trade::Catalogue& catalogue) const;
 };
 
 /// A rule of one number, or of one that comes from the catalogue, judging the measure of its own
@@ -60,6 +69,10 @@ Rule atLeast(const Subject& subject, Limit limit, std::string_view why, std::vec
 Rule atMost(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers);
 Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers);
 
+/// A fit: at least so much and at most so much, told on one line.
+Rule between(const Subject& subject, Limit least, Upper most, std::string_view why,
+             std::vector<Lever> levers);
+
 /// The same with a change of the route that may mend it.
 Rule orElse(Reorder reorder, Rule rule);
 
@@ -68,6 +81,7 @@ Rule onMeasure(std::string_view measure, Rule rule);
 
 /// The table, by subject; a new rule is one entry.
 std::vector<Rule> metalRules();
+std::vector<Rule> strengthRules();
 std::vector<Rule> settingRules();
 std::vector<Rule> fillRules();
 std::vector<Rule> materialRules();
@@ -77,8 +91,11 @@ std::vector<Rule> workRules();
 /// All of them, in the order a maker would read them.
 std::span<const Rule> rules();
 
-/// Nothing of that name: nullptr.
+/// Nothing of that name: nullptr. Not by the name of an upper side.
 const Rule* ruleNamed(std::string_view id);
+
+/// The name by which the maker's own limit names what a finding is held against.
+std::string_view limitName(const Finding& finding);
 
 /// The id of a measure without its number, which a rule names.
 std::string_view subjectOf(const Measure& measure);

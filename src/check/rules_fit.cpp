@@ -4,10 +4,11 @@ namespace bandwright::check {
 
 std::vector<Rule> fitRules() {
     return {
-        atLeast({"resize-room", "how far the bore can be opened before a wall is at its least", "US sizes"},
-                {0, 0.25, "from the least walls of the metal; a quarter size our own choice"},
-                "Fingers grow: a ring that cannot be opened has to be made again.",
-                {kShallowerChannel, kThickerBand}),
+        atLeast(
+            {"resize-room", "how far the bore can be opened before a gauge says worse than now", "US sizes"},
+            {0, 0.25, "by every other rule, on the opened ring; a quarter size our own choice"},
+            "Fingers grow: a ring that cannot be opened has to be made again.",
+            {kShallowerChannel, kThickerBand, kShallowerSeat, kHigherLedge, kShallowerPilot, kThickerLiner}),
         atMost({"width-correction", "the diameter a wide band lacks to go on as a narrow one does"},
                {0.6, 0.3,
                 "careypearson.com: half a US size more for 5 mm or wider, a quarter to a half less for a "

@@ -88,22 +88,6 @@ std::vector<Rule> metalRules() {
                 leastFloor,
                 "A thin floor under the seat gives way when the tube is pressed in or its lip closed.",
                 {kShallowerSeat, kShallowerPilot, kThickerBand, kLowerBoreRise}),
-        atLeast(
-            {"first-yield",
-             "the force across the diameter at which the band first yields, fills and tubes left aside", "N"},
-            {50, 75,
-             "common practice, no source: two bags of 10 kg in one hand are 200 N over four fingers; half as "
-             "much again to be comfortable"},
-            "A band that yields under an everyday grip goes out of round, cracks its fill and lets its "
-            "stones go.",
-            {kThickerBand, kShallowerChannel, kNarrowerChannel, kWiderBand, kNarrowerSeat, kNarrowerPilot}),
-        atLeast(
-            {"stiffness", "the force across the diameter for each mm the band gives way", "N/mm"},
-            {300, 600,
-             "our own choice: under 135 N, a man's hard grip of 540 N over four fingers (Mathiowetz 1985, "
-             "from memory), it gives way by less than a quarter of a mm"},
-            "A band that gives way loosens tube and fill, though it springs back.",
-            {kThickerBand, kShallowerChannel, kNarrowerChannel, kWiderBand}),
         atLeast({"edge-face-left", "the flat of the left edge between bevel and bore"},
                 {0.2, 0.3, "common practice, no source"},
                 "With hardly a flat between bevel and bore the edge is sharp, dents and cuts.",

@@ -3,6 +3,8 @@
 namespace bandwright::check {
 
 std::vector<Rule> settingRules() {
+    constexpr const char* kBrazingGap =
+        "AWS practice (industrialheating.com, bellmanmelcor.com): 0.025 to 0.125 mm, best 0.038 mm";
     return {
         atLeast({"culet-to-finger", "the room between the stone's lowest point and the bore"},
                 {0.2, 0.3,
@@ -10,14 +12,27 @@ std::vector<Rule> settingRules() {
                  "memory"},
                 "The finger bulges into the hole, and the point of the stone presses on it.",
                 {kShallowerSeat, kHigherLedge, kThickerBand, kSmallerStone}),
-        atLeast({"tube-clearance", "the gap between tube and seat, on the radius"},
-                {0, 0, "common practice, no source: a 4.5 mm tube in a 4.5 mm seat"},
-                "A tube wider than its seat does not go in.", {kNarrowerTube, kWiderSeat}),
-        onMeasure("tube-clearance",
-                  atMost({"tube-loose", "the gap between tube and seat, on the radius"},
-                         {0.1, 0.05, "common practice, no source"},
-                         "A loose tube stands askew and hangs by the adhesive or solder alone.",
-                         {kWiderTube, kNarrowerSeat})),
+        between(
+            {"tube-clearance", "the gap between a glued tube and its hole, on the radius"},
+            {0, 0.01,
+             "ISO 286: H7 with g6 leaves 0.002 to 0.012 mm at this size; 0.01 mm for the adhesive, common "
+             "practice, no source"},
+            {"tube-loose",
+             {0.125, 0.05,
+              "Handbook of Adhesive Technology: thin cyanoacrylate fills 0.05 mm, and at 0.125 mm takes ten "
+              "minutes"}},
+            "A tube without a gap does not go in or is starved of adhesive; a loose one stands askew and "
+            "hangs by the adhesive alone.",
+            {kNarrowerTube, kWiderSeat, kWiderTube, kNarrowerSeat}),
+        between({"solder-gap", "the gap between a soldered tube and its hole, on the radius"},
+                {0.025, 0.025, kBrazingGap}, {"solder-gap-wide", {0.125, 0.125, kBrazingGap}},
+                "Solder does not run into a tighter gap and does not fill a wider one.",
+                {kNarrowerTube, kWiderSeat, kWiderTube, kNarrowerSeat}),
+        between({"weld-gap", "the gap between a welded tube and its hole, on the radius"},
+                {0, 0.002, "ISO 286: H7 with g6 leaves 0.002 to 0.012 mm at this size"},
+                {"weld-gap-wide", {0.05, 0.025, "from memory: the pulse bridges a small part of its spot"}},
+                "A tube without a gap does not go in; the pulse falls through a wide one.",
+                {kNarrowerTube, kWiderSeat, kWiderTube, kNarrowerSeat}),
         atLeast({"tube-lip", "the wall of the tube's lip"},
                 {0.2, 0.25, "facetjewelry.com 2016: 0.25 mm of lip; 0.2 mm from memory"},
                 "A lip this thin tears when it is closed and wears through.",
@@ -34,14 +49,15 @@ std::vector<Rule> settingRules() {
                 {0.4, 0.6, "common practice, no source"},
                 "At the flanks of the round band the seat is shallower, and the tube is hardly held there.",
                 {kDeeperSeat}),
-        atLeast({"stone-clearance", "the gap between stone and seat, on the radius"},
-                {0, 0, "aboutstonesetting.com: seat bore and stone of the same diameter"},
-                "A stone wider than its seat does not go in.", {kSmallerStone, kWiderTubeSeat, kWiderSeat}),
-        onMeasure("stone-clearance",
-                  atMost({"stone-loose", "the gap between stone and seat, on the radius"},
-                         {0.1, 0.05, "from memory: 0 to 0.05 mm on the diameter; our own choice beyond"},
-                         "A loose stone tips, and the metal over it holds it on one side only.",
-                         {kLargerStone, kNarrowerTubeSeat, kNarrowerSeat})),
+        between(
+            {"stone-clearance", "the gap between stone and seat, on the radius"},
+            {0, 0.005,
+             "aboutstonesetting.com: seat bore and stone of the same diameter, snug; 0.005 mm so that the "
+             "stone drops in, our own choice"},
+            {"stone-loose", {0.1, 0.05, "from memory: 0 to 0.05 mm on the diameter; our own choice beyond"}},
+            "A stone as wide as its seat or wider does not drop in; a loose one tips, and the metal over it "
+            "holds it on one side only.",
+            {kWiderTubeSeat, kWiderSeat, kNarrowerTubeSeat, kNarrowerSeat, kSmallerStone, kLargerStone}),
         atLeast({"stone-on-ledge", "how far the girdle reaches over the ledge"},
                 {0.2, 0.25,
                  "facetjewelry.com 2016: the tube's bore 0.5 mm less than the stone; 0.2 mm from memory"},

@@ -24,13 +24,14 @@ std::vector<Rule> workRules() {
             {6, 3,
              "Kennametal/Greenfield tips: one pass to 2 to 3 diameters, then in pecks; beyond 6 from memory"},
             "So deep a hole jams its chips and breaks the drill in the band.", {kWiderPilot}),
-        atMost({"drill-start", "the slope of the outside under the rim of the first drill", "degrees"},
-               {31, 20,
-                "ctemag 2021: a drill walks where a lip touches before its point; the lips of a 118 degree "
-                "drill "
-                "stand at 31 degrees"},
-               "On such a slope the drill walks off before its point bites: mill a flat first.",
-               {kHoleToLeft, kHoleToRight, kNarrowerPilot, kLowerOutsideRise}),
+        atMost(
+            {"drill-start", "the slope of the outside under the rim of the first drill", "degrees"},
+            {31, 7.18,
+             "cnccookbook.com: only where the surface radius is more than 4 drill diameters, which is 7.18 "
+             "degrees under the rim, else mill a flat; ctemag 2021: a drill walks where a lip touches before "
+             "its point, and the lips of a 118 degree drill stand at 31 degrees"},
+            "On such a slope the drill walks off before its point bites: mill a flat first.",
+            {kHoleToLeft, kHoleToRight, kNarrowerPilot, kLowerOutsideRise}),
         orElse({design::Stage::Polished, design::Stage::Sized},
                atLeast({"mandrel-grip", "the length of bore within 0.02 mm of its narrowest place"},
                        {0.5, 1, "common practice, no source"},

@@ -1,6 +1,7 @@
 #include "squeeze.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <numbers>
 
 namespace bandwright::check {
@@ -48,6 +49,16 @@ double squeezeStiffness(const CurvedBeam& beam, double modulus) {
     const double secondMoment = beam.area * beam.eccentricity() * beam.centroid;
     const double cube = beam.centroid * beam.centroid * beam.centroid;
     return modulus * secondMoment / cube / (kPi * k1 / 4 - 2 * k2(beam) * k2(beam) / kPi);
+}
+
+double lobesUnderThreeJaws(const CurvedBeam& beam, double modulus) {
+    constexpr double kHalf = kPi / 3;  // half the angle between two jaws
+    const double s = std::sin(kHalf), c = std::cos(kHalf);
+    const double under = ((kHalf + s * c) / (2 * s * s) - 1 / kHalf) / 2;
+    const double between = (1 / kHalf - 1 / (2 * s) - kHalf * c / (2 * s * s)) / 2;
+    const double secondMoment = beam.area * beam.eccentricity() * beam.centroid;
+    const double cube = beam.centroid * beam.centroid * beam.centroid;
+    return (under + between) * cube / (modulus * secondMoment);
 }
 
 SectionLoad underTheForce(const CurvedBeam& ring) {

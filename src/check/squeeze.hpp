@@ -24,6 +24,11 @@ CurvedBeam curvedBeam(const geometry::Section& section);
 /// rectangle (F = 6/5).
 double squeezeStiffness(const CurvedBeam& beam, double modulus);
 
+/// How far a ring held by three forces spread evenly round its outside is pressed in under each and out
+/// between them, together, mm for 1 N at each: Roark, circular rings, case 7, thin. A bore cut true meanwhile
+/// springs back out of round by as much.
+double lobesUnderThreeJaws(const CurvedBeam& beam, double modulus);
+
 /// Moment about the centroid and tension in a section for 1 N of squeeze; a moment that opens the ring is
 /// positive.
 struct SectionLoad {

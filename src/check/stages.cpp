@@ -189,7 +189,7 @@ class Measuring {
         measureWork(ring, measures_);
         measureInChannels(ring, measures_);
         measureMaterials(ring, catalogue_, measures_);
-        measureFit(ring, catalogue_, measures_);
+        measureFit(ring, measures_);
         measureMasses(ring, solids_, catalogue_, measures_);
     }
 

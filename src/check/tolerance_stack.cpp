@@ -56,7 +56,25 @@ class Stack {
         }
     }
 
+    /// Of a fit, the worse of its two sides.
     Spread spreadOf(const Finding& finding) const {
+        Spread spread = spreadOnSide(finding);
+        if (!finding.across) return spread;
+        Finding other = finding;
+        other.sense = finding.sense == Sense::AtLeast ? Sense::AtMost : Sense::AtLeast;
+        other.limit = finding.across->limit;
+        other.comfortable = finding.across->comfortable;
+        const Spread there = spreadOnSide(other);
+        const double noGo = std::min(1.0, spread.noGoBySquares + there.noGoBySquares);
+        if (there.atWorst > spread.atWorst) spread = there;
+        spread.noGoBySquares = noGo;
+        return spread;
+    }
+
+    static constexpr double kSigmasInTolerance = 3;
+
+  private:
+    Spread spreadOnSide(const Finding& finding) const {
         const double sign = goodDirection(finding.sense);
         const double nominal = valueOf(report_, finding);
         double loss = 0;
@@ -83,9 +101,6 @@ class Stack {
         return spread;
     }
 
-    static constexpr double kSigmasInTolerance = 3;
-
-  private:
     struct Ends {
         std::optional<Report> less, more;
     };
@@ -167,10 +182,10 @@ trade::Catalogue stricter(const trade::Catalogue& catalogue, const Report& repor
         const double loss = valueOf(report, finding) - finding.spread->worst;
         const auto same = std::find_if(
             result.limits.begin() + static_cast<std::ptrdiff_t>(catalogue.limits.size()), result.limits.end(),
-            [&](const trade::OwnLimit& own) { return own.rule == finding.rule; });
+            [&](const trade::OwnLimit& own) { return own.rule == limitName(finding); });
         // The last limit given for the metal holds.
-        const trade::OwnLimit own{finding.rule,   metal, finding.limit + loss, finding.comfortable + loss,
-                                  finding.source, {}};
+        const trade::OwnLimit own{std::string(limitName(finding)), metal,          finding.limit + loss,
+                                  finding.comfortable + loss,      finding.source, {}};
         if (same == result.limits.end()) {
             result.limits.push_back(own);
         } else if (std::abs(own.limit - finding.limit) > std::abs(same->limit - finding.limit)) {

@@ -39,6 +39,21 @@ Tolerance standard(const design::DesignNumber& number, trade::ToleranceClass gra
     return {number.path, 0, ""};
 }
 
+/// The diameters that are made to fit what goes in: a tube and its hole, and the seat of a stone.
+std::vector<std::string> fitted(const design::Design& design) {
+    std::vector<std::string> fields;
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const design::Setting& s = design.settings[i];
+        const std::string at = "settings[" + std::to_string(i) + "].";
+        if (!s.hole.steps.empty() && (s.tube || s.stone))
+            fields.push_back(at + "hole.steps[" + std::to_string(s.hole.steps.size() - 1) + "].diameter");
+        if (!s.tube) continue;
+        fields.push_back(at + "tube.outer-diameter");
+        if (s.stone) fields.push_back(at + "tube.seat-diameter");
+    }
+    return fields;
+}
+
 }  // namespace
 
 std::vector<Tolerance> tolerances(const design::Design& design, const trade::Catalogue& catalogue) {
@@ -53,10 +68,15 @@ std::vector<Tolerance> tolerances(const design::Design& design, const trade::Cat
     const trade::ToleranceClass grade = catalogue.toleranceClass;
     add({std::string(kBore), trade::lengthTolerance(grade, 2 * design::boreRadius(design)),
          "ISO 2768-1, " + trade::name(grade)});
+    const std::vector<std::string> fits = fitted(design);
     for (const design::DesignNumber& number : design::numbersIn(design)) {
         const design::ToleranceKind kind = number.rule.tolerance;
         const bool isThere = number.value != 0 || kind == design::ToleranceKind::Position;
-        if (kind != design::ToleranceKind::Exact && isThere) add(standard(number, grade));
+        if (std::ranges::find(fits, number.path) != fits.end()) {
+            add({number.path, trade::fitTolerance(number.value), "ISO 286-1, IT7: made to fit"});
+        } else if (kind != design::ToleranceKind::Exact && isThere) {
+            add(standard(number, grade));
+        }
     }
     return result;
 }

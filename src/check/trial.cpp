@@ -39,9 +39,10 @@ bool Outcome::noneWorseThan(const Outcome& before) const {
     return worseThan(before).empty();
 }
 
-std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue) {
+std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue,
+                               bool resizing) {
     try {
-        return check(design, catalogue, {.remedies = false});
+        return check(design, catalogue, {.remedies = false, .resizing = resizing});
     } catch (const base::InputError&) {
         return std::nullopt;
     }
@@ -66,7 +67,7 @@ const Outcome* Trials::named(const std::string& name, const design::Design& othe
 const Outcome* Trials::kept(const std::string& name, const std::optional<design::Design>& design) {
     std::optional<Outcome> outcome;
     if (design) {
-        if (const auto report = reportOf(*design, catalogue_)) outcome.emplace(*report);
+        if (const auto report = reportOf(*design, catalogue_, resizing_)) outcome.emplace(*report);
     }
     const auto& entry = known_.emplace(name, std::move(outcome)).first->second;
     return entry ? &*entry : nullptr;

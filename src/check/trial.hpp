@@ -39,14 +39,16 @@ class Outcome {
     std::vector<Standing> standings_;
 };
 
-/// Nothing when no ring can be made of the design.
-std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue);
+/// Nothing when no ring can be made of the design. With `resizing` also how far its bore can be opened.
+std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue,
+                               bool resizing = false);
 
 /// Turns the handles of one design, and checks each design once.
 class Trials {
   public:
-    Trials(const design::Design& design, const trade::Catalogue& catalogue, const Report& report)
-        : design_(design), catalogue_(catalogue), before_(report) {}
+    Trials(const design::Design& design, const trade::Catalogue& catalogue, const Report& report,
+           bool resizing = false)
+        : design_(design), catalogue_(catalogue), before_(report), resizing_(resizing) {}
 
     const design::Design& design() const { return design_; }
     const trade::Catalogue& catalogue() const { return catalogue_; }
@@ -63,6 +65,7 @@ class Trials {
     const design::Design& design_;
     const trade::Catalogue& catalogue_;
     Outcome before_;
+    bool resizing_;
     std::map<std::string, std::optional<Outcome>> known_;
 };
 

@@ -33,6 +33,16 @@ double find(const auto& rows, ToleranceClass grade, double length) {
     return length < kLeast ? std::min(found, length / 2) : found;
 }
 
+/// Diameters up to `most` mm.
+struct FitRow {
+    double most, width;
+};
+
+// ISO 286-1, IT7; 3 to 6 and 18 to 30 mm from secondary copies, the others from memory and by the standard's
+// formula.
+constexpr std::array<FitRow, 6> kIt7 = {
+    {{3, 0.010}, {6, 0.012}, {10, 0.015}, {18, 0.018}, {30, 0.021}, {50, 0.025}}};
+
 }  // namespace
 
 std::string name(ToleranceClass grade) {
@@ -55,6 +65,12 @@ double lengthTolerance(ToleranceClass grade, double length) {
 
 double edgeTolerance(ToleranceClass grade, double length) {
     return find(kEdges, grade, length);
+}
+
+double fitTolerance(double diameter) {
+    const auto row =
+        std::find_if(kIt7.begin(), kIt7.end() - 1, [&](const FitRow& r) { return diameter <= r.most; });
+    return row->width / 2;
 }
 
 double angleTolerance(ToleranceClass grade) {

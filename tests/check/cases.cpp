@@ -129,6 +129,13 @@ struct Hoop {
         const double moment = (R - e) / std::numbers::pi;
         return 828 * 2 * thickness * e * 10 / (moment * (R - e - 10));
     }
+    /// Roark, circular rings, case 7, three jaws of 100 N: R^3 / (2 E I) times 0.0319 in and 0.0285 out,
+    /// worked out from its table's formulas; negative, so that it grows with the thickness.
+    double lobes() const {
+        const double s = std::sqrt(0.75), half = std::numbers::pi / 3;
+        const double in = (half + s / 2) / 1.5 - 1 / half, out = 1 / half - 1 / (2 * s) - half / 3;
+        return -1000 * 100 * (in + out) * R * R / (2 * 114e3 * 2 * thickness * e);
+    }
     /// 114 GPa; Roark, circular rings, case 1, thick.
     double stiffness() const {
         const double k1 = 1 + e / R * (2 * 1.2 * 1.3 - 1), k2 = 1 - e / R, pi = std::numbers::pi;
@@ -172,6 +179,9 @@ std::vector<Case> ofMetal() {
         {"seat-floor", 0.5, 0.6, [](double wall) { return with({}, {bareHole(0, 1.5, 3, 2.4 - wall)}); }},
         {"first-yield", 50, 75, [](double force) { return hoop(force, &Hoop::firstYield); }},
         {"stiffness", 300, 600, [](double stiffness) { return hoop(stiffness, &Hoop::stiffness); }},
+        {"chuck-spring", 150, 50, [](double lobes) { return hoop(-lobes, &Hoop::lobes); }, true},
+        {"rim-slender", 3, 2, [](double times) { return with({channel(0, 8 - 2 * 1.2 / times, 1.2)}); },
+         true},
         {"edge-face-left", 0.2, 0.3,
          [](double flat) {
              design::Design design = plainRing();
@@ -187,17 +197,31 @@ std::vector<Case> ofMetal() {
     };
 }
 
+/// A tube with a gap round it, on the radius, held by a join.
+design::Design withGap(double gap, design::Join join) {
+    return withSetting([&](design::Setting& s) {
+        s.hole.steps[0].diameter = 4.5 + 2 * gap;
+        s.tube->join = join;
+    });
+}
+design::Design glued(double gap) {
+    return withGap(gap, design::Join::Adhesive);
+}
+design::Design soldered(double gap) {
+    return withGap(gap, design::Join::Solder);
+}
+design::Design welded(double gap) {
+    return withGap(gap, design::Join::LaserWeld);
+}
+
 std::vector<Case> ofTubes() {
     return {
-        {"tube-clearance", 0, 0,
-         [](double gap) {
-             return withSetting([&](design::Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
-         }},
-        {"tube-loose", 0.1, 0.05,
-         [](double gap) {
-             return withSetting([&](design::Setting& s) { s.hole.steps[0].diameter = 4.5 + 2 * gap; });
-         },
-         true},
+        {"tube-clearance", 0, 0.01, glued},
+        {"tube-clearance", 0.125, 0.05, glued, true},
+        {"solder-gap", 0.025, 0.025, soldered},
+        {"solder-gap", 0.125, 0.125, soldered, true},
+        {"weld-gap", 0, 0.002, welded},
+        {"weld-gap", 0.05, 0.025, welded, true},
         {"tube-lip", 0.2, 0.25,
          [](double wall) {
              return withSetting([&](design::Setting& s) { s.tube->outerDiameter = 4 + 2 * wall; });
@@ -233,11 +257,11 @@ std::vector<Case> ofStones() {
                  s.hole.steps[0].depth = 2.4 + 0.1 - gap;
              });
          }},
-        {"stone-clearance", 0, 0,
+        {"stone-clearance", 0, 0.005,
          [](double gap) {
              return withSetting([&](design::Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; });
          }},
-        {"stone-loose", 0.1, 0.05,
+        {"stone-clearance", 0.1, 0.05,
          [](double gap) {
              return withSetting([&](design::Setting& s) { s.tube->seatDiameter = 4 + 2 * gap; });
          },
@@ -578,7 +602,8 @@ std::vector<Case> ofHolding() {
              return withSetting([&](design::Setting& s) { s.tube->height = 1.4 + 0.8 - 0.08 + height; });
          },
          true},
-        {"drill-start", 31, 20,
+        // A radius of 4 drill diameters: asin(1/8).
+        {"drill-start", 31, 7.18,
          [](double slope) {
              design::Design design = with({}, {bareHole(2, 0.5, 0.8, 1)});
              design.band.thickness = 4;

@@ -20,7 +20,8 @@ const Finding* findingOf(const Report& report, const std::string& rule, const st
 
 /// Whether a remedy, carried out and checked anew, mends what it is for and makes nothing worse.
 void expectMends(const design::Design& design, const Report& before, const Finding& f, const Remedy& remedy) {
-    const Report after = checked(carriedOut(design, remedy));
+    const Report after =
+        check(carriedOut(design, remedy), trade::builtInCatalogue(), {.remedies = false, .resizing = true});
     const Finding* now = findingOf(after, f.rule, before.measures[f.measure].id);
     if (now == nullptr) {
         EXPECT_TRUE(remedy.reorder || remedy.exchange) << remedy.text;

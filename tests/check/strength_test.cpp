@@ -41,6 +41,15 @@ TEST(Squeeze, OfAThinRingIsThatOfTheHandbook) {
     EXPECT_NEAR(bending / squeezeStiffness(ring, modulus), 0.1488, 1e-4);
 }
 
+TEST(Squeeze, OfThreeJawsIsThatOfTheHandbook) {
+    // Roark, circular rings, case 7, and Timoshenko, Strength of Materials, Part II: under each of three
+    // loads 0.0159 W R^3 / (E I) in, between them 0.0143 out.
+    const double R = 1000, width = 2, thickness = 0.2, modulus = 2e5;
+    const CurvedBeam ring = curvedBeam(rectangle(width, R - thickness / 2, R + thickness / 2));
+    const double bending = modulus * width * std::pow(thickness, 3) / 12 / std::pow(R, 3);
+    EXPECT_NEAR(bending * lobesUnderThreeJaws(ring, modulus), 0.0159 + 0.0143, 1e-4);
+}
+
 /// The ring solved anew from the strain energy of a curved bar (Timoshenko, Strength of Materials, Part II:
 /// dU = (M M / (2 A E e) + N N R / (2 A E) - M N / (A E) + F V V R / (2 A G)) d theta), with the moment that
 /// no equation of equilibrium gives taken where the energy is least, by sums over a quarter.
@@ -133,6 +142,32 @@ TEST(Strength, FallsWithEveryChannelAndHole) {
     design = plainRing();
     design.settings = {bareHole(0, 0.4, 0.41, 1)};
     EXPECT_NEAR(yieldOf(design) * besideHole(0.4, 8, 2.4).bending / plain, 1, 0.06);
+}
+
+// Black walnut: 6.96 MPa across the grain, 100.7 along it (suppliers' sheets and the Wood Handbook).
+TEST(Strength, OfWoodFromAPlankIsThatAcrossTheGrain) {
+    design::Design design = plainRing();
+    design.band.metal = "walnut";
+    const double plank = yieldOf(design);
+    design.band.grain = design::Grain::Bent;
+    EXPECT_NEAR(plank / yieldOf(design), 6.96 / 100.7, 1e-9);
+    design.band.metal = "titanium-grade-5";
+    const double metal = yieldOf(design);
+    design.band.grain = design::Grain::Plank;
+    EXPECT_EQ(yieldOf(design), metal);
+}
+
+TEST(Strength, OfALinerAddsToThatOfTheBandUnlessItIsPierced) {
+    design::Design design = plainRing();
+    const double whole = valueOf(checked(design), "stiffness");
+    design.band.liner = design::Liner{"titanium-grade-5", 1.2};
+    // Two rings of half the thickness side by side: a quarter of the one, about.
+    const double two = valueOf(checked(design), "stiffness");
+    EXPECT_NEAR(two / whole, 0.25, 0.02);
+    const CurvedBeam inner = curvedBeam(rectangle(8, 10, 11.2)), outer = curvedBeam(rectangle(8, 11.2, 12.4));
+    EXPECT_NEAR(two, squeezeStiffness(inner, 114e3) + squeezeStiffness(outer, 114e3), 1e-6);
+    design.settings = {bareHole(0, 0.4, 0.41, 1)};
+    EXPECT_NEAR(valueOf(checked(design), "stiffness"), squeezeStiffness(outer, 114e3), 1e-6);
 }
 
 }  // namespace

@@ -87,7 +87,14 @@ struct Spread {
     std::optional<double> noGoByLot;  ///< the same by rings drawn by lot; nothing when none were
 };
 
-/// A measure held against a limit.
+/// The limits on one side of a value.
+struct Bounds {
+    double limit = 0;        ///< past it: no-go
+    double comfortable = 0;  ///< past it: marginal
+};
+
+/// A measure held against a limit. A fit has limits on both sides; it is told by the side on which it stands
+/// worse.
 struct Finding {
     std::string rule;  ///< e.g. "floor-wall"; two rules may judge one measure
     design::Stage stage = design::Stage::Finished;
@@ -96,6 +103,7 @@ struct Finding {
     Sense sense = Sense::AtLeast;
     double limit = 0;              ///< past it (below, or above for AtMost): no-go
     double comfortable = 0;        ///< past it: marginal
+    std::optional<Bounds> across;  ///< of a fit: what it is held against on the other side
     std::string why;               ///< one sentence: what goes wrong
     std::vector<Remedy> remedies;  ///< three at most, the one a client would see least first
     std::string remedy;  ///< the first in a sentence, or what was tried in vain and over which range; empty
@@ -114,6 +122,8 @@ struct Report {
 struct CheckOptions {
     bool remedies = true;  ///< finding them takes many checks; they can wait while a number is dragged
     std::optional<design::Stage> stage = std::nullopt;  ///< measure and judge this stage alone
+    /// How far the bore of the finished ring can be opened; takes several checks. Nothing = with the remedies.
+    std::optional<bool> resizing = std::nullopt;
 };
 
 /// Throws InputError when a limit of the maker's own names no rule, its comfortable value lies on the wrong

@@ -15,7 +15,8 @@ int decimalsFor(double value, const Finding& finding);
 /// A finding's numbers, all with as many decimals as the one that needs most; without their unit.
 struct Figures {
     std::string value, limit, comfortable;
-    std::string worst;  ///< where there is a spread
+    std::string worst;   ///< where there is a spread
+    std::string across;  ///< the limit on the other side of a fit
 };
 Figures figures(const Report& report, const Finding& finding);
 

@@ -111,6 +111,12 @@ struct Layers {
     bool operator==(const Layers&) const = default;
 };
 
+/// How the grain of a wooden band lies.
+enum class Grain {
+    Plank,  ///< turned from a plank: it crosses the band at two places of the round
+    Bent,   ///< laminations bent round: along the band all the way
+};
+
 struct Band {
     std::string metal = "titanium-grade-5";
     double width = 8;        ///< mm along the axis
@@ -122,6 +128,7 @@ struct Band {
     std::optional<Liner> liner;
     Surface surface;
     Layers layers;
+    Grain grain = Grain::Plank;  ///< of no meaning unless the band is of wood
 
     bool operator==(const Band&) const = default;
 };

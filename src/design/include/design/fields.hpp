@@ -185,6 +185,9 @@ inline constexpr WordField<LayerPattern, 4> kLayerPatterns{
       {LayerPattern::Ladder, "ladder", "Ladder"},
       {LayerPattern::Twist, "twist", "Twist"},
       {LayerPattern::Raindrop, "raindrop", "Raindrop"}}}};
+inline constexpr WordField<Grain, 2> kGrains{
+    {{{Grain::Plank, "plank", "Plank", "turned from a plank, whose grain crosses the band at two places"},
+      {Grain::Bent, "bent", "Bent", "laminations bent round, the grain along the band"}}}};
 inline constexpr WordField<HoleBottom, 4> kHoleBottoms{{{{HoleBottom::Through, "through", "Through"},
                                                          {HoleBottom::Flat, "flat", "Flat"},
                                                          {HoleBottom::Drill118, "drill-118", "118\u00B0"},
@@ -323,6 +326,8 @@ void visitFields(Visitor& visit, Like<Band> auto& band) {
     visit("finish", band.surface, kGroup, group("Finish", "How its surfaces are left", ""));
     visit("layers", band.layers, kGroup,
           group("Layers", "The billet of a pattern-welded metal; otherwise ignored", "layers"));
+    visit("grain", band.grain, kGrains,
+          {"Grain", "How the grain of a wooden band lies; ignored unless it is of wood"});
 }
 
 template <class Visitor>

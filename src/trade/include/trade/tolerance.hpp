@@ -21,6 +21,10 @@ double edgeTolerance(ToleranceClass grade, double length);
 /// Plus or minus in degrees of an angle whose shorter side is at most 10 mm long, table 3.
 double angleTolerance(ToleranceClass grade);
 
+/// Plus or minus in mm of a diameter in mm that is made to fit another: half of the grade IT7 of ISO 286-1.
+/// General tolerances are not for fits.
+double fitTolerance(double diameter);
+
 /// A tolerance the maker keeps on one number of the design.
 struct OwnTolerance {
     std::string field;     ///< its path, "#" for any place in a list: "channels[#].depth"

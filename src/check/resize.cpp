@@ -1,0 +1,157 @@
+#include "resize.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "findings.hpp"
+#include "measure.hpp"
+
+namespace bandwright::check {
+
+namespace {
+
+constexpr double kUsSize = 0.8128;  // mm of diameter, 0.032 in
+
+/// A gauge that says worse of an opened ring than of the ring as it is.
+struct Stop {
+    const Finding* finding;  ///< of the opened ring
+    double boundary;         ///< the value up to which it would have said the same
+};
+
+Verdict verdictOf(const Report& report, const Report& of, const Finding& finding) {
+    const Finding* known = findingAt(report, finding.rule, of.measures[finding.measure].id);
+    return known == nullptr ? Verdict::Go : known->verdict;
+}
+
+std::vector<Stop> stops(const Report& asItIs, const Report& now) {
+    std::vector<Stop> result;
+    for (const Finding& f : now.findings) {
+        const Verdict before = verdictOf(asItIs, now, f);
+        if (f.verdict > before) result.push_back({&f, before == Verdict::Go ? f.comfortable : f.limit});
+    }
+    return result;
+}
+
+/// Between an opening at which every gauge says the same and one at which some do not.
+class Search {
+  public:
+    Search(const design::Design& design, const Judging& judging) : design_(design), judging_(judging) {
+        const design::Band& band = design.band;
+        tooFar_ = band.liner ? std::min(band.liner->thickness, band.thickness) : band.thickness;
+        asItIs_ = judging(design);
+    }
+
+    Measure room() {
+        constexpr double kClose = 1e-4;  // mm, a small part of the hundredth of a size that is told
+        constexpr int kMost = 24, kGuesses = 8;
+        if (asItIs_) good_ = *asItIs_;
+        for (int i = 0; asItIs_ && i < kMost && tooFar_ - room_ > kClose; ++i) {
+            const double middle = (room_ + tooFar_) / 2;
+            const bool reached = tryOpening(i < kGuesses ? guess().value_or(middle) : middle);
+            if (reached) break;
+        }
+        return told();
+    }
+
+  private:
+    /// Whether the opening is as far as it goes: the gauge that ends it stands at its boundary.
+    bool tryOpening(double by) {
+        std::optional<Report> now = judging_(opened(design_, by));
+        if (!now) {
+            bad_.reset();
+            tooFar_ = by;
+            return false;
+        }
+        if (!stops(*asItIs_, *now).empty()) {
+            bad_ = std::move(now);
+            tooFar_ = by;
+            return false;
+        }
+        for (const Gauge& gauge : ended_) {
+            const Finding* f = findingAt(*now, gauge.rule, gauge.measure);
+            if (f != nullptr && std::abs(valueOf(*now, *f) - gauge.boundary) < kAtBoundary) last_ = gauge;
+        }
+        good_ = std::move(*now);
+        room_ = by;
+        return last_.has_value();
+    }
+
+    /// Where the first gauge would reach its boundary, if the values changed evenly on the way; at first, the
+    /// thickness that may go if nothing but the wall counts.
+    std::optional<double> guess() {
+        if (!bad_) return std::nullopt;
+        ended_.clear();
+        std::optional<double> nearest;
+        for (const Stop& stop : stops(*asItIs_, *bad_)) {
+            const std::string& id = bad_->measures[stop.finding->measure].id;
+            const Finding* before = findingAt(good_, stop.finding->rule, id);
+            ended_.push_back({stop.finding->rule, id, stop.boundary});
+            if (before == nullptr) continue;
+            const double from = valueOf(good_, *before), to = valueOf(*bad_, *stop.finding);
+            const double at = room_ + (stop.boundary - from) / (to - from) * (tooFar_ - room_);
+            if (at > room_ && at < tooFar_ && (!nearest || at < *nearest)) nearest = at;
+        }
+        return nearest;
+    }
+
+    Measure told() const {
+        Measure m = place();
+        m.id = "resize-room";
+        m.label = "Room to open the bore later";
+        m.stage = design::Stage::Finished;
+        m.unit = "US sizes";
+        m.value = std::floor(2 * room_ / kUsSize * kTold + kAtBoundary) / kTold;
+        return m;
+    }
+
+    /// Of the gauge that ends it, in the ring as it is; the bore where no gauge does.
+    Measure place() const {
+        std::optional<Gauge> gauge = last_;
+        if (!gauge && bad_) {
+            const std::vector<Stop> ends = stops(*asItIs_, *bad_);
+            if (!ends.empty())
+                gauge = {ends.front().finding->rule, bad_->measures[ends.front().finding->measure].id, 0};
+        }
+        const Finding* here = gauge ? findingAt(*asItIs_, gauge->rule, gauge->measure) : nullptr;
+        if (here != nullptr) return asItIs_->measures[here->measure];
+        Measure m;
+        const double bore = design::boreRadius(design_);
+        m.from = m.to = placed({0, bore}, angleAwayFromHoles(design_));
+        m.fromTag = m.toTag = geometry::Tag{geometry::Feature::Bore};
+        return m;
+    }
+
+    static constexpr double kAtBoundary = 2e-6, kTold = 100;
+
+    /// A gauge that ended an opening, and the value up to which it would have said the same.
+    struct Gauge {
+        std::string rule, measure;
+        double boundary;
+    };
+
+    const design::Design& design_;
+    const Judging& judging_;
+    std::optional<Report> asItIs_, bad_;
+    Report good_;  ///< at room_
+    double room_ = 0, tooFar_ = 0;
+    std::vector<Gauge> ended_;   ///< the last opening that went too far
+    std::optional<Gauge> last_;  ///< found at its boundary
+};
+
+}  // namespace
+
+design::Design opened(const design::Design& design, double by) {
+    design::Design result = design;
+    result.finger.size = {trade::SizeSystem::Diameter,
+                          2 * (design::boreRadius(design) + by) - design.finger.widthCorrection};
+    result.band.thickness -= by;
+    if (result.band.liner) result.band.liner->thickness -= by;
+    return result;
+}
+
+Measure resizeRoom(const design::Design& design, const Judging& judging) {
+    return Search(design, judging).room();
+}
+
+}  // namespace bandwright::check
