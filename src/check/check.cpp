@@ -26,13 +26,13 @@ namespace {
 struct Side {
     Sense sense;
     Limit limit;
-    std::optional<Bounds> across;
+    std::optional<SideLimits> across;
 };
 
 Side sideOf(const Rule& rule, const Limit& limit, const std::optional<Limit>& upper, double value) {
     if (!upper) return {rule.sense, limit, std::nullopt};
-    const Side least{Sense::AtLeast, limit, Bounds{upper->limit, upper->comfortable}};
-    const Side most{Sense::AtMost, *upper, Bounds{limit.limit, limit.comfortable}};
+    const Side least{Sense::AtLeast, limit, SideLimits{upper->limit, upper->comfortable}};
+    const Side most{Sense::AtMost, *upper, SideLimits{limit.limit, limit.comfortable}};
     const Verdict under = judged(value, Sense::AtLeast, limit), over = judged(value, Sense::AtMost, *upper);
     if (under != over) return under > over ? least : most;
     const bool nearLeast = value - limit.comfortable <= upper->comfortable - value;

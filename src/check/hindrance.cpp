@@ -48,6 +48,11 @@ class Bounds {
     }
     double limit(std::string_view rule) const { return ruleNamed(rule)->limit(design_, catalogue_).limit; }
 
+    /// The upper limit of a fit.
+    double loosest(std::string_view rule) const {
+        return ruleNamed(rule)->upperLimit(design_, catalogue_).value().limit;
+    }
+
     /// The narrowest mouth of a hole for the stone of a setting, with its tube.
     double mouth(std::size_t number) const {
         const design::Setting& setting = design_.settings[number];
@@ -85,7 +90,7 @@ class Bounds {
         for (const geometry::Vec3& p : geometry::stoneMesh(*setting.stone).points)
             corner = std::max(corner, std::hypot(p.x, p.y));
         const double side = geometry::girdleLength(*setting.stone) / 2;
-        if (corner <= side + limit("stone-loose")) return;
+        if (corner <= side + loosest("stone-clearance")) return;
         sentences_.push_back("the corners of the stone" + ofSetting(design_, number) + " reach " +
                              millimetres(corner - side) +
                              " further than its sides: no round tube holds both");

@@ -20,6 +20,9 @@ inline constexpr Lever kLessEase{"band.bore.ease", -1};
 inline constexpr Lever kNarrowerLeftEdge{"band.left.width", -1};
 inline constexpr Lever kNarrowerRightEdge{"band.right.width", -1};
 inline constexpr Lever kMoreSizing{"allowances.sizing", 1};
+inline constexpr Lever kMoreOverFill{"allowances.fill", 1};
+inline constexpr Lever kMoreParting{"allowances.parting", 1};
+inline constexpr Lever kLessBlank{"allowances.blank-outside", -1};
 inline constexpr Lever kLessSizing{"allowances.sizing", -1};
 
 inline constexpr Lever kDeeperChannel{"channels[#].depth", 1};
@@ -37,6 +40,8 @@ inline constexpr Lever kLowerFill{"channels[#].fill.proud", -1};
 
 inline constexpr Lever kHoleToRight{"settings[#].placement.offset", 1};
 inline constexpr Lever kHoleToLeft{"settings[#].placement.offset", -1};
+inline constexpr Lever kMoreDegrees{"settings[#].placement.spacing", 1};
+inline constexpr Lever kFewerDegrees{"settings[#].placement.spacing", -1};
 inline constexpr Lever kWiderPilot{"settings[#].hole.pilot-diameter", 1};
 inline constexpr Lever kNarrowerPilot{"settings[#].hole.pilot-diameter", -1};
 inline constexpr Lever kShallowerPilot{"settings[#].hole.pilot-depth", -1};

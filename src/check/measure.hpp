@@ -48,8 +48,8 @@ void measureDrilling(const StagedRing& ring, Measures& measures);
 /// the make of fills, the band in hand and at work.
 void measureTubes(const StagedRing& ring, Measures& measures);
 void measureStones(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
-void measureFills(const StagedRing& ring, Measures& measures);
-void measureWork(const StagedRing& ring, Measures& measures);
+void measureFills(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
+void measureWork(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 
 /// What is in the ring when it is etched, or when the tubes are joined, against acid and heat.
 void measureEtching(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);

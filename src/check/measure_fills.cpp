@@ -1,10 +1,32 @@
+#include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "measure.hpp"
 
 namespace bandwright::check {
 
-void measureFills(const StagedRing& ring, Measures& measures) {
+namespace {
+
+/// The largest grain over the smallest from which on the small ones fill the gaps between the large.
+constexpr double kMixed = 7;
+
+/// How far the floor reaches under each side for the fill to be held by it, mm; our own choice.
+constexpr double kKeys = 0.05;
+
+/// The last layer is not topped up any more: between grains that touch, and so do not sink, its adhesive
+/// sinks by what it loses in curing. What was packed over the outside for truing makes up for it.
+double standsOver(const design::Design& design, const design::Channel& channel,
+                  const trade::Adhesive& adhesive) {
+    const bool trued = design::isBefore(design.route, design::Stage::Filled, design::Stage::Trued);
+    const double over = trued ? design.allowances.fill : 0;
+    const double layer = std::min(adhesive.layer.value, channel.depth + channel.fill->proud + over);
+    return over - adhesive.shrinkage.value * layer;
+}
+
+}  // namespace
+
+void measureFills(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
     const design::Design& design = ring.design;
     for (std::size_t i = 0; i < design.channels.size(); ++i) {
         const design::Channel& channel = design.channels[i];
@@ -24,7 +46,8 @@ void measureFills(const StagedRing& ring, Measures& measures) {
             count("grains-deep", "Largest grains in the depth of ", channel.depth / fill.grainMost, "grains");
             count("grains-wide", "Largest grains in the width of ", channel.width / fill.grainMost, "grains");
         }
-        count("fill-packing", "Share of grains in ", fill.packing, "");
+        const bool mixed = fill.grainMost >= kMixed * fill.grainLeast;
+        count(mixed ? "fill-packing-mixed" : "fill-packing", "Share of grains in ", fill.packing, "");
         count("fill-draft", "Outward lean of the sides of ", channel.draft, "degrees");
         const auto add = [&](std::string_view id, const std::string& label, double value, geometry::Vec2 from,
                              geometry::Vec2 to) {
@@ -32,9 +55,13 @@ void measureFills(const StagedRing& ring, Measures& measures) {
                                          ring.quietAngle, i));
         };
         const geometry::Vec2 top{channel.offset, mouth + fill.proud};
-        add("fill-depth", "Depth of the fill in ", channel.depth + fill.proud, floor, top);
+        const double undercut = channel.depth * std::tan(-channel.draft * std::numbers::pi / 180);
+        add(undercut >= kKeys ? "fill-depth-keyed" : "fill-depth", "Depth of the fill in ",
+            channel.depth + fill.proud, floor, top);
         add("fill-step", "Step between fill and metal at ", std::abs(fill.proud), {channel.offset, mouth},
             top);
+        const double over = standsOver(design, channel, *catalogue.adhesive(fill.adhesive));
+        add("fill-over", "Fill over the outside, cured, at ", over, top, top + geometry::Vec2{0, over});
     }
 }
 

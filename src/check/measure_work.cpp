@@ -105,13 +105,52 @@ void measureDrillStart(const StagedRing& ring, Measures& measures) {
     }
 }
 
-/// A bar seven tenths of the bore thick, which leaves room for chips, and 2 mm to reach past the edge.
-void measureBoring(const StagedRing& ring, Measures& measures) {
-    constexpr double kBar = 0.7, kPast = 2;
+/// The thickest bar that leaves room for chips, a seventh of the bore on either side; ground down where none
+/// of them does.
+double boringBar(const trade::Tools& tools, double bore) {
+    constexpr double kShare = 0.7;
+    double best = 0;
+    for (const double bar : tools.boringBars)
+        if (bar <= kShare * 2 * bore) best = std::max(best, bar);
+    return best > 0 ? best : kShare * 2 * bore;
+}
+
+/// Through the band and what is left on its faces, and 2 mm to reach past the edge.
+void measureBoring(const StagedRing& ring, const trade::Tools& tools, Measures& measures) {
+    constexpr double kPast = 2;
     const double bore = design::boreRadius(ring.design);
+    const double reach = ring.design.band.width + 2 * ring.design.allowances.parting + kPast;
     measures.push_back(countOf("boring-reach", "Reach of the boring bar in its diameters", ring.stage,
-                               (ring.design.band.width + kPast) / (kBar * 2 * bore), "times", {0, bore},
-                               {geometry::Feature::Bore}, ring.quietAngle, 0));
+                               reach / boringBar(tools, bore), "times", {0, bore}, {geometry::Feature::Bore},
+                               ring.quietAngle, 0));
+}
+
+void measureParting(const StagedRing& ring, const trade::Tools& tools, Measures& measures) {
+    const design::Allowances& left = ring.design.allowances;
+    const double blank = design::outsideRadius(ring.design) + left.truing + left.blankOutside;
+    const double half = ring.design.band.width / 2, bore = design::boreRadius(ring.design);
+    const geometry::Tag face{geometry::Feature::EdgeFace, geometry::Side::Right};
+    const auto add = [&](const char* id, const char* label, double value) {
+        measures.push_back(
+            countOf(id, label, ring.stage, value, "times", {half, bore}, face, ring.quietAngle, 0));
+    };
+    add("parting-blade", "Blank in widths of the parting blade", 2 * blank / tools.partingBlade);
+    add("parting-room", "Left on each face in widths of the parting blade",
+        left.parting / tools.partingBlade);
+}
+
+/// A row of one hole is where it is.
+void measureDividing(const StagedRing& ring, const trade::Tools& tools, Measures& measures) {
+    const design::Design& design = ring.design;
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const std::vector<double> angles = design::placedAngles(design.settings[i].placement);
+        if (angles.size() < 2) continue;
+        const double z = design.settings[i].placement.offset;
+        measures.push_back(
+            countOf(numbered("dividing-error", i), "Error of the dividing head" + ofSetting(design, i),
+                    ring.stage, tools.dividing.error(angles), "degrees", {z, geometry::outsideAt(design, z)},
+                    {geometry::Feature::Pilot, i}, holeAngle(design, i), i));
+    }
 }
 
 void measureGrooving(const StagedRing& ring, Measures& measures) {
@@ -150,9 +189,11 @@ void measureHolding(const StagedRing& ring, Measures& measures) {
                   ring.quietAngle, 0));
 }
 
-void measureWork(const StagedRing& ring, Measures& measures) {
+void measureWork(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
     measureBore(ring, measures);
-    measureBoring(ring, measures);
+    measureBoring(ring, catalogue.tools, measures);
+    measureParting(ring, catalogue.tools, measures);
+    measureDividing(ring, catalogue.tools, measures);
     measureGrooving(ring, measures);
 }
 

@@ -383,9 +383,10 @@ class Seeker {
         });
         std::vector<Remedy> remedies;
         std::set<std::string> leads;
+        const bool tellsRoom = findingAt(report_, "resize-room", "resize-room") != nullptr;
         for (Way& way : ways_) {
             if (remedies.size() == kMostRemedies) break;
-            const auto after = reportOf(way.design, catalogue_, resizing_);
+            const auto after = reportOf(way.design, catalogue_, tellsRoom);
             if (!after || !isProved(*after, way.remedy)) continue;
             const std::string lead = way.remedy.changes.empty() ? "" : way.remedy.changes.front().field;
             if (!lead.empty() && !leads.insert(lead).second) continue;

@@ -12,23 +12,25 @@ namespace bandwright::check {
 namespace {
 
 constexpr double kUsSize = 0.8128;  // mm of diameter, 0.032 in
+constexpr double kSame = 1e-6;
 
-/// A gauge that says worse of an opened ring than of the ring as it is.
+/// A gauge that ends an opening: it is go in the ring as it is and not in the opened one, or is not go and
+/// stands worse.
 struct Stop {
     const Finding* finding;  ///< of the opened ring
-    double boundary;         ///< the value up to which it would have said the same
+    double boundary;         ///< the value up to which it would not
 };
-
-Verdict verdictOf(const Report& report, const Report& of, const Finding& finding) {
-    const Finding* known = findingAt(report, finding.rule, of.measures[finding.measure].id);
-    return known == nullptr ? Verdict::Go : known->verdict;
-}
 
 std::vector<Stop> stops(const Report& asItIs, const Report& now) {
     std::vector<Stop> result;
     for (const Finding& f : now.findings) {
-        const Verdict before = verdictOf(asItIs, now, f);
-        if (f.verdict > before) result.push_back({&f, before == Verdict::Go ? f.comfortable : f.limit});
+        const Finding* before = findingAt(asItIs, f.rule, now.measures[f.measure].id);
+        if (before == nullptr || before->verdict == Verdict::Go) {
+            if (f.verdict > Verdict::Go) result.push_back({&f, f.comfortable});
+        } else if (const double was = valueOf(asItIs, *before);
+                   goodDirection(f.sense) * (valueOf(now, f) - was) < -kSame) {
+            result.push_back({&f, was});
+        }
     }
     return result;
 }
@@ -86,9 +88,10 @@ class Search {
         for (const Stop& stop : stops(*asItIs_, *bad_)) {
             const std::string& id = bad_->measures[stop.finding->measure].id;
             const Finding* before = findingAt(good_, stop.finding->rule, id);
-            ended_.push_back({stop.finding->rule, id, stop.boundary});
             if (before == nullptr) continue;
             const double from = valueOf(good_, *before), to = valueOf(*bad_, *stop.finding);
+            if (std::abs(from - stop.boundary) < kAtBoundary) continue;  // it stays there for a while
+            ended_.push_back({stop.finding->rule, id, stop.boundary});
             const double at = room_ + (stop.boundary - from) / (to - from) * (tooFar_ - room_);
             if (at > room_ && at < tooFar_ && (!nearest || at < *nearest)) nearest = at;
         }
@@ -124,7 +127,7 @@ class Search {
 
     static constexpr double kAtBoundary = 2e-6, kTold = 100;
 
-    /// A gauge that ended an opening, and the value up to which it would have said the same.
+    /// A gauge that ended an opening, and the value up to which it would not.
     struct Gauge {
         std::string rule, measure;
         double boundary;

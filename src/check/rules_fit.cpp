@@ -5,7 +5,7 @@ namespace bandwright::check {
 std::vector<Rule> fitRules() {
     return {
         atLeast(
-            {"resize-room", "how far the bore can be opened before a gauge says worse than now", "US sizes"},
+            {"resize-room", "how far the bore can be opened with every other gauge still go", "US sizes"},
             {0, 0.25, "by every other rule, on the opened ring; a quarter size our own choice"},
             "Fingers grow: a ring that cannot be opened has to be made again.",
             {kShallowerChannel, kThickerBand, kShallowerSeat, kHigherLedge, kShallowerPilot, kThickerLiner}),

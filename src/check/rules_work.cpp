@@ -1,6 +1,19 @@
+#include <algorithm>
+
 #include "levers.hpp"
 
 namespace bandwright::check {
+
+namespace {
+
+/// Twice the narrowest blade is comfortable.
+Limit narrowestBlade(const design::Design& /*design*/, const trade::Catalogue& catalogue) {
+    const std::vector<double>& blades = catalogue.tools.groovingBlades;
+    const double narrowest = *std::ranges::min_element(blades);
+    return {narrowest, 2 * narrowest, catalogue.tools.source};
+}
+
+}  // namespace
 
 std::vector<Rule> workRules() {
     return {
@@ -37,12 +50,26 @@ std::vector<Rule> workRules() {
                        {0.5, 1, "common practice, no source"},
                        "So short a bearing rocks on the mandrel, and what is turned there comes out askew.",
                        {kMoreBoreFlat, kLowerBoreRise, kLessEase})),
-        atMost({"boring-reach", "how far the boring bar reaches, in diameters of a bar 0.7 of the bore",
-                "times"},
+        atMost({"boring-reach",
+                "how far the thickest boring bar that fits the bore reaches, in its diameters", "times"},
                {4, 3, "Widia; cuttingtoolsai.eu: steel boring bars to 4 diameters"},
                "So long a bar chatters and leaves the bore tapered.", {kNarrowerBand}),
-        atLeast({"channel-width", "the width of a channel"},
-                {0.4, 0.8, "common practice, no source: grooving tools down to 0.5 mm, ground by hand below"},
+        atMost({"parting-blade", "the outside of the blank in widths of the parting blade", "times"},
+               {20, 15, "common practice, no source: a blade of about a tenth of the bar"},
+               "So narrow a blade bends in so thick a bar, and parts the ring off askew.",
+               {kThinnerBand, kLessBlank}),
+        atLeast(
+            {"parting-room", "what parting leaves on each face, in widths of the parting blade", "times"},
+            {0.05, 0.1,
+             "common practice, no source: a face parted by a blade comes out dished by some hundredths of "
+             "its width"},
+            "With so little left a face that the blade dished or scored cannot be faced true.",
+            {kMoreParting}),
+        atMost({"dividing-error", "how far the dividing head misses the angles of a row of holes", "degrees"},
+               {1, 0.1, "our own choice: 0.1 degrees are 0.02 mm at the outside of a ring"},
+               "The head has no circle of holes for so many stones: they come out unevenly spaced.",
+               {kFewerDegrees, kMoreDegrees}),
+        atLeast({"channel-width", "the width of a channel"}, narrowestBlade,
                 "A tool so narrow breaks in the channel, and the fill does not go in.", {kWiderChannel}),
     };
 }

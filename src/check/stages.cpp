@@ -185,8 +185,8 @@ class Measuring {
         measureTubes(ring, measures_);
         measureStones(ring, catalogue_, measures_);
         measureMouths(ring, measures_);
-        measureFills(ring, measures_);
-        measureWork(ring, measures_);
+        measureFills(ring, catalogue_, measures_);
+        measureWork(ring, catalogue_, measures_);
         measureInChannels(ring, measures_);
         measureMaterials(ring, catalogue_, measures_);
         measureFit(ring, measures_);

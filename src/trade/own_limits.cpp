@@ -59,6 +59,48 @@ Region regionOf(const json& value, const JsonPlace& place) {
     place.refuse(shownJson(value), "'eu-uk' or 'elsewhere'");
 }
 
+std::vector<double> sizesOf(const json& list, const JsonPlace& place) {
+    constexpr JsonRange kSize{0.05, 50, " mm"};
+    if (!list.is_array() || list.empty()) place.refuse(shownJson(list), "a list of sizes in mm");
+    std::vector<double> sizes;
+    for (std::size_t i = 0; i < list.size(); ++i)
+        sizes.push_back(JsonFields::numberOf(list[i], place.element(i), kSize));
+    return sizes;
+}
+
+Dividing dividingOf(const json& object, const JsonPlace& place) {
+    constexpr JsonRange kRatio{1, 360, ""}, kHoles{1, 1000, ""};
+    JsonFields fields(object, place, true);
+    Dividing dividing{fields.plainNumber("ratio", kRatio), {}};
+    const json& circles = *fields.wanted("circles");
+    const JsonPlace here = place.member("circles");
+    if (!circles.is_array() || circles.empty()) here.refuse(shownJson(circles), "a list of numbers of holes");
+    for (std::size_t i = 0; i < circles.size(); ++i) {
+        if (!circles[i].is_number_integer())
+            here.element(i).refuse(shownJson(circles[i]), "a whole number of holes");
+        dividing.circles.push_back(
+            static_cast<int>(JsonFields::numberOf(circles[i], here.element(i), kHoles)));
+    }
+    fields.finish();
+    return dividing;
+}
+
+/// What is left out stays as it was.
+void readTools(const json& object, const JsonPlace& place, Tools& into) {
+    constexpr JsonRange kBlade{0.05, 20, " mm"};
+    JsonFields fields(object, place, false);
+    if (const json* bars = fields.optional("boring-bars"))
+        into.boringBars = sizesOf(*bars, place.member("boring-bars"));
+    if (const json* blades = fields.optional("grooving-blades"))
+        into.groovingBlades = sizesOf(*blades, place.member("grooving-blades"));
+    if (const json* blade = fields.optional("parting-blade"))
+        into.partingBlade = JsonFields::numberOf(*blade, place.member("parting-blade"), kBlade);
+    if (const json* dividing = fields.optional("dividing"))
+        into.dividing = dividingOf(*dividing, place.member("dividing"));
+    into.source = "the maker's own tools: " + place.file;
+    fields.finish();
+}
+
 /// Calls read(entry, place) for each entry of a list that may be missing.
 void forEachOf(JsonFields& document, const char* key, const auto& read) {
     const json* list = document.optional(key);
@@ -96,6 +138,8 @@ Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file) {
     forEachOf(document, "tolerances", [&](const json& entry, const JsonPlace& place) {
         result.tolerances.push_back(readTolerance(entry, place));
     });
+    if (const json* tools = document.optional("tools"))
+        readTools(*tools, document.place().member("tools"), result.tools);
     document.finish();
     return result;
 }

@@ -308,6 +308,15 @@ std::vector<Case> ofStones() {
     };
 }
 
+/// Grains of 0.04 to 0.3 mm.
+design::Design withMixedGrains(double share) {
+    return withFill(4, 1, [&](design::Channel&, design::Fill& f) {
+        f.grainLeast = 0.04;
+        f.grainMost = 0.3;
+        f.packing = share;
+    });
+}
+
 std::vector<Case> ofFills() {
     return {
         {"grains-deep", 2, 3,
@@ -328,11 +337,24 @@ std::vector<Case> ofFills() {
          [](double share) {
              return withFill(4, 1, [&](design::Channel&, design::Fill& f) { f.packing = share; });
          }},
-        {"fill-dense", 0.74, 0.68,
+        {"fill-packing", 0.64, 0.6,
          [](double share) {
              return withFill(4, 1, [&](design::Channel&, design::Fill& f) { f.packing = share; });
          },
          true},
+        {"fill-packing-mixed", 0.4, 0.5, withMixedGrains},
+        {"fill-packing-mixed", 0.78, 0.7, withMixedGrains, true},
+        {"fill-depth-keyed", 0.3, 0.4,
+         [](double depth) {
+             return withFill(4, depth, [&](design::Channel& c, design::Fill&) { c.draft = -20; });
+         }},
+        // Cyanoacrylate: layers of 0.4 mm, 12 % lost.
+        {"fill-over", 0, 0.05,
+         [](double over) {
+             design::Design design = with({channel(0, 4, 1)});
+             design.allowances.fill = over + 0.4 * 0.12;
+             return design;
+         }},
         {"fill-draft", 5, 0,
          [](double draft) {
              return withFill(4, 1, [&](design::Channel& c, design::Fill&) { c.draft = draft; });
@@ -623,11 +645,38 @@ std::vector<Case> ofHolding() {
         {"boring-reach", 4, 3,
          [](double reach) {
              design::Design design = plainRing();
-             design.finger.size = {trade::SizeSystem::Diameter, 9};
-             design.band.width = reach * 0.7 * 9 - 2;
+             // Of the usual bars that of 4 mm is the thickest within 0.7 of 8 mm; 0.5 mm left on each face.
+             design.finger.size = {trade::SizeSystem::Diameter, 8};
+             design.band.width = reach * 4 - 2 - 1;
              return design;
          },
          true},
+        // The usual blade of 2 mm; 0.1 and 1 mm more on the blank.
+        {"parting-blade", 20, 15,
+         [](double widths) {
+             design::Design design = plainRing();
+             design.band.thickness = widths * 2 / 2 - 1.1 - 10;
+             return design;
+         },
+         true},
+        {"parting-room", 0.05, 0.1,
+         [](double widths) {
+             design::Design design = plainRing();
+             design.allowances.parting = 2 * widths;
+             return design;
+         }},
+        // On the usual head every spacing is near a hole; on one of 15 degrees, 24 holes, none is.
+        {"dividing-error", 1, 0.1,
+         [](double error) {
+             design::Design design = with({}, {bareHole(0, 1, 2, 1)});
+             design.settings[0].placement.count = 2;
+             design.settings[0].placement.spacing = 90 - error;
+             return design;
+         },
+         true,
+         [](trade::Catalogue& c, double) {
+             c.tools.dividing = {1, {24}};
+         }},
         {"channel-width", 0.4, 0.8, [](double width) { return with({channel(0, width, 0.5)}); }},
     };
 }

@@ -23,7 +23,7 @@ TEST(Cautions, AreThoseOfTheMaterialsInTheRingEachOnce) {
     design.channels = {channel(0, 4, 1)};
     const std::vector<MaterialCaution> all = cautions(design, trade::builtInCatalogue());
     EXPECT_TRUE(tells(all, "Emerald", "No ultrasonic, no steam"));
-    EXPECT_TRUE(tells(all, "Cyanoacrylate", "skin"));
+    EXPECT_TRUE(tells(all, "Cyanoacrylate, thick grade", "skin"));
     EXPECT_TRUE(tells(all, trade::builtInCatalogue().metal(design.band.metal)->name, "burn"));
     std::set<std::string> texts;
     for (const MaterialCaution& c : all)

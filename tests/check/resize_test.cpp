@@ -19,14 +19,16 @@ double roomOf(const design::Design& design) {
     return valueOf(report, "resize-room");
 }
 
-/// Whether a ring opened by so many sizes says worse of anything than it does as it is.
+/// Whether a gauge that is go in the ring as it is is not go in one opened by so many sizes, or one that is
+/// not stands worse.
 bool isSpoilt(const design::Design& design, double sizes) {
     const CheckOptions finished{.remedies = false, .stage = design::Stage::Finished};
     const Report before = check(design, trade::builtInCatalogue(), finished);
     const Report after = check(opened(design, sizes * kUsSize / 2), trade::builtInCatalogue(), finished);
     return std::ranges::any_of(after.findings, [&](const Finding& f) {
         const Finding* was = findingAt(before, f.rule, after.measures[f.measure].id);
-        return f.verdict > (was == nullptr ? Verdict::Go : was->verdict);
+        if (was == nullptr || was->verdict == Verdict::Go) return f.verdict > Verdict::Go;
+        return goodDirection(f.sense) * (valueOf(after, f) - valueOf(before, *was)) < -1e-5;
     });
 }
 
@@ -70,6 +72,13 @@ TEST(ResizeRoom, EndsAtTheFirstGaugeWhateverItMeasures) {
     design.settings[0].hole.bottom = design::HoleBottom::Flat;
     design.settings[0].hole.pilotDepth = 1.3;  // 1.1 mm to the bore
     EXPECT_NEAR(roomOf(design), std::floor(100 * 2 * 0.5 / kUsSize) / 100, 1e-9);
+}
+
+// The land, 0.6 mm, is the thinnest wall and just comfortable until the floor, 1.4 mm, is thinner.
+TEST(ResizeRoom, GoesOnWhereAGaugeStandsAtItsLimitAndStays) {
+    design::Design design = plainRing();
+    design.channels = {channel(1, 1.5, 1), channel(-1.1, 1.5, 1)};
+    EXPECT_NEAR(roomOf(design), std::floor(100 * 2 * 0.8 / kUsSize) / 100, 1e-9);
 }
 
 TEST(ResizeRoom, IsLeftOutWhileANumberIsDragged) {

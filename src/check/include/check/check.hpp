@@ -88,7 +88,7 @@ struct Spread {
 };
 
 /// The limits on one side of a value.
-struct Bounds {
+struct SideLimits {
     double limit = 0;        ///< past it: no-go
     double comfortable = 0;  ///< past it: marginal
 };
@@ -101,11 +101,11 @@ struct Finding {
     Verdict verdict = Verdict::Go;
     std::size_t measure = 0;  ///< place in Report::measures
     Sense sense = Sense::AtLeast;
-    double limit = 0;              ///< past it (below, or above for AtMost): no-go
-    double comfortable = 0;        ///< past it: marginal
-    std::optional<Bounds> across;  ///< of a fit: what it is held against on the other side
-    std::string why;               ///< one sentence: what goes wrong
-    std::vector<Remedy> remedies;  ///< three at most, the one a client would see least first
+    double limit = 0;                  ///< past it (below, or above for AtMost): no-go
+    double comfortable = 0;            ///< past it: marginal
+    std::optional<SideLimits> across;  ///< of a fit: what it is held against on the other side
+    std::string why;                   ///< one sentence: what goes wrong
+    std::vector<Remedy> remedies;      ///< three at most, the one a client would see least first
     std::string remedy;  ///< the first in a sentence, or what was tried in vain and over which range; empty
                          ///< when go
     std::string source;  ///< where the limit comes from
@@ -122,7 +122,8 @@ struct Report {
 struct CheckOptions {
     bool remedies = true;  ///< finding them takes many checks; they can wait while a number is dragged
     std::optional<design::Stage> stage = std::nullopt;  ///< measure and judge this stage alone
-    /// How far the bore of the finished ring can be opened; takes several checks. Nothing = with the remedies.
+    /// How far the bore of the finished ring can be opened; takes several checks. Nothing = with the
+    /// remedies.
     std::optional<bool> resizing = std::nullopt;
 };
 

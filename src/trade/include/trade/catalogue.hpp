@@ -11,6 +11,7 @@
 #include "trade/own_limits.hpp"
 #include "trade/thin_film.hpp"
 #include "trade/tolerance.hpp"
+#include "trade/tools.hpp"
 
 namespace bandwright::trade {
 
@@ -158,6 +159,7 @@ struct Catalogue {
     ToleranceClass toleranceClass =
         ToleranceClass::Medium;            ///< of ISO 2768-1, kept where nothing else is said
     std::vector<OwnTolerance> tolerances;  ///< the maker's own
+    Tools tools = usualTools();
 
     /// By id; nullptr when there is none.
     const Metal* metal(std::string_view id) const;
@@ -178,8 +180,8 @@ const Catalogue& builtInCatalogue();
 /// found and what is allowed.
 Catalogue extendedCatalogue(const Catalogue& base, const std::filesystem::path& file);
 
-/// Adds the limits, the tolerances and the region of the maker's own JSON file to `base`; a later one for the
-/// same rule and metal, or the same field, stands in for an earlier one. The format is
+/// Adds the limits, tolerances, the region and the tools of the maker's own JSON file to `base`; a later one
+/// for the same rule and metal, or the same field, stands in for an earlier one. The format is
 /// models/limits.schema.json, with models/my-limits.json as an example. The names of rules and fields are for
 /// requireLimits. Throws InputError as extendedCatalogue does.
 Catalogue withLimits(const Catalogue& base, const std::filesystem::path& file);
