@@ -15,6 +15,8 @@ inline constexpr Lever kLowerBoreRise{"band.bore.rise", -1};
 inline constexpr Lever kLowerOutsideRise{"band.outside.rise", -1};
 inline constexpr Lever kThickerLiner{"band.liner.thickness", 1};
 inline constexpr Lever kThinnerLiner{"band.liner.thickness", -1};
+inline constexpr Lever kMorePress{"band.liner.interference", 1};
+inline constexpr Lever kLessPress{"band.liner.interference", -1};
 inline constexpr Lever kMoreEase{"band.bore.ease", 1};
 inline constexpr Lever kLessEase{"band.bore.ease", -1};
 inline constexpr Lever kNarrowerLeftEdge{"band.left.width", -1};

@@ -68,6 +68,9 @@ void measureFit(const StagedRing& ring, Measures& measures);
 /// Holes that open into a channel.
 void measureInChannels(const StagedRing& ring, Measures& measures);
 
+/// How a liner sits in the band: pressed, with the stresses in both, or glued.
+void measureLiner(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
+
 /// The band squeezed across its diameter: the force at which it first yields, and its stiffness; and how it
 /// springs in a chuck. Fills, tubes and a pierced liner are taken to carry nothing.
 void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);

@@ -4,6 +4,7 @@
 
 #include "measure.hpp"
 #include "squeeze.hpp"
+#include "stuff.hpp"
 
 namespace bandwright::check {
 
@@ -51,23 +52,6 @@ geometry::Tag weakening(const design::Design& design) {
     return {geometry::Feature::ChannelFloor, static_cast<std::size_t>(deepest - design.channels.begin())};
 }
 
-/// What bends, in MPa: its strength and its modulus the way it is loaded.
-struct Stuff {
-    double strength, modulus;
-};
-
-/// A squeezed ring is bent round its axis, so that wood turned from a plank is bent across the grain at two
-/// places of the round, where it is weakest; bent laminations have the grain along all the way.
-Stuff stuffOf(const trade::Metal& metal, const design::Band& band) {
-    constexpr double kMegaPerGiga = 1000;
-    Stuff stuff{metal.yieldStrength.value, kMegaPerGiga * metal.youngsModulus.value};
-    if (metal.substance != trade::Substance::Wood || band.grain == design::Grain::Bent) return stuff;
-    // Black walnut: 6.96 MPa of 100.7 in compression across the grain (supplier's sheet); modulus 0.056 of
-    // that along it (Wood Handbook, table 5-1, from memory). Taken for all woods.
-    constexpr double kStrengthAcross = 6.96 / 100.7, kModulusAcross = 0.056;
-    return {kStrengthAcross * stuff.strength, kModulusAcross * stuff.modulus};
-}
-
 bool hasArea(const geometry::Section& section) {
     constexpr double kLeastArea = 1e-6;  // mm2
     return geometry::properties(section).area > kLeastArea;
@@ -93,7 +77,7 @@ void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, 
     if (!hasArea(ring.plain.band)) return;
     constexpr double kMicrometres = 1000;  // in a mm
     constexpr double kJaw = 100;           // N at each, closed lightly by hand
-    const Stuff stuff = stuffOf(*catalogue.metal(design.band.metal), design.band);
+    const Stuff stuff = stuffOf(*catalogue.metal(design.band.metal), design.band.grain);
     const CurvedBeam plain = curvedBeam(ring.plain.band);
     const double stiffness = squeezeStiffness(plain, stuff.modulus);
     Weakest weakest{worstStress(plain, plain, {}), plain, ring.quietAngle};

@@ -10,8 +10,8 @@ namespace {
 
 std::vector<Rule> allRules() {
     std::vector<Rule> all;
-    for (std::vector<Rule>& part : std::vector{metalRules(), strengthRules(), settingRules(), fillRules(),
-                                               materialRules(), fitRules(), workRules()})
+    for (std::vector<Rule>& part : std::vector{metalRules(), strengthRules(), linerRules(), settingRules(),
+                                               fillRules(), materialRules(), fitRules(), workRules()})
         std::move(part.begin(), part.end(), std::back_inserter(all));
     return all;
 }

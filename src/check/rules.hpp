@@ -82,6 +82,7 @@ Rule onMeasure(std::string_view measure, Rule rule);
 /// The table, by subject; a new rule is one entry.
 std::vector<Rule> metalRules();
 std::vector<Rule> strengthRules();
+std::vector<Rule> linerRules();
 std::vector<Rule> settingRules();
 std::vector<Rule> fillRules();
 std::vector<Rule> materialRules();

@@ -186,6 +186,7 @@ class Measuring {
         measureStones(ring, catalogue_, measures_);
         measureMouths(ring, measures_);
         measureFills(ring, catalogue_, measures_);
+        measureLiner(ring, catalogue_, measures_);
         measureWork(ring, catalogue_, measures_);
         measureInChannels(ring, measures_);
         measureMaterials(ring, catalogue_, measures_);

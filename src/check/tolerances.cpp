@@ -69,6 +69,10 @@ std::vector<Tolerance> tolerances(const design::Design& design, const trade::Cat
     add({std::string(kBore), trade::lengthTolerance(grade, 2 * design::boreRadius(design)),
          "ISO 2768-1, " + trade::name(grade)});
     const std::vector<std::string> fits = fitted(design);
+    if (design.band.liner) {
+        add({"band.liner.interference", trade::fitTolerance(2 * design::linerRadius(design)),
+             "ISO 286-1, IT7: made to fit"});
+    }
     for (const design::DesignNumber& number : design::numbersIn(design)) {
         const design::ToleranceKind kind = number.rule.tolerance;
         const bool isThere = number.value != 0 || kind == design::ToleranceKind::Position;

@@ -14,6 +14,7 @@ constexpr JsonRange kDensity{0.1, 25, " g/cm3"};
 constexpr JsonRange kLimit{0.05, 5, " mm"};
 constexpr JsonRange kModulus{1, 1000, " GPa"};
 constexpr JsonRange kStrength{1, 5000, " MPa"};
+constexpr JsonRange kExpansion{0.1, 100, " millionths per degree"};
 constexpr JsonRange kVickers{1, 3000, " HV"};
 constexpr JsonRange kVolt{0, 3, " V"};
 constexpr JsonRange kRelease{0, 100, " ug/cm2 a week"};
@@ -101,6 +102,7 @@ void readFields(JsonFields& fields, Metal& metal) {
     fields.number("leastHoleToEdge", metal.leastHoleToEdge, kLimit);
     fields.number("youngsModulus", metal.youngsModulus, kModulus);
     fields.number("yieldStrength", metal.yieldStrength, kStrength);
+    fields.optionalNumber("expansion", metal.expansion, kExpansion);
     fields.number("hardness", metal.hardness, kVickers);
     fields.number("anodicIndex", metal.anodicIndex, kVolt);
     fields.flag("passive", metal.passive);

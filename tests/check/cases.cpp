@@ -214,6 +214,45 @@ design::Design welded(double gap) {
     return withGap(gap, design::Join::LaserWeld);
 }
 
+/// The plain ring of 20 to 24.8 mm, grade 5, 114 GPa and 828 MPa, with a liner of 18K gold, 80 GPa and 280
+/// MPa, 0.6 mm thick: they meet at 21.2 mm.
+design::Design withLiner(double interference) {
+    design::Design design = plainRing();
+    design.band.liner = design::Liner{"gold-18k-yellow", 0.6, interference};
+    return design;
+}
+
+/// The pressure in MPa for each mm of interference, by Lame's equations with Poisson's ratio 0.3.
+double linerPressure() {
+    const double a = 10, b = 10.6, c = 12.4;
+    const double sleeve = ((c * c + b * b) / (c * c - b * b) + 0.3) / 114e3;
+    const double liner = ((b * b + a * a) / (b * b - a * a) - 0.3) / 80e3;
+    return 0.5 / (b * (sleeve + liner));
+}
+
+std::vector<Case> ofLiners() {
+    return {
+        {"liner-fit", 0.005, 0.01, withLiner},
+        {"liner-fit", 0.06, 0.03, withLiner, true},
+        {"liner-gap", 0.0035, 0.01, [](double gap) { return withLiner(-2 * gap); }},
+        {"liner-gap", 0.125, 0.05, [](double gap) { return withLiner(-2 * gap); }, true},
+        {"liner-stress", 1, 0.7,
+         [](double share) {
+             const double factor = 2 * 10.6 * 10.6 / (10.6 * 10.6 - 10 * 10);
+             return withLiner(share * 280 / factor / linerPressure());
+         },
+         true},
+        {"sleeve-stress", 1, 0.7,
+         [](double share) {
+             const double factor = (12.4 * 12.4 + 10.6 * 10.6) / (12.4 * 12.4 - 10.6 * 10.6);
+             return withLiner(share * 828 / factor / linerPressure());
+         },
+         true},
+        // 8.6 millionths per degree.
+        {"liner-heat", 365, 270, [](double heat) { return withLiner(heat * 8.6e-6 * 21.2); }, true},
+    };
+}
+
 std::vector<Case> ofTubes() {
     return {
         {"tube-clearance", 0, 0.01, glued},
@@ -685,8 +724,8 @@ std::vector<Case> ofHolding() {
 
 std::vector<Case> cases() {
     std::vector<Case> all;
-    for (const std::vector<Case>& part :
-         {ofMetal(), ofTubes(), ofStones(), ofFills(), ofMaterials(), ofFit(), ofHolding(), ofWork()})
+    for (const std::vector<Case>& part : {ofMetal(), ofLiners(), ofTubes(), ofStones(), ofFills(),
+                                          ofMaterials(), ofFit(), ofHolding(), ofWork()})
         all.insert(all.end(), part.begin(), part.end());
     return all;
 }

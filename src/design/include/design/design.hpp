@@ -62,7 +62,9 @@ struct Bore {
 /// A sleeve of another metal that lines the bore, as wide as the band.
 struct Liner {
     std::string metal = "gold-18k-yellow";
-    double thickness = 0.6;  ///< mm at mid-width, part of the band's thickness
+    double thickness = 0.6;      ///< mm at mid-width, part of the band's thickness
+    double interference = 0.02;  ///< mm of diameter by which it is larger than its hole, pressed in; negative
+                                 ///< = a gap, and it is glued
 
     bool operator==(const Liner&) const = default;
 };

@@ -283,6 +283,10 @@ void visitFields(Visitor& visit, Like<Liner> auto& liner) {
     visit("metal", liner.metal, MaterialField::Metal, {"Liner metal", "What the liner is made of"});
     visit("thickness", liner.thickness, fine(0.1, 5),
           {"Liner wall", "At mid-width, part of the band's thickness"});
+    visit("interference", liner.interference, mm(-0.3, 0.3, 0.005, 3, 0.001).as(ToleranceKind::Exact),
+          {"Liner fit",
+           "By which the liner is larger than its hole, on the diameter, to be pressed in; "
+           "negative = a gap for adhesive"});
 }
 
 template <class Visitor>

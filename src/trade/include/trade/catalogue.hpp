@@ -48,18 +48,19 @@ enum class Precious : std::uint8_t { None, Gold, Silver, Platinum, Palladium };
 
 /// A metal (or other solid) a band, liner or tube is made of.
 struct Metal {
-    std::string id;           ///< key in design files, e.g. "titanium-grade-5"
-    std::string name;         ///< as a maker writes it, e.g. "Titanium grade 5"
-    Sourced density;          ///< g/cm3
-    Sourced leastFloor;       ///< mm of metal under a channel or a seat
-    Sourced leastRim;         ///< mm of metal beside a channel
-    Sourced leastWall;        ///< mm, anywhere in the band
-    Sourced leastHoleToEdge;  ///< mm between a hole and the band's edge
-    Sourced youngsModulus;    ///< GPa
-    Sourced yieldStrength;    ///< MPa, 0.2 % proof stress in the softest state a maker works it in
-    Sourced hardness;         ///< HV, as a maker works it
-    Sourced anodicIndex;      ///< V below gold in salt water, after MIL-STD-1250A
-    bool passive = false;     ///< a skin of oxide keeps it from being eaten beside a nobler metal
+    std::string id;                    ///< key in design files, e.g. "titanium-grade-5"
+    std::string name;                  ///< as a maker writes it, e.g. "Titanium grade 5"
+    Sourced density;                   ///< g/cm3
+    Sourced leastFloor;                ///< mm of metal under a channel or a seat
+    Sourced leastRim;                  ///< mm of metal beside a channel
+    Sourced leastWall;                 ///< mm, anywhere in the band
+    Sourced leastHoleToEdge;           ///< mm between a hole and the band's edge
+    Sourced youngsModulus;             ///< GPa
+    Sourced yieldStrength;             ///< MPa, 0.2 % proof stress in the softest state a maker works it in
+    std::optional<Sourced> expansion;  ///< by heat, millionths per degree; nothing = not told
+    Sourced hardness;                  ///< HV, as a maker works it
+    Sourced anodicIndex;               ///< V below gold in salt water, after MIL-STD-1250A
+    bool passive = false;              ///< a skin of oxide keeps it from being eaten beside a nobler metal
     /// ug/cm2 in a week, as EN 1811 measures it; 0 = holds none; nothing = alloys of this name differ, and
     /// only the supplier's certificate tells.
     std::optional<Sourced> nickelRelease;
