@@ -189,7 +189,8 @@ Report check(const design::Design& design, const trade::Catalogue& catalogue, co
     report.measures = allMeasures(design, catalogue, report.bodies, options.stage);
     judgeAll(design, catalogue, report);
     const bool seesFinished = !options.stage || *options.stage == design::Stage::Finished;
-    if (seesFinished && options.resizing.value_or(options.remedies)) {
+    const bool canBeMade = report.verdict != Verdict::NoGo;
+    if (seesFinished && canBeMade && options.resizing.value_or(options.remedies)) {
         report.measures.push_back(resizeRoom(design, [&](const design::Design& opened) {
             return judgedAsFinished(opened, catalogue, report.bodies);
         }));

@@ -166,6 +166,7 @@ class Seeker {
         kinds_.clear();
         for (const Handle& h : own_)
             turn(h);
+        if (resizing_) return;
         if (rule_->reorder || finding_->stage != design::Stage::Finished) reorder();
         for (std::size_t i = own_.size(); i < all_.size() && !enough(); ++i)
             turn(all_[i]);

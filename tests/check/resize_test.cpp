@@ -14,6 +14,13 @@ namespace {
 
 constexpr double kUsSize = 0.8128;  // mm of diameter, 0.032 in
 
+/// The plain ring, its bore eased, so that nothing of it is no-go.
+design::Design goodRing() {
+    design::Design design = plainRing();
+    design.band.bore.ease = 0.15;
+    return design;
+}
+
 double roomOf(const design::Design& design) {
     const Report report = check(design, trade::builtInCatalogue(), {.remedies = false, .resizing = true});
     return valueOf(report, "resize-room");
@@ -44,7 +51,7 @@ TEST_P(Opened, KeepsWhatEveryGaugeSaidAndNoMoreCanBeTaken) {
 
 INSTANTIATE_TEST_SUITE_P(Samples, Opened,
                          testing::Values("harbour", "lantern", "first-frost", "anvil-road", "night-ferry",
-                                         "orchard-gate", "seven-lamps", "tide-mill", "shallows"),
+                                         "orchard-gate", "seven-lamps", "tide-mill"),
                          [](const auto& test) {
                              std::string name = test.param;
                              std::replace(name.begin(), name.end(), '-', '_');
@@ -64,7 +71,7 @@ TEST(OpenedBore, TakesMetalFromInsideAlone) {
 // By subtraction: the floor under the channel, 1.4 mm, is comfortable from 0.6 mm on; the stone that lies
 // nearest to the finger is 0.9 mm from it and comfortable from 0.3 mm on.
 TEST(ResizeRoom, EndsAtTheFirstGaugeWhateverItMeasures) {
-    design::Design design = plainRing();
+    design::Design design = goodRing();
     design.channels = {channel(-2.5, 1, 1)};
     EXPECT_NEAR(roomOf(design), std::floor(100 * 2 * 0.8 / kUsSize) / 100, 1e-9);
     design.channels.clear();
@@ -76,14 +83,18 @@ TEST(ResizeRoom, EndsAtTheFirstGaugeWhateverItMeasures) {
 
 // The land, 0.6 mm, is the thinnest wall and just comfortable until the floor, 1.4 mm, is thinner.
 TEST(ResizeRoom, GoesOnWhereAGaugeStandsAtItsLimitAndStays) {
-    design::Design design = plainRing();
+    design::Design design = goodRing();
     design.channels = {channel(1, 1.5, 1), channel(-1.1, 1.5, 1)};
     EXPECT_NEAR(roomOf(design), std::floor(100 * 2 * 0.8 / kUsSize) / 100, 1e-9);
 }
 
+TEST(ResizeRoom, IsNotToldOfARingThatIsANoGo) {
+    EXPECT_EQ(measureOf(check(plainRing(), trade::builtInCatalogue()), "resize-room"), nullptr);
+}
+
 TEST(ResizeRoom, IsLeftOutWhileANumberIsDragged) {
-    EXPECT_EQ(measureOf(checked(plainRing()), "resize-room"), nullptr);
-    EXPECT_NE(measureOf(check(plainRing(), trade::builtInCatalogue()), "resize-room"), nullptr);
+    EXPECT_EQ(measureOf(checked(goodRing()), "resize-room"), nullptr);
+    EXPECT_NE(measureOf(check(goodRing(), trade::builtInCatalogue()), "resize-room"), nullptr);
 }
 
 }  // namespace

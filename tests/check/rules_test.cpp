@@ -103,6 +103,7 @@ TEST(Rules, FindABoreWithoutAllowanceMarginalAndNeverWorse) {
 TEST(Rules, FindABandThatCannotBeOpenedMarginalAndNeverWorse) {
     const auto resize = [](double sizes) {
         design::Design design = plainRing();
+        design.band.bore.ease = 0.15;
         // Where the floor is comfortable, 0.6 mm.
         design.channels = {channel(0, 4, 2.4 - 0.6 - sizes * 0.8128 / 2)};
         return *findingOf(check(design, trade::builtInCatalogue(), {.remedies = false, .resizing = true}),

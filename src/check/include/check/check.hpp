@@ -122,8 +122,8 @@ struct Report {
 struct CheckOptions {
     bool remedies = true;  ///< finding them takes many checks; they can wait while a number is dragged
     std::optional<design::Stage> stage = std::nullopt;  ///< measure and judge this stage alone
-    /// How far the bore of the finished ring can be opened; takes several checks. Nothing = with the
-    /// remedies.
+    /// How far the bore of the finished ring can be opened, unless it is a no-go; takes several checks.
+    /// Nothing = with the remedies.
     std::optional<bool> resizing = std::nullopt;
 };
 
