@@ -60,7 +60,7 @@ Matrix4 lookAlong(const Axes& axes, geometry::Vec3 eye) {
             1};
 }
 
-std::array<double, 4> apply(const Matrix4& m, const std::array<double, 4>& v) {
+std::array<double, 4> transformed(const Matrix4& m, const std::array<double, 4>& v) {
     std::array<double, 4> out{};
     for (std::size_t row = 0; row < 4; ++row) {
         for (std::size_t column = 0; column < 4; ++column) {
@@ -116,7 +116,7 @@ Viewpoint viewpoint(const Camera& camera, const Extent& extent, Size size) {
 }
 
 std::optional<std::array<double, 2>> project(const Viewpoint& view, Size size, geometry::Vec3 p) {
-    const auto clip = apply(view.projection, apply(view.view, {p.x, p.y, p.z, 1}));
+    const auto clip = transformed(view.projection, transformed(view.view, {p.x, p.y, p.z, 1}));
     if (clip[3] <= 0) return std::nullopt;
     return std::array{(1 + clip[0] / clip[3]) / 2 * size.width, (1 - clip[1] / clip[3]) / 2 * size.height};
 }

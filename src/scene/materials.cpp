@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "base/input_error.hpp"
-#include "looks.hpp"
+#include "stone_shape.hpp"
 
 namespace bandwright::scene {
 

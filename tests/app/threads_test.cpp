@@ -95,7 +95,7 @@ TEST(AtOnce, SessionsDoNotDisturbEachOther) {
 }
 
 TEST(AtOnce, RingsDrawnByLotHaveTheirMeasures) {
-    constexpr std::uint64_t kRings = 6;
+    constexpr std::uint64_t kRings = 3;
     std::vector<std::vector<std::string>> found(kThreads, std::vector<std::string>(kRings));
     const auto gauged = [](std::uint64_t seed) -> std::string {
         const design::Design design = geometry::randomDesign(seed);

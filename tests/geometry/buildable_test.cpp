@@ -128,7 +128,7 @@ void checkBound(const design::Design& design, const Refusal& refusal, double bou
 
 TEST(Buildable, EveryBoundNamedIsAllowedAndJustOutsideItIsNot) {
     std::map<std::string, int> reasons;
-    const std::uint64_t designs = designsToDraw(20000);
+    const std::uint64_t designs = designsToDraw(10000);
     for (std::uint64_t seed = 0; seed < designs; ++seed) {
         const design::Design design = randomDesign(seed);
         const std::string sentence = refusal(design);
@@ -151,7 +151,7 @@ TEST(Buildable, EveryBoundNamedIsAllowedAndJustOutsideItIsNot) {
 }
 
 TEST(Buildable, OtherRefusalsAreOfThreeKinds) {
-    for (std::uint64_t seed = 0; seed < designsToDraw(20000); ++seed) {
+    for (std::uint64_t seed = 0; seed < designsToDraw(10000); ++seed) {
         const std::string sentence = refusal(randomDesign(seed));
         Refusal refusal;
         if (sentence.empty() || parse(sentence, refusal)) continue;
@@ -168,7 +168,7 @@ TEST(Buildable, OtherRefusalsAreOfThreeKinds) {
 
 TEST(Buildable, EdgesThatCrossAreNamedWithWidthsThatDoNot) {
     int found = 0;
-    for (std::uint64_t seed = 0; seed < designsToDraw(40000); ++seed) {
+    for (std::uint64_t seed = 0; seed < designsToDraw(20000); ++seed) {
         design::Design design = randomDesign(seed);
         const std::string sentence = refusal(design);
         static const std::regex cross(".*, which cross; allowed: for instance ([0-9.]+) mm and ([0-9.]+) mm");

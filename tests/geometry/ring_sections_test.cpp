@@ -112,7 +112,7 @@ TEST(RingSections, FillsLieBesideTheBandAndBesideEachOther) {
 }
 
 TEST(RingSections, FlushFillsMakeTheBandWholeAgain) {
-    forDesigns(designsToDraw(10000), [](design::Design design) {
+    forDesigns(designsToDraw(5000), [](design::Design design) {
         for (design::Channel& channel : design.channels)
             channel.fill = design::Fill{};
         for (const design::Stage stage : {design::Stage::Trued, design::Stage::Finished}) {
@@ -127,7 +127,7 @@ TEST(RingSections, FlushFillsMakeTheBandWholeAgain) {
 }
 
 TEST(RingSections, AreMirroredWhenTheDesignIs) {
-    forDesigns(designsToDraw(5000), [](const design::Design& design) {
+    forDesigns(designsToDraw(2500), [](const design::Design& design) {
         const RingSections ring = sections(design);
         const RingSections other = sections(mirrored(design));
         EXPECT_TRUE(sameGround(mirrored(ring.band), other.band, 2e-4));
@@ -150,7 +150,7 @@ TEST(RingSections, AreTheSameToTheBitEachTime) {
 }
 
 TEST(RingSections, ThroughAHoleAreSoundForEveryDesignThatCanBeBuilt) {
-    forDesigns(designsToDraw(10000), [](const design::Design& design) {
+    forDesigns(designsToDraw(5000), [](const design::Design& design) {
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
             const SettingSection through = sectionThrough(design, i);
             EXPECT_EQ(flaw(through.band), "");
@@ -354,7 +354,7 @@ TEST(RingSections, AThroughChannelPartsTheBandInTwo) {
 }
 
 TEST(RingSections, TheOutlineStandsWhereTheDesignSays) {
-    forDesigns(designsToDraw(5000), [](const design::Design& design) {
+    forDesigns(designsToDraw(2500), [](const design::Design& design) {
         const Loop band = outline(design).front();
         double least = 1e9;
         double most = -1e9;
@@ -377,7 +377,7 @@ TEST(RingSections, TheOutlineStandsWhereTheDesignSays) {
 }
 
 TEST(RingSections, RoundsAndEasesJoinTheirNeighboursWithoutACorner) {
-    forDesigns(designsToDraw(5000), [](const design::Design& design) {
+    forDesigns(designsToDraw(2500), [](const design::Design& design) {
         const Loop band = outline(design).front();
         for (std::size_t i = 0; i < band.size(); ++i) {
             const Segment& s = band[i];

@@ -173,7 +173,7 @@ TEST(SectionBoolean, WhatCannotBeToldApartIsRefusedAsARingThatCannotBeMade) {
 }
 
 TEST(SectionBoolean, WhatIsTakenAndWhatIsLeftAddUp) {
-    forCuts(designsToDraw(5000), [](const Section& a, const Section& b) {
+    forCuts(designsToDraw(2500), [](const Section& a, const Section& b) {
         const Section left = subtract(a, b);
         const Section taken = intersect(a, b);
         EXPECT_NEAR(area(left) + area(taken), area(a), 1e-5);

@@ -344,7 +344,7 @@ TEST(Section, ContainsKnowsPointsLevelWithCornersAndOnChords) {
 
 TEST(Section, CrossingsLieOnBothSegments) {
     Draw draw{3};
-    const std::uint64_t drawn = designsToDraw(20000);
+    const std::uint64_t drawn = designsToDraw(10000);
     std::uint64_t found = 0;
     for (std::uint64_t n = 0; n < drawn; ++n) {
         const Segment a = draw.segment();

@@ -105,7 +105,7 @@ TEST(Hole, ACountersinkIsNinetyDegreesAndAsWideAtTheOutsideAsAsked) {
 }
 
 TEST(Hole, TheRadiusNeverFallsOnTheWayOutAndThePiecesFollowOnEachOther) {
-    for (std::uint64_t seed = 0; seed < designsToDraw(5000); ++seed) {
+    for (std::uint64_t seed = 0; seed < designsToDraw(2500); ++seed) {
         SCOPED_TRACE("seed " + std::to_string(seed));
         const design::Design design = randomDesign(seed);
         try {
@@ -196,7 +196,7 @@ TEST(Tube, StandsOnTheLedgeAndHasTheSizesOfTheDesign) {
 TEST(Tube, ItsLipClosedOverTheStoneHasTheVolumeOfTheOpenOneAndLiesOnTheStone) {
     std::size_t closed = 0;
     std::size_t upright = 0;
-    for (std::uint64_t seed = 0; seed < designsToDraw(20000); ++seed) {
+    for (std::uint64_t seed = 0; seed < designsToDraw(10000); ++seed) {
         const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
@@ -226,8 +226,8 @@ TEST(Tube, ItsLipClosedOverTheStoneHasTheVolumeOfTheOpenOneAndLiesOnTheStone) {
             if (HasFailure()) return;
         }
     }
-    EXPECT_GT(closed, designsToDraw(20000) / 100);
-    EXPECT_GT(upright, designsToDraw(20000) / 200);
+    EXPECT_GT(closed, designsToDraw(10000) / 100);
+    EXPECT_GT(upright, designsToDraw(10000) / 200);
 }
 
 TEST(Tube, ItsClosedLipKeepsItsWall) {
@@ -374,7 +374,7 @@ double floorAt(const HoleProfile& hole, double radius) {
 
 TEST(Stone, SetStraightInTheHoleItLiesOnTheHoleAndNotInTheMetal) {
     std::size_t set = 0;
-    for (std::uint64_t seed = 0; seed < designsToDraw(10000); ++seed) {
+    for (std::uint64_t seed = 0; seed < designsToDraw(5000); ++seed) {
         const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         for (std::size_t i = 0; i < design.settings.size(); ++i) {
@@ -413,7 +413,7 @@ TEST(Stone, SetStraightInTheHoleItLiesOnTheHoleAndNotInTheMetal) {
             if (HasFailure()) return;
         }
     }
-    EXPECT_GT(set, designsToDraw(10000) / 50);
+    EXPECT_GT(set, designsToDraw(5000) / 50);
 }
 
 // A bur's seat of 90 degrees rises at 45, steeper than a pavilion: it carries the stone at its girdle.

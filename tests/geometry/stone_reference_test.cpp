@@ -1,8 +1,9 @@
 // CGAL's intersections of the same half-spaces, in exact arithmetic, as the reference.
 
 #include <CGAL/Convex_hull_3/dual/halfspace_intersection_3.h>
-#include <CGAL/Exact_predicates_exact_constructions_kernel.h>
+#include <CGAL/Exact_rational.h>
 #include <CGAL/Polyhedron_3.h>
+#include <CGAL/Simple_cartesian.h>
 #include <gtest/gtest.h>
 
 #include "base/input_error.hpp"
@@ -13,7 +14,7 @@ namespace {
 
 /// CGAL's intersection of half-spaces in exact arithmetic.
 double cgalVolume(const std::vector<Plane>& planes) {
-    using Kernel = CGAL::Exact_predicates_exact_constructions_kernel;
+    using Kernel = CGAL::Simple_cartesian<CGAL::Exact_rational>;
     std::vector<Kernel::Plane_3> exact;
     for (const Plane& p : planes)
         exact.emplace_back(p.normal.x, p.normal.y, p.normal.z, -p.offset);

@@ -10,6 +10,8 @@
 #include <random>
 #include <set>
 
+#include "random_design.hpp"
+
 namespace bandwright::geometry {
 namespace {
 
@@ -180,7 +182,7 @@ TEST(Triangulate, CutsRegionsInsideTheHolesOfOthers) {
 TEST(Triangulate, CutsRandomStars) {
     std::mt19937_64 lot(1);
     std::uniform_real_distribution<double> share(0.05, 1);
-    for (int round = 0; round < 3000; ++round) {
+    for (std::uint64_t round = 0; round < designsToDraw(3000); ++round) {
         const int corners = 3 + static_cast<int>(lot() % 60);
         Polygon star = circle(0, 0, 1, corners);
         for (Place& p : star) {
@@ -220,7 +222,7 @@ Polygon randomPolygon(std::mt19937_64& lot, std::size_t corners) {
 
 TEST(Triangulate, CutsRandomSimplePolygons) {
     std::mt19937_64 lot(2);
-    for (int round = 0; round < 2000; ++round)
+    for (std::uint64_t round = 0; round < designsToDraw(2000); ++round)
         expectCut({randomPolygon(lot, 3 + lot() % 50)}, 0);
 }
 
@@ -267,14 +269,15 @@ GridShape gridShape(std::mt19937_64& lot, int size) {
 
 TEST(Triangulate, CutsShapesWhoseCornersLieInLine) {
     std::mt19937_64 lot(3);
-    int cut = 0;
-    for (int round = 0; round < 20000; ++round) {
+    const std::uint64_t rounds = designsToDraw(20000);
+    std::uint64_t cut = 0;
+    for (std::uint64_t round = 0; round < rounds; ++round) {
         const GridShape shape = gridShape(lot, 2 + static_cast<int>(lot() % 4));
         if (shape.outer != 1) continue;
         ++cut;
         expectCut(shape.outlines, shape.outlines.size() - 1);
     }
-    EXPECT_GT(cut, 2000);
+    EXPECT_GT(cut, rounds / 10);
 }
 
 TEST(WidenAngles, ReachesNoFurtherAlongUThanAsked) {

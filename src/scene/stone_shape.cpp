@@ -1,4 +1,4 @@
-#include "looks.hpp"
+#include "stone_shape.hpp"
 
 #include <algorithm>
 #include <cmath>
