@@ -191,7 +191,7 @@ TEST(Boundaries, OfDesignsDrawnByLotAreSound) {
         expectSound(design, stage);
     }
     EXPECT_GT(made, count / 5);
-    EXPECT_LE(10 * tally().coarse, tally().drilled);
+    EXPECT_LE(5 * tally().coarse, tally().drilled);
     std::cout << made << " sound, " << refused << " refused; plain " << tally().plain << " to "
               << tally().worstPlain << ", drilled " << tally().drilled << " to " << tally().worstDrilled
               << ", coarse " << tally().coarse << '\n';
