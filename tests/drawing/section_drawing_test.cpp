@@ -208,7 +208,8 @@ TEST(SectionDrawing, EarlierStagesMeasureTheirAllowancesToo) {
 TEST(SectionDrawing, AnEmptyHoleIsMeasuredAndAFullOneByWhatStandsInIt) {
     const StagedDesign harbour{"harbour", sampleDesign("harbour"), design::Stage::Drilled};
     const Drawing drilled = allDrawings(harbour, {})[1];
-    EXPECT_NEAR(valueOf(drilled, "settings[0].hole.steps[0].diameter"), 4.5, 1e-9);
+    EXPECT_NEAR(valueOf(drilled, "settings[0].hole.steps[0].diameter"),
+                harbour.design.settings[0].hole.steps[0].diameter, 1e-9);
     EXPECT_NEAR(valueOf(drilled, "settings[0].hole.steps[0].depth"), 1.5 + harbour.design.allowances.truing,
                 1e-9);
     EXPECT_EQ(dimensionOf(drilled, "settings[0].tube.height"), nullptr);

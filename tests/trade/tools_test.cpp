@@ -37,7 +37,10 @@ TEST(Dividing, CountsFromTheFirstHole) {
 }
 
 Catalogue withTools(const std::string& text) {
-    const std::filesystem::path file = std::filesystem::temp_directory_path() / "bandwright-tools-test.json";
+    const std::filesystem::path file =
+        std::filesystem::temp_directory_path() /
+        (std::string("bandwright-tools-") + testing::UnitTest::GetInstance()->current_test_info()->name() +
+         ".json");
     std::ofstream(file) << text;
     return withLimits(builtInCatalogue(), file);
 }
