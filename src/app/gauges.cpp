@@ -88,14 +88,30 @@ Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::opti
 
 void Gauges::findings(const check::Report& report, bool go, std::optional<FindingId>& selected,
                       Asked& asked) {
-    for (const check::Finding& finding : report.findings) {
-        if ((finding.verdict == check::Verdict::Go) != go) continue;
-        const FindingId id = idOf(report, finding);
-        const bool isSelected = selected == id;
-        if (!gauge(report, finding, isSelected, asked)) continue;
-        asked.turn = !isSelected;
-        selected = isSelected ? std::nullopt : std::optional(id);
+    const std::vector<std::string> names = check::gaugeNames(report);
+    std::vector<check::Group> groups;  // the one with the worst finding first
+    for (const check::Finding& finding : report.findings)
+        if ((finding.verdict == check::Verdict::Go) == go &&
+            std::ranges::find(groups, finding.group) == groups.end())
+            groups.push_back(finding.group);
+    for (const check::Group group : groups) {
+        heading(capital(check::name(group)));
+        for (std::size_t i = 0; i < report.findings.size(); ++i) {
+            const check::Finding& finding = report.findings[i];
+            if (finding.group != group || (finding.verdict == check::Verdict::Go) != go) continue;
+            const FindingId id = idOf(report, finding);
+            const bool isSelected = selected == id;
+            if (!gauge(report, finding, names[i], isSelected, asked)) continue;
+            asked.turn = !isSelected;
+            selected = isSelected ? std::nullopt : std::optional(id);
+        }
     }
+}
+
+void Gauges::heading(const std::string& text) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    textAt(*theme_->small, {at.x, at.y + theme_->px(6)}, palette::kGraphite, text);
+    ImGui::Dummy({width_, theme_->small->FontSize + theme_->px(8)});
 }
 
 /// The line that opens and closes the gauges that are go.
@@ -217,7 +233,8 @@ void Gauges::remedy(const std::string& id, const char* label, const check::Remed
     remedyPlaces_[id] = {least.x, least.y, most.x, most.y};
 }
 
-bool Gauges::gauge(const check::Report& report, const check::Finding& finding, bool selected, Asked& asked) {
+bool Gauges::gauge(const check::Report& report, const check::Finding& finding, const std::string& name,
+                   bool selected, Asked& asked) {
     const check::Measure& measure = report.measures[finding.measure];
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const ImVec2 at = ImGui::GetCursorScreenPos();
@@ -227,9 +244,9 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, b
     const float line = theme_->body->FontSize;
     verdictMark(draw, {at.x + theme_->px(7), at.y + theme_->px(8) + line / 2}, theme_->px(5),
                 finding.verdict);
-    textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, measure.label);
+    textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, name);
     const check::Figures figures = check::figures(report, finding);
-    const std::string value = figures.value + (measure.unit.empty() ? "" : " " + measure.unit);
+    const std::string value = check::withUnit(figures.value, figures.unit);
     textAt(*theme_->strong, {at.x + width_ - widthOf(*theme_->strong, value), at.y + theme_->px(8)},
            palette::kInk, value);
     const float track = at.y + theme_->px(8 + 9) + line;

@@ -39,10 +39,6 @@ std::string coloured(const std::string& text, check::Verdict verdict, const Text
     return kCodes[static_cast<std::size_t>(verdict)] + text + "\033[0m";
 }
 
-std::string withUnit(const std::string& number, const std::string& unit) {
-    return number.empty() || unit.empty() ? number : number + " " + unit;
-}
-
 std::string between(const check::Measure& measure) {
     const std::string from = geometry::name(measure.fromTag.feature),
                       to = geometry::name(measure.toTag.feature);
@@ -67,22 +63,33 @@ struct GaugeRow {
     const check::Finding* finding;
 };
 
+/// "\u2265 0.5 mm"; a score as "at least fairly".
+std::string limitText(const check::Finding& finding, const check::Figures& printed) {
+    const bool atLeast = finding.sense == check::Sense::AtLeast;
+    if (!printed.across.empty()) {
+        const std::string& low = atLeast ? printed.limit : printed.across;
+        const std::string& high = atLeast ? printed.across : printed.limit;
+        return check::withUnit(low + " to " + high, printed.unit);
+    }
+    if (printed.limit == "yes" || printed.limit == "no") return printed.limit;
+    const bool isWord = printed.unit.empty();
+    const std::string side = isWord ? (atLeast ? "at least " : "at most ") : (atLeast ? "≥ " : "≤ ");
+    return side + check::withUnit(printed.limit, printed.unit);
+}
+
 std::vector<GaugeRow> gaugeRows(const check::Report& report) {
+    const std::vector<std::string> names = check::gaugeNames(report);
     std::vector<GaugeRow> rows;
     for (const check::Finding& finding : report.findings) {
         const check::Measure& measure = report.measures[finding.measure];
         const check::Figures printed = check::figures(report, finding);
-        const bool least = finding.sense == check::Sense::AtLeast;
-        const std::string side = least ? "≥ " : "≤ ";
-        const std::string limits = printed.across.empty() ? side + printed.limit
-                                   : least                ? printed.limit + " to " + printed.across
-                                                          : printed.across + " to " + printed.limit;
-        rows.push_back({finding.verdict,
-                        {measure.label, withUnit(printed.value, measure.unit), withUnit(limits, measure.unit),
-                         withUnit(printed.comfortable, measure.unit), withUnit(printed.worst, measure.unit),
-                         finding.spread ? chances(*finding.spread) : "", spaced(design::name(finding.stage)),
-                         between(measure)},
-                        &finding});
+        rows.push_back(
+            {finding.verdict,
+             {names[rows.size()], check::withUnit(printed.value, printed.unit), limitText(finding, printed),
+              check::withUnit(printed.comfortable, printed.unit),
+              check::withUnit(printed.worst, printed.unit), finding.spread ? chances(*finding.spread) : "",
+              spaced(design::name(finding.stage)), between(measure)},
+             &finding});
     }
     return rows;
 }
@@ -96,8 +103,8 @@ void addSentence(std::string& out, const std::string& label, const std::string& 
 }
 
 /// Each way to mend it with what it does to the ring, the one a client sees least first.
-/// Numbered through the report from `number` on, as mend --remedy takes them.
-void addRemedies(std::string& out, const check::Finding& finding, int& number, const TextStyle& style) {
+/// Numbered through the report, after `number`, as mend --remedy takes them.
+void addRemedies(std::string& out, const check::Finding& finding, int number, const TextStyle& style) {
     if (finding.remedies.empty()) addSentence(out, "remedy", finding.remedy, style);
     std::string label = "remedy ";
     for (const check::Remedy& remedy : finding.remedies) {
@@ -106,6 +113,26 @@ void addRemedies(std::string& out, const check::Finding& finding, int& number, c
     }
 }
 
+std::string lowerFirst(std::string text) {
+    if (!text.empty()) text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
+    return text;
+}
+
+std::string capital(std::string text) {
+    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text;
+}
+
+/// The groups of the rows, the one with the worst finding first.
+std::vector<check::Group> groupsOf(const std::vector<GaugeRow>& rows) {
+    std::vector<check::Group> groups;
+    for (const GaugeRow& row : rows)
+        if (std::ranges::find(groups, row.finding->group) == groups.end())
+            groups.push_back(row.finding->group);
+    return groups;
+}
+
+/// By groups, in each the worst first. Remedies are numbered in the order of the report's findings.
 void addGauges(std::string& out, const check::Report& report, const TextStyle& style) {
     static const Cells kHeadings = {"gauge",       "measures",   "limit",
                                     "comfortable", "worst case", "no-go: squares / lot",
@@ -128,17 +155,26 @@ void addGauges(std::string& out, const check::Report& report, const TextStyle& s
             text += "  " + rightAligned(cells[c], widths[c]);
         return text + "  " + padded(cells[6], widths[6]) + "  " + cells[7] + "\n";
     };
+    std::map<const check::Finding*, int> firstRemedy;
+    int remedies = 0;
+    for (const check::Finding& finding : report.findings) {
+        firstRemedy[&finding] = remedies;
+        remedies += static_cast<int>(finding.remedies.size());
+    }
     out += std::string(kSentenceIndent, ' ') + line(kHeadings);
-    int number = 0;
-    for (const GaugeRow& row : rows) {
-        out += coloured(
-            padded(std::string(markOf(row.verdict)) + " " + check::name(row.verdict), kSentenceIndent),
-            row.verdict, style);
-        out += line(row.cells);
-        if (row.verdict == check::Verdict::Go) continue;
-        addSentence(out, "why", row.finding->why, style);
-        addRemedies(out, *row.finding, number, style);
-        addSentence(out, "limit", row.finding->source, style);
+    for (const check::Group group : groupsOf(rows)) {
+        out += capital(check::name(group)) + "\n";
+        for (const GaugeRow& row : rows) {
+            if (row.finding->group != group) continue;
+            out += coloured(
+                padded(std::string(markOf(row.verdict)) + " " + check::name(row.verdict), kSentenceIndent),
+                row.verdict, style);
+            out += line(row.cells);
+            if (row.verdict == check::Verdict::Go) continue;
+            addSentence(out, "why", row.finding->why, style);
+            addRemedies(out, *row.finding, firstRemedy[row.finding], style);
+            addSentence(out, "limit", row.finding->source, style);
+        }
     }
     if (folds) {
         out +=
@@ -147,6 +183,78 @@ void addGauges(std::string& out, const check::Report& report, const TextStyle& s
                      check::Verdict::Go, style) +
             std::to_string(folded) + " more, further from their limits (--all lists them)\n";
     }
+}
+
+/// Whether it can be made, and what stands in the way.
+std::string canBeMade(const check::Report& report) {
+    const auto count = [&](check::Verdict verdict) {
+        return std::ranges::count(report.findings, verdict, &check::Finding::verdict);
+    };
+    if (report.findings.empty()) return "Nothing was gauged.";
+    const std::string worst = lowerFirst(check::gaugeNames(report).front()) + ", " +
+                              check::inFull(report, report.findings.front()) + ".";
+    const auto noGo = count(check::Verdict::NoGo), marginal = count(check::Verdict::Marginal);
+    if (noGo > 0)
+        return "No: " + std::to_string(noGo) + (noGo == 1 ? " gauge is" : " gauges are") +
+               " no-go. The worst: " + worst;
+    if (marginal > 0)
+        return "Yes, with care: " + std::to_string(marginal) + (marginal == 1 ? " gauge is" : " gauges are") +
+               " marginal. The nearest to its limit: " + worst;
+    return "Yes: every gauge is go.";
+}
+
+/// The least of the walls that are gauged.
+std::string thinnest(const check::Report& report) {
+    const std::vector<std::string> names = check::gaugeNames(report);
+    std::size_t least = report.findings.size();
+    for (std::size_t i = 0; i < report.findings.size(); ++i) {
+        const check::Finding& finding = report.findings[i];
+        const check::Measure& measure = report.measures[finding.measure];
+        if (finding.group != check::Group::Walls || measure.unit != "mm") continue;
+        if (least == report.findings.size() ||
+            measure.value < report.measures[report.findings[least].measure].value)
+            least = i;
+    }
+    if (least == report.findings.size()) return "";
+    const check::Finding& finding = report.findings[least];
+    const check::Measure& measure = report.measures[finding.measure];
+    return check::inFull(report, finding) + ", " + lowerFirst(names[least]) + ": between " +
+           geometry::name(measure.fromTag.feature) + " and " + geometry::name(measure.toTag.feature) + ".";
+}
+
+/// The remedy that leaves the fewest no-go, and how many it leaves.
+std::string whatToChange(const check::Report& report) {
+    const check::Remedy* best = nullptr;
+    int number = 0, bestNumber = 0;
+    const auto noGo = static_cast<std::size_t>(
+        std::ranges::count(report.findings, check::Verdict::NoGo, &check::Finding::verdict));
+    for (const check::Finding& finding : report.findings) {
+        for (const check::Remedy& remedy : finding.remedies) {
+            ++number;
+            if (best != nullptr && remedy.noGoLeft >= best->noGoLeft) continue;
+            best = &remedy;
+            bestNumber = number;
+        }
+    }
+    if (report.verdict == check::Verdict::Go) return "Nothing.";
+    if (best == nullptr) return report.findings.empty() ? "" : report.findings.front().remedy;
+    std::string text = best->text + " (remedy " + std::to_string(bestNumber) + "; " + best->effect + ")";
+    if (noGo == 0) return text;
+    if (best->noGoLeft == 0) return text + " Nothing is no-go then.";
+    return text + " That leaves " + std::to_string(best->noGoLeft) + " of " + std::to_string(noGo) +
+           " no-go; \"bandwright mend\" seeks a ring without any.";
+}
+
+/// What a maker asks first.
+void addAnswers(std::string& out, const check::Report& report, const TextStyle& style) {
+    constexpr int kAsked = 18;
+    const auto answer = [&](const char* asked, const std::string& text) {
+        if (!text.empty()) out += padded(asked, kAsked) + wrapped(text, style.width, kAsked) + "\n";
+    };
+    answer("Can I make it?", canBeMade(report));
+    answer("Where is it thin?", thinnest(report));
+    answer("What to change?", whatToChange(report));
+    out += "\n";
 }
 
 void addMasses(std::string& out, const design::Design& design, const std::vector<geometry::SolidPart>& parts,
@@ -245,6 +353,7 @@ std::string reportText(const design::Design& design, const check::Report& report
                            [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
     out += coloured(markOf(report.verdict) + (" " + verdict), report.verdict, style) + "  " +
            summary(report) + "\n\n";
+    addAnswers(out, report, style);
     addGauges(out, report, style);
     addMasses(out, design, parts, catalogue);
     const std::vector<check::MaterialCaution> heed = check::cautions(design, catalogue, report.bodies);
@@ -266,9 +375,12 @@ std::string reportJson(const design::Design& design, const check::Report& report
                             {"from", point(measure.from)},
                             {"to", point(measure.to)}});
     }
+    const std::vector<std::string> names = check::gaugeNames(report);
     for (const check::Finding& finding : report.findings) {
         const check::Measure& measure = report.measures[finding.measure];
         Json entry = {{"rule", finding.rule},
+                      {"name", names[findings.size()]},
+                      {"group", check::name(finding.group)},
                       {"stage", design::name(finding.stage)},
                       {"verdict", check::name(finding.verdict)},
                       {"measure", measure.id},

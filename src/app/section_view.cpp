@@ -20,7 +20,7 @@ std::optional<drawing::PointedOut> pointedOut(const check::Report& report, const
     };
     if (measure.from == geometry::Vec3{} && measure.to == geometry::Vec3{}) return std::nullopt;
     return drawing::PointedOut{inSection(measure.from), inSection(measure.to),
-                               check::figures(report, finding).value + " " + measure.unit};
+                               check::inFull(report, finding)};
 }
 
 drawing::Drawing drawingOf(const Session& session, int shown, const drawing::Layout& layout,

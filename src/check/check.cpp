@@ -93,6 +93,7 @@ void judge(const design::Design& design, const trade::Catalogue& catalogue, cons
             report.findings.emplace_back();
             known = std::prev(report.findings.end());
             known->rule = rule.id;
+            known->group = rule.group;
             known->why = rule.why;
         } else if (!takesOver(report, standingOf, i, known->measure)) {
             continue;
@@ -140,6 +141,26 @@ std::string name(Verdict verdict) {
             return "marginal";
         case Verdict::NoGo:
             return "no-go";
+    }
+    return {};
+}
+
+std::string name(Group group) {
+    switch (group) {
+        case Group::Walls:
+            return "walls";
+        case Group::Setting:
+            return "setting";
+        case Group::Fill:
+            return "fill";
+        case Group::Fit:
+            return "fit on the finger";
+        case Group::Work:
+            return "work";
+        case Group::Wear:
+            return "wear";
+        case Group::Law:
+            return "law";
     }
     return {};
 }

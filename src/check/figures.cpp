@@ -1,7 +1,9 @@
 #include "check/figures.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <string_view>
 
 #include "base/numbers.hpp"
 #include "design/field_table.hpp"
@@ -21,18 +23,91 @@ int decimalsOf(double number, int least, int most) {
     return decimals;
 }
 
+/// How a unit is printed: its sign, how many decimals at least, and what the number is multiplied by.
+struct UnitStyle {
+    std::string_view unit, shown;
+    int decimals = 2;
+    double factor = 1;
+};
+constexpr std::array kUnitStyles{
+    UnitStyle{"", "%", 0, 100},
+    UnitStyle{"share", "%", 0, 100},
+    UnitStyle{"mm", "mm"},
+    UnitStyle{"g", "g", 1},
+    UnitStyle{"HV", "HV", 0},
+    UnitStyle{"N", "N", 0},
+    UnitStyle{"N/mm", "N/mm", 0},
+    UnitStyle{"MPa", "MPa", 0},
+    UnitStyle{"degrees", "\u00B0", 1},
+    UnitStyle{"degrees C", "\u00B0C", 0},
+    UnitStyle{"Mohs", "Mohs", 1},
+    UnitStyle{"grains", "grains", 1},
+    UnitStyle{"layers", "layers", 1},
+    UnitStyle{"times", "times", 1},
+    UnitStyle{"US sizes", "US sizes", 1},
+    UnitStyle{"um", "\u00B5m", 0},
+    UnitStyle{"mm2 of gold", "mm\u00B2 of gold", 0},
+    UnitStyle{"classes", "classes", 0},
+    UnitStyle{"of its yield", "% of its yield", 0, 100},
+    UnitStyle{"ug/cm2 a week", "\u00B5g/cm\u00B2 a week"},
+};
+
+UnitStyle styleOf(const std::string& unit) {
+    const auto* known = std::ranges::find(kUnitStyles, unit, &UnitStyle::unit);
+    return known == kUnitStyles.end() ? UnitStyle{unit, unit} : *known;
+}
+
+// A score from 0, does not stand it, to 2, stands it.
+constexpr std::string_view kScore = "of 2";
+constexpr std::array<std::string_view, 4> kScoreWords{"not at all", "poorly", "fairly", "well"};
+
+// Whether something is so: 0 or 1.
+constexpr std::string_view kYesOrNo = "of 1";
+
+double scoreStep(double score) {
+    return std::clamp(std::floor(score * 2 + 1e-9), 0.0, 3.0);
+}
+
+/// Whether a limit of yes or no is one of them.
+bool isYesOrNo(const Finding& finding) {
+    const auto is = [](double limit) { return limit == 0 || limit == 1; };
+    return is(finding.limit) && is(finding.comfortable);
+}
+
+/// Whether the words of a score tell its verdict: they do where the limits lie between two of them.
+bool tellsInWords(double score, const std::string& unit, const Finding& finding) {
+    if (unit == kYesOrNo) return (score == 0 || score == 1) && isYesOrNo(finding);
+    if (unit != kScore) return false;
+    const Limit words{scoreStep(finding.limit), scoreStep(finding.comfortable), {}};
+    return judged(scoreStep(score), finding.sense, words) ==
+           judged(score, finding.sense, {finding.limit, finding.comfortable, {}});
+}
+
+std::string scoreWord(double score, const std::string& unit) {
+    if (unit == kYesOrNo) return score > 0 ? "yes" : "no";
+    return std::string(kScoreWords[static_cast<std::size_t>(scoreStep(score))]);
+}
+
 }  // namespace
 
-int decimalsFor(double value, const Finding& finding) {
-    constexpr int kLeast = 2, kMostOfLimits = 6, kMost = 9;
-    const Limit limit{finding.limit, finding.comfortable, {}};
-    int decimals = std::max(decimalsOf(limit.limit, kLeast, kMostOfLimits),
-                            decimalsOf(limit.comfortable, kLeast, kMostOfLimits));
+int decimalsFor(double value, const Finding& finding, const std::string& unit) {
+    constexpr int kMostOfLimits = 6, kMost = 9;
+    constexpr double kShareOfLimit = 0.01;
+    const UnitStyle style = styleOf(unit);
+    const Limit limit{style.factor * finding.limit, style.factor * finding.comfortable, {}};
+    const auto ofLimit = [&](double number) {
+        int decimals = style.decimals;
+        while (decimals < kMostOfLimits &&
+               std::abs(base::roundedTo(number, decimals) - number) > kShareOfLimit * std::abs(number))
+            ++decimals;
+        return decimals;
+    };
+    int decimals = std::max(ofLimit(limit.limit), ofLimit(limit.comfortable));
     const auto isPlain = [&] {
         const Limit printed{
             base::roundedTo(limit.limit, decimals), base::roundedTo(limit.comfortable, decimals), {}};
-        return judged(base::roundedTo(value, decimals), finding.sense, printed) ==
-               judged(value, finding.sense, limit);
+        return judged(base::roundedTo(style.factor * value, decimals), finding.sense, printed) ==
+               judged(style.factor * value, finding.sense, limit);
     };
     while (decimals < kMost && !isPlain())
         ++decimals;
@@ -41,13 +116,66 @@ int decimalsFor(double value, const Finding& finding) {
 
 Figures figures(const Report& report, const Finding& finding) {
     const double value = valueOf(report, finding);
-    int decimals = decimalsFor(value, finding);
-    if (finding.across) decimals = std::max(decimals, decimalsOf(finding.across->limit, 2, 6));
-    if (finding.spread) decimals = std::max(decimals, decimalsFor(finding.spread->worst, finding));
-    return {base::fixed(value, decimals), base::fixed(finding.limit, decimals),
-            base::fixed(finding.comfortable, decimals),
-            finding.spread ? base::fixed(finding.spread->worst, decimals) : "",
-            finding.across ? base::fixed(finding.across->limit, decimals) : ""};
+    const std::string& unit = report.measures[finding.measure].unit;
+    const double worst = finding.spread ? finding.spread->worst : value;
+    if (tellsInWords(value, unit, finding) && tellsInWords(worst, unit, finding)) {
+        return {scoreWord(value, unit),
+                scoreWord(finding.limit, unit),
+                scoreWord(finding.comfortable, unit),
+                finding.spread ? scoreWord(worst, unit) : "",
+                "",
+                ""};
+    }
+    int decimals = std::max(decimalsFor(value, finding, unit), decimalsFor(worst, finding, unit));
+    const double factor = styleOf(unit).factor;
+    if (finding.across) decimals = std::max(decimals, decimalsOf(factor * finding.across->limit, 0, 6));
+    return {base::fixed(factor * value, decimals),
+            base::fixed(factor * finding.limit, decimals),
+            base::fixed(factor * finding.comfortable, decimals),
+            finding.spread ? base::fixed(factor * worst, decimals) : "",
+            finding.across ? base::fixed(factor * finding.across->limit, decimals) : "",
+            shownUnit(unit)};
+}
+
+std::string shownUnit(const std::string& unit) {
+    return std::string(styleOf(unit).shown);
+}
+
+std::string withUnit(const std::string& number, const std::string& unit) {
+    if (number.empty() || unit.empty()) return number;
+    return number + (unit == "\u00B0" ? "" : " ") + unit;
+}
+
+std::string inFull(const Report& report, const Finding& finding) {
+    const Figures printed = figures(report, finding);
+    return withUnit(printed.value, printed.unit);
+}
+
+std::string inSentence(double value, const Finding& finding, const std::string& unit) {
+    if (tellsInWords(value, unit, finding)) return scoreWord(value, unit);
+    const double shown = styleOf(unit).factor * value;
+    const std::string number =
+        base::shortestNumber(base::roundedTo(shown, decimalsFor(value, finding, unit)));
+    return withUnit(number, shownUnit(unit));
+}
+
+std::vector<std::string> gaugeNames(const Report& report) {
+    std::vector<std::string> names;
+    for (const Finding& f : report.findings)
+        names.push_back(report.measures[f.measure].label);
+    const auto tellApart = [&](auto&& what) {
+        const std::vector<std::string> before = names;
+        for (std::size_t i = 0; i < names.size(); ++i)
+            if (std::ranges::count(before, before[i]) > 1) names[i] += what(report.findings[i]);
+    };
+    tellApart([](const Finding& f) {
+        return f.rule == "cut-bite" ? ", to be cut off" : f.rule == "wear-hardness" ? ", to wear" : "";
+    });
+    tellApart([](const Finding& f) { return f.sense == Sense::AtLeast ? ", at least" : ", at most"; });
+    tellApart(
+        [&](const Finding& f) { return " (" + std::to_string(report.measures[f.measure].number + 1) + ")"; });
+    tellApart([](const Finding& f) { return " (" + f.rule + ")"; });
+    return names;
 }
 
 std::string changeText(const Change& change, const design::NumberField& field) {

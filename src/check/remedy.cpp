@@ -205,7 +205,7 @@ class Seeker {
     }
 
     void addNumbers(const design::Design& to) {
-        Way way{{changesBetween(design_, to), {}, {}, {}, {}}, to};
+        Way way{{changesBetween(design_, to), {}, {}, {}, {}, 0}, to};
         add(std::move(way));
     }
 
@@ -287,7 +287,7 @@ class Seeker {
                 ++tried;
                 if (!mendsOrEnds(*outcome) || places >= fewestPlaces) continue;
                 fewestPlaces = places;
-                least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}}, other};
+                least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}, 0}, other};
             }
         }
         tried_.orders = tried;
@@ -315,7 +315,7 @@ class Seeker {
         if (outcome == nullptr) return false;
         ++tried_.exchanges;
         if (!mendsOrEnds(*outcome)) return false;
-        add({{{}, Exchange{field.path, now, choice.id}, {}, {}, {}}, other});
+        add({{{}, Exchange{field.path, now, choice.id}, {}, {}, {}, 0}, other});
         return true;
     }
 
@@ -370,11 +370,7 @@ class Seeker {
         }
     }
 
-    std::string inFigures(double value) const {
-        const std::string number =
-            base::shortestNumber(base::roundedTo(value, decimalsFor(value, *finding_)));
-        return number + (measure_->unit.empty() ? "" : " " + measure_->unit);
-    }
+    std::string inFigures(double value) const { return inSentence(value, *finding_, measure_->unit); }
 
     /// Those that a client sees least, checked once more in full.
     std::vector<Remedy> best() {
@@ -411,6 +407,8 @@ class Seeker {
 
     void complete(Remedy& remedy, const Report& after) const {
         remedy.effect = effectOf(remedy, report_, after);
+        remedy.noGoLeft =
+            static_cast<std::size_t>(std::ranges::count(after.findings, Verdict::NoGo, &Finding::verdict));
         if (remedy.reorder) {
             remedy.text = "Change the route: " + stepName(remedy.reorder->step) + " before " +
                           stepName(remedy.reorder->before) + ".";

@@ -1,18 +1,53 @@
 #include "rules.hpp"
 
 #include <algorithm>
-#include <iterator>
+#include <array>
 #include <utility>
 
 namespace bandwright::check {
 
 namespace {
 
+/// What is about something else than the table it stands in.
+struct Elsewhere {
+    std::string_view rule;
+    Group group;
+};
+constexpr std::array kOtherGroups{
+    Elsewhere{"rim-slender", Group::Walls},    Elsewhere{"edge-face-left", Group::Fit},
+    Elsewhere{"edge-face-right", Group::Fit},  Elsewhere{"bore-ease", Group::Fit},
+    Elsewhere{"band-thickness", Group::Fit},   Elsewhere{"stone-hardness", Group::Wear},
+    Elsewhere{"channel-reach", Group::Work},   Elsewhere{"etch-fill", Group::Work},
+    Elsewhere{"etch-setting", Group::Work},    Elsewhere{"etch-cut", Group::Work},
+    Elsewhere{"colour-cut", Group::Work},      Elsewhere{"join-heat-fill", Group::Work},
+    Elsewhere{"join-heat-stone", Group::Work}, Elsewhere{"weld-to-fill", Group::Work},
+    Elsewhere{"solder-metal", Group::Work},    Elsewhere{"solder-melt", Group::Work},
+    Elsewhere{"weld-metal", Group::Work},      Elsewhere{"chuck-spring", Group::Work},
+    Elsewhere{"liner-fit", Group::Work},       Elsewhere{"liner-gap", Group::Work},
+    Elsewhere{"liner-heat", Group::Work},      Elsewhere{"nickel-release", Group::Law},
+    Elsewhere{"nickel-known", Group::Law},     Elsewhere{"lead-content", Group::Law},
+    Elsewhere{"cadmium-content", Group::Law},  Elsewhere{"stone-toughness", Group::Setting},
+    Elsewhere{"fill-softness", Group::Fill},   Elsewhere{"fill-layers", Group::Fill},
+    Elsewhere{"fill-shrinkage", Group::Fill},
+};
+
 std::vector<Rule> allRules() {
     std::vector<Rule> all;
-    for (std::vector<Rule>& part : std::vector{metalRules(), strengthRules(), linerRules(), settingRules(),
-                                               fillRules(), materialRules(), fitRules(), workRules()})
-        std::move(part.begin(), part.end(), std::back_inserter(all));
+    const auto add = [&](Group group, std::vector<Rule> part) {
+        for (Rule& rule : part) {
+            const auto* other = std::ranges::find(kOtherGroups, rule.id, &Elsewhere::rule);
+            rule.group = other == kOtherGroups.end() ? group : other->group;
+            all.push_back(std::move(rule));
+        }
+    };
+    add(Group::Walls, metalRules());
+    add(Group::Wear, strengthRules());
+    add(Group::Walls, linerRules());
+    add(Group::Setting, settingRules());
+    add(Group::Fill, fillRules());
+    add(Group::Wear, materialRules());
+    add(Group::Fit, fitRules());
+    add(Group::Work, workRules());
     return all;
 }
 

@@ -55,6 +55,7 @@ struct Rule {
     std::vector<Lever> levers;
     std::optional<Reorder> reorder = std::nullopt;  ///< where no lever helps
     std::optional<Upper> upper = std::nullopt;      ///< of a fit, beside the limits at the lower side
+    Group group = Group::Walls;  ///< given by the table it stands in, but for a few (rules.cpp)
 
     /// The maker's own where there is one.
     Limit limit(const design::Design& design, const trade::Catalogue& catalogue) const;

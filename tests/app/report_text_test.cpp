@@ -99,6 +99,51 @@ TEST(ReportText, TheTextNamesVerdictReasonAndRemedyWithoutColour) {
               std::string::npos);
 }
 
+check::Remedy remedy(const char* text, std::size_t noGoLeft) {
+    check::Remedy remedy;
+    remedy.text = text;
+    remedy.effect = "out of sight; as heavy; same size";
+    remedy.noGoLeft = noGoLeft;
+    return remedy;
+}
+
+TEST(ReportText, AnswersFirstWhatAMakerAsks) {
+    check::Report report = twoStages();
+    report.findings[0].remedies = {remedy("Make it so.", 1), remedy("Or so.", 0)};
+    std::string text = reportText({}, report, {}, trade::builtInCatalogue());
+    const std::size_t make = text.find("Can I make it?    No: 1 gauge is no-go. The worst: floor, 0.20 mm.");
+    const std::size_t thin = text.find("Where is it thin? 0.20 mm, floor:");
+    const std::size_t change = text.find("What to change?   Or so. (remedy 2;");
+    ASSERT_NE(make, std::string::npos) << text;
+    EXPECT_LT(make, thin);
+    EXPECT_LT(thin, change);
+    EXPECT_LT(change, text.find("gauge  ")) << text;
+    EXPECT_NE(text.find("Nothing is no-go then."), std::string::npos) << text;
+    EXPECT_NE(text.find("remedy 1  Make it so. (out of sight; as heavy; same size)"), std::string::npos)
+        << text;
+    EXPECT_NE(text.find("or 2      Or so."), std::string::npos) << text;
+    report.findings = {report.findings[2]};
+    report.verdict = check::Verdict::Go;
+    text = reportText({}, report, {}, trade::builtInCatalogue());
+    EXPECT_NE(text.find("Yes: every gauge is go."), std::string::npos) << text;
+    EXPECT_NE(text.find("What to change?   Nothing."), std::string::npos) << text;
+}
+
+TEST(ReportText, GaugesStandInGroupsTheWorstFirst) {
+    check::Report report = twoStages();
+    report.findings[0].group = check::Group::Work;
+    report.findings[1].group = check::Group::Law;
+    report.findings[2].group = check::Group::Work;
+    const std::string text = reportText({}, report, {}, trade::builtInCatalogue());
+    const std::size_t work = text.find("\nWork\n"), law = text.find("\nLaw\n");
+    ASSERT_NE(work, std::string::npos) << text;
+    ASSERT_NE(law, std::string::npos) << text;
+    EXPECT_LT(work, law);
+    EXPECT_EQ(text.find("\nWork\n", work + 1), std::string::npos);
+    // Both of the first group come before the second.
+    EXPECT_LT(text.rfind("\u25CF go"), law);
+}
+
 TEST(ReportText, AFillWeighsWhatItsGrainAndAdhesiveWeigh) {
     design::Design design;
     design.channels.emplace_back();

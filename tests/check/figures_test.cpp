@@ -2,8 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <regex>
+#include <set>
 
 #include "cases.hpp"
 #include "check/mend.hpp"
@@ -17,12 +19,24 @@
 namespace bandwright::check {
 namespace {
 
-/// What a person who sees only the printed numbers concludes.
+/// The place of a score's word, from the worst; -1 for a number.
+int wordPlace(const std::string& text) {
+    if (text == "no" || text == "yes") return text == "yes" ? 1 : 0;
+    const std::vector<std::string> words{"not at all", "poorly", "fairly", "well"};
+    const auto found = std::ranges::find(words, text);
+    return found == words.end() ? -1 : static_cast<int>(found - words.begin());
+}
+
+double readNumber(const std::string& text) {
+    return wordPlace(text) < 0 ? std::stod(text) : wordPlace(text);
+}
+
+/// What a person who sees only the printed numbers or words concludes.
 Verdict readOff(const std::string& value, const Finding& finding, const Figures& figures) {
     const double good = finding.sense == Sense::AtLeast ? 1 : -1;
-    const double v = good * std::stod(value);
-    if (v < good * std::stod(figures.limit)) return Verdict::NoGo;
-    return v < good * std::stod(figures.comfortable) ? Verdict::Marginal : Verdict::Go;
+    const double v = good * readNumber(value);
+    if (v < good * readNumber(figures.limit)) return Verdict::NoGo;
+    return v < good * readNumber(figures.comfortable) ? Verdict::Marginal : Verdict::Go;
 }
 
 /// The numbers of "Make ... 1.8 mm instead of 2 mm and ... : ...".
@@ -54,8 +68,14 @@ void checkReport(const design::Design& design, const Report& report) {
         SCOPED_TRACE(f.rule);
         const Figures printed = figures(report, f);
         EXPECT_EQ(readOff(printed.value, f, printed), f.verdict) << printed.value << ' ' << printed.limit;
-        EXPECT_NEAR(std::stod(printed.limit), f.limit, 1e-6);
-        EXPECT_NEAR(std::stod(printed.comfortable), f.comfortable, 1e-6);
+        if (wordPlace(printed.value) < 0) {
+            // A limit to a hundredth of itself, a share in percent.
+            const double factor =
+                printed.unit.starts_with("%") && report.measures[f.measure].unit != "%" ? 100 : 1;
+            EXPECT_NEAR(std::stod(printed.limit), factor * f.limit, 0.01 * std::abs(factor * f.limit));
+            EXPECT_NEAR(std::stod(printed.comfortable), factor * f.comfortable,
+                        0.01 * std::abs(factor * f.comfortable));
+        }
         for (const Remedy& remedy : f.remedies)
             if (!remedy.changes.empty()) checkRemedy(design, remedy);
     }
@@ -72,6 +92,55 @@ TEST(Figures, HaveTheDigitsThatShowWhyAVerdictFell) {
     finding.limit = 0.003;
     finding.comfortable = 0.0035;
     EXPECT_EQ(decimalsFor(2, finding), 4);
+}
+
+TEST(Figures, HaveTheUnitsAndDigitsOfTheTrade) {
+    Report report;
+    const auto printed = [&](double value, const char* unit, double limit, double comfortable) {
+        Measure measure;
+        measure.value = value;
+        measure.unit = unit;
+        report.measures = {measure};
+        Finding finding;
+        finding.limit = limit;
+        finding.comfortable = comfortable;
+        return inFull(report, finding);
+    };
+    EXPECT_EQ(printed(0.6, "", 0.4, 0.5), "60 %");
+    EXPECT_EQ(printed(340, "HV", 25, 60), "340 HV");
+    EXPECT_EQ(printed(437.87, "N", 50, 75), "438 N");
+    EXPECT_EQ(printed(4.712, "degrees", 31, 20), "4.7\u00B0");
+    EXPECT_EQ(printed(82, "degrees C", 40, 45), "82 \u00B0C");
+    EXPECT_EQ(printed(3.333, "grains", 2, 3), "3.3 grains");
+    EXPECT_EQ(printed(0.003, "mm", 0, 0.003), "0.003 mm");
+    EXPECT_EQ(printed(0.2032, "mm", 0.4064, 0.5), "0.20 mm");
+    // Where the usual digits would hide the verdict there are more.
+    EXPECT_EQ(printed(24.9, "HV", 25, 60), "24.9 HV");
+    // A score is a word, on the side of the limits' words that its verdict is on.
+    EXPECT_EQ(printed(0.8, "of 2", 0.5, 1), "poorly");
+    EXPECT_EQ(printed(1, "of 2", 0.5, 1), "fairly");
+    EXPECT_EQ(printed(0.4, "of 2", 0.5, 1), "not at all");
+    EXPECT_EQ(printed(2, "of 2", 0.5, 1), "well");
+    EXPECT_EQ(printed(1, "of 1", 0, 1), "yes");
+    EXPECT_EQ(printed(0, "of 1", 0, 1), "no");
+    EXPECT_EQ(printed(0.42, "of its yield", 0.8, 0.6), "42 % of its yield");
+    // A maker's own limit between two words needs the number.
+    EXPECT_EQ(printed(0.8, "of 2", 0.9, 1), "0.80 of 2");
+}
+
+TEST(Figures, GaugesOfOneListAreNeverNamedAlike) {
+    std::uint64_t tried = 0;
+    for (std::uint64_t seed = 0; seed < geometry::designsToDraw(300); ++seed) {
+        const auto design = drawn(seed);
+        if (!design) continue;
+        ++tried;
+        const Report report = checked(*design);
+        const std::vector<std::string> names = gaugeNames(report);
+        ASSERT_EQ(names.size(), report.findings.size());
+        std::set<std::string> once(names.begin(), names.end());
+        EXPECT_EQ(once.size(), names.size()) << seed;
+    }
+    EXPECT_GT(tried, 50U);
 }
 
 TEST(Figures, OfEveryRuleJustInsideAndOutsideItsLimitsTellTheVerdict) {

@@ -29,8 +29,8 @@ double gaugePlace(double value, double limit, double comfortable);
 inline constexpr double kLimitPlace = 0.36;
 inline constexpr double kComfortablePlace = 0.56;
 
-/// The verdict, every finding as a gauge, worst first, and the masses; findings that are go fold into one
-/// line with their count, which opens. Draws into the current ImGui window.
+/// The verdict, every finding as a gauge, in groups and the worst first, and the masses; findings that are go
+/// fold into one line with their count, which opens. Draws into the current ImGui window.
 class Gauges {
   public:
     /// What the person asked for in this frame.
@@ -57,7 +57,9 @@ class Gauges {
     void fold(std::ptrdiff_t count);
     void remedies(const check::Measure& measure, const check::Finding& finding, Asked& asked);
     void remedy(const std::string& id, const char* label, const check::Remedy& remedy, Asked& asked);
-    bool gauge(const check::Report& report, const check::Finding& finding, bool selected, Asked& asked);
+    void heading(const std::string& text);
+    bool gauge(const check::Report& report, const check::Finding& finding, const std::string& name,
+               bool selected, Asked& asked);
     void scale(const check::Finding& finding, double value, const check::Figures& figures, ImVec2 at,
                float width);
     void sentence(const char* label, const std::string& text);

@@ -22,9 +22,10 @@ struct TextStyle {
     bool all = false;     ///< list all gauges, also those that are go and far from their limits
 };
 
-/// The verdict on top, then the gauges, worst first, with value, limit and place. Those that are not go come
-/// with the reason, the remedy and the limit's source; of those that are go, only the few nearest to their
-/// limits are listed. Then masses and the cautions of the materials used. Ends with a newline.
+/// The verdict on top and what a maker asks first; then the gauges in groups, the worst group and in it the
+/// worst gauge first, with value, limit and place. Those that are not go come with the reason, numbered
+/// remedies and the limit's source; of those that are go, only the few nearest to their limits are listed.
+/// Then masses and the cautions of the materials used. Ends with a newline.
 std::string reportText(const design::Design& design, const check::Report& report,
                        const std::vector<geometry::SolidPart>& parts, const trade::Catalogue& catalogue,
                        const TextStyle& style = {});

@@ -23,6 +23,12 @@ enum class Sense : std::uint8_t { AtLeast, AtMost };
 /// "at-least", "at-most".
 std::string name(Sense sense);
 
+/// What a gauge is about.
+enum class Group : std::uint8_t { Walls, Setting, Fill, Fit, Work, Wear, Law };
+
+/// "walls", "setting", "fill", "fit on the finger", "work", "wear", "law".
+std::string name(Group group);
+
 /// The steps of a design's route that do something to this ring, in the route's order.
 std::vector<design::Stage> steps(const design::Design& design, const trade::Catalogue& catalogue);
 
@@ -73,6 +79,7 @@ struct Remedy {
     std::optional<Reorder> reorder;
     std::string text;    ///< one sentence with the new numbers in it
     std::string effect;  ///< what it does to look, mass and size: "hardly seen; 0.12 g lighter; same size"
+    std::size_t noGoLeft = 0;  ///< findings of the whole ring that are no-go then
 };
 
 /// The design with a remedy carried out; what it has no field for stays as it is. Throws InputError where
@@ -97,6 +104,7 @@ struct SideLimits {
 /// worse.
 struct Finding {
     std::string rule;  ///< e.g. "floor-wall"; two rules may judge one measure
+    Group group = Group::Walls;
     design::Stage stage = design::Stage::Finished;
     Verdict verdict = Verdict::Go;
     std::size_t measure = 0;  ///< place in Report::measures
