@@ -21,6 +21,7 @@ namespace bandwright::check {
 namespace {
 
 constexpr int kMostRounds = 24;
+constexpr int kMostChecks = 40000;    ///< of a ring whose settings have no neighbours
 constexpr int kMostPairs = 4;         ///< times that two numbers are tried at once, the slowest search
 constexpr std::size_t kInPairs = 12;  ///< handles that are then tried, of the worst findings
 constexpr int kMostTurnsBack = 3;     ///< times that every change is turned back as far as it can be
@@ -60,6 +61,7 @@ class Mender {
         : catalogue_(catalogue),
           locked_(locked),
           original_(design),
+          allowance_(design, kMostChecks),
           now_{design, check(design, catalogue, {.remedies = false}), 0, {}} {
         now_.bad = badness(now_.report);
     }
@@ -68,6 +70,7 @@ class Mender {
         turnByTurn();
         // Far from a ring that can be made no small step helps: begin again at one that is made as usual.
         if (hasNoGo(now_.report) && hindrances(original_, catalogue_, locked_).empty()) startAgain();
+        isTurningBack_ = true;
         if (!hasNoGo(now_.report)) turnBack();
         Mended result{std::move(now_.design), {}, {}, std::move(now_.report)};
         for (const Change& change : changesBetween(original_, result.design))
@@ -90,7 +93,8 @@ class Mender {
 
     std::optional<Step> checked(design::Design design, std::string rule) const {
         if (!keepsLocks(design)) return std::nullopt;
-        std::optional<Report> report = reportOf(design, catalogue_);
+        std::optional<Report> report =
+            isTurningBack_ ? reportOf(design, catalogue_) : allowance_.report(design, catalogue_);
         if (!report) return std::nullopt;
         const double bad = badness(*report);
         return Step{std::move(design), std::move(*report), bad, std::move(rule)};
@@ -313,10 +317,12 @@ class Mender {
     const trade::Catalogue& catalogue_;
     const std::vector<std::string>& locked_;
     const design::Design& original_;
+    mutable Allowance allowance_;  ///< for checked()
     Step now_;
     std::map<std::string, std::string> rules_;  ///< by field, the rule it was first changed for
     std::vector<Reorder> reorders_;
     int pairs_ = 0;
+    bool isTurningBack_ = false;
 };
 
 void requireLocks(const design::Design& design, const std::vector<std::string>& locked) {

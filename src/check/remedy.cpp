@@ -24,6 +24,7 @@ constexpr std::size_t kMostRemedies = 3;
 constexpr int kMostRepairs = 3;         ///< of what a change spoils
 constexpr std::size_t kMostLeads = 8;   ///< changes whose spoils are tried to be repaired
 constexpr int kMostRepairChecks = 600;  ///< of one finding without a remedy, the slowest search
+constexpr int kMostChecks = 16000;      ///< of one report whose settings have no neighbours
 constexpr int kFewRepairChecks = 150;   ///< of one that has a remedy, to give a choice
 
 /// A remedy, and the design it leads to.
@@ -124,8 +125,9 @@ class Seeker {
         : design_(design),
           catalogue_(catalogue),
           report_(report),
-          trials_(design, catalogue, report),
-          openings_(design, catalogue, report, true) {}
+          allowance_(design, kMostChecks),
+          trials_(design, catalogue, report, allowance_),
+          openings_(design, catalogue, report, allowance_, true) {}
 
     /// Fills in one finding of the report.
     void mend(Finding& finding) {
@@ -228,7 +230,7 @@ class Seeker {
 
     std::optional<design::Design> repaired(const design::Design& from, std::vector<std::string> turnedFields,
                                            int left) {
-        const auto report = reportOf(from, catalogue_);
+        const auto report = allowance_.report(from, catalogue_);
         if (!report) return std::nullopt;
         const std::vector<std::size_t> worse = Outcome(*report).worseThan(trials().before());
         if (worse.empty()) return from;
@@ -246,7 +248,7 @@ class Seeker {
             const auto steps = fewestSteps(kMostSteps, [&](int n) -> std::optional<bool> {
                 if (++repairChecks_ > mostRepairChecks_) return std::nullopt;
                 const auto next = turned(from, h, n);
-                const auto there = next ? reportOf(*next, catalogue_) : std::nullopt;
+                const auto there = next ? allowance_.report(*next, catalogue_) : std::nullopt;
                 if (!there) return std::nullopt;
                 const Outcome outcome(*there);
                 const std::vector<std::size_t> now = outcome.worseThan(trials().before());
@@ -463,6 +465,9 @@ class Seeker {
         if (tried_.orders > 0) tried.push_back(std::to_string(tried_.orders) + " other orders of the work");
         if (tried_.exchanges > 0)
             tried.push_back("each of " + std::to_string(tried_.exchanges) + " other materials");
+        if (allowance_.isSpent())
+            return "No one change was found that mends it without spoiling another: " + standing +
+                   "; the search ended after " + std::to_string(allowance_.checked()) + " rings.";
         if (tried.empty()) return "Nothing in the design decides it: " + standing + ".";
         return "No one change mends it without spoiling another: " + standing + "; tried were " +
                listed(tried) + ", step by step.";
@@ -471,6 +476,7 @@ class Seeker {
     const design::Design& design_;
     const trade::Catalogue& catalogue_;
     const Report& report_;
+    Allowance allowance_;
     Trials trials_;
     Trials openings_;        ///< with how far each can be opened, which takes longer
     bool resizing_ = false;  ///< whether that is what is mended

@@ -48,6 +48,21 @@ std::optional<Report> reportOf(const design::Design& design, const trade::Catalo
     }
 }
 
+Allowance::Allowance(const design::Design& design, int checks) {
+    constexpr std::size_t kPairsShare = 10;
+    const std::size_t settings = design.settings.size();
+    const std::size_t pairs = settings < 2 ? 0 : settings * (settings - 1) / 2;
+    left_ = checks / static_cast<int>(1 + kPairsShare * pairs);
+}
+
+std::optional<Report> Allowance::report(const design::Design& design, const trade::Catalogue& catalogue,
+                                        bool resizing) {
+    if (isSpent()) return std::nullopt;
+    --left_;
+    ++checked_;
+    return reportOf(design, catalogue, resizing);
+}
+
 const Outcome* Trials::turnedBy(const Handle& handle, int steps) {
     std::string name = handle.field.path;
     for (const std::string& with : handle.with)
@@ -67,7 +82,7 @@ const Outcome* Trials::named(const std::string& name, const design::Design& othe
 const Outcome* Trials::kept(const std::string& name, const std::optional<design::Design>& design) {
     std::optional<Outcome> outcome;
     if (design) {
-        if (const auto report = reportOf(*design, catalogue_, resizing_)) outcome.emplace(*report);
+        if (const auto report = allowance_.report(*design, catalogue_, resizing_)) outcome.emplace(*report);
     }
     const auto& entry = known_.emplace(name, std::move(outcome)).first->second;
     return entry ? &*entry : nullptr;

@@ -43,12 +43,33 @@ class Outcome {
 std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue,
                                bool resizing = false);
 
+/// How many more designs a search checks. The land between holes of different settings is sought in space and
+/// takes many times as long as all else.
+class Allowance {
+  public:
+    Allowance(const design::Design& design, int checks);
+
+    /// Nothing when no ring can be made of the design, or when the allowance is spent.
+    std::optional<Report> report(const design::Design& design, const trade::Catalogue& catalogue,
+                                 bool resizing = false);
+    bool isSpent() const { return left_ <= 0; }
+    /// Rings checked so far.
+    int checked() const { return checked_; }
+
+  private:
+    int left_, checked_ = 0;
+};
+
 /// Turns the handles of one design, and checks each design once.
 class Trials {
   public:
     Trials(const design::Design& design, const trade::Catalogue& catalogue, const Report& report,
-           bool resizing = false)
-        : design_(design), catalogue_(catalogue), before_(report), resizing_(resizing) {}
+           Allowance& allowance, bool resizing = false)
+        : design_(design),
+          catalogue_(catalogue),
+          allowance_(allowance),
+          before_(report),
+          resizing_(resizing) {}
 
     const design::Design& design() const { return design_; }
     const trade::Catalogue& catalogue() const { return catalogue_; }
@@ -64,6 +85,7 @@ class Trials {
 
     const design::Design& design_;
     const trade::Catalogue& catalogue_;
+    Allowance& allowance_;
     Outcome before_;
     bool resizing_;
     std::map<std::string, std::optional<Outcome>> known_;
