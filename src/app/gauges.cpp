@@ -9,6 +9,7 @@
 
 #include "app/report_text.hpp"
 #include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "check/cautions.hpp"
 #include "check/figures.hpp"
 #include "check/weighed.hpp"
@@ -17,11 +18,6 @@
 namespace bandwright::app {
 
 namespace {
-
-std::string capital(std::string text) {
-    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-    return text;
-}
 
 void textAt(ImFont& font, ImVec2 at, ImU32 colour, const std::string& text) {
     ImGui::GetWindowDrawList()->AddText(&font, font.FontSize, at, colour, text.c_str());
@@ -95,7 +91,7 @@ void Gauges::findings(const check::Report& report, bool go, std::optional<Findin
             std::ranges::find(groups, finding.group) == groups.end())
             groups.push_back(finding.group);
     for (const check::Group group : groups) {
-        heading(capital(check::name(group)));
+        heading(base::capitalised(check::name(group)));
         for (std::size_t i = 0; i < report.findings.size(); ++i) {
             const check::Finding& finding = report.findings[i];
             if (finding.group != group || (finding.verdict == check::Verdict::Go) != go) continue;
@@ -148,7 +144,7 @@ void Gauges::verdict(const check::Report& report) {
     verdictMark(*ImGui::GetWindowDrawList(),
                 {at.x + radius + theme_->px(2), at.y + theme_->title->FontSize / 2}, radius, report.verdict);
     textAt(*theme_->title, {at.x + theme_->px(32), at.y}, palette::kInk,
-           capital(check::name(report.verdict)));
+           base::capitalised(check::name(report.verdict)));
     std::string counts;
     for (const check::Verdict verdict :
          {check::Verdict::NoGo, check::Verdict::Marginal, check::Verdict::Go}) {

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "check/cautions.hpp"
 #include "check/figures.hpp"
 #include "check/weighed.hpp"
@@ -118,11 +119,6 @@ std::string lowerFirst(std::string text) {
     return text;
 }
 
-std::string capital(std::string text) {
-    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-    return text;
-}
-
 /// The groups of the rows, the one with the worst finding first.
 std::vector<check::Group> groupsOf(const std::vector<GaugeRow>& rows) {
     std::vector<check::Group> groups;
@@ -163,7 +159,7 @@ void addGauges(std::string& out, const check::Report& report, const TextStyle& s
     }
     out += std::string(kSentenceIndent, ' ') + line(kHeadings);
     for (const check::Group group : groupsOf(rows)) {
-        out += capital(check::name(group)) + "\n";
+        out += base::capitalised(check::name(group)) + "\n";
         for (const GaugeRow& row : rows) {
             if (row.finding->group != group) continue;
             out += coloured(

@@ -1,6 +1,7 @@
 #include "base/wording.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <utility>
 
 namespace bandwright::base {
@@ -70,6 +71,11 @@ std::vector<std::string_view> nearestNames(std::string_view word,
     for (const auto& [distance, name] : found)
         names.push_back(name);
     return names;
+}
+
+std::string capitalised(std::string text) {
+    if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text;
 }
 
 }  // namespace bandwright::base

@@ -21,11 +21,11 @@ namespace bandwright::check {
 namespace {
 
 constexpr std::size_t kMostRemedies = 3;
-constexpr int kMostRepairs = 3;         ///< of what a change spoils
-constexpr std::size_t kMostLeads = 8;   ///< changes whose spoils are tried to be repaired
-constexpr int kMostRepairChecks = 600;  ///< of one finding without a remedy, the slowest search
-constexpr int kMostChecks = 16000;      ///< of one report whose settings have no neighbours
-constexpr int kFewRepairChecks = 150;   ///< of one that has a remedy, to give a choice
+constexpr int kMostRepairs = 3;           ///< of what a change spoils
+constexpr std::size_t kMostLeads = 8;     ///< changes whose spoils are tried to be repaired
+constexpr int kMostRepairChecks = 600;    ///< of one finding without a remedy, the slowest search
+constexpr int kMostChecksForOne = 16000;  ///< of one report whose settings have no neighbours
+constexpr int kFewRepairChecks = 150;     ///< of one that has a remedy, to give a choice
 
 /// A remedy, and the design it leads to.
 struct Way {
@@ -125,7 +125,7 @@ class Seeker {
         : design_(design),
           catalogue_(catalogue),
           report_(report),
-          allowance_(design, kMostChecks),
+          allowance_(design, kMostChecksForOne),
           trials_(design, catalogue, report, allowance_),
           openings_(design, catalogue, report, allowance_, true) {}
 

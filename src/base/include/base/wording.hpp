@@ -15,6 +15,9 @@ std::string inQuotes(std::string_view text);
 /// 'a', 'b' and 'c'.
 std::string inWords(const std::vector<std::string_view>& names, std::string_view conjunction);
 
+/// With its first letter, of ASCII, in upper case.
+std::string capitalised(std::string text);
+
 /// The candidates, at most `most` and best first, that a person may have meant by `word`.
 std::vector<std::string_view> nearestNames(std::string_view word,
                                            const std::vector<std::string_view>& candidates, std::size_t most);
