@@ -355,6 +355,10 @@ class Strangers {
         level_ = kNever;
         for (const LandCell& cell : cells)
             level_ = std::min({level_, cell.low.at(cell.from), cell.low.at(cell.to)});
+        for (const SeenHole& hole : {a, b}) {
+            for (const HolePiece& piece : hole.profile->pieces)
+                flares_ = flares_ || (!piece.isFlat() && !piece.isCylinder());
+        }
         const Vec3 atA = level_ * Vec3{a.cosine, a.sine, 0} + Vec3{0, 0, a.profile->offset};
         const Vec3 atB = level_ * Vec3{b.cosine, b.sine, 0} + Vec3{0, 0, b.profile->offset};
         const Vec3 way = atA - atB;
@@ -370,13 +374,9 @@ class Strangers {
     double apart() const { return apart_; }
 
     std::optional<Land> shortest(LandEnds ends) {
-        search(std::array{turnTo(a_, -1), turnTo(b_, 1)}, std::array{0.2, 0.2},
+        search(std::array{turnTo(a_, -1), turnTo(b_, 1)}, std::array{0.2, 0.2}, kFine,
                [&](const auto& turns) { return mouths(turns); });
-        if (ends == LandEnds::Anywhere) {
-            const double r = std::min(widestOf(a_), widestOf(b_));
-            for (const Direction& start : starts())
-                search(start, std::array{0.1 * r, 0.02, 0.05}, [&](const auto& d) { return ways(d); });
-        }
+        if (ends == LandEnds::Anywhere) seekAnywhere();
         if (!std::isfinite(best_.value)) return std::nullopt;
         return best_;
     }
@@ -385,6 +385,33 @@ class Strangers {
     /// Of lines that lie beside each other outwards: how far aside of the middle they pass, how much they
     /// rise outwards, and how much they slant.
     using Direction = std::array<double, 3>;
+
+    struct Start {
+        double value;
+        Direction direction;
+    };
+    static constexpr double kWithinReach = 0.2;  // mm: how far a way falls from a start at most
+
+    /// From each start roughly, and on from the lowest of the places found.
+    void seekAnywhere() {
+        using Found = std::pair<double, Direction>;
+        const double r = std::min(widestOf(a_), widestOf(b_));
+        const auto roughly = [&](const Direction& d) { return ways(d, kRough.close); };
+        const auto finely = [&](const Direction& d) { return ways(d, kFine.close); };
+        std::vector<Found> found;
+        for (const Start& start : starts()) {
+            if (start.value > best_.value + kWithinReach) break;
+            found.push_back(search(start.direction, Direction{0.1 * r, 0.02, 0.05}, kRough, roughly));
+        }
+        std::sort(found.begin(), found.end(),
+                  [](const Found& p, const Found& q) { return p.first < q.first; });
+        constexpr std::size_t kRefined = 3;
+        constexpr double kSlack = 0.03;  // mm: more than a rough search leaves
+        for (std::size_t i = 0; i < std::min(kRefined, found.size()); ++i) {
+            if (found[i].first > best_.value + kSlack) break;
+            search(found[i].second, Direction{0.01 * r, 0.002, 0.005}, kFine, finely);
+        }
+    }
 
     Direction directionOf(const Vec3& from, const Vec3& to) const {
         const Vec3 way = to - from;
@@ -400,6 +427,9 @@ class Strangers {
         for (const HolePiece& piece : hole.profile->pieces) {
             for (int i = 0; i < kTurns; ++i) {
                 const double turn = kTurn * i / kTurns;
+                // A straight way to the other hole leaves this one on the side that faces it.
+                const double away = hole.side * (u_.z * std::sin(turn) + u_.y * hole.cosine * std::cos(turn));
+                if (away > 0.5) continue;
                 const auto add = [&](double x, double radius) {
                     const double across = radius * std::cos(turn);
                     const Vec3 p{x * hole.cosine - across * hole.sine, x * hole.sine + across * hole.cosine,
@@ -427,12 +457,8 @@ class Strangers {
     }
 
     /// Directions to begin from: those of the shortest ways between places on the walls.
-    std::vector<Direction> starts() {
+    std::vector<Start> starts() {
         const std::vector<Vec3> as = placesOn(a_), bs = placesOn(b_);
-        struct Start {
-            double value;
-            Direction direction;
-        };
         std::vector<Start> tried;
         const auto seek = [&](const std::vector<Vec3>& from, const std::vector<Vec3>& to, double sign) {
             for (const Vec3& p : from) {
@@ -452,17 +478,17 @@ class Strangers {
         std::sort(tried.begin(), tried.end(), byValue);
         if (tried.size() > kTried) tried.resize(kTried);
         for (Start& start : tried)
-            start.value = ways(start.direction);
+            start.value = ways(start.direction, kRough.close);
         std::sort(tried.begin(), tried.end(), byValue);
-        std::vector<Direction> result;
+        std::vector<Start> result;
         for (const Start& start : tried) {
             if (!std::isfinite(start.value) || result.size() == 5) break;
-            const bool isNew = std::none_of(result.begin(), result.end(), [&](const Direction& known) {
-                return std::abs(known[0] - start.direction[0]) < 0.1 &&
-                       std::abs(known[1] - start.direction[1]) < 0.15 &&
-                       std::abs(known[2] - start.direction[2]) < 0.15;
+            const bool isNew = std::none_of(result.begin(), result.end(), [&](const Start& known) {
+                return std::abs(known.direction[0] - start.direction[0]) < 0.1 &&
+                       std::abs(known.direction[1] - start.direction[1]) < 0.15 &&
+                       std::abs(known.direction[2] - start.direction[2]) < 0.15;
             });
-            if (isNew) result.push_back(start.direction);
+            if (isNew) result.push_back(start);
         }
         return result;
     }
@@ -565,7 +591,7 @@ class Strangers {
     }
 
     /// The shortest way along lines of one direction that lie beside each other outwards.
-    double ways(const Direction& direction) {
+    double ways(const Direction& direction, double close) {
         const auto& [aside, out, slant] = direction;
         Line line{middle_ + aside * v_, u_ + slant * v_ + Vec3{out, 0, 0}};
         line.at0.x = level_;
@@ -592,22 +618,26 @@ class Strangers {
             const auto before = hit(b_, line);
             const double to = beyond ? beyond->w : apart_ / 2;
             const double from = before ? before->w : -apart_ / 2;
-            low = grazing(line, std::min(from, to), std::max(from, to));
+            const double last = std::exchange(low, grazing(line, std::min(from, to), std::max(from, to)));
             if (!std::isfinite(low)) return kNever;
+            if (std::abs(low - last) < kTouch / 10) break;
         }
         offer(low);
         for (const SeenHole* hole : {&a_, &b_}) {
+            std::pair<double, double> rim;  // of the piece before
             for (const HolePiece& piece : hole->profile->pieces) {
                 for (const auto& [x, radius] :
                      {std::pair{piece.x0, piece.radius0}, {piece.x1, piece.radius1}}) {
-                    if (x < level_ / 2 || radius == 0) continue;
+                    if (x < level_ / 2 || radius == 0 || std::pair{x, radius} == rim) continue;
+                    rim = {x, radius};
                     const double m = throughRim(*hole, line, x, radius);
                     if (m > low) offer(m);
                 }
             }
         }
-        // What widens outwards comes nearer to what is beside it the farther out it is met.
-        offer(std::min(highest(a_, line, low), highest(b_, line, low)));
+        // A cone that goes on to the outside comes nearer to what is beside it the farther out it is met; the
+        // axes of all else part outwards.
+        if (flares_) offer(std::min(highest(a_, line, low, close), highest(b_, line, low, close)));
         return least;
     }
 
@@ -625,9 +655,10 @@ class Strangers {
     }
 
     /// The farthest out that a line of this direction still ends in the metal at this hole.
-    double highest(const SeenHole& hole, Line line, double low) const {
-        double high = low + 20;
-        for (int i = 0; i < 50; ++i) {
+    double highest(const SeenHole& hole, Line line, double low, double close) const {
+        constexpr double kOutOfReach = 20;  // mm above any band
+        double high = low + kOutOfReach;
+        while (high - low > close / 100) {
             const double middle = (low + high) / 2;
             line.at0.x = middle;
             const auto end = hit(hole, line);
@@ -671,23 +702,35 @@ class Strangers {
     double mouths(const std::array<double, 2>& turns) {
         const auto p = mouth(a_, turns[0]);
         const auto q = mouth(b_, turns[1]);
-        if (!p || !q || !runsInMetal(p->first, q->first)) return kNever;
+        if (!p || !q || !seemsInMetal(p->first, q->first)) return kNever;
         const double value = distance(p->first, q->first);
-        if (value < best_.value) best_ = {value, p->first, q->first, p->second->tag, q->second->tag};
+        if (value >= best_.value) return value;
+        if (!runsInMetal(p->first, q->first)) return kNever;
+        best_ = {value, p->first, q->first, p->second->tag, q->second->tag};
         return value;
     }
+
+    /// How far a search goes: until its places lie within `close` of each other, and how often it may begin
+    /// anew where that gains more than `gain`.
+    struct Depth {
+        double close, gain;
+        int rounds;
+    };
+    static constexpr Depth kRough{1e-3, 1e-3, 2}, kFine{1e-6, 1e-7, 3};
 
     /// Downhill by a simplex of places (Nelder and Mead, A simplex method for function minimization, 1965),
     /// begun anew where it ends until that gains nothing.
     template <std::size_t N>
-    static void search(std::array<double, N> start, std::array<double, N> step, auto&& function) {
+    static std::pair<double, std::array<double, N>> search(std::array<double, N> start,
+                                                           std::array<double, N> step, const Depth& depth,
+                                                           auto&& function) {
         using Place = std::array<double, N>;
         struct SimplexCorner {
             Place place;
             double value;
         };
         double before = kNever;
-        for (int round = 0; round < 6; ++round) {
+        for (int round = 0; round < depth.rounds; ++round) {
             std::array<SimplexCorner, N + 1> simplex;
             for (std::size_t i = 0; i <= N; ++i) {
                 simplex[i].place = start;
@@ -702,7 +745,7 @@ class Strangers {
                 double size = 0;
                 for (std::size_t k = 0; k < N; ++k)
                     size = std::max(size, std::abs(simplex[N].place[k] - simplex[0].place[k]));
-                if (size < 1e-8) break;
+                if (size < depth.close) break;
                 Place middle{};
                 for (std::size_t k = 0; k < N; ++k) {
                     for (std::size_t j = 0; j < N; ++j)
@@ -736,16 +779,19 @@ class Strangers {
             }
             std::sort(simplex.begin(), simplex.end(), byValue);
             start = simplex[0].place;
-            if (!(simplex[0].value < before - 1e-8)) return;
-            before = simplex[0].value;
+            const bool gains = simplex[0].value < before - depth.gain;
+            before = std::min(before, simplex[0].value);
+            if (!gains) break;
             for (double& s : step)
                 s *= 0.3;
         }
+        return {before, start};
     }
 
     std::span<const LandCell> cells_;
     SeenHole a_, b_;
     double level_ = 0, apart_ = 0;
+    bool flares_ = false;
     Vec3 u_, v_, middle_;
     Land best_{.value = kNever, .from = {}, .to = {}, .fromTag = {}, .toTag = {}};
 };
