@@ -168,7 +168,8 @@ TEST(Boundaries, HaveTheFacesOfTheMeshes) {
 }
 
 TEST(Boundaries, OfDesignsDrawnByLotAreSound) {
-    const std::uint64_t count = designsToDraw(300);
+    constexpr std::uint64_t kFewest = 300;  // of fewer a share of coarse holes tells nothing
+    const std::uint64_t count = std::max(kFewest, designsToDraw(kFewest));
     std::size_t made = 0, refused = 0;
     for (std::uint64_t seed = 0; seed < count && !testing::Test::HasFailure(); ++seed) {
         SCOPED_TRACE(seed);
@@ -191,7 +192,7 @@ TEST(Boundaries, OfDesignsDrawnByLotAreSound) {
         expectSound(design, stage);
     }
     EXPECT_GT(made, count / 5);
-    EXPECT_LE(5 * tally().coarse, tally().drilled);
+    EXPECT_LE(10 * tally().coarse, tally().drilled);
     std::cout << made << " sound, " << refused << " refused; plain " << tally().plain << " to "
               << tally().worstPlain << ", drilled " << tally().drilled << " to " << tally().worstDrilled
               << ", coarse " << tally().coarse << '\n';
