@@ -8,6 +8,7 @@
 #include "arc.hpp"
 #include "geometry/tolerance.hpp"
 #include "land_cells.hpp"
+#include "latest.hpp"
 #include "twin_land.hpp"
 #include "unlike_land.hpp"
 
@@ -43,6 +44,32 @@ Section mirrored(const Section& section) {
 
 bool isTwin(const StandingHole& a, const StandingHole& b) {
     return a.profile == b.profile;
+}
+
+/// All that the land between two unlike holes follows from.
+struct UnlikePair {
+    std::vector<Section> metal;
+    HoleProfile a, b;
+    double half = 0;  ///< radians between an axis and the middle of the pair; not negative
+    LandEnds ends = LandEnds::Anywhere;
+
+    std::vector<const Section*> seen() const {
+        std::vector<const Section*> result;
+        for (const Section& section : metal)
+            result.push_back(&section);
+        return result;
+    }
+    SeenHole seenA() const { return {&a, std::cos(half), std::sin(half), 1}; }
+    SeenHole seenB() const { return {&b, std::cos(half), -std::sin(half), -1}; }
+
+    bool operator==(const UnlikePair&) const = default;
+};
+
+/// A search takes milliseconds, and most numbers of a design that change leave most pairs as they are.
+Latest<UnlikePair, std::optional<Land>>& latestLands() {
+    constexpr std::size_t kMost = 256;
+    static Latest<UnlikePair, std::optional<Land>> latest(kMost, kMost);
+    return latest;
 }
 
 }  // namespace
@@ -91,25 +118,22 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
     const double offA = a.profile->offset, offB = b.profile->offset;
     const bool flips = offA > offB || (offA == offB && offA < 0);
     const double round1 = half < 0 ? -1 : 1, along1 = flips ? -1 : 1;
-    std::vector<Section> turnedRound;
-    std::vector<const Section*> seen(metal.begin(), metal.end());
-    HoleProfile profileA = *a.profile, profileB = *b.profile;
+    UnlikePair pair{{}, *a.profile, *b.profile, std::abs(half), ends};
+    for (const Section* section : metal)
+        pair.metal.push_back(flips ? mirrored(*section) : *section);
     double from = std::min(lowA, lowB), to = std::max(highA, highB);
     if (flips) {
-        turnedRound.reserve(metal.size());
-        for (std::size_t i = 0; i < metal.size(); ++i) {
-            turnedRound.push_back(mirrored(*metal[i]));
-            seen[i] = &turnedRound.back();
-        }
-        profileA.offset = -profileA.offset;
-        profileB.offset = -profileB.offset;
+        pair.a.offset = -offA;
+        pair.b.offset = -offB;
         from = -std::exchange(to, -from);
     }
-    const std::vector<LandCell> cells = cellsOf(seen, from, to, {});
+    const std::vector<LandCell> cells = cellsOf(pair.seen(), from, to, {});
     if (cells.empty()) return std::nullopt;
-    const double cosine = std::cos(half), sine = std::sin(std::abs(half));
-    std::optional<Land> land = unlikeLand(cells, {&profileA, cosine, sine, 1}, {&profileB, cosine, -sine, -1},
-                                          ends, reachA + reachB, below);
+    const double apart = apartAtBore(cells, pair.seenA(), pair.seenB());
+    if (apart < kSamePoint || apart - reachA - reachB > below) return std::nullopt;
+    std::optional<Land> land = *latestLands().get(
+        pair, [&] { return unlikeLand(cells, pair.seenA(), pair.seenB(), ends); },
+        [](const auto&) { return std::size_t{1}; });
     if (!land || land->value >= below) return std::nullopt;
     const auto back = [&](const Vec3& p) { return inRing({p.x, round1 * p.y, along1 * p.z}); };
     land->from = back(land->from);

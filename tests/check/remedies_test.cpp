@@ -7,6 +7,7 @@
 #include "design/design_file.hpp"
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
+#include "random_design.hpp"
 
 namespace bandwright::check {
 namespace {
@@ -60,10 +61,12 @@ TEST(Remedies, MendWhatTheyAreForAndSpoilNothingElse) {
 
 TEST(Remedies, OfDesignsDrawnByLotMendAndSpoilNothingElse) {
     int remedies = 0;
+    const bool hurried = geometry::designsToDraw(300) < 300;
     for (std::uint64_t seed = 0; seed < 12; ++seed) {
         const auto design = drawn(seed);
+        if (!design) continue;
         // Between unlike holes each check takes milliseconds, and remedies take thousands.
-        if (!design || design->settings.size() > 1) continue;
+        if (hurried && design->settings.size() > 1) continue;
         const Report before = check(*design, trade::builtInCatalogue());
         for (const Finding& f : before.findings) {
             for (const Remedy& remedy : f.remedies) {

@@ -17,6 +17,7 @@ struct HolePiece {
 
     bool isCylinder() const { return radius0 == radius1; }
     bool isFlat() const { return x0 == x1; }
+    bool operator==(const HolePiece&) const = default;
 };
 
 /// The outline from the inside outwards. The radius never falls on the way out, so every circle about the
@@ -25,6 +26,8 @@ struct HolePiece {
 struct HoleProfile {
     double offset = 0;  ///< mm from mid-width
     std::vector<HolePiece> pieces;
+
+    bool operator==(const HoleProfile&) const = default;
 };
 
 /// Where a tube or a stone sits in a hole: its widest step or, without steps, the pilot itself.

@@ -18,6 +18,7 @@ struct Segment {
     Tag tag;
 
     bool isArc() const { return radius > 0; }
+    bool operator==(const Segment&) const = default;
 };
 
 /// A closed outline; counter-clockwise, with the material on its left. Each segment starts where the one
