@@ -1,10 +1,9 @@
 #include "measure.hpp"
+#include "trade/ring_size.hpp"
 
 namespace bandwright::check {
 
 namespace {
-
-constexpr double kUsSize = 0.8128;  // mm of diameter, 0.032 in
 
 geometry::Gap radial(const design::Design& design, double value, geometry::Feature to) {
     const double bore = design::boreRadius(design);
@@ -15,7 +14,7 @@ geometry::Gap radial(const design::Design& design, double value, geometry::Featu
 double advisedCorrection(const design::Band& band) {
     constexpr double kWide = 5;
     if (band.width < kWide) return 0;
-    return band.bore.shape == design::BoreShape::Comfort ? kUsSize / 8 : kUsSize / 2;
+    return band.bore.shape == design::BoreShape::Comfort ? trade::kMmPerUsSize / 8 : trade::kMmPerUsSize / 2;
 }
 
 }  // namespace

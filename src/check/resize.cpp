@@ -6,12 +6,12 @@
 
 #include "findings.hpp"
 #include "measure.hpp"
+#include "trade/ring_size.hpp"
 
 namespace bandwright::check {
 
 namespace {
 
-constexpr double kSizeStep = 0.8128;  // mm of diameter, 0.032 in
 constexpr double kSame = 1e-6;
 
 /// A gauge that ends an opening: it is go in the ring as it is and not in the opened one, or is not go and
@@ -21,7 +21,7 @@ struct RoomEnd {
     double boundary;         ///< the value up to which it would not
 };
 
-std::vector<RoomEnd> stops(const Report& asItIs, const Report& now) {
+std::vector<RoomEnd> endsOf(const Report& asItIs, const Report& now) {
     std::vector<RoomEnd> result;
     for (const Finding& f : now.findings) {
         const Finding* before = findingAt(asItIs, f.rule, now.measures[f.measure].id);
@@ -65,7 +65,7 @@ class Search {
             tooFar_ = by;
             return false;
         }
-        if (!stops(*asItIs_, *now).empty()) {
+        if (!endsOf(*asItIs_, *now).empty()) {
             bad_ = std::move(now);
             tooFar_ = by;
             return false;
@@ -85,7 +85,7 @@ class Search {
         if (!bad_) return std::nullopt;
         ended_.clear();
         std::optional<double> nearest;
-        for (const RoomEnd& stop : stops(*asItIs_, *bad_)) {
+        for (const RoomEnd& stop : endsOf(*asItIs_, *bad_)) {
             const std::string& id = bad_->measures[stop.finding->measure].id;
             const Finding* before = findingAt(good_, stop.finding->rule, id);
             if (before == nullptr) continue;
@@ -104,7 +104,7 @@ class Search {
         m.label = "Room to open the bore later";
         m.stage = design::Stage::Finished;
         m.unit = "US sizes";
-        m.value = std::floor(2 * room_ / kSizeStep * kTold + kAtBoundary) / kTold;
+        m.value = std::floor(2 * room_ / trade::kMmPerUsSize * kTold + kAtBoundary) / kTold;
         return m;
     }
 
@@ -112,7 +112,7 @@ class Search {
     Measure place() const {
         std::optional<Gauge> gauge = last_;
         if (!gauge && bad_) {
-            const std::vector<RoomEnd> ends = stops(*asItIs_, *bad_);
+            const std::vector<RoomEnd> ends = endsOf(*asItIs_, *bad_);
             if (!ends.empty())
                 gauge = {ends.front().finding->rule, bad_->measures[ends.front().finding->measure].id, 0};
         }

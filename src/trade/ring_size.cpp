@@ -13,7 +13,6 @@ namespace {
 using std::numbers::pi;
 
 constexpr double kMmPerInch = 25.4;
-constexpr double kMmPerUsSize = 0.032 * kMmPerInch;
 
 constexpr std::array<SizeRule, 7> kRules{{
     {SizeSystem::Iso, "ISO 8653, France, Germany", "inner circumference in mm",

@@ -38,7 +38,8 @@ TEST(Arithmetic, OfAnotherProcessorChangesNoShapeNoWordAndNoNumberByMoreThanRoun
     double most = 0;
     for (std::size_t i = 0; i < here.numbers.size(); ++i)
         most = std::max(most, std::abs(here.numbers[i] - there.numbers[i]));
-    if (most == 0) GTEST_SKIP() << "this C library has one arithmetic on this processor";
+    // Another processor than this one could be told of only where this one has such instructions.
+    if (__builtin_cpu_supports("fma")) EXPECT_GT(most, 0);
     RecordProperty("MostApart", std::to_string(most));
     EXPECT_LT(most, 1e-9);
     EXPECT_TRUE(there.shape == here.shape);

@@ -8,6 +8,7 @@
 #include "findings.hpp"
 #include "plain_ring.hpp"
 #include "resize.hpp"
+#include "sample_names.hpp"
 
 namespace bandwright::check {
 namespace {
@@ -49,14 +50,7 @@ TEST_P(Opened, KeepsWhatEveryGaugeSaidAndNoMoreCanBeTaken) {
     EXPECT_TRUE(isSpoilt(design, room + 0.02)) << room;  // it is told in hundredths, rounded down
 }
 
-INSTANTIATE_TEST_SUITE_P(Samples, Opened,
-                         testing::Values("harbour", "lantern", "first-frost", "anvil-road", "night-ferry",
-                                         "orchard-gate", "seven-lamps", "tide-mill"),
-                         [](const auto& test) {
-                             std::string name = test.param;
-                             std::replace(name.begin(), name.end(), '-', '_');
-                             return name;
-                         });
+INSTANTIATE_TEST_SUITE_P(Samples, Opened, samplesThatCanBeMade(), asTestName);
 
 TEST(OpenedBore, TakesMetalFromInsideAlone) {
     design::Design design = plainRing();

@@ -4,6 +4,7 @@
 
 #include "design/design_file.hpp"
 #include "plain_ring.hpp"
+#include "sample_names.hpp"
 
 namespace bandwright::check {
 namespace {
@@ -27,14 +28,7 @@ TEST_P(Sample, CanBeMade) {
     }
 }
 
-INSTANTIATE_TEST_SUITE_P(Samples, Sample,
-                         testing::Values("harbour", "lantern", "first-frost", "anvil-road", "night-ferry",
-                                         "orchard-gate", "seven-lamps", "tide-mill"),
-                         [](const auto& test) {
-                             std::string name = test.param;
-                             std::replace(name.begin(), name.end(), '-', '_');
-                             return name;
-                         });
+INSTANTIATE_TEST_SUITE_P(Samples, Sample, samplesThatCanBeMade(), asTestName);
 
 TEST(Samples, ShallowsIsANoGoForItsFloor) {
     const Report report = checkedSample("shallows");

@@ -19,6 +19,9 @@ enum class SizeSystem {
     Circumference,  ///< inner circumference, mm
 };
 
+/// One US size on the inner diameter, mm: 0.032 in; the source is with the system's rule.
+inline constexpr double kMmPerUsSize = 0.032 * 25.4;
+
 /// What the trade says of one system; plain text, fit to be shown.
 struct SizeRule {
     SizeSystem system = SizeSystem::Diameter;
