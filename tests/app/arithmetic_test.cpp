@@ -39,7 +39,9 @@ TEST(Arithmetic, OfAnotherProcessorChangesNoShapeNoWordAndNoNumberByMoreThanRoun
     for (std::size_t i = 0; i < here.numbers.size(); ++i)
         most = std::max(most, std::abs(here.numbers[i] - there.numbers[i]));
     // Another processor than this one could be told of only where this one has such instructions.
-    if (__builtin_cpu_supports("fma")) EXPECT_GT(most, 0);
+    if (__builtin_cpu_supports("fma")) {
+        EXPECT_GT(most, 0);
+    }
     RecordProperty("MostApart", std::to_string(most));
     EXPECT_LT(most, 1e-9);
     EXPECT_TRUE(there.shape == here.shape);
