@@ -222,9 +222,15 @@ void JobCard::finger(design::Design& draft) {
 void JobCard::band(design::Design& draft, const trade::Catalogue& catalogue) {
     rows_.heading("Band");
     if (row(draft, "band.metal")) {
-        const trade::Metal* metal = catalogue.metal(draft.band.metal);
+        const trade::Metal* chosen = catalogue.metal(draft.band.metal);
         design::Treatment& treatment = draft.band.surface.treatment;
-        if (metal == nullptr || !design::takes(*metal, treatment)) treatment = design::Treatment::None;
+        if (chosen == nullptr || !design::takes(*chosen, treatment)) treatment = design::Treatment::None;
+    }
+    const trade::Metal* metal = catalogue.metal(draft.band.metal);
+    if (metal != nullptr && metal->substance == trade::Substance::Wood) {
+        row(draft, "band.grain");
+    } else {
+        leaveOut("band.grain");
     }
     row(draft, "band.width");
     row(draft, "band.thickness");

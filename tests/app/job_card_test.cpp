@@ -205,6 +205,7 @@ std::vector<design::Design> designsOfEveryMeaning() {
     anodised.channels[1].offset = 2;
     designs[4].settings[0].placement.count = 3;
     designs[5].settings[0].tube->join = design::Join::Solder;
+    designs[6].band.metal = "walnut";
     design::Design& bare = designs[3];
     bare.settings.clear();
     bare.channels.clear();
@@ -214,6 +215,7 @@ std::vector<design::Design> designsOfEveryMeaning() {
 /// Whether a field means anything, where this does not depend on the metal alone.
 bool isOfTheMetal(const design::Field& field, const design::Design& design) {
     const trade::Metal& metal = *trade::builtInCatalogue().metal(design.band.metal);
+    if (field.path == "band.grain") return metal.substance == trade::Substance::Wood;
     if (field.within == "band.layers") return trade::isPatternWelded(metal);
     if (field.path == "band.finish.treatment")
         return design::takes(metal, design::Treatment::Anodised) ||
