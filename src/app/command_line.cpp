@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <new>
+#include <optional>
 #include <stdexcept>
 #include <string>
 
@@ -39,7 +40,7 @@ struct Call {
     std::vector<std::string> lock, free;
     bool json = false, all = false, tolerances = false, closeWhenShown = false;
     double chord = 10;
-    int remedy = 0;  ///< as the report numbers them; 0 = none
+    std::optional<int> remedy;  ///< as the report numbers them
     PictureCall picture;
 };
 
@@ -164,7 +165,7 @@ check::Remedy remedyNumbered(int number, const check::Report& report,
 }
 
 int runRemedy(const Call& call, const design::Design& design, const trade::Catalogue& catalogue) {
-    const check::Remedy remedy = remedyNumbered(call.remedy, check::check(design, catalogue), call.lock);
+    const check::Remedy remedy = remedyNumbered(*call.remedy, check::check(design, catalogue), call.lock);
     const design::Design mended = check::carriedOut(design, remedy);
     const check::Report after = check::check(mended, catalogue, {.remedies = false});
     design::saveDesign(mended, call.out);
@@ -183,7 +184,7 @@ int runMend(const Call& call) {
         }
     }
     locked.insert(locked.end(), call.lock.begin(), call.lock.end());
-    if (call.remedy != 0) return runRemedy(call, design, catalogue);
+    if (call.remedy) return runRemedy(call, design, catalogue);
     check::Mended mended;
     {
         const Progress progress("Looking for a ring without no-go");

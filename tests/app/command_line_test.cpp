@@ -437,6 +437,7 @@ TEST(CommandLine, MendCarriesOutTheRemedyOfANumber) {
     // A remedy that changes what is locked, and one there is not.
     expectRefused(run({"mend", design, "-o", mended, "--remedy", "1", "--lock", "band"}), "locked");
     expectRefused(run({"mend", design, "-o", mended, "--remedy", "99"}), "allowed is 1 to");
+    expectRefused(run({"mend", design, "-o", mended, "--remedy", "0"}), "allowed is 1 to");
 }
 
 TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {
