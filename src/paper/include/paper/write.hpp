@@ -1,0 +1,31 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "paper/page.hpp"
+
+/// Pages as files. The same pages give the same bytes each time.
+namespace bandwright::paper {
+
+/// A tagged PDF: title, language, bookmarks, words in the order of the elements, alternatives of figures,
+/// fonts embedded, and the design as an associated file of the document (ISO 32000-2, 14.13). The title is
+/// what a reader shows. Throws InputError where a picture is no PNG.
+std::string pdf(const Document& document);
+
+/// One page with its text as outlines; user units are hundredths of a mm.
+std::string svg(const Page& page, std::string_view title);
+
+/// One page with white behind it, true to scale at so many dots per inch, which the file tells.
+std::string png(const Page& page, double dotsPerInch);
+
+/// The design that a PDF carries: the bytes of its first associated file with the ending .ring.json; nothing
+/// where it carries none. Throws InputError, without the file's name, where the bytes are no PDF that can be
+/// read.
+std::optional<std::string> attachedDesign(std::string_view pdfBytes);
+
+/// Whether the bytes begin as those of a PDF do.
+bool isPdf(std::string_view bytes);
+
+}  // namespace bandwright::paper
