@@ -1,0 +1,31 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "design/design.hpp"
+#include "trade/catalogue.hpp"
+#include "trade/workshop.hpp"
+
+/// What goes into a ring and what is left over.
+namespace bandwright::route {
+
+/// One material to have at hand.
+struct Quantity {
+    std::string what;      ///< "Titanium grade 5, bar 25.4 mm"
+    std::string material;  ///< id in the catalogue; empty for what is in no list
+    double amount = 0;
+    std::string unit;   ///< "g", "ct", "mm", "drops", "pieces", "ml"
+    double needed = 0;  ///< in the ring itself, same unit
+    std::string how;    ///< the sum in words, for a person to add up again
+};
+
+struct Quantities {
+    std::vector<Quantity> items;
+    double blankVolume = 0, finishedVolume = 0, chipVolume = 0;  ///< mm3 of the band's metal
+    double blankMass = 0, finishedMass = 0, chipMass = 0;        ///< g
+    double reclaimed = 0;    ///< g of precious metal in the chips that a refiner is paid for; 0 for others
+    double stockLength = 0;  ///< mm of bar or tube, with facing, parting and grip
+};
+
+}  // namespace bandwright::route
