@@ -1,0 +1,49 @@
+#pragma once
+
+#include <vector>
+
+#include "check/check.hpp"
+#include "design/design.hpp"
+#include "geometry/workpiece.hpp"
+#include "route/operation.hpp"
+#include "trade/catalogue.hpp"
+#include "trade/workshop.hpp"
+
+/// Private to the room: what each step of the route asks of the bench.
+namespace bandwright::route {
+
+/// One step of the route of one ring, with all that is known about it.
+struct Job {
+    const design::Design& design;
+    const trade::Catalogue& catalogue;
+    const trade::Workshop& workshop;
+    design::Stage stage;
+    geometry::Workpiece before, after;  ///< how the ring stands before the step and after it
+};
+
+// turning.cpp
+std::vector<Operation> cutBlank(const Job& job);
+std::vector<Operation> bore(const Job& job);
+std::vector<Operation> turnOutside(const Job& job);
+std::vector<Operation> partOff(const Job& job);
+std::vector<Operation> pressLiner(const Job& job);
+std::vector<Operation> cutChannels(const Job& job);
+std::vector<Operation> trueUp(const Job& job);
+std::vector<Operation> bevel(const Job& job);
+std::vector<Operation> sizeBore(const Job& job);
+
+// drilling.cpp
+std::vector<Operation> drillHoles(const Job& job);
+
+// inlay.cpp
+std::vector<Operation> packChannels(const Job& job);
+
+// finishing.cpp
+std::vector<Operation> polish(const Job& job);
+std::vector<Operation> etch(const Job& job);
+std::vector<Operation> joinTubes(const Job& job);
+std::vector<Operation> setStones(const Job& job);
+std::vector<Operation> closeLips(const Job& job);
+std::vector<Operation> finish(const Job& job);  ///< last look, weighing
+
+}  // namespace bandwright::route
