@@ -11,6 +11,7 @@
 #include <string>
 
 #include "app/report_text.hpp"
+#include "app/route_text.hpp"
 #include "app/session.hpp"
 #include "app/window.hpp"
 #include "base/input_error.hpp"
@@ -24,7 +25,9 @@
 #include "geometry/ring.hpp"
 #include "picture.hpp"
 #include "platform/terminal.hpp"
+#include "route/plan.hpp"
 #include "trade/catalogue.hpp"
+#include "trade/workshop.hpp"
 
 namespace bandwright::app {
 
@@ -36,7 +39,7 @@ constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
 
 /// Everything the command line accepts.
 struct Call {
-    std::string file, materials, limits, out, stage, size, at = "nominal";
+    std::string file, materials, limits, workshop, out, stage, size, at = "nominal";
     std::vector<std::string> lock, free;
     bool json = false, all = false, tolerances = false, closeWhenShown = false;
     double chord = 10;
@@ -76,10 +79,19 @@ design::Stage stageNamed(const std::string& text, const design::Design& design,
                            base::inWords({names.begin(), names.end()}, "and") + ".");
 }
 
+/// Nothing told without a file.
+trade::Workshop workshopFor(const Call& call, const trade::Catalogue& catalogue) {
+    if (call.workshop.empty()) return {};
+    trade::Workshop workshop = trade::readWorkshop(call.workshop, catalogue);
+    route::requireSteps(workshop);
+    return workshop;
+}
+
 trade::Catalogue catalogueFor(const Call& call) {
     trade::Catalogue catalogue = call.materials.empty()
                                      ? trade::builtInCatalogue()
                                      : trade::extendedCatalogue(trade::builtInCatalogue(), call.materials);
+    if (!call.workshop.empty()) catalogue = trade::withWorkshop(catalogue, workshopFor(call, catalogue));
     if (call.limits.empty()) return catalogue;
     catalogue = trade::withLimits(catalogue, call.limits);
     check::requireLimits(catalogue);
@@ -213,6 +225,25 @@ int runWeigh(const Call& call) {
     return kDone;
 }
 
+int runRoute(const Call& call) {
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const trade::Workshop workshop = workshopFor(call, catalogue);
+    const design::Design design = designFor(call, catalogue);
+    route::Plan plan =
+        route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
+    if (!call.stage.empty()) {
+        const design::Stage stage = stageNamed(call.stage, design, catalogue);
+        const design::Stage step =
+            stage == design::Stage::Finished ? check::steps(design, catalogue).back() : stage;
+        std::erase_if(plan.stages, [&](const route::StageWork& work) {
+            return work.stage != step && work.stage != stage;
+        });
+    }
+    print(call.json ? routeJson(design, plan)
+                    : routeText(design, plan, workshop, catalogue, terminalStyle()));
+    return kDone;
+}
+
 int runExport(const Call& call) {
     requireEnding(call.out, {".obj"});
     requireRange(call.chord, 0.005, 1000, "--chord");
@@ -254,6 +285,7 @@ void addOwnFiles(CLI::App& command, Call& call) {
     command.add_option("--materials", call.materials,
                        "your own materials (JSON), added to the built-in ones");
     command.add_option("--limits", call.limits, "your own limits (JSON), in place of the built-in ones");
+    command.add_option("--workshop", call.workshop, "what stands in your workshop (JSON)");
 }
 
 void addDesign(CLI::App& command, Call& call) {
@@ -336,6 +368,11 @@ void describeCommands(CLI::App& program, Call& call) {
     addDesign(*weighing, call);
     weighing->add_flag("--json", call.json, "one JSON object instead of text");
 
+    CLI::App* routing = program.add_subcommand(
+        "route", "The work at the bench: operations in order, with what to set and read");
+    addDesign(*routing, call);
+    routing->add_flag("--json", call.json, "one JSON object instead of text");
+
     CLI::App* exporting =
         program.add_subcommand("export", "The ring as a model file, one group for each part");
     addDesign(*exporting, call);
@@ -393,6 +430,7 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("mend")) return runMend(call);
     if (program.got_subcommand("rules")) return runRules(call);
     if (program.got_subcommand("weigh")) return runWeigh(call);
+    if (program.got_subcommand("route")) return runRoute(call);
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("size")) return runSize(call);

@@ -4,6 +4,7 @@
 
 #include "check/check.hpp"
 #include "design/design.hpp"
+#include "geometry/ring.hpp"
 #include "geometry/workpiece.hpp"
 #include "route/operation.hpp"
 #include "trade/catalogue.hpp"
@@ -18,7 +19,10 @@ struct Job {
     const trade::Catalogue& catalogue;
     const trade::Workshop& workshop;
     design::Stage stage;
-    geometry::Workpiece before, after;  ///< how the ring stands before the step and after it
+    /// How the ring stands before the step and after it: as the design has it, but with the outside of the
+    /// stock that is taken until it is turned, and the hole of the drill until it is bored.
+    geometry::Workpiece before, after;
+    const check::Report& report;  ///< of the whole design
 };
 
 // turning.cpp
@@ -26,11 +30,17 @@ std::vector<Operation> cutBlank(const Job& job);
 std::vector<Operation> bore(const Job& job);
 std::vector<Operation> turnOutside(const Job& job);
 std::vector<Operation> partOff(const Job& job);
+
+// fitting.cpp
 std::vector<Operation> pressLiner(const Job& job);
+std::vector<Operation> sizeBore(const Job& job);
+
+// grooving.cpp
 std::vector<Operation> cutChannels(const Job& job);
 std::vector<Operation> trueUp(const Job& job);
+
+// edges.cpp
 std::vector<Operation> bevel(const Job& job);
-std::vector<Operation> sizeBore(const Job& job);
 
 // drilling.cpp
 std::vector<Operation> drillHoles(const Job& job);

@@ -200,7 +200,8 @@ void readEntry(const json& object, const JsonPlace& place, std::vector<Material>
             place.member("like").refuse(base::inQuotes(likeId), "the id of an entry before this one");
     }
 
-    Material material = model == list.end() ? Material{} : *model;
+    Material material;
+    if (model != list.end()) material = *model;
     material.id = id;
     JsonFields fields(object, place, model == list.end());
     fields.optional("id");

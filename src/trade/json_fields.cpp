@@ -4,6 +4,12 @@
 
 namespace bandwright::trade {
 
+Region regionOf(const json& value, const JsonPlace& place) {
+    if (value == "eu-uk") return Region::EuUk;
+    if (value == "elsewhere") return Region::Elsewhere;
+    place.refuse(shownJson(value), "'eu-uk' or 'elsewhere'");
+}
+
 json parsedOnce(std::string_view text, const std::string& file) {
     std::vector<std::set<std::string>> keys;
     const auto watch = [&](int, json::parse_event_t event, json& value) {

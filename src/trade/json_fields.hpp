@@ -176,6 +176,18 @@ class JsonFields {
     std::vector<const char*> known_;
 };
 
+/// Calls read(entry, place) for each entry of a list that may be missing.
+void forEachOf(JsonFields& document, const char* key, const auto& read) {
+    const json* list = document.optional(key);
+    if (list == nullptr) return;
+    const JsonPlace place = document.place().member(key);
+    if (!list->is_array()) place.refuse(shownJson(*list), "a list");
+    for (std::size_t i = 0; i < list->size(); ++i)
+        read((*list)[i], place.element(i));
+}
+
+Region regionOf(const json& value, const JsonPlace& place);
+
 /// The text as JSON. A key given twice in one object is refused, since one of the two would be lost. Throws
 /// InputError naming the file.
 json parsedOnce(std::string_view text, const std::string& file);

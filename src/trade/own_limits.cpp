@@ -53,12 +53,6 @@ ToleranceClass classOf(const json& value, const JsonPlace& place) {
     place.refuse(shownJson(value), base::inWords({names.begin(), names.end()}, "or"));
 }
 
-Region regionOf(const json& value, const JsonPlace& place) {
-    if (value == "eu-uk") return Region::EuUk;
-    if (value == "elsewhere") return Region::Elsewhere;
-    place.refuse(shownJson(value), "'eu-uk' or 'elsewhere'");
-}
-
 std::vector<double> sizesOf(const json& list, const JsonPlace& place) {
     constexpr JsonRange kSize{0.05, 50, " mm"};
     if (!list.is_array() || list.empty()) place.refuse(shownJson(list), "a list of sizes in mm");
@@ -99,16 +93,6 @@ void readTools(const json& object, const JsonPlace& place, Tools& into) {
         into.dividing = dividingOf(*dividing, place.member("dividing"));
     into.source = "the maker's own tools: " + place.file;
     fields.finish();
-}
-
-/// Calls read(entry, place) for each entry of a list that may be missing.
-void forEachOf(JsonFields& document, const char* key, const auto& read) {
-    const json* list = document.optional(key);
-    if (list == nullptr) return;
-    const JsonPlace place = document.place().member(key);
-    if (!list->is_array()) place.refuse(shownJson(*list), "a list");
-    for (std::size_t i = 0; i < list->size(); ++i)
-        read((*list)[i], place.element(i));
 }
 
 }  // namespace

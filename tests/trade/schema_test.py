@@ -47,3 +47,40 @@ for document in [
     {"tolerances": [{"field": "band.width", "tolerance": -1}]},
 ]:
     assert not validator.is_valid(document), document
+
+schema = json.loads((models / "workshop.schema.json").read_text(encoding="utf-8"))
+jsonschema.Draft202012Validator.check_schema(schema)
+validator = jsonschema.Draft202012Validator(schema)
+validator.validate({})
+validator.validate(json.loads((models / "my-workshop.json").read_text(encoding="utf-8")))
+for document in [
+    {"divider": {"kind": "degrees"}},
+    {"divider": {"kind": "plate", "circles": [24]}},
+    {"divider": {"kind": "head", "ratio": 90, "circles": [21]}},
+]:
+    validator.validate(document)
+for document in [
+    {"lathes": {}},
+    {"lathe": {"least": 100}},
+    {"lathe": {"most": 100}},
+    {"mill": {"steps": [0]}},
+    {"boring-bars": [{"reach": 20}]},
+    {"grooving-blades": [{"width": 0}]},
+    {"parting-blade": 2},
+    {"drills": [-2]},
+    {"divider": {"ratio": 40, "circles": [24]}},
+    {"divider": {"kind": "head", "circles": [24]}},
+    {"divider": {"kind": "head", "ratio": 40, "circles": [0]}},
+    {"divider": {"kind": "degrees", "circles": [360]}},
+    {"stock": [{"metal": "brass"}]},
+    {"prices": [{"material": "brass", "price": -3}]},
+    {"prices": [{"material": "brass", "price": 3, "per": "kg"}]},
+    {"waste-percent": 101},
+    {"quote-days": 2.5},
+    {"hours": {"sawn": 1}},
+    {"hours": {"bored": -1}},
+    {"paper": "a3"},
+    {"turning-tools": "stone"},
+    {"name": ""},
+]:
+    assert not validator.is_valid(document), document

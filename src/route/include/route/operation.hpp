@@ -40,7 +40,8 @@ enum class Span : std::uint8_t {
 };
 
 /// What an instrument says when an operation is done. The number follows from the ring at that stage: of a
-/// diameter twice from.r, of a length from.z to to.z, of a depth or wall from.r to to.r.
+/// diameter twice from.r (and what a loose part is larger), of a length from.z to to.z, of a depth or wall
+/// from.r to to.r.
 struct Reading {
     std::string what;  ///< "Bore", "Depth of the channel"
     Instrument instrument = Instrument::Caliper;
@@ -49,6 +50,7 @@ struct Reading {
     geometry::Vec2 from, to;  ///< in the half-plane, mm
     double value = 0;         ///< mm, degrees or grams by its span
     double least = 0, most = 0;
+    double loose = 0;   ///< mm that a part by itself is larger than it is in the ring: a press fit
     std::string size;   ///< the same as a ring size, where it is one: "US 9 1/4"
     std::string field;  ///< the number of the design that decides it; empty for none
 };
@@ -63,7 +65,10 @@ struct Cut {
     /// From a zero touched off on the surface as it is, what the dial says at the end of each pass, mm; on
     /// the radius or along the axis. The last is all that is removed.
     std::vector<double> dial;
-    std::string along;   ///< what the dial counts: "on the radius", "along the axis"
+    std::string along;  ///< what the dial counts: "on the radius", "along the axis"
+    /// Of plunges beside each other: where the tool's right-hand corner stands at each, mm along the axis to
+    /// the left of the right-hand face as it is then.
+    std::vector<double> across;
     std::string source;  ///< of the speed
 };
 

@@ -5,6 +5,7 @@
 
 #include "check/check.hpp"
 #include "design/design.hpp"
+#include "geometry/workpiece.hpp"
 #include "route/operation.hpp"
 #include "route/quantities.hpp"
 #include "trade/catalogue.hpp"
@@ -22,5 +23,13 @@ struct Plan {
 /// taken and the operation names what is missing.
 Plan plan(const design::Design& design, const trade::Catalogue& catalogue, const trade::Workshop& workshop,
           const check::Report& report);
+
+/// Throws InputError where the workshop has hours for a step that no route has.
+void requireSteps(const trade::Workshop& workshop);
+
+/// How the ring stands after a step in this workshop: as geometry::workpiece has it, but with the outside of
+/// the stock that is taken until it is turned, and the hole of the drill or the tube until it is bored.
+geometry::Workpiece inThisWorkshop(const design::Design& design, const trade::Workshop& workshop,
+                                   design::Stage stage);
 
 }  // namespace bandwright::route

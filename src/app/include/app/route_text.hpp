@@ -1,0 +1,28 @@
+#pragma once
+
+#include <string>
+
+#include "app/report_text.hpp"
+#include "design/design.hpp"
+#include "route/plan.hpp"
+#include "trade/catalogue.hpp"
+#include "trade/workshop.hpp"
+
+/// The plan of the work as text for people and as JSON for programs. UTF-8.
+namespace bandwright::app {
+
+/// Step by step, operations numbered through: how the work is held, tool, speed, dial, what to do, readings,
+/// cautions, and what the workshop file does not tell. Ends with a newline.
+std::string routeText(const design::Design& design, const route::Plan& plan, const trade::Workshop& workshop,
+                      const trade::Catalogue& catalogue, const TextStyle& style = {});
+
+/// The object that `route --json` prints: {"design", "stages": [{"stage", "volume", "chips", "hours",
+/// "own-hours", "wall", "gauge", "operations": [{"name", "hold", "tool", "cut", "doing", "indexing",
+/// "layers", "readings": [{"what", "instrument", "span", "value", "least", "most", "unit", "from": [z, r],
+/// "to": [z, r], "from-feature", "to-feature", "loose", "size", "field"}], "cautions", "missing",
+/// "minutes"}]}]}. Lengths in mm, volumes in mm3, angles in degrees; "cut" is {"speed" m/min, "diameter",
+/// "spindle" rev/min, "clipped", "feed" mm a turn, "dial", "along", "across", "source"}. What is not there is
+/// left out. Ends with a newline.
+std::string routeJson(const design::Design& design, const route::Plan& plan);
+
+}  // namespace bandwright::app

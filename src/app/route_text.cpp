@@ -1,0 +1,253 @@
+#include "app/route_text.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
+#include "design/fields.hpp"
+#include "geometry/feature.hpp"
+#include "route/shown.hpp"
+
+namespace bandwright::app {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr int kIndented = 4, kLabelled = 10;
+
+/// A label in its own column and the text wrapped beside it.
+std::string labelled(const std::string& label, const std::string& text, const TextStyle& style) {
+    const std::string indent(kIndented, ' ');
+    return indent + padded(label, kLabelled) + wrapped(text, style.width, kIndented + kLabelled) + "\n";
+}
+
+std::string joined(const std::vector<std::string>& texts) {
+    std::string all;
+    for (const std::string& text : texts)
+        all += (all.empty() ? "" : ", ") + text;
+    return all;
+}
+
+std::string cutText(const route::Cut& cut, const TextStyle& style) {
+    std::string out = labelled("speed", inOneLine(cut) + ". " + base::capitalised(cut.source) + ".", style);
+    if (!cut.dial.empty()) {
+        out +=
+            labelled("dial", joined(dialText(cut)) + " mm " + cut.along + " from where it touches.", style);
+    }
+    return out;
+}
+
+std::string readingsText(const std::vector<route::Reading>& readings, const TextStyle& style) {
+    int what = 0, value = 0, limits = 0;
+    std::vector<route::Shown> shown;
+    const auto limitsOf = [](const route::Shown& s) {
+        return s.least == s.most ? std::string() : s.least + " to " + s.most;
+    };
+    for (const route::Reading& reading : readings) {
+        shown.push_back(route::shown(reading));
+        what = std::max(what, columns(reading.what));
+        value = std::max(value, columns(shown.back().value + " " + shown.back().unit));
+        limits = std::max(limits, columns(limitsOf(shown.back())));
+    }
+    std::string out;
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+        const std::string line = padded(readings[i].what, what) + "  " +
+                                 rightAligned(shown[i].value + " " + shown[i].unit, value) + "  " +
+                                 rightAligned(limitsOf(shown[i]), limits) + "  " +
+                                 route::name(readings[i].instrument);
+        out += std::string(kIndented, ' ') + padded(i == 0 ? "read" : "", kLabelled);
+        out += columns(line) + kIndented + kLabelled <= style.width
+                   ? line
+                   : readings[i].what + "\n" + std::string(kIndented + kLabelled + 2, ' ') +
+                         inOneLine(shown[i]) + ", " + route::name(readings[i].instrument);
+        if (!readings[i].size.empty()) {
+            out += "\n" + std::string(kIndented + kLabelled + 2, ' ') + "about " + readings[i].size;
+        }
+        out += "\n";
+    }
+    return out;
+}
+
+std::string indexingText(const std::vector<route::Indexing>& places, const TextStyle& style) {
+    std::string out;
+    for (const route::Indexing& place : places) {
+        std::string text = "hole " + std::to_string(place.place) + " at " + base::fixed(place.angle, 2) +
+                           "\u00B0: " + std::to_string(place.turns);
+        if (place.holes > 0)
+            text += " + " + std::to_string(place.holes) + " of " + std::to_string(place.circle);
+        if (place.errorMinutes != 0) text += " (" + base::fixed(place.errorMinutes, 1) + "' off)";
+        out += labelled(&place == &places.front() ? "divide" : "", text, style);
+    }
+    return out;
+}
+
+std::string layersText(const std::vector<route::Layer>& layers, const TextStyle& style) {
+    std::string out;
+    for (const route::Layer& layer : layers) {
+        out += labelled(&layer == &layers.front() ? "layers" : "",
+                        base::fixed(layer.depth, 2) + " mm: " + base::fixed(layer.grains, 3) + " g grains, " +
+                            base::fixed(layer.adhesive, 3) + " g adhesive, wait " +
+                            base::fixed(layer.waitMinutes, 0) + " min",
+                        style);
+    }
+    return out;
+}
+
+std::string sentences(const std::string& label, const std::vector<std::string>& texts,
+                      const TextStyle& style) {
+    std::string out;
+    for (const std::string& text : texts)
+        out += labelled(&text == &texts.front() ? label : "", text, style);
+    return out;
+}
+
+std::string operationText(const route::Operation& operation, int number, const TextStyle& style) {
+    std::string out = rightAligned(std::to_string(number), 2) + "  " + operation.name + "\n";
+    if (!operation.hold.empty()) out += labelled("hold", operation.hold, style);
+    if (!operation.tool.empty()) out += labelled("tool", base::capitalised(operation.tool) + ".", style);
+    if (operation.cut) out += cutText(*operation.cut, style);
+    out += sentences("do", operation.doing, style);
+    out += indexingText(operation.indexing, style);
+    out += layersText(operation.layers, style);
+    out += readingsText(operation.readings, style);
+    out += sentences("caution", operation.cautions, style);
+    return out + sentences("not told", operation.missing, style) + "\n";
+}
+
+std::string gaugeText(const route::Tightest& gauge) {
+    return gauge.what + " " + gauge.value + ", limit " + gauge.limit + ", " + gauge.verdict;
+}
+
+std::string stageText(const route::StageWork& work, const TextStyle& style) {
+    std::string name(design::word(work.stage).label);
+    std::ranges::transform(name, name.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+    std::string out = name + "\n";
+    out += labelled("after it",
+                    "metal " + base::fixed(work.volume, 1) + " mm3, chips " +
+                        base::fixed(std::max(0.0, work.chips), 1) + " mm3; " +
+                        (work.ownHours ? "your " : "about ") + base::fixed(work.hours, 2) + " h.",
+                    style);
+    if (work.wall) out += labelled("wall", gaugeText(*work.wall), style);
+    if (work.gauge && (!work.wall || work.gauge->what != work.wall->what))
+        out += labelled("worst", gaugeText(*work.gauge), style);
+    return out + "\n";
+}
+
+Json readingJson(const route::Reading& reading) {
+    const auto point = [](geometry::Vec2 p) { return Json::array({p.z, p.r}); };
+    static constexpr std::array<const char*, 6> kSpans = {"diameter",      "along", "radial",
+                                                          "hole-diameter", "angle", "mass"};
+    Json json = {{"what", reading.what},
+                 {"instrument", route::name(reading.instrument)},
+                 {"span", kSpans[static_cast<std::size_t>(reading.span)]},
+                 {"value", reading.value},
+                 {"least", reading.least},
+                 {"most", reading.most},
+                 {"unit", route::shown(reading).unit},
+                 {"from", point(reading.from)},
+                 {"to", point(reading.to)},
+                 {"from-feature", geometry::name(reading.fromTag.feature)},
+                 {"to-feature", geometry::name(reading.toTag.feature)}};
+    if (reading.loose != 0) json["loose"] = reading.loose;
+    if (!reading.size.empty()) json["size"] = reading.size;
+    if (!reading.field.empty()) json["field"] = reading.field;
+    return json;
+}
+
+Json cutJson(const route::Cut& cut) {
+    Json json = {{"speed", cut.speed},     {"diameter", cut.diameter}, {"spindle", cut.spindle},
+                 {"clipped", cut.clipped}, {"feed", cut.feed},         {"dial", cut.dial},
+                 {"along", cut.along},     {"source", cut.source}};
+    if (!cut.across.empty()) json["across"] = cut.across;
+    return json;
+}
+
+Json indexingJson(const std::vector<route::Indexing>& places) {
+    Json list = Json::array();
+    for (const route::Indexing& p : places)
+        list.push_back({{"place", p.place},
+                        {"angle", p.angle},
+                        {"turns", p.turns},
+                        {"holes", p.holes},
+                        {"circle", p.circle},
+                        {"error-minutes", p.errorMinutes}});
+    return list;
+}
+
+Json layersJson(const std::vector<route::Layer>& layers) {
+    Json list = Json::array();
+    for (const route::Layer& l : layers)
+        list.push_back({{"depth", l.depth},
+                        {"grains", l.grains},
+                        {"adhesive", l.adhesive},
+                        {"wait-minutes", l.waitMinutes}});
+    return list;
+}
+
+Json operationJson(const route::Operation& operation) {
+    Json json = {{"name", operation.name}, {"hold", operation.hold}, {"tool", operation.tool}};
+    if (operation.cut) json["cut"] = cutJson(*operation.cut);
+    json["doing"] = operation.doing;
+    if (!operation.indexing.empty()) json["indexing"] = indexingJson(operation.indexing);
+    if (!operation.layers.empty()) json["layers"] = layersJson(operation.layers);
+    json["readings"] = Json::array();
+    for (const route::Reading& reading : operation.readings)
+        json["readings"].push_back(readingJson(reading));
+    json["cautions"] = operation.cautions;
+    json["missing"] = operation.missing;
+    json["minutes"] = operation.minutes;
+    return json;
+}
+
+Json gaugeJson(const route::Tightest& gauge) {
+    return {{"what", gauge.what}, {"value", gauge.value}, {"limit", gauge.limit}, {"verdict", gauge.verdict}};
+}
+
+}  // namespace
+
+std::string routeText(const design::Design& design, const route::Plan& plan, const trade::Workshop& workshop,
+                      const trade::Catalogue& catalogue, const TextStyle& style) {
+    const trade::Metal* metal = catalogue.metal(design.band.metal);
+    std::string out = design.title + "\n" + trade::formatRingSize(design.finger.size) + ", " +
+                      base::fixed(design.band.width, 2) + " mm wide, " +
+                      base::fixed(design.band.thickness, 2) + " mm thick, " +
+                      (metal != nullptr ? metal->name : design.band.metal) + "\n";
+    if (!workshop.name.empty()) out += workshop.name + "\n";
+    out += "\n" +
+           wrapped(
+               "The right-hand side is the one towards the tailstock while the ring is on its bar. "
+               "Dials count on the radius: twice as much on a dial that counts the diameter.",
+               style.width, 0) +
+           "\n\n";
+    int number = 0;
+    for (const route::StageWork& work : plan.stages) {
+        out += stageText(work, style);
+        for (const route::Operation& operation : work.operations)
+            out += operationText(operation, ++number, style);
+    }
+    return out;
+}
+
+std::string routeJson(const design::Design& design, const route::Plan& plan) {
+    Json stages = Json::array();
+    for (const route::StageWork& work : plan.stages) {
+        Json entry = {{"stage", design::name(work.stage)},
+                      {"volume", work.volume},
+                      {"chips", work.chips},
+                      {"hours", work.hours},
+                      {"own-hours", work.ownHours}};
+        if (work.wall) entry["wall"] = gaugeJson(*work.wall);
+        if (work.gauge) entry["gauge"] = gaugeJson(*work.gauge);
+        entry["operations"] = Json::array();
+        for (const route::Operation& operation : work.operations)
+            entry["operations"].push_back(operationJson(operation));
+        stages.push_back(std::move(entry));
+    }
+    const Json object = {{"design", design.title}, {"stages", std::move(stages)}};
+    return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace bandwright::app

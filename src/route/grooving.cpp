@@ -1,0 +1,299 @@
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
+#include "cutting.hpp"
+#include "drawer.hpp"
+#include "job.hpp"
+#include "lathe.hpp"
+#include "places.hpp"
+
+namespace bandwright::route {
+
+namespace {
+
+using geometry::Feature;
+using geometry::Side;
+
+bool isChannel(geometry::Tag tag, std::size_t channel) {
+    const auto found = geometry::channelOf(tag);
+    return found && *found == channel;
+}
+
+/// Where a channel's side meets what lies beside its mouth, and what that is.
+struct Mouth {
+    std::optional<Place> left, right;  ///< tagged with what lies beside
+};
+
+Mouth mouthOf(const geometry::Section& band, std::size_t channel) {
+    Mouth mouth;
+    for (const geometry::Loop& loop : band) {
+        for (std::size_t i = 0; i < loop.size(); ++i) {
+            const geometry::Segment& here = loop[i];
+            const geometry::Segment& next = loop[(i + 1) % loop.size()];
+            // The outline runs from right to left along the outside.
+            if (!isChannel(here.tag, channel) && isChannel(next.tag, channel))
+                mouth.right = Place{here.tag, here.to};
+            if (isChannel(here.tag, channel) && !isChannel(next.tag, channel))
+                mouth.left = Place{next.tag, next.from};
+        }
+    }
+    return mouth;
+}
+
+bool isRim(const std::optional<Place>& place) {
+    return place && place->tag.feature == Feature::Outside;
+}
+
+Place sideOf(const Place& mouth, std::size_t channel, Side side) {
+    return {{Feature::ChannelSide, channel, side}, mouth.at};
+}
+
+/// The middle of its longest stretch of floor; nothing where something else was cut through it.
+std::optional<Place> floorOf(const geometry::Section& band, std::size_t channel) {
+    std::optional<Place> best;
+    double longest = 0;
+    for (const geometry::Segment& s : geometry::segmentsWhere(band, [&](geometry::Tag tag) {
+             return tag.feature == Feature::ChannelFloor && isChannel(tag, channel);
+         })) {
+        if (geometry::arcLength(s) <= longest) continue;
+        longest = geometry::arcLength(s);
+        best = Place{s.tag, geometry::pointAt(s, 0.5)};
+    }
+    return best;
+}
+
+std::string fieldOf(std::size_t channel, const char* member) {
+    return "channels[" + std::to_string(channel) + "]." + member;
+}
+
+std::string named(const Job& job, std::size_t channel) {
+    return job.design.channels.size() == 1 ? "the channel" : "channel " + std::to_string(channel + 1);
+}
+
+std::string numbered(const std::string& id, std::size_t place) {
+    return place == 0 ? id : id + "@" + std::to_string(place + 1);
+}
+
+/// mm of the floor between the sides.
+double floorWidth(const design::Channel& channel) {
+    return channel.width - 2 * channel.depth * std::tan(channel.draft * std::numbers::pi / 180);
+}
+
+/// Deeper only as far as the floor's wall stays go.
+double deeper(const Job& job, std::size_t channel, double plusMinus) {
+    const auto slack = slackOf(job.report, "floor-wall", numbered("floor-wall", channel));
+    return slack ? std::min(plusMinus, *slack) : plusMinus;
+}
+
+void addChannelReadings(const Job& job, std::size_t channel, Operation& op) {
+    const geometry::Section band = geometry::sections(job.design, job.after).band;
+    const Mouth mouth = mouthOf(band, channel);
+    const auto floor = floorOf(band, channel);
+    const auto add = [&](Reading reading, const std::string& field) {
+        reading.field = field;
+        op.readings.push_back(std::move(reading));
+    };
+    const double depthTolerance = toleranceOf(job, fieldOf(channel, "depth"));
+    for (const auto& [place, side] : {std::pair{mouth.left, "left"}, std::pair{mouth.right, "right"}}) {
+        if (!isRim(place) || !floor) continue;
+        Reading depth = radialReading(std::string("Depth below the ") + side + " rim", Instrument::DepthGauge,
+                                      *place, *floor, depthTolerance);
+        depth.most = depth.value + deeper(job, channel, depthTolerance);
+        add(std::move(depth), fieldOf(channel, "depth"));
+    }
+    if (floor) {
+        Reading across = diameterReading("Diameter over the floor", outsideInstrument(job.workshop), *floor,
+                                         2 * depthTolerance);
+        across.least = across.value - 2 * deeper(job, channel, depthTolerance);
+        add(std::move(across), fieldOf(channel, "depth"));
+    }
+    if (mouth.left && mouth.right) {
+        add(alongReading("Width at the mouth", Instrument::PinGauge, sideOf(*mouth.left, channel, Side::Left),
+                         sideOf(*mouth.right, channel, Side::Right),
+                         toleranceOf(job, fieldOf(channel, "width"))),
+            fieldOf(channel, "width"));
+    }
+    const auto face = edgeFace(band, Side::Right);
+    if (mouth.right && face) {
+        add(alongReading("From the right-hand face to the channel", Instrument::Caliper, *face,
+                         sideOf(*mouth.right, channel, Side::Right),
+                         toleranceOf(job, fieldOf(channel, "offset"))),
+            fieldOf(channel, "offset"));
+    }
+}
+
+/// Where the blade's right-hand corner stands at each plunge, mm to the left of the right-hand face: first at
+/// the right-hand side, last at the left-hand one, each at most four fifths of the blade beside the last.
+std::vector<double> plunges(const Job& job, const design::Channel& channel, double blade) {
+    constexpr double kStep = 0.8, kSame = 1e-9;
+    const double width = floorWidth(channel);
+    const double first = job.after.band.width / 2 - (channel.offset + width / 2);
+    std::vector<double> at{first};
+    const double more = width - blade;
+    if (more <= kSame) return at;
+    const auto count = static_cast<int>(std::ceil(more / (kStep * blade) - kSame));
+    for (int i = 1; i <= count; ++i)
+        at.push_back(first + more * i / count);
+    return at;
+}
+
+void tellPlunges(const Job& job, const design::Channel& channel, const ChosenBlade& chosen, Operation& op) {
+    op.cut->across = plunges(job, channel, chosen.blade.width);
+    std::string list;
+    for (const double at : op.cut->across)
+        list += (list.empty() ? "" : ", ") + base::fixed(at, 2);
+    op.doing.push_back(
+        "Touch the blade's right-hand corner off on the right-hand face and set the dial along the axis to "
+        "zero. "
+        "Towards the chuck the corner goes to: " +
+        list + " mm.");
+    op.doing.push_back(
+        "At each of them touch off on the outside, set the other dial to zero and go in to the last "
+        "figure, out between the figures to clear the chips.");
+    if (op.cut->across.size() > 1)
+        op.doing.push_back(
+            "Leave 0.05 mm on the floor until all are cut; then go across it once at full depth.");
+    if (channel.draft != 0) {
+        op.doing.push_back(
+            std::string(channel.draft > 0 ? "The sides lean outwards" : "The sides are undercut") + " by " +
+            inMm(std::abs(channel.draft)).substr(0, inMm(std::abs(channel.draft)).size() - 3) +
+            " degrees: with the compound slide set so far from square to the axis, " +
+            (channel.draft > 0 ? "down each side to the floor."
+                               : "and a blade relieved behind its corner, from the floor out."));
+    }
+}
+
+void tellBlade(const Job& job, const design::Channel& channel, const ChosenBlade& chosen, Operation& op) {
+    op.tool = "grooving blade " + inMm(chosen.blade.width) +
+              (chosen.blade.nose > 0 ? ", corners of " + inMm(chosen.blade.nose) : "") + ", " +
+              turningSpeed(bandMetal(job), job.workshop.turningTools).tool;
+    if (!chosen.told)
+        op.missing.push_back("grooving blades: usual widths from 0.4 to 2 mm are taken as there");
+    if (!chosen.fits) {
+        op.missing.push_back("a blade no wider than " + inMm(floorWidth(channel)) +
+                             " with corners of at most " + inMm(channel.floorRadius));
+    }
+    if (chosen.blade.nose < channel.floorRadius) {
+        op.doing.push_back(
+            "Round the corners of the floor to " + inMm(channel.floorRadius) +
+            ": stone the blade's corners to that, or leave them to the blade if the wall beside "
+            "them has room.");
+    }
+}
+
+Operation cutChannel(const Job& job, std::size_t number) {
+    const design::Channel& channel = job.design.channels[number];
+    const ChosenBlade chosen = groovingBladeFor(job.workshop, floorWidth(channel), channel.floorRadius);
+    Operation op = operationFor(job, "Cut " + named(job, number));
+    op.hold = heldForOutside(job, op);
+    op.cut = turningCut(job, 2 * job.after.outside);
+    noteSpeed(job, op);
+    op.cut->feed = kBladeFeed;
+    op.cut->along = "on the radius";
+    const double surface = geometry::outsideAt(job.after, channel.offset);
+    const double floor = geometry::channelFloor(job.design, number);
+    const Bite bite = biteOf(bandMetal(job));
+    op.cut->dial = dialOf(surface - floor, bite.plunge, bite.plunge);
+    tellPlunges(job, channel, chosen, op);
+    tellBlade(job, channel, chosen, op);
+    addChannelReadings(job, number, op);
+    op.minutes = 5 + static_cast<double>(op.cut->across.size()) * (minutesOf(*op.cut, bite.plunge) - 5);
+    return op;
+}
+
+bool hasFill(const geometry::Workpiece& piece) {
+    return piece.filled;
+}
+
+/// How far the highest fill stands over the outside before it is trued.
+double standsProud(const Job& job) {
+    double most = 0;
+    for (const design::Channel& channel : job.design.channels)
+        if (channel.fill)
+            most = std::max(most, std::max(0.0, channel.fill->proud) + job.design.allowances.fill);
+    return most;
+}
+
+void addFillTops(const Job& job, const geometry::RingSections& plain, Operation& op) {
+    for (std::size_t i = 0; i < plain.fills.size(); ++i) {
+        const std::size_t channel = plain.fillChannel[i];
+        const double proud = job.design.channels[channel].fill->proud;
+        const Mouth mouth = mouthOf(plain.band, channel);
+        if (proud == 0 || !isRim(mouth.right)) continue;
+        const double z = job.design.channels[channel].offset;
+        for (const geometry::Segment& s : geometry::segmentsWhere(
+                 plain.fills[i], [](geometry::Tag tag) { return tag.feature == Feature::FillTop; })) {
+            const auto r = radiusAt(s, z);
+            if (!r) continue;
+            Reading reading = radialReading(
+                proud > 0 ? "Fill over the right rim" : "Fill below the right rim", Instrument::DepthGauge,
+                *mouth.right, {s.tag, {z, *r}}, toleranceOf(job, fieldOf(channel, "fill.proud")));
+            reading.field = fieldOf(channel, "fill.proud");
+            op.readings.push_back(std::move(reading));
+            break;
+        }
+    }
+}
+
+}  // namespace
+
+std::vector<Operation> cutChannels(const Job& job) {
+    std::vector<Operation> operations;
+    for (std::size_t i = 0; i < job.design.channels.size(); ++i)
+        operations.push_back(cutChannel(job, i));
+    return operations;
+}
+
+std::vector<Operation> trueUp(const Job& job) {
+    const double outside = 2 * job.after.outside;
+    Operation op = operationFor(job, "True the outside to " + inMm(outside));
+    op.hold = heldForOutside(job, op);
+    op.tool = "turning tool, sharp, " + turningSpeed(bandMetal(job), job.workshop.turningTools).tool;
+    op.cut = turningCut(job, 2 * job.before.outside);
+    noteSpeed(job, op);
+    op.cut->feed = kFinishFeed;
+    op.cut->along = "on the radius";
+    const double proud = hasFill(job.before) ? standsProud(job) : 0;
+    const double metal = job.before.outside - job.after.outside;
+    op.cut->dial = dialOf(proud + metal, biteOf(bandMetal(job)).finishing, biteOf(bandMetal(job)).finishing);
+    if (proud > 0) {
+        op.doing = {
+            "Touch off on the fill where it stands highest, about " + inMm(proud) +
+                " over the metal, and set the dial to zero. If it stands otherwise, touch off on the metal "
+                "and go in " +
+                inMm(metal) + " from there.",
+            "Light passes, so that no grain is torn out."};
+    } else {
+        op.doing = {"Touch off on the outside and set the dial to zero."};
+    }
+    if (job.after.band.outside.shape != design::OutsideShape::Flat)
+        op.doing.push_back("Follow the shape of the outside, with the same gauge or setting as before.");
+    if (proud > 0) {
+        op.cautions.push_back(
+            "Dust of stone and cured adhesive harms the lungs: cut and sand wet or with "
+            "extraction, and with a mask of class P100 or FFP3.");
+    }
+    const geometry::RingSections plain = geometry::sections(job.design, job.after);
+    std::optional<Place> place = outsidePlace(plain.band, 0);
+    if (!place) {
+        const auto left = geometry::segmentsWhere(
+            plain.band, [](geometry::Tag tag) { return tag.feature == Feature::Outside; });
+        for (const geometry::Segment& s : left) {
+            const geometry::Vec2 at = s.from.r > s.to.r ? s.from : s.to;
+            if (!place || at.r > place->at.r) place = Place{s.tag, at};
+        }
+    }
+    if (place) {
+        op.readings.push_back(diameterReading("Outside over the metal", outsideInstrument(job.workshop),
+                                              *place, 2 * toleranceOf(job, "band.thickness")));
+        op.readings.back().field = "band.thickness";
+    }
+    addFillTops(job, plain, op);
+    op.minutes = minutesOf(*op.cut, job.after.band.width);
+    return {op};
+}
+
+}  // namespace bandwright::route

@@ -1,0 +1,28 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "route/operation.hpp"
+
+/// Operations as they are printed: on paper, in the window and in text.
+namespace bandwright::route {
+
+/// A reading's numbers with the digits they need: two decimals, or more where the limits lie nearer. Limits
+/// are rounded inwards, so that what is within those printed is within those meant.
+struct Shown {
+    std::string value, least, most;
+    std::string unit;  ///< "mm", "°", "g"
+};
+Shown shown(const Reading& reading);
+
+/// "17.85 mm (17.80 to 17.90)".
+std::string inOneLine(const Shown& shown);
+
+/// "46 m/min on 25.4 mm: 576 rev/min, feed 0.04 mm a turn".
+std::string inOneLine(const Cut& cut);
+
+/// The list of the dial, to the hundredth and the last to the thousandth where it needs it.
+std::vector<std::string> dialText(const Cut& cut);
+
+}  // namespace bandwright::route

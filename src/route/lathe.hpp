@@ -1,0 +1,33 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "job.hpp"
+#include "route/operation.hpp"
+
+/// What the operations at the lathe share. Private to the room.
+namespace bandwright::route {
+
+/// An operation of the job's step, with nothing told yet but its name.
+Operation operationFor(const Job& job, std::string name);
+
+/// A design that is planned has passed requireMaterials.
+const trade::Metal& bandMetal(const Job& job);
+
+/// A single-point tool on the band's metal at a diameter in mm.
+Cut turningCut(const Job& job, double diameter);
+
+/// Says what the lathe cannot do, or that its speeds are not told.
+void noteSpeed(const Job& job, Operation& operation);
+
+/// A first guess: a setting of five minutes, and each pass at its feed with a third of a minute to come back.
+double minutesOf(const Cut& cut, double travel);
+
+/// Held on the bore to be faced for the second time.
+std::string heldAfterParting(const Job& job, Operation& operation);
+
+/// Adds the operation that gives the outside its dome, hollow or ridge; nothing for a flat one.
+void appendShaping(const Job& job, std::vector<Operation>& operations);
+
+}  // namespace bandwright::route

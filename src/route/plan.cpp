@@ -1,0 +1,155 @@
+#include "route/plan.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
+#include "check/figures.hpp"
+#include "drawer.hpp"
+#include "job.hpp"
+
+namespace bandwright::route {
+
+namespace {
+
+std::vector<Operation> operationsOf(const Job& job) {
+    switch (job.stage) {
+        case design::Stage::Blank:
+            return cutBlank(job);
+        case design::Stage::Bored:
+            return bore(job);
+        case design::Stage::Turned:
+            return turnOutside(job);
+        case design::Stage::Parted:
+            return partOff(job);
+        case design::Stage::Lined:
+            return pressLiner(job);
+        case design::Stage::Channelled:
+            return cutChannels(job);
+        case design::Stage::Trued:
+            return trueUp(job);
+        case design::Stage::Bevelled:
+            return bevel(job);
+        case design::Stage::Sized:
+            return sizeBore(job);
+        case design::Stage::Drilled:
+        case design::Stage::Filled:
+        case design::Stage::Polished:
+        case design::Stage::Etched:
+        case design::Stage::Joined:
+        case design::Stage::Set:
+        case design::Stage::Closed:
+        case design::Stage::Finished:
+            break;
+    }
+    return {};
+}
+
+struct Volumes {
+    double band = 0, liner = 0;
+};
+
+/// Holes are there only when the outside and the bore are as designed, so the bodies of the stage are then
+/// those of the ring as it stands.
+Volumes volumesOf(const design::Design& design, design::Stage stage, const geometry::Workpiece& piece) {
+    Volumes volumes;
+    if (piece.drilled) {
+        for (const geometry::SolidPart& body : geometry::bodies(design, stage)) {
+            if (body.part.role == geometry::PartRole::Band) volumes.band += body.solid.volume;
+            if (body.part.role == geometry::PartRole::Liner) volumes.liner += body.solid.volume;
+        }
+        return volumes;
+    }
+    const geometry::RingSections plain = geometry::sections(design, piece);
+    volumes.band = geometry::properties(plain.band).volume;
+    volumes.liner = geometry::properties(plain.liner).volume;
+    return volumes;
+}
+
+Tightest tightest(const check::Report& report, std::size_t finding) {
+    const check::Finding& found = report.findings[finding];
+    const check::Figures figures = check::figures(report, found);
+    return {check::gaugeNames(report)[finding], check::withUnit(figures.value, figures.unit),
+            check::withUnit(figures.limit, figures.unit), check::name(found.verdict)};
+}
+
+/// The least wall, and the gauge that stands worst, at a stage by itself.
+void addGauges(const design::Design& design, const trade::Catalogue& catalogue, design::Stage stage,
+               StageWork& work) {
+    const check::Report report =
+        check::check(design, catalogue, {.remedies = false, .stage = stage, .resizing = false});
+    if (report.findings.empty()) return;
+    work.gauge = tightest(report, 0);
+    std::optional<std::size_t> least;
+    for (std::size_t i = 0; i < report.findings.size(); ++i) {
+        const check::Measure& measure = report.measures[report.findings[i].measure];
+        if (report.findings[i].group != check::Group::Walls || measure.unit != "mm") continue;
+        if (!least || measure.value < report.measures[report.findings[*least].measure].value) least = i;
+    }
+    if (least) work.wall = tightest(report, *least);
+}
+
+void addHours(const trade::Workshop& workshop, StageWork& work) {
+    constexpr double kMinutes = 60;
+    const auto own = workshop.hours.find(design::name(work.stage));
+    work.ownHours = own != workshop.hours.end();
+    if (work.ownHours) {
+        work.hours = own->second;
+        return;
+    }
+    for (const Operation& operation : work.operations)
+        work.hours += operation.minutes / kMinutes;
+}
+
+}  // namespace
+
+geometry::Workpiece inThisWorkshop(const design::Design& design, const trade::Workshop& workshop,
+                                   design::Stage stage) {
+    geometry::Workpiece piece = geometry::workpiece(design, stage);
+    const auto isDone = [&](design::Stage step) {
+        return step == stage || design::isBefore(design.route, step, stage);
+    };
+    if (!isDone(design::Stage::Turned)) piece.outside = pieceFor(design, workshop).stock.diameter / 2;
+    if (!isDone(design::Stage::Bored)) piece.bore = piece.joint = blankHole(design, workshop) / 2;
+    return piece;
+}
+
+void requireSteps(const trade::Workshop& workshop) {
+    for (const auto& [step, hours] : workshop.hours) {
+        std::vector<std::string> names;
+        for (const design::Stage stage : design::usualRoute())
+            names.push_back(design::name(stage));
+        names.push_back(design::name(design::Stage::Finished));
+        if (std::ranges::find(names, step) != names.end()) continue;
+        throw base::InputError("the workshop's hours: found " + base::inQuotes(step) + "; allowed is " +
+                               base::inWords({names.begin(), names.end()}, "or"));
+    }
+}
+
+Plan plan(const design::Design& design, const trade::Catalogue& catalogue, const trade::Workshop& workshop,
+          const check::Report& report) {
+    Plan plan;
+    const std::vector<design::Stage> steps = check::steps(design, catalogue);
+    const std::vector<design::Stage> stages = check::stages(design, catalogue);
+    geometry::Workpiece before = inThisWorkshop(design, workshop, steps.front());
+    const Piece piece = pieceFor(design, workshop);
+    double band = piece.volume;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        const geometry::Workpiece after = inThisWorkshop(design, workshop, steps[i]);
+        StageWork work;
+        work.stage = steps[i];
+        work.operations = operationsOf({design, catalogue, workshop, steps[i], before, after, report});
+        const Volumes volumes = volumesOf(design, stages[i], after);
+        work.volume = volumes.band + volumes.liner;
+        work.chips = band - volumes.band;
+        band = volumes.band;
+        addGauges(design, catalogue, stages[i], work);
+        addHours(workshop, work);
+        plan.stages.push_back(std::move(work));
+        before = after;
+    }
+    return plan;
+}
+
+}  // namespace bandwright::route

@@ -1,0 +1,43 @@
+#include "trade/workshop.hpp"
+
+#include <algorithm>
+
+namespace bandwright::trade {
+
+double Spindle::nearest(double asked) const {
+    if (steps.empty()) return std::clamp(asked, least, most);
+    double best = *std::ranges::min_element(steps);
+    for (const double step : steps)
+        if (step <= asked) best = std::max(best, step);
+    return best;
+}
+
+namespace {
+
+Dividing dividingWith(const Divider& divider) {
+    return {divider.ratio, divider.circles};
+}
+
+}  // namespace
+
+Catalogue withWorkshop(const Catalogue& base, const Workshop& workshop) {
+    Catalogue result = base;
+    Tools& tools = result.tools;
+    if (workshop.region) result.region = *workshop.region;
+    if (!workshop.boringBars.empty()) {
+        tools.boringBars.clear();
+        for (const BoringBar& bar : workshop.boringBars)
+            tools.boringBars.push_back(bar.diameter);
+    }
+    if (!workshop.groovingBlades.empty()) {
+        tools.groovingBlades.clear();
+        for (const Blade& blade : workshop.groovingBlades)
+            tools.groovingBlades.push_back(blade.width);
+    }
+    if (workshop.partingBlade) tools.partingBlade = workshop.partingBlade->width;
+    if (workshop.divider) tools.dividing = dividingWith(*workshop.divider);
+    if (tools != base.tools) tools.source = "the maker's own tools: the workshop file";
+    return result;
+}
+
+}  // namespace bandwright::trade
