@@ -20,8 +20,10 @@
 #include "command_parts.hpp"
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
+#include "design/measured.hpp"
 #include "formats/obj.hpp"
 #include "formats/stone_model.hpp"
+#include "geometry/measured.hpp"
 #include "geometry/ring.hpp"
 #include "picture.hpp"
 #include "platform/terminal.hpp"
@@ -98,10 +100,17 @@ trade::Catalogue catalogueFor(const Call& call) {
     return catalogue;
 }
 
-design::Design designFor(const Call& call, const trade::Catalogue& catalogue) {
+/// The plan as it stands in the file.
+design::Design planFor(const Call& call, const trade::Catalogue& catalogue) {
     design::Design design = design::readDesign(call.file);
     formats::readStoneModels(design, fs::path(call.file).parent_path());
     design::requireMaterials(design, catalogue);
+    return design;
+}
+
+/// The ring as measured so far.
+design::Design designFor(const Call& call, const trade::Catalogue& catalogue) {
+    design::Design design = geometry::asMeasured(planFor(call, catalogue));
     geometry::requireBuildable(design);
     return design;
 }
@@ -176,18 +185,21 @@ check::Remedy remedyNumbered(int number, const check::Report& report,
                                 : "allowed is 1 to " + std::to_string(last) + ", as check numbers them."));
 }
 
-int runRemedy(const Call& call, const design::Design& design, const trade::Catalogue& catalogue) {
+int runRemedy(const Call& call, const design::Design& plan, const trade::Catalogue& catalogue) {
+    const design::Design design = geometry::asMeasured(plan);
     const check::Remedy remedy = remedyNumbered(*call.remedy, check::check(design, catalogue), call.lock);
     const design::Design mended = check::carriedOut(design, remedy);
     const check::Report after = check::check(mended, catalogue, {.remedies = false});
-    design::saveDesign(mended, call.out);
+    design::saveDesign(design::replanned(plan, design, mended), call.out);
     print(remedy.text + " (" + remedy.effect + ")\n\nThe ring is then " + check::name(after.verdict) + ".\n");
     return after.verdict == check::Verdict::NoGo ? kNoGo : kDone;
 }
 
 int runMend(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
-    const design::Design design = designFor(call, catalogue);
+    const design::Design plan = planFor(call, catalogue);
+    const design::Design design = geometry::asMeasured(plan);
+    geometry::requireBuildable(design);
     std::vector<std::string> locked = check::usualWishes();
     for (const std::string& freed : call.free) {
         if (std::erase(locked, freed) == 0) {
@@ -196,14 +208,14 @@ int runMend(const Call& call) {
         }
     }
     locked.insert(locked.end(), call.lock.begin(), call.lock.end());
-    if (call.remedy) return runRemedy(call, design, catalogue);
+    if (call.remedy) return runRemedy(call, plan, catalogue);
     check::Mended mended;
     {
         const Progress progress("Looking for a ring without no-go");
         mended = check::mend(design, catalogue, locked);
     }
     const bool found = mended.report.verdict != check::Verdict::NoGo;
-    if (found) design::saveDesign(mended.design, call.out);
+    if (found) design::saveDesign(design::replanned(plan, design, mended.design), call.out);
     print(mendedText(mended, locked, check::hindrances(design, catalogue, locked), terminalStyle()));
     return found ? kDone : kNoGo;
 }

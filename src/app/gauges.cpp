@@ -285,8 +285,8 @@ void Gauges::masses(const Session& session) {
     std::vector<std::string> order;
     double total = 0;
     for (const geometry::SolidPart& body : session.derived().bodies) {
-        const std::string material = materialName(body.part, session.design(), session.catalogue());
-        const double grams = check::mass(body, session.design(), session.catalogue());
+        const std::string material = materialName(body.part, session.derived().made, session.catalogue());
+        const double grams = check::mass(body, session.derived().made, session.catalogue());
         if (byMaterial.emplace(material, 0).second) order.push_back(material);
         byMaterial[material] += grams;
         total += grams;
@@ -312,7 +312,7 @@ void Gauges::masses(const Session& session) {
 
 void Gauges::heed(const Session& session) {
     const std::vector<check::MaterialCaution> all =
-        check::cautions(session.design(), session.catalogue(), session.derived().report.bodies);
+        check::cautions(session.derived().made, session.catalogue(), session.derived().report.bodies);
     if (all.empty()) return;
     ImGui::Dummy({0, theme_->px(10)});
     ImGui::PushFont(theme_->strong);

@@ -190,6 +190,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     finish(draft, catalogue);
     allowances(draft);
     route(draft, catalogue);
+    readings(draft);
     more(draft);
     ImGui::Dummy({0, theme.px(16)});
     if (draft != session.design()) {
@@ -409,6 +410,23 @@ void JobCard::route(design::Design& draft, const trade::Catalogue& catalogue) {
             rows_.refuse(error.what());
         }
     }
+}
+
+void JobCard::readings(design::Design& draft) {
+    for (std::size_t i = 0; i < draft.measured.size(); ++i) {
+        const std::string key = placed("measured", i);
+        if (rows_.removableHeading(key, "Reading " + std::to_string(i + 1), "this reading")) {
+            draft.measured.erase(draft.measured.begin() + static_cast<std::ptrdiff_t>(i));
+            return;
+        }
+        rest(draft, key);
+    }
+    if (draft.measured.empty()) rows_.heading("As measured");
+    if (!rows_.button("add-reading", "Add a reading")) return;
+    design::Measured next;
+    if (!draft.measured.empty()) next = draft.measured.back();
+    next.value = 0;
+    draft.measured.push_back(next);
 }
 
 }  // namespace bandwright::app

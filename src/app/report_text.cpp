@@ -10,6 +10,7 @@
 #include "check/cautions.hpp"
 #include "check/figures.hpp"
 #include "check/weighed.hpp"
+#include "design/measured.hpp"
 #include "geometry/feature.hpp"
 
 namespace bandwright::app {
@@ -343,7 +344,13 @@ std::string reportText(const design::Design& design, const check::Report& report
     std::string out = design.title + "\n" + trade::formatRingSize(design.finger.size) + ", " +
                       base::fixed(design.band.width, 2) + " mm wide, " +
                       base::fixed(design.band.thickness, 2) + " mm thick, " +
-                      (metal != nullptr ? metal->name : design.band.metal) + "\n\n";
+                      (metal != nullptr ? metal->name : design.band.metal) + "\n";
+    if (const auto done = design::doneSoFar(design))
+        out += wrapped("As measured so far, the last time after '" + design::name(*done) +
+                           "'; what is cut by then stays as it is.",
+                       style.width, 0) +
+               "\n";
+    out += "\n";
     std::string verdict = check::name(report.verdict);
     std::ranges::transform(verdict, verdict.begin(),
                            [](unsigned char c) { return static_cast<char>(std::toupper(c)); });

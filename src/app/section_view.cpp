@@ -27,9 +27,9 @@ drawing::Drawing drawingOf(const Session& session, int shown, const drawing::Lay
                            const std::optional<drawing::PointedOut>& pointed) {
     const Derived& derived = session.derived();
     if (shown == 0)
-        return drawing::sectionDrawing(session.design(), session.stage(), derived.plain, layout, pointed);
+        return drawing::sectionDrawing(derived.made, session.stage(), derived.plain, layout, pointed);
     const auto setting = static_cast<std::size_t>(shown - 1);
-    return drawing::settingDrawing(session.design(), session.stage(), setting, derived.plain,
+    return drawing::settingDrawing(derived.made, session.stage(), setting, derived.plain,
                                    derived.settings[setting], layout, pointed);
 }
 

@@ -8,6 +8,7 @@
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "formats/stone_model.hpp"
+#include "geometry/measured.hpp"
 #include "geometry/wall.hpp"
 #include "platform/concurrently.hpp"
 #include "platform/paths.hpp"
@@ -32,6 +33,7 @@ auto guarded(Work work) {
 /// The parts of the results that the stage's picture needs.
 Derived shapes(const design::Design& design, design::Stage stage) {
     Derived derived;
+    derived.made = design;
     derived.parts = geometry::buildParts(design, stage);
     derived.plain = geometry::sections(design, stage);
     for (std::size_t i = 0; i < design.settings.size(); ++i)
@@ -40,8 +42,8 @@ Derived shapes(const design::Design& design, design::Stage stage) {
 }
 
 /// The other results shown for a stage.
-Derived withReport(Derived derived, check::Report report, const design::Design& design, design::Stage stage) {
-    derived.bodies = stage == design::Stage::Finished ? report.bodies : geometry::bodies(design, stage);
+Derived withReport(Derived derived, check::Report report, design::Stage stage) {
+    derived.bodies = stage == design::Stage::Finished ? report.bodies : geometry::bodies(derived.made, stage);
     derived.report = std::move(report);
     return derived;
 }
@@ -71,12 +73,13 @@ Derived derive(const design::Design& design, const trade::Catalogue& catalogue, 
     return guarded([&] {
         design::requireValid(design);
         design::requireMaterials(design, catalogue);
-        geometry::requireBuildable(design);
+        const design::Design made = geometry::asMeasured(design);
+        geometry::requireBuildable(made);
         Derived derived;
         check::Report report;
-        platform::concurrently([&] { derived = shapes(design, stage); },
-                               [&] { report = check::check(design, catalogue, options); });
-        return withReport(std::move(derived), std::move(report), design, stage);
+        platform::concurrently([&] { derived = shapes(made, stage); },
+                               [&] { report = check::check(made, catalogue, options); });
+        return withReport(std::move(derived), std::move(report), stage);
     });
 }
 
@@ -133,7 +136,7 @@ std::optional<std::string> Session::change(design::Design next, std::string_view
 
 void Session::settle() {
     if (!std::exchange(lacksRemedies_, false)) return;
-    derived_.report = check::check(design(), catalogue_);
+    derived_.report = check::check(derived_.made, catalogue_);
 }
 
 void Session::undo() {
@@ -149,8 +152,7 @@ void Session::redo() {
 std::optional<std::string> Session::show(design::Stage stage) {
     if (stage == stage_) return std::nullopt;
     try {
-        derived_ =
-            guarded([&] { return withReport(shapes(design(), stage), derived_.report, design(), stage); });
+        derived_ = guarded([&] { return withReport(shapes(derived_.made, stage), derived_.report, stage); });
         stage_ = stage;
         ++revision_;
         return std::nullopt;

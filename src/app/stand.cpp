@@ -97,7 +97,7 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
 
 void Stand::updateScene(const Session& session, const check::Finding* selected) {
     if (drawn_.revision != session.revision() || drawn_.walls != showsWalls_) {
-        const design::Design& design = session.design();
+        const design::Design& design = session.derived().made;
         const std::vector<geometry::Part>& parts = session.derived().parts;
         std::vector<std::vector<float>> walls;
         view_.wallMap.reset();
@@ -109,7 +109,7 @@ void Stand::updateScene(const Session& session, const check::Finding* selected) 
             scene::makeScene(asLeftBy(design, session.stage()), parts, session.catalogue(), view_, walls);
         drawn_.revision = session.revision();
         drawn_.walls = showsWalls_;
-        const std::vector<design::Setting>& settings = session.design().settings;
+        const std::vector<design::Setting>& settings = design.settings;
         const std::vector<double> angles =
             settings.empty() ? std::vector<double>() : design::placedAngles(settings.front().placement);
         cutAngle_ = angles.empty() ? scene_.top : angles.front();

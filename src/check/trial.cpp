@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "base/input_error.hpp"
+#include "design/measured.hpp"
 #include "findings.hpp"
 
 namespace bandwright::check {
@@ -48,7 +49,7 @@ std::optional<Report> reportOf(const design::Design& design, const trade::Catalo
     }
 }
 
-Allowance::Allowance(const design::Design& design, int checks) {
+Allowance::Allowance(const design::Design& design, int checks) : design_(design) {
     constexpr std::size_t kPairsShare = 10;
     const std::size_t settings = design.settings.size();
     const std::size_t pairs = settings < 2 ? 0 : settings * (settings - 1) / 2;
@@ -57,7 +58,7 @@ Allowance::Allowance(const design::Design& design, int checks) {
 
 std::optional<Report> Allowance::report(const design::Design& design, const trade::Catalogue& catalogue,
                                         bool resizing) {
-    if (isSpent()) return std::nullopt;
+    if (isSpent() || !design::keepsSettled(design_, design)) return std::nullopt;
     --left_;
     ++checked_;
     return reportOf(design, catalogue, resizing);

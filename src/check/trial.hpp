@@ -49,7 +49,8 @@ class Allowance {
   public:
     Allowance(const design::Design& design, int checks);
 
-    /// Nothing when no ring can be made of the design, or when the allowance is spent.
+    /// Nothing when no ring can be made of the design, when it undoes what is measured already, or when the
+    /// allowance is spent.
     std::optional<Report> report(const design::Design& design, const trade::Catalogue& catalogue,
                                  bool resizing = false);
     bool isSpent() const { return left_ <= 0; }
@@ -57,6 +58,7 @@ class Allowance {
     int checked() const { return checked_; }
 
   private:
+    const design::Design& design_;
     int left_, checked_ = 0;
 };
 

@@ -323,6 +323,7 @@ Design withOneOfEach(Design design) {
     if (!design.band.liner) design.band.liner.emplace();
     design.channels.emplace_back();
     design.settings.emplace_back().placement.angles = {0};
+    design.measured.emplace_back();
     return design;
 }
 

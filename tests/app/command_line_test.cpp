@@ -440,6 +440,27 @@ TEST(CommandLine, MendCarriesOutTheRemedyOfANumber) {
     expectRefused(run({"mend", design, "-o", mended, "--remedy", "0"}), "allowed is 1 to");
 }
 
+/// Readings stand beside the plan: the ring is judged as it was read, and what is written is the plan with
+/// the remedy alone, its readings kept.
+TEST(CommandLine, ReadingsAreJudgedAndThePlanIsKept) {
+    const ScratchFolder folder;
+    Json plan = Json::parse(readFile(sample("shallows")));
+    plan["measured"] = {{{"stage", "bored"}, {"what", "bore"}, {"value", 16.5}}};
+    const std::string design = folder / "read.ring.json", mended = folder / "mended.ring.json";
+    std::ofstream(design) << plan.dump();
+    EXPECT_NE(run({"check", design}).out.find("As measured so far"), std::string::npos);
+    EXPECT_EQ(run({"mend", design, "-o", mended}).code, 0);
+    const Json after = Json::parse(readFile(mended));
+    EXPECT_EQ(after.at("measured").at(0).at("value"), 16.5);
+    EXPECT_EQ(after.at("allowances").at("sizing"), plan.at("allowances").at("sizing"));
+    EXPECT_EQ(after.at("band").at("metal"), plan.at("band").at("metal"));
+    EXPECT_NE(after.at("channels"), plan.at("channels"));
+
+    plan["measured"][0]["what"] = "channel-depth";
+    std::ofstream(design) << plan.dump();
+    expectRefused(run({"check", design}), "measured[0].what");
+}
+
 TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {
     const ScratchFolder folder;
     const std::string materials = std::string(BANDWRIGHT_MODELS) + "/my-materials.json";

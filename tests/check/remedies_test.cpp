@@ -5,6 +5,7 @@
 
 #include "cases.hpp"
 #include "design/design_file.hpp"
+#include "design/measured.hpp"
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
 #include "random_design.hpp"
@@ -157,6 +158,24 @@ TEST(Remedies, WhereThereIsNoneSayWhatWasTried) {
         if (f.verdict == Verdict::Go || !f.remedies.empty()) continue;
         EXPECT_NE(f.remedy.find("tried were"), std::string::npos) << f.remedy;
     }
+}
+
+/// What is cut already no remedy turns, and what is not cut yet some still do.
+TEST(Remedies, LeaveWhatIsCutAlready) {
+    std::size_t offered = 0;
+    for (std::size_t i = 0; i < cases().size(); i += 5) {
+        const Case& c = cases()[i];
+        design::Design design = c.with(c.limit - (c.most ? -0.03 : 0.03));
+        design.measured = {{design::Stage::Parted, design::Measurable::Width, 1, design.band.width, "", ""}};
+        SCOPED_TRACE(c.rule);
+        for (const Finding& f : check(design, trade::builtInCatalogue()).findings) {
+            for (const Remedy& remedy : f.remedies) {
+                EXPECT_TRUE(design::keepsSettled(design, carriedOut(design, remedy))) << remedy.text;
+                ++offered;
+            }
+        }
+    }
+    EXPECT_GT(offered, 10U);
 }
 
 TEST(Remedies, AreLeftOutWhereTheyAreNotAskedFor) {

@@ -60,6 +60,7 @@ class JobCard {
     void placement(design::Design& draft, const std::string& key, design::Placement& placement);
     void allowances(design::Design& draft);
     void route(design::Design& draft, const trade::Catalogue& catalogue);
+    void readings(design::Design& draft);
 
     CardRows rows_;
     std::vector<design::Field> fields_;  ///< of the design, in this frame

@@ -19,6 +19,7 @@ namespace bandwright::app {
 
 /// Everything that follows from a design and is shown beside it.
 struct Derived {
+    design::Design made;                             ///< the ring as measured so far, which all else is of
     check::Report report;                            ///< of every stage
     std::vector<geometry::Part> parts;               ///< at the stage shown
     std::vector<geometry::SolidPart> bodies;         ///< at the stage shown

@@ -301,6 +301,35 @@ struct Allowances {
     bool operator==(const Allowances&) const = default;
 };
 
+/// What can be read on the ring as it is made.
+enum class Measurable : std::uint8_t {
+    Bore,       ///< diameter at mid-width
+    Outside,    ///< largest diameter
+    Width,      ///< along the axis
+    BevelLeft,  ///< what it takes from the outside along the axis
+    BevelRight,
+    ChannelWidth,     ///< at the outside as it is then
+    ChannelDepth,     ///< from the outside as it is then
+    ChannelFromLeft,  ///< from the left edge face to the channel
+    PilotDiameter,
+    SeatDiameter,  ///< of the hole's widest step
+    SeatDepth,     ///< from the outside as it is then to that step's full width
+    TubeOutside,   ///< diameter
+    StoneGirdle,   ///< its width
+};
+
+/// A reading taken at the bench.
+struct Measured {
+    Stage stage = Stage::Bored;  ///< the step after which it was taken
+    Measurable what = Measurable::Bore;
+    int number = 1;    ///< of the channel or the setting, from 1; of no meaning for the band
+    double value = 0;  ///< mm; 0 = not read yet
+    std::string instrument;
+    std::string date;  ///< as the maker writes it
+
+    bool operator==(const Measured&) const = default;
+};
+
 struct Design {
     std::string title = "Untitled ring";
     std::string note;
@@ -310,6 +339,7 @@ struct Design {
     std::vector<Setting> settings;
     Allowances allowances;
     Route route = usualRoute();
+    std::vector<Measured> measured;  ///< beside the plan; see measured.hpp
 
     bool operator==(const Design&) const = default;
 };

@@ -220,6 +220,22 @@ inline constexpr WordField<Stage, kRouteLength> kRouteSteps{
       {Stage::Joined, "joined", "Joined", "the tubes fixed in their holes"},
       {Stage::Set, "set", "Set", "the stones laid in"},
       {Stage::Closed, "closed", "Closed", "the lips closed over the stones"}}}};
+inline constexpr WordField<Measurable, 13> kMeasurables{
+    {{{Measurable::Bore, "bore", "Bore", "diameter at mid-width"},
+      {Measurable::Outside, "outside", "Outside", "largest diameter"},
+      {Measurable::Width, "width", "Width", "along the axis"},
+      {Measurable::BevelLeft, "bevel-left", "Left bevel", "what it takes from the outside along the axis"},
+      {Measurable::BevelRight, "bevel-right", "Right bevel", "what it takes from the outside along the axis"},
+      {Measurable::ChannelWidth, "channel-width", "Channel width", "at the outside as it is then"},
+      {Measurable::ChannelDepth, "channel-depth", "Channel depth", "from the outside as it is then"},
+      {Measurable::ChannelFromLeft, "channel-from-left", "Channel from left",
+       "from the left edge face to the channel"},
+      {Measurable::PilotDiameter, "pilot-diameter", "Pilot \u00D8", "of the hole's narrowest part"},
+      {Measurable::SeatDiameter, "seat-diameter", "Seat \u00D8", "of the hole's widest step"},
+      {Measurable::SeatDepth, "seat-depth", "Seat depth",
+       "from the outside as it is then to the full width of the hole's widest step"},
+      {Measurable::TubeOutside, "tube-outside", "Tube \u00D8", "its outside"},
+      {Measurable::StoneGirdle, "stone-girdle", "Stone girdle", "its width at the girdle"}}}};
 /// The row of any stage, Finished included.
 const Word<Stage>& word(Stage stage);
 inline constexpr WordField<StoneCut, 8> kStoneCuts{
@@ -480,6 +496,19 @@ void visitFields(Visitor& visit, Like<Allowances> auto& allowances) {
 }
 
 template <class Visitor>
+void visitFields(Visitor& visit, Like<Measured> auto& measured) {
+    const bool isNumbered = measured.what >= Measurable::ChannelWidth;
+    visit("stage", measured.stage, kRouteSteps, {"After", "The step after which it was read"});
+    visit("what", measured.what, kMeasurables, {"Of", "What was read"});
+    visit("number", measured.number, CountField{1, 32},
+          {"Which", "Of which channel or setting, from 1; ignored for the band", isNumbered});
+    visit("value", measured.value, mm(0, 100, 0.01, 3, 0.001).as(ToleranceKind::Exact),
+          {"Reading", "What the instrument said; 0 = not read yet"});
+    visit("instrument", measured.instrument, TextField{80, false}, {"With", "The instrument"});
+    visit("date", measured.date, TextField{40, false}, {"Date", "When it was read"});
+}
+
+template <class Visitor>
 void visitFields(Visitor& visit, Like<Design> auto& design) {
     visit("title", design.title, TextField{200, false}, {"Job", "What the commission is called"});
     visit("note", design.note, TextField{8000, true}, {"Note", "Anything else to remember"});
@@ -492,6 +521,9 @@ void visitFields(Visitor& visit, Like<Design> auto& design) {
     visit("allowances", design.allowances, kGroup, group("Allowances", "Material left for later steps", ""));
     visit("route", design.route, RouteField{},
           {"Route", "The steps of the work in the order they are done, each once"});
+    visit(
+        "measured", design.measured, ListField<GroupField>{200, {}},
+        group("Reading", "What was read at the bench, beside the plan; the ring is judged by it", "reading"));
 }
 
 }  // namespace bandwright::design
