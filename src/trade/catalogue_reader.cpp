@@ -30,6 +30,10 @@ constexpr JsonRange kMohs{1, 10, ""};
 constexpr JsonRange kTemperature{0, 1000, " degrees C"};
 constexpr JsonRange kMelting{0, 4000, " degrees C"};
 constexpr JsonRange kHeat{0, 2000, " degrees C"};
+constexpr JsonRange kPerVolt{0.1, 10, " nm a volt"};
+constexpr JsonRange kDrop{0.0001, 1, " g"};
+constexpr JsonRange kLayerWait{0, 10000, " minutes"};
+constexpr JsonRange kCuring{0, 1000, " hours"};
 
 void readSubstance(JsonFields& fields, Substance& into) {
     static const std::map<std::string, Substance> kNames = {
@@ -82,6 +86,7 @@ void readAnodising(JsonFields& fields, std::optional<Anodising>& into) {
     JsonFields inside(*value, here, true);
     Anodising read;
     inside.text("source", read.source);
+    if (inside.optional("perVolt")) read.perVolt = inside.plainNumber("perVolt", kPerVolt);
     const json* rows = inside.wanted("constants");
     if (!rows->is_array() || rows->size() < 2) list.refuse(shownJson(*rows), "a list of two rows or more");
     for (std::size_t i = 0; i < rows->size(); ++i) {
@@ -111,6 +116,7 @@ void readFields(JsonFields& fields, Metal& metal) {
     fields.optionalNumber("cadmium", metal.cadmium, kMassPercent);
     fields.flag("stainsSkin", metal.stainsSkin);
     readPrecious(fields, metal.precious);
+    fields.optionalNumber("fineness", metal.fineness, kShare);
     fields.number("soldering", metal.soldering, kResistance);
     fields.optionalNumber("melting", metal.melting, kMelting);
     fields.number("etchResistance", metal.etchResistance, kResistance);
@@ -162,6 +168,9 @@ void readFields(JsonFields& fields, Adhesive& adhesive) {
     fields.number("serviceTemperature", adhesive.serviceTemperature, kTemperature);
     fields.number("layer", adhesive.layer, kLimit);
     fields.number("shrinkage", adhesive.shrinkage, kShare);
+    fields.optionalNumber("drop", adhesive.drop, kDrop);
+    fields.optionalNumber("layerMinutes", adhesive.layerMinutes, kLayerWait);
+    fields.optionalNumber("curedHours", adhesive.curedHours, kCuring);
     fields.number("etchResistance", adhesive.etchResistance, kResistance);
     fields.number("waterResistance", adhesive.waterResistance, kResistance);
     fields.number("lightResistance", adhesive.lightResistance, kResistance);

@@ -30,7 +30,8 @@ void forEachFigure(const Catalogue& catalogue, See see) {
               &m.drillingSpeed}) {
             see(m.id, *figure);
         }
-        for (const std::optional<Sourced>* figure : {&m.nickelRelease, &m.lead, &m.cadmium, &m.melting})
+        for (const std::optional<Sourced>* figure :
+             {&m.nickelRelease, &m.lead, &m.cadmium, &m.melting, &m.fineness})
             if (*figure) see(m.id, **figure);
     }
     for (const Gem& g : catalogue.gems) {
@@ -47,6 +48,8 @@ void forEachFigure(const Catalogue& catalogue, See see) {
         for (const Sourced* figure : {&a.density, &a.serviceTemperature, &a.layer, &a.shrinkage,
                                       &a.etchResistance, &a.waterResistance, &a.lightResistance})
             see(a.id, *figure);
+        for (const std::optional<Sourced>* figure : {&a.drop, &a.layerMinutes, &a.curedHours})
+            if (*figure) see(a.id, **figure);
     }
 }
 

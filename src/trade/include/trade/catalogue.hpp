@@ -67,6 +67,7 @@ struct Metal {
     std::optional<Sourced> lead, cadmium;  ///< percent by mass, the most; nothing = holds none that is known
     bool stainsSkin = false;               ///< its salts colour the skin in wear
     Precious precious = Precious::None;    ///< what it is an alloy of, as far as hallmarks go
+    std::optional<Sourced> fineness;       ///< share by mass of that metal, 0..1; nothing = not told
     Sourced soldering;  ///< under a torch in air: 0 is spoilt, 1 needs its own flux and care, 2 takes it
     std::optional<Sourced> melting;  ///< degrees C at which it begins to melt
     Sourced etchResistance;          ///< see below
@@ -134,11 +135,14 @@ struct Filler {
 struct Adhesive {
     std::string id;
     std::string name;
-    Sourced density;             ///< g/cm3, cured
-    Sourced serviceTemperature;  ///< degrees C, the most it stands in use
-    Sourced layer;               ///< mm, the thickest layer that is cured at once
-    Sourced shrinkage;           ///< share of the volume lost in curing, 0..1
-    Sourced etchResistance;      ///< as of a metal
+    Sourced density;                      ///< g/cm3, cured
+    Sourced serviceTemperature;           ///< degrees C, the most it stands in use
+    Sourced layer;                        ///< mm, the thickest layer that is cured at once
+    Sourced shrinkage;                    ///< share of the volume lost in curing, 0..1
+    std::optional<Sourced> drop;          ///< g of a drop out of its bottle; nothing = it is weighed out
+    std::optional<Sourced> layerMinutes;  ///< until the next layer can follow; nothing = not told
+    std::optional<Sourced> curedHours;    ///< until it can be turned; nothing = not told
+    Sourced etchResistance;               ///< as of a metal
     Sourced waterResistance, lightResistance;
     std::vector<Caution> cautions;
 

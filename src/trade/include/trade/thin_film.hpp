@@ -23,6 +23,7 @@ struct OpticalConstants {
 struct Anodising {
     std::vector<OpticalConstants> constants;
     std::string source;
+    double perVolt = 0;  ///< nm of oxide that a volt grows; 0 = not told
 
     bool operator==(const Anodising&) const = default;
 };
