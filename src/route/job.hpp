@@ -50,10 +50,13 @@ std::vector<Operation> packChannels(const Job& job);
 
 // finishing.cpp
 std::vector<Operation> polish(const Job& job);
+std::vector<Operation> finishBore(const Job& job);  ///< with the polish, or when it is sized after it
 std::vector<Operation> etch(const Job& job);
+std::vector<Operation> finish(const Job& job);  ///< last look, weighing
+
+// stone_setting.cpp
 std::vector<Operation> joinTubes(const Job& job);
 std::vector<Operation> setStones(const Job& job);
 std::vector<Operation> closeLips(const Job& job);
-std::vector<Operation> finish(const Job& job);  ///< last look, weighing
 
 }  // namespace bandwright::route

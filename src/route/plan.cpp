@@ -13,6 +13,15 @@ namespace bandwright::route {
 
 namespace {
 
+/// A bore that is sized after the polish gets its finish now.
+std::vector<Operation> sizedAndFinished(const Job& job) {
+    std::vector<Operation> operations = sizeBore(job);
+    if (design::isBefore(job.design.route, design::Stage::Polished, design::Stage::Sized))
+        for (Operation& operation : finishBore(job))
+            operations.push_back(std::move(operation));
+    return operations;
+}
+
 std::vector<Operation> operationsOf(const Job& job) {
     switch (job.stage) {
         case design::Stage::Blank:
@@ -32,16 +41,23 @@ std::vector<Operation> operationsOf(const Job& job) {
         case design::Stage::Bevelled:
             return bevel(job);
         case design::Stage::Sized:
-            return sizeBore(job);
+            return sizedAndFinished(job);
         case design::Stage::Drilled:
+            return drillHoles(job);
         case design::Stage::Filled:
+            return packChannels(job);
         case design::Stage::Polished:
+            return polish(job);
         case design::Stage::Etched:
+            return etch(job);
         case design::Stage::Joined:
+            return joinTubes(job);
         case design::Stage::Set:
+            return setStones(job);
         case design::Stage::Closed:
+            return closeLips(job);
         case design::Stage::Finished:
-            break;
+            return finish(job);
     }
     return {};
 }
@@ -102,6 +118,16 @@ void addHours(const trade::Workshop& workshop, StageWork& work) {
         work.hours += operation.minutes / kMinutes;
 }
 
+/// Nothing is cut any more.
+StageWork lastLook(const Job& job, const Plan& plan) {
+    StageWork work;
+    work.stage = job.stage;
+    work.operations = finish(job);
+    work.volume = plan.stages.back().volume;
+    addHours(job.workshop, work);
+    return work;
+}
+
 }  // namespace
 
 geometry::Workpiece inThisWorkshop(const design::Design& design, const trade::Workshop& workshop,
@@ -149,6 +175,9 @@ Plan plan(const design::Design& design, const trade::Catalogue& catalogue, const
         plan.stages.push_back(std::move(work));
         before = after;
     }
+    plan.stages.push_back(
+        lastLook({design, catalogue, workshop, design::Stage::Finished, before, before, report}, plan));
+    plan.quantities = quantitiesOf(design, catalogue, workshop);
     return plan;
 }
 
