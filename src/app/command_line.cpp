@@ -2,14 +2,17 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <filesystem>
 #include <new>
 #include <optional>
 #include <stdexcept>
 #include <string>
 
+#include "app/quote_text.hpp"
 #include "app/report_text.hpp"
 #include "app/route_text.hpp"
 #include "app/session.hpp"
@@ -28,6 +31,7 @@
 #include "picture.hpp"
 #include "platform/terminal.hpp"
 #include "route/plan.hpp"
+#include "route/quote.hpp"
 #include "trade/catalogue.hpp"
 #include "trade/workshop.hpp"
 
@@ -41,9 +45,9 @@ constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
 
 /// Everything the command line accepts.
 struct Call {
-    std::string file, materials, limits, workshop, out, stage, size, at = "nominal";
+    std::string file, materials, limits, workshop, out, stage, size, date, at = "nominal";
     std::vector<std::string> lock, free;
-    bool json = false, all = false, tolerances = false, closeWhenShown = false;
+    bool json = false, all = false, tolerances = false, closeWhenShown = false, internal = false;
     double chord = 10;
     std::optional<int> remedy;  ///< as the report numbers them
     PictureCall picture;
@@ -256,6 +260,28 @@ int runRoute(const Call& call) {
     return kDone;
 }
 
+/// The day where the maker is.
+std::chrono::year_month_day today() {
+    const std::time_t now = std::time(nullptr);
+    const std::tm* local = std::localtime(&now);
+    constexpr int kFirstYear = 1900;
+    return {std::chrono::year(kFirstYear + local->tm_year),
+            std::chrono::month(static_cast<unsigned>(local->tm_mon) + 1),
+            std::chrono::day(static_cast<unsigned>(local->tm_mday))};
+}
+
+int runQuote(const Call& call) {
+    const auto date = call.date.empty() ? today() : route::dayOf(call.date, "--date");
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const trade::Workshop workshop = workshopFor(call, catalogue);
+    const design::Design design = designFor(call, catalogue);
+    const route::Plan plan =
+        route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
+    const route::Quote quote = route::quote(design, catalogue, workshop, plan, date);
+    print(call.json ? quoteJson(quote, call.internal) : quoteText(quote, call.internal, terminalStyle()));
+    return kDone;
+}
+
 int runExport(const Call& call) {
     requireEnding(call.out, {".obj"});
     requireRange(call.chord, 0.005, 1000, "--chord");
@@ -385,6 +411,15 @@ void describeCommands(CLI::App& program, Call& call) {
     addDesign(*routing, call);
     routing->add_flag("--json", call.json, "one JSON object instead of text");
 
+    CLI::App* quoting =
+        program.add_subcommand("quote", "What the ring costs by the prices of your workshop file");
+    quoting->add_option("FILE", call.file, "the design, NAME.ring.json")->required();
+    addOwnFiles(*quoting, call);
+    quoting->add_option("--date", call.date, "of the quote, as 2026-11-27; today where it is not given");
+    quoting->add_flag("--internal", call.internal,
+                      "your own sheet too: materials, hours, margin, to be added up again");
+    quoting->add_flag("--json", call.json, "one JSON object instead of text");
+
     CLI::App* exporting =
         program.add_subcommand("export", "The ring as a model file, one group for each part");
     addDesign(*exporting, call);
@@ -443,6 +478,7 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("rules")) return runRules(call);
     if (program.got_subcommand("weigh")) return runWeigh(call);
     if (program.got_subcommand("route")) return runRoute(call);
+    if (program.got_subcommand("quote")) return runQuote(call);
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("size")) return runSize(call);
