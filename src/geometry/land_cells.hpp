@@ -6,6 +6,7 @@
 #include "arithmetic.hpp"
 #include "geometry/hole.hpp"
 #include "geometry/land.hpp"
+#include "geometry/tolerance.hpp"
 
 /// The frame of a pair of holes: m points outwards half-way between their axes, y round the band towards the
 /// first of them, z along the ring's axis. A place at (m, y, z) stands at r = sqrt(m m + y y) in the section.
@@ -26,6 +27,30 @@ struct Branch {
         const Segment& s = *segment;
         if (!s.isArc()) return s.from.r + (z - s.from.z) / (s.to.z - s.from.z) * (s.to.r - s.from.r);
         return s.centre.r + side * std::sqrt(std::max(0.0, square(s.radius) - square(z - s.centre.z)));
+    }
+    /// dr / dz.
+    double slopeAt(double z) const {
+        const Segment& s = *segment;
+        if (!s.isArc()) return (s.to.r - s.from.r) / (s.to.z - s.from.z);
+        const double high =
+            std::sqrt(std::max(square(kSamePoint), square(s.radius) - square(z - s.centre.z)));
+        return -side * (z - s.centre.z) / high;
+    }
+    /// d2r / dz2, 1/mm.
+    double bendAt(double z) const {
+        const Segment& s = *segment;
+        if (!s.isArc()) return 0;
+        const double high =
+            std::sqrt(std::max(square(kSamePoint), square(s.radius) - square(z - s.centre.z)));
+        return -side * square(s.radius) / (high * high * high);
+    }
+    /// The least of sign * (r - slope z) from z0 to z1.
+    double leastOff(double slope, double sign, double z0, double z1) const {
+        const double atEnds = std::min(sign * (at(z0) - slope * z0), sign * (at(z1) - slope * z1));
+        const Segment& s = *segment;
+        if (!s.isArc() || sign * side > 0) return atEnds;
+        const double z = s.centre.z - side * s.radius * slope / std::sqrt(1 + square(slope));
+        return z > z0 && z < z1 ? std::min(atEnds, sign * (at(z) - slope * z)) : atEnds;
     }
 };
 

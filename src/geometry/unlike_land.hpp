@@ -4,39 +4,14 @@
 #include <span>
 
 #include "land_cells.hpp"
+#include "seen_hole.hpp"
 
 namespace bandwright::geometry {
 
-/// A straight line: m, y and z at w mm along it.
-struct Line {
-    Vec3 at0, step;  ///< x is m
-    Vec3 at(double w) const { return at0 + w * step; }
-};
-
-/// A hole seen in the frame of the pair.
-struct SeenHole {
-    const HoleProfile* profile;
-    double cosine, sine;
-    double side;  ///< 1: beyond the metal along the line, -1: before it
-
-    double along(const Vec3& p) const { return p.x * cosine + p.y * sine; }
-    double across(const Vec3& p) const { return p.y * cosine - p.x * sine; }
-};
-
-/// Where the metal beside a hole ends along a line.
-struct Hit {
-    double w = 0;
-    const HolePiece* piece = nullptr;
-};
-
-/// The first place of a hole along a line that comes from the metal on the hole's side of it.
-std::optional<Hit> hit(const SeenHole& hole, const Line& line);
-
-/// How far the axes of two holes are apart where the metal begins, mm.
-double apartAtBore(std::span<const LandCell> cells, const SeenHole& a, const SeenHole& b);
-
-/// The shortest land that a search finds between two unlike holes, in the frame of the pair; nothing where
-/// there is none. Their axes are apart.
+/// The shortest land between two unlike holes, in the frame of the pair; nothing where there is none.
+///
+/// It is proven: a bound from below, over pairs of patches of the two walls, leaves no way shorter by more
+/// than 2e-5 mm, unless ways graze what they run along so finely that some thousand pairs do not tell.
 std::optional<Land> unlikeLand(std::span<const LandCell> cells, const SeenHole& a, const SeenHole& b,
                                LandEnds ends);
 

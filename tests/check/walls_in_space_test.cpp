@@ -9,8 +9,10 @@
 #include <array>
 #include <cmath>
 #include <functional>
+#include <iterator>
 #include <limits>
 #include <numbers>
+#include <numeric>
 #include <random>
 #include <vector>
 
@@ -325,9 +327,14 @@ std::string text(const Vec3& p) {
 }
 
 void forEachDrilled(std::uint64_t usual,
-                    const std::function<void(const design::Design&, std::uint64_t)>& test) {
+                    const std::function<void(const design::Design&, std::uint64_t)>& test,
+                    const std::vector<std::uint64_t>& besides = {}) {
     const std::uint64_t count = geometry::designsToDraw(usual);
-    for (std::uint64_t seed = 0; seed < count; ++seed) {
+    std::vector<std::uint64_t> seeds(count);
+    std::iota(seeds.begin(), seeds.end(), std::uint64_t{0});
+    std::copy_if(besides.begin(), besides.end(), std::back_inserter(seeds),
+                 [&](std::uint64_t seed) { return seed >= count; });
+    for (const std::uint64_t seed : seeds) {
         const design::Design design = drilledByLot(seed);
         try {
             geometry::requireBuildable(design);
@@ -353,35 +360,42 @@ bool isFlank(geometry::Tag tag) {
 constexpr double kNoNearer = 1e-4;  // mm, 0.1 um
 constexpr double kOn = 1e-6;        // mm
 
+/// Designs in which a search from one place, or from five, ends above the shortest land: channels,
+/// countersinks and bearings crowd the holes, or these run into each other on one side.
+const std::vector<std::uint64_t> kCrowded{32, 95, 137, 171, 320, 385, 428, 486, 807, 1475};
+
 TEST(WallsInSpace, BetweenHolesAreNoThickerThanTheWaysThroughMetal) {
     std::size_t looked = 0;
-    forEachDrilled(25, [&](const design::Design& design, std::uint64_t seed) {
-        const Metal metal(design);
-        const Report report = checked(design);
-        std::vector<Found> least(design.settings.size());
-        for (std::size_t i = 0; i < metal.holes.size(); ++i) {
-            for (std::size_t j = i + 1; j < metal.holes.size(); ++j) {
-                const Found found =
-                    nearest(metal, wallOf(metal, metal.holes[i]), wallOf(metal, metal.holes[j]), seed);
-                Found& best = least[metal.setting[i]];
-                if (found.value < best.value) best = found;
+    forEachDrilled(
+        25,
+        [&](const design::Design& design, std::uint64_t seed) {
+            const Metal metal(design);
+            const Report report = checked(design);
+            std::vector<Found> least(design.settings.size());
+            for (std::size_t i = 0; i < metal.holes.size(); ++i) {
+                for (std::size_t j = i + 1; j < metal.holes.size(); ++j) {
+                    const Found found =
+                        nearest(metal, wallOf(metal, metal.holes[i]), wallOf(metal, metal.holes[j]), seed);
+                    Found& best = least[metal.setting[i]];
+                    if (found.value < best.value) best = found;
+                }
             }
-        }
-        for (std::size_t s = 0; s < least.size(); ++s) {
-            const Measure* m =
-                measureOf(report, s == 0 ? "hole-to-hole" : "hole-to-hole@" + std::to_string(s + 1));
-            if (!std::isfinite(least[s].value)) continue;
-            ++looked;
-            if (m == nullptr) {
-                ADD_FAILURE() << "found " << least[s].value << " " << text(least[s].from)
-                              << text(least[s].to);
-                continue;
+            for (std::size_t s = 0; s < least.size(); ++s) {
+                const Measure* m =
+                    measureOf(report, s == 0 ? "hole-to-hole" : "hole-to-hole@" + std::to_string(s + 1));
+                if (!std::isfinite(least[s].value)) continue;
+                ++looked;
+                if (m == nullptr) {
+                    ADD_FAILURE() << "found " << least[s].value << " " << text(least[s].from)
+                                  << text(least[s].to);
+                    continue;
+                }
+                EXPECT_GE(least[s].value, m->value - kNoNearer)
+                    << m->label << text(least[s].from) << text(least[s].to) << " reported " << text(m->from)
+                    << text(m->to);
             }
-            EXPECT_GE(least[s].value, m->value - kNoNearer)
-                << m->label << text(least[s].from) << text(least[s].to) << " reported " << text(m->from)
-                << text(m->to);
-        }
-    });
+        },
+        kCrowded);
     EXPECT_GT(looked, 5U);
 }
 
