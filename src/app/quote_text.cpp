@@ -99,7 +99,7 @@ std::string quoteText(const route::Quote& quote, bool internal, const TextStyle&
            sumLine("Tax, " + inPercent(quote.taxPercent), quote.tax, style) + ruled(style) +
            sumLine(inCurrency("Total", quote), quote.total, style);
     if (!quote.unpriced.empty()) {
-        out += "\nNot priced, and so not in the total:\n";
+        out += "\nNot priced yet, and so not in the total:\n";
         for (const std::string& what : quote.unpriced)
             out += "  " + wrapped(what, style.width, 2) + "\n";
     }

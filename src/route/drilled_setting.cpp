@@ -69,9 +69,10 @@ class Drilling {
         return best;
     }
 
-    Operation begun(const std::string& name, double minutesEach) const {
+    Operation begun(const std::string& name, double minutesEach, double diameter = 0) const {
         constexpr double kChange = 4;  // minutes to change a tool and zero it; a first guess, no source
-        Operation op = operationFor(job_, name + ofSetting(job_.design, number_));
+        Operation op = operationFor(
+            job_, name + ofSetting(job_.design, number_) + (diameter > 0 ? ", " + inMm(diameter) : ""));
         op.hold = "As before: in the dividing head.";
         op.minutes = kChange + minutesEach * placesOf(setting_);
         return op;
@@ -120,7 +121,7 @@ class Drilling {
     double toBore() const { return zero_ - geometry::boreAt(before_, z_).value_or(job_.before.bore); }
 
     Operation pilot(const Dividing& dividing) const {
-        Operation op = begun("Drill the pilot, " + inMm(setting_.hole.pilotDiameter), 4);
+        Operation op = begun("Drill the pilot", 4, setting_.hole.pilotDiameter);
         op.tool = toolOf("drill", setting_.hole.pilotDiameter, job_.workshop.drills, op);
         op.indexing = indexed(design::placedAngles(setting_.placement), dividing.zero, dividing.divider,
                               dividing.circle);
@@ -159,6 +160,21 @@ class Drilling {
         const double arc = worst / kMinutes * std::numbers::pi / 180 * surface_;
         op.doing.push_back("Not every place can be set exactly: the worst is " + base::fixed(worst, 1) +
                            " minutes of arc off, " + base::fixed(arc, 3) + " mm on the outside.");
+        sayBetterDivider(op, worst);
+    }
+
+    /// The usual head, where it does better.
+    void sayBetterDivider(Operation& op, double worst) const {
+        const trade::Divider usual = usualDivider();
+        const std::vector<double> angles = design::placedAngles(setting_.placement);
+        const int circle = bestCircle(angles, angles.front(), usual);
+        double its = 0;
+        for (const Indexing& place : indexed(angles, angles.front(), usual, circle))
+            its = std::max(its, std::abs(place.errorMinutes));
+        if (circle == 0 || its > worst / 2) return;
+        op.doing.push_back("A head of 40 to 1 with a circle of " + std::to_string(circle) +
+                           " holes would set them " +
+                           (its == 0 ? "exactly." : "to " + base::fixed(its, 1) + " minutes."));
     }
 
     void saySurface(Operation& op) const {
@@ -331,7 +347,7 @@ class Drilling {
     Operation step(std::size_t k) const {
         const design::HoleStep& step = setting_.hole.steps[k];
         const double depth = step.depth + over();
-        Operation op = begun((isSeat(k) ? "Cut the seat, " : "Open the hole to ") + inMm(step.diameter), 5);
+        Operation op = begun(isSeat(k) ? "Cut the seat" : "Open the hole", 5, step.diameter);
         op.cut = plunging(step.diameter);
         op.cut->dial = dialOf(depth, 0.5, 0.1);
         noteMill(op);
@@ -367,9 +383,9 @@ class Drilling {
             op.doing.push_back("Cut it 0.05 mm under size and bring it out with the reamer of " +
                                inMm(step.diameter) + ", short of the floor.");
         if (setting_.tube) {
-            op.doing.push_back("Try a tube in each: " + inMm(setting_.tube->outerDiameter) +
-                               " outside, it drops in with " +
-                               inMm(step.diameter - setting_.tube->outerDiameter) + " of play across.");
+            op.doing.push_back("A pin or a tube of " + inMm(setting_.tube->outerDiameter) +
+                               " drops into each with " + inMm(step.diameter - setting_.tube->outerDiameter) +
+                               " of play across.");
         } else {
             op.doing.push_back("Measure the stones first. The seat is " +
                                inMm(step.diameter - setting_.stone->diameter) + " wider than a girdle of " +

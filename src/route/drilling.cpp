@@ -82,8 +82,10 @@ Operation setUp(const Job& job, const Dividing& dividing) {
     op.doing = {
         "Put it, chuck or mandrel, on the dividing head; support the free end. Clock the outside: it "
         "runs true within 0.02 mm and lies level along the table.",
-        "Bring the spindle over the ring's axis: touch both flanks at one height and halve the way.",
-        "Find the left edge, go " + inMm(job.before.band.width / 2) +
+        "Bring the spindle over the ring's axis: touch a flank at the height of the axis and go " +
+            inMm(job.before.outside) +
+            " and by the edge finder's radius; from the other flank it must come out the same.",
+        "Find the left-hand face, go " + inMm(job.before.band.width / 2) +
             " on to mid-width and by the edge finder's radius; zero that dial."};
     sayCircle(op, dividing);
     op.doing.push_back(

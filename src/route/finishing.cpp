@@ -7,6 +7,7 @@
 #include "check/tolerance_stack.hpp"
 #include "check/weighed.hpp"
 #include "drawer.hpp"
+#include "geometry/tolerance.hpp"
 #include "lathe.hpp"
 #include "places.hpp"
 #include "sanding.hpp"
@@ -47,17 +48,17 @@ void addSurface(Operation& op, const std::string& surface, design::Finish finish
 
 void addOutsideReadings(const Job& job, Operation& op) {
     const geometry::RingSections plain = geometry::sections(job.design, job.after);
-    for (const double z : {0.0, job.after.band.width / 4, -job.after.band.width / 4}) {
-        const auto place = outsidePlace(plain.band, z);
-        if (!place) continue;
-        const double across = 2 * place->at.r;
+    const auto outsides = geometry::segmentsWhere(
+        plain.band, [](geometry::Tag tag) { return tag.feature == geometry::Feature::Outside; });
+    for (const geometry::Segment& s : outsides) {
+        const geometry::Vec2 at = geometry::pointAt(s, 0.5);
+        const bool middle = std::abs(at.z) < geometry::kFilm;
         const std::string where =
-            z == 0 ? " at mid-width"
-                   : " " + inMm(std::abs(z)) + (z > 0 ? " right" : " left") + " of mid-width";
-        op.readings.push_back(diameterReading("Outside" + where, outsideInstrument(job.workshop), *place,
-                                              passingTolerance(job, across, 0)));
+            middle ? " at mid-width"
+                   : ", " + inMm(std::abs(at.z)) + (at.z > 0 ? " right" : " left") + " of mid-width";
+        op.readings.push_back(diameterReading("Outside" + where, outsideInstrument(job.workshop), {s.tag, at},
+                                              passingTolerance(job, 2 * at.r, 0)));
         op.readings.back().field = "band.thickness";
-        if (z == 0) break;
     }
     const auto left = edgeFace(plain.band, geometry::Side::Left);
     const auto right = edgeFace(plain.band, geometry::Side::Right);

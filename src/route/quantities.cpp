@@ -183,12 +183,34 @@ class Gathering {
                 break;
             }
             case design::Join::Adhesive:
-                add("Adhesive for the tubes" + ofSetting(design_, setting), "", count, "drops",
-                    most / kMm3PerCm3 / 0.006, "one drop for each hole, of which most is wiped off");
+                addJointAdhesive(setting, most);
                 break;
             case design::Join::LaserWeld:
                 break;
         }
+    }
+
+    /// One drop for each hole; the thinnest of the catalogue that fills the gap.
+    void addJointAdhesive(std::size_t setting, double gapVolume) {
+        const design::Setting& s = design_.settings[setting];
+        const double gap = (geometry::seatOf(s.hole, setting).diameter - s.tube->outerDiameter) / 2;
+        const trade::Adhesive* best = nullptr;
+        for (const trade::Adhesive& adhesive : catalogue_.adhesives)
+            if (adhesive.drop && adhesive.layer.value >= gap &&
+                (best == nullptr || adhesive.layer.value < best->layer.value))
+                best = &adhesive;
+        if (best == nullptr) {
+            add("Adhesive for the tubes" + ofSetting(design_, setting), "", placesOf(s), "drops", 0,
+                "one drop for each hole, of which most is wiped off");
+            return;
+        }
+        const double drop = best->drop->value;
+        const double needed = gapVolume / kMm3PerCm3 * best->density.value;
+        const std::string what = best->name + " for the tubes" + ofSetting(design_, setting);
+        add(what, best->id, placesOf(s) * drop, "g", needed,
+            std::to_string(placesOf(s)) + " x " + number(drop) + " g, one drop for each hole");
+        add(what, best->id, placesOf(s), "drops", needed / drop,
+            "one drop for each hole, of which most is wiped off");
     }
 
     void addStones(std::size_t setting) {

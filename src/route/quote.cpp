@@ -39,8 +39,8 @@ std::string unitOf(trade::PriceUnit unit) {
 }
 
 QuoteLine lineOf(std::string what, double amount, std::string unit, double price) {
-    QuoteLine line{std::move(what), base::roundedTo(amount, std::abs(amount) < 1 ? 3 : 2), std::move(unit),
-                   price};
+    const bool fine = std::abs(amount) < 1 && unit != "h";
+    QuoteLine line{std::move(what), base::roundedTo(amount, fine ? 3 : 2), std::move(unit), price};
     line.cents = inCents(line.amount * price);
     return line;
 }

@@ -174,19 +174,18 @@ Operation join(const Seen& seen) {
     const std::string tubes = placesOf(seen.setting) == 1 ? "tube" : "tubes";
     switch (seen.setting.tube->join) {
         case design::Join::Adhesive:
-            op.name = "Glue the " + tubes + " in";
+            op.name = "Glue in the " + tubes + seen.of();
             glue(seen, op);
             break;
         case design::Join::Solder:
-            op.name = "Solder the " + tubes + " in";
+            op.name = "Solder in the " + tubes + seen.of();
             solder(seen, op);
             break;
         case design::Join::LaserWeld:
-            op.name = "Weld the " + tubes + " in";
+            op.name = "Weld in the " + tubes + seen.of();
             weld(seen, op);
             break;
     }
-    op.name += seen.of();
     seen.addUpright(op, "Tube above the surface beside it", Instrument::DepthGauge, seen.beside(),
                     seen.end(geometry::Feature::TubeLip, true), seen.tolerance("tube.height"), "tube.height");
     op.minutes = 15 + 6 * placesOf(seen.setting);
@@ -265,7 +264,7 @@ Operation set(const Seen& seen) {
     const double play = (seatDiameter(seen.setting) - geometry::girdleLength(stone)) / 2;
     Operation op = operationFor(
         seen.job,
-        std::string(placesOf(seen.setting) == 1 ? "Lay the stone in" : "Lay the stones in") + seen.of());
+        std::string(placesOf(seen.setting) == 1 ? "Lay in the stone" : "Lay in the stones") + seen.of());
     op.hold =
         "In a ring clamp, or on a stick in setter's wax, which is warmed no more than stone and fill bear.";
     op.tool = "loupe, wax stick, bur for the seat";
@@ -282,8 +281,11 @@ Operation set(const Seen& seen) {
     }
     const auto top = topOfStone(seen);
     const double plusMinus = seen.tolerance("hole.steps[0].depth") + seen.tolerance("tube.height");
-    seen.addUpright(op, "Stone above the surface beside it", Instrument::DepthGauge, seen.beside(), top,
-                    plusMinus, "stone.diameter");
+    const auto beside = seen.beside();
+    const bool sunk = top && beside && top->at.r < beside->at.r;
+    seen.addUpright(op, sunk ? "Stone below the surface beside it" : "Stone above the surface beside it",
+                    Instrument::DepthGauge, sunk ? top : beside, sunk ? beside : top, plusMinus,
+                    "stone.diameter");
     if (seen.setting.tube)
         seen.addUpright(op, "Lip above the girdle, all round", Instrument::DepthGauge, girdleTop(seen),
                         seen.end(geometry::Feature::TubeLip, true), seen.tolerance("tube.seat-depth"),

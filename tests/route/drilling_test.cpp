@@ -161,14 +161,14 @@ TEST(DrillingByLot, ToolsEndWhereTheHoleEnds) {
                 design->settings.size() > 1 ? " of setting " + std::to_string(i + 1) : std::string();
             const double pilot = [&] {
                 for (const Operation& op : operations)
-                    if (op.name.starts_with("Drill the pilot") && op.name.ends_with(of))
+                    if (op.name.starts_with("Drill the pilot") && op.name.find(of + ",") != std::string::npos)
                         return op.cut->dial.back();
                 return -1.0;
             }();
             std::vector<double> steps;
             for (const Operation& op : operations)
                 if ((op.name.starts_with("Cut the seat") || op.name.starts_with("Open the hole")) &&
-                    op.name.ends_with(of))
+                    op.name.find(of + ",") != std::string::npos)
                     steps.push_back(op.cut->dial.back());
             if (steps.size() != s.hole.steps.size()) continue;  // one ends above a sunk fill
             // Two depths from one zero differ as the design's do; the tip's is set to a hundredth.

@@ -25,7 +25,7 @@ std::string money(Cents cents);
 /// An amount times a price.
 struct QuoteLine {
     std::string what;
-    double amount = 0;     ///< rounded as it is printed: to 0.01 from one on, else to 0.001
+    double amount = 0;     ///< rounded as it is printed: to 0.01, less than one of a material to 0.001
     std::string unit;      ///< "g", "ct", "mm", "pieces", "h"
     double price = 0;      ///< of one; negative for what comes back
     Cents cents = 0;       ///< amount x price
