@@ -24,14 +24,15 @@
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
 #include "design/measured.hpp"
+#include "design_source.hpp"
 #include "formats/obj.hpp"
-#include "formats/stone_model.hpp"
 #include "geometry/measured.hpp"
 #include "geometry/ring.hpp"
 #include "picture.hpp"
 #include "platform/terminal.hpp"
 #include "route/plan.hpp"
 #include "route/quote.hpp"
+#include "section_file.hpp"
 #include "trade/catalogue.hpp"
 #include "trade/workshop.hpp"
 
@@ -51,6 +52,7 @@ struct Call {
     double chord = 10;
     std::optional<int> remedy;  ///< as the report numbers them
     PictureCall picture;
+    SectionCall section;
 };
 
 TextStyle terminalStyle() {
@@ -106,8 +108,7 @@ trade::Catalogue catalogueFor(const Call& call) {
 
 /// The plan as it stands in the file.
 design::Design planFor(const Call& call, const trade::Catalogue& catalogue) {
-    design::Design design = design::readDesign(call.file);
-    formats::readStoneModels(design, fs::path(call.file).parent_path());
+    design::Design design = designIn(call.file);
     design::requireMaterials(design, catalogue);
     return design;
 }
@@ -302,6 +303,16 @@ int runPicture(const Call& call) {
     return kDone;
 }
 
+int runSection(const Call& call) {
+    requireEnding(call.section.out, {".pdf", ".svg", ".png"});
+    requireDrawable(call.section);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = designFor(call, catalogue);
+    const Progress progress("Drawing the section");
+    writeSection(call.section, call.file, design, catalogue, stageNamed(call.stage, design, catalogue));
+    return kDone;
+}
+
 int runSize(const Call& call) {
     print(sizeText(trade::parseRingSize(call.size), terminalStyle()));
     return kDone;
@@ -327,7 +338,8 @@ void addOwnFiles(CLI::App& command, Call& call) {
 }
 
 void addDesign(CLI::App& command, Call& call) {
-    command.add_option("FILE", call.file, "the design, NAME.ring.json")->required();
+    command.add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
+        ->required();
     addOwnFiles(command, call);
     command.add_option("--stage", call.stage,
                        "the ring after this step of its route, such as channelled or sized, or finished");
@@ -369,6 +381,23 @@ void describePicture(CLI::App& command, Call& call) {
     command.add_option("--frames", picture.frames, "pictures in the turntable")->capture_default_str();
 }
 
+void describeSection(CLI::App& command, Call& call) {
+    SectionCall& section = call.section;
+    addDesign(command, call);
+    command
+        .add_option("-o,--out", section.out,
+                    "the file to write: .pdf with every sheet and the design in it; .svg or .png of one "
+                    "sheet, further sheets beside it as NAME-2, NAME-3")
+        ->required();
+    command.add_option("--paper", section.paper, "a4, a5 or letter")->capture_default_str();
+    command.add_option("--scale", section.scale,
+                       "of the sections, such as 10 for 10:1; else the largest of ISO 5455 that fits");
+    command.add_option("--date", section.date,
+                       "of issue, as 2026-11-27; else the day the design's file was last changed");
+    command.add_option("--owner", section.owner, "the workshop, for the title block");
+    command.add_option("--dpi", section.dotsPerInch, "dots per inch of a .png")->capture_default_str();
+}
+
 void describeCommands(CLI::App& program, Call& call) {
     CLI::App* check =
         program.add_subcommand("check", "The verdict and every gauge; ends with 1 when one is no-go");
@@ -382,7 +411,8 @@ void describeCommands(CLI::App& program, Call& call) {
         ->capture_default_str();
 
     CLI::App* mending = program.add_subcommand("mend", "A design near this one in which nothing is no-go");
-    mending->add_option("FILE", call.file, "the design, NAME.ring.json")->required();
+    mending->add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
+        ->required();
     addOwnFiles(*mending, call);
     mending->add_option("-o,--out", call.out, "the design to write")->required();
     mending
@@ -431,11 +461,15 @@ void describeCommands(CLI::App& program, Call& call) {
 
     describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
 
+    describeSection(*program.add_subcommand("section", "The section drawing to scale, on sheets of paper"),
+                    call);
+
     CLI::App* size = program.add_subcommand("size", "The same finger in every ring-size system");
     size->add_option("SIZE", call.size, "as in \"US 9.5\", \"UK R 1/2\", \"ISO 60\", \"18.95 mm\"")
         ->required();
 
-    program.add_option("FILE", call.file, "a design to open in the window, NAME.ring.json");
+    program.add_option("FILE", call.file,
+                       "a design to open in the window, NAME.ring.json, or a PDF that carries one");
     addOwnFiles(program, call);
     // For measuring how long the start takes; of no use to others, so --help leaves it out.
     program.add_flag("--close-when-shown", call.closeWhenShown)->group("");
@@ -481,6 +515,7 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("quote")) return runQuote(call);
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);
+    if (program.got_subcommand("section")) return runSection(call);
     if (program.got_subcommand("size")) return runSize(call);
     return runTheWindow(call);
 }

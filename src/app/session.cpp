@@ -7,6 +7,7 @@
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
+#include "design_source.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/measured.hpp"
 #include "geometry/wall.hpp"
@@ -166,8 +167,15 @@ void Session::startNew() {
 }
 
 void Session::open(const std::filesystem::path& file) {
-    design::Design design = design::readDesign(file);
-    formats::readStoneModels(design, file.parent_path());
+    design::Design design = designIn(file);
+    if (isPdfFile(file)) {
+        // Saved it becomes a file of its own; the PDF is left as it is.
+        forEachModel(design, [&](std::string& model) {
+            model = platform::absolutePath(file.parent_path() / model).string();
+        });
+        begin(std::move(design), std::nullopt, {});
+        return;
+    }
     begin(design, design, platform::absolutePath(file));
 }
 

@@ -49,6 +49,7 @@ void writeObject(const fs::path& file, const Json& json) {
 }  // namespace
 
 void remember(Settings& settings, const fs::path& file) {
+    if (file.empty()) return;
     std::erase(settings.recent, file);
     settings.recent.insert(settings.recent.begin(), file);
     if (settings.recent.size() > kMostRecent) settings.recent.resize(kMostRecent);

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "base/numbers.hpp"
+#include "drawing_parts.hpp"
 
 namespace bandwright::drawing {
 
@@ -24,6 +25,7 @@ constexpr double kTail = 2;           // of a dimension line behind an arrowhead
 // Our own choice: as close as the boxes of text allow.
 constexpr double kOverLine = 0.4;  // base line over dimension line
 constexpr double kBeside = 0.6;    // text beside its line
+constexpr double kFarthest = 8;    // with a leader
 constexpr double kFirstAbove = 2;  // dimension lines from the outline
 constexpr double kFirstBelow = 2.1;
 constexpr double kNoteBelow = 1.3;  // the middle of text without a line
@@ -41,6 +43,17 @@ geometry::Rectangle around(geometry::Vec2 a, geometry::Vec2 b, double room) {
             {std::max(a.z, b.z) + room, std::max(a.r, b.r) + room}};
 }
 
+/// Whether a segment comes into a box; an arc counts by its chords.
+bool crosses(const geometry::Segment& segment, const geometry::Rectangle& box) {
+    const int pieces = segment.isArc() ? 16 : 1;
+    for (int i = 0; i < pieces; ++i) {
+        const geometry::Vec2 from = geometry::pointAt(segment, static_cast<double>(i) / pieces),
+                             to = geometry::pointAt(segment, static_cast<double>(i + 1) / pieces);
+        if (stretchIn(geometry::line(from, to, {}), box)) return true;
+    }
+    return false;
+}
+
 geometry::Vec2 unit(geometry::Vec2 v) {
     return (1 / geometry::length(v)) * v;
 }
@@ -52,6 +65,8 @@ double measuredBetween(const Shown& shown, Measured measured) {
             return std::abs(way.z);
         case Measured::AlongRadius:
             return std::abs(way.r);
+        case Measured::Round:
+            return shown.degreesPerMm * std::abs(way.z);
         case Measured::Straight:
             break;
     }
@@ -59,6 +74,10 @@ double measuredBetween(const Shown& shown, Measured measured) {
 }
 
 }  // namespace
+
+std::string degrees(double value) {
+    return base::shortestNumber(base::roundedTo(value, 2)) + "\u00B0";
+}
 
 void Dimensioning::besideAxis(Shown shown) {
     const double axis = layout_.scale * shown.to.z;
@@ -91,11 +110,12 @@ Dimension Dimensioning::dimension(const Shown& shown, Measured measured) const {
     Dimension dimension;
     dimension.field = shown.field;
     dimension.isField = shown.isField;
-    dimension.measured = measured;
+    dimension.measured = shown.degreesPerMm == 0 ? measured : Measured::Round;
     dimension.from = shown.from;
     dimension.to = shown.to;
-    dimension.value = measuredBetween(shown, measured);
-    std::string digits = base::fixed(dimension.value, 2);
+    dimension.value = measuredBetween(shown, dimension.measured);
+    std::string digits =
+        dimension.measured == Measured::Round ? degrees(dimension.value) : base::fixed(dimension.value, 2);
     const auto limit = layout_.limits.find(shown.field);
     if (shown.isField && limit != layout_.limits.end())
         digits += " \u00B1" + base::shortestNumber(limit->second);
@@ -137,6 +157,18 @@ bool Dimensioning::isFree(const geometry::Rectangle& box) const {
 bool Dimensioning::settle(Text& text, geometry::Vec2 middle) const {
     text.at = middle - 0.5 * geometry::Vec2{text.width, text.height};
     return isFree(boxOf(text));
+}
+
+/// Text across an outline or an axis is hard to read.
+bool Dimensioning::crossesLine(const Text& text) const {
+    const geometry::Rectangle box = boxOf(text);
+    const auto meets = [&](const geometry::Segment& s) { return crosses(s, box); };
+    return std::ranges::any_of(drawing_.strokes, meets, &Stroke::path) ||
+           std::ranges::any_of(drawing_.bodies, [&](const CutBody& body) {
+               return std::ranges::any_of(body.outline, [&](const geometry::Loop& loop) {
+                   return std::ranges::any_of(loop, meets);
+               });
+           });
 }
 
 void Dimensioning::settleUnder(Text& text, double z) const {
@@ -212,16 +244,25 @@ void Dimensioning::drawUpright(Upright& upright) {
         taken_.push_back(around(s.from, s.to, heights(kLineRoom)));
 }
 
-/// Tries beside the middle of the line, then its other side, then under the section at the end of a leader.
+/// Tries beside the middle of the line, then its other side, then farther out on both sides and under the
+/// section at the end of a leader.
 void Dimensioning::writeUpright(Upright& upright) {
     Dimension& drawn = upright.drawn;
     const double middle = layout_.scale * (upright.shown.from.r + upright.shown.to.r) / 2;
-    const double aside = (upright.onLeft ? -1 : 1) * (drawn.text.width / 2 + heights(kBeside));
-    if (!settle(drawn.text, {upright.z + aside, middle}) &&
-        !settle(drawn.text, {upright.z - aside, middle})) {
-        settleUnder(drawn.text, upright.z);
-        drawn.lines.push_back(geometry::line({upright.z, middle}, {upright.z, boxOf(drawn.text).high.r}, {}));
+    const double first = upright.onLeft ? -1 : 1, half = drawn.text.width / 2;
+    const auto leadTo = [&](geometry::Vec2 end) {
+        drawn.lines.push_back(geometry::line({upright.z, middle}, end, {}));
+    };
+    for (double out = heights(kBeside); out <= heights(kFarthest); out += heights(kNext / 4)) {
+        for (const double way : {first, -first}) {
+            if (!settle(drawn.text, {upright.z + way * (out + half), middle}) || crossesLine(drawn.text))
+                continue;
+            if (out > heights(kBeside)) leadTo({upright.z + way * (out - heights(kBeside / 2)), middle});
+            return keep(std::move(drawn));
+        }
     }
+    settleUnder(drawn.text, upright.z);
+    leadTo({upright.z, boxOf(drawn.text).high.r});
     keep(std::move(drawn));
 }
 

@@ -15,7 +15,11 @@ struct Shown {
     geometry::Vec2 from, to;
     std::string before{}, after{};  ///< text before and after the digits: "\u00D8 ", ", bored"
     bool isField = true;            ///< as in Dimension
+    double degreesPerMm = 0;        ///< if not 0, an angle on the unrolled outside is shown
 };
+
+/// An angle to 0.01 degrees, with only the decimals it needs, and its sign.
+std::string degrees(double value);
 
 /// Lays out dimensions by ISO 129-1: outside the section where they can be, the shorter ones nearer, text
 /// over its line where it fits between the arrowheads and beside it where it does not. No text lies on
@@ -30,7 +34,9 @@ class Dimensioning {
     void below(Shown shown) { below_.push_back(std::move(shown)); }
     /// Along the radius: on a line at z mm of the ring, close to an axis if its second place lies on one, or
     /// else beside the section.
-    void upright(Shown shown, double z) { uprights_.push_back({std::move(shown), layout_.scale * z}); }
+    void upright(Shown shown, double z, bool textOnLeft = false) {
+        uprights_.push_back({std::move(shown), layout_.scale * z, textOnLeft});
+    }
     void besideAxis(Shown shown);
     void atRight(Shown shown);
     void atLeft(Shown shown);
@@ -68,6 +74,7 @@ class Dimensioning {
 
     bool isFree(const geometry::Rectangle& box) const;
     bool settle(Text& text, geometry::Vec2 middle) const;
+    bool crossesLine(const Text& text) const;
     /// Moves the text to its first free place under the section, its middle at z.
     void settleUnder(Text& text, double z) const;
     void keep(Dimension dimension);

@@ -124,4 +124,20 @@ std::vector<geometry::Segment> hatching(const geometry::Section& section, double
     return lines;
 }
 
+HatchStyle hatchStyle(geometry::PartRole role) {
+    switch (role) {
+        case geometry::PartRole::Band:
+            return {45, 1};
+        case geometry::PartRole::Liner:
+            return {135, 0.65};
+        case geometry::PartRole::Fill:
+            return {150, 0.8};
+        case geometry::PartRole::Tube:
+            return {120, 0.6};
+        case geometry::PartRole::Stone:
+            break;  // clear
+    }
+    return {};
+}
+
 }  // namespace bandwright::drawing

@@ -8,6 +8,7 @@
 #include "base/numbers.hpp"
 #include "dimensioning.hpp"
 #include "drawing/hatching.hpp"
+#include "drawing_parts.hpp"
 #include "geometry/tolerance.hpp"
 
 namespace bandwright::drawing {
@@ -17,111 +18,10 @@ namespace {
 /// mm by which a length may differ from the intended one where tools on both sides were moved.
 constexpr double kMeant = 2 * geometry::sectionNudge(geometry::kMostNudges);
 
-/// Bodies that touch are told apart by the direction or the distance of the lines; 45 degrees is preferred
-/// (ISO 128-3, M). In heights of text, at least 0.7 mm apart at each height (ISO 128-2, M).
-struct HatchStyle {
-    double degrees = 0, spacing = 0;
-};
-HatchStyle hatchStyle(geometry::PartRole role) {
-    switch (role) {
-        case geometry::PartRole::Band:
-            return {45, 1};
-        case geometry::PartRole::Liner:
-            return {135, 0.65};
-        case geometry::PartRole::Fill:
-            return {150, 0.8};
-        case geometry::PartRole::Tube:
-            return {120, 0.6};
-        case geometry::PartRole::Stone:
-            break;  // clear
-    }
-    return {};
-}
-
-geometry::Section scaled(geometry::Section section, double scale) {
-    for (geometry::Loop& loop : section) {
-        for (geometry::Segment& s : loop) {
-            s.from = scale * s.from;
-            s.to = scale * s.to;
-            s.centre = scale * s.centre;
-            s.radius *= scale;
-        }
-    }
-    return section;
-}
-
-void addBody(Drawing& drawing, geometry::PartRole role, const geometry::Section& section) {
-    if (section.empty()) return;
-    const LineKind kind = role == geometry::PartRole::Fill ? LineKind::Thin : LineKind::Outline;
-    drawing.bodies.push_back({role, kind, scaled(section, drawing.scale), {}});
-}
-
-Drawing sheet(const Layout& layout) {
-    Drawing drawing;
-    drawing.scale = layout.scale;
-    drawing.textHeight = layout.textHeight;
-    return drawing;
-}
-
-/// Adds the parts of a line that lie outside all boxes.
-void addClearOf(const std::vector<geometry::Rectangle>& boxes, const geometry::Segment& whole,
-                std::vector<geometry::Segment>& lines) {
-    std::vector<std::pair<double, double>> clear{{0, 1}};
-    const geometry::Vec2 way = whole.to - whole.from;
-    for (const geometry::Rectangle& box : boxes) {
-        double in = 0, out = 1;
-        const auto clip = [&](double from, double step, double low, double high) {
-            if (step == 0) {
-                if (from < low || from > high) out = -1;
-                return;
-            }
-            const auto [first, last] = std::minmax({(low - from) / step, (high - from) / step});
-            in = std::max(in, first);
-            out = std::min(out, last);
-        };
-        clip(whole.from.z, way.z, box.low.z, box.high.z);
-        clip(whole.from.r, way.r, box.low.r, box.high.r);
-        if (in >= out) continue;
-        std::vector<std::pair<double, double>> left;
-        for (const auto& [from, to] : clear) {
-            if (from < std::min(to, in)) left.emplace_back(from, std::min(to, in));
-            if (std::max(from, out) < to) left.emplace_back(std::max(from, out), to);
-        }
-        clear = std::move(left);
-    }
-    for (const auto& [from, to] : clear)
-        lines.push_back(geometry::line(whole.from + from * way, whole.from + to * way, {}));
-}
-
-void hatch(Drawing& drawing) {
-    std::vector<geometry::Rectangle> boxes;
-    for (const Dimension& dimension : drawing.dimensions)
-        boxes.push_back(boxOf(dimension.text));
-    if (drawing.witness) boxes.push_back(boxOf(drawing.witness->text));
-    for (CutBody& body : drawing.bodies) {
-        const HatchStyle style = hatchStyle(body.role);
-        if (style.spacing == 0) continue;
-        for (const geometry::Segment& s :
-             hatching(body.outline, style.degrees, style.spacing * drawing.textHeight))
-            addClearOf(boxes, s, body.hatching);
-    }
-}
-
-void finish(Drawing& drawing, Dimensioning& dimensioning, const std::optional<PointedOut>& pointedOut) {
-    if (pointedOut) dimensioning.pointOut(pointedOut->from, pointedOut->to, pointedOut->words);
-    dimensioning.write();
-    hatch(drawing);
-}
-
-/// Degrees between a segment and the axis, to 0.01, with only the decimals it needs.
+/// The angle between a segment and the axis.
 std::string slope(const geometry::Segment& s) {
     const geometry::Vec2 way = s.to - s.from;
-    const double degrees = std::atan2(std::abs(way.r), std::abs(way.z)) * 180 / std::numbers::pi;
-    std::string digits = base::fixed(degrees, 2);
-    while (digits.ends_with('0'))
-        digits.pop_back();
-    if (digits.ends_with('.')) digits.pop_back();
-    return digits + "\u00B0";
+    return degrees(std::atan2(std::abs(way.r), std::abs(way.z)) * 180 / std::numbers::pi);
 }
 
 /// The axis of a hole, a little longer than the body it passes through (ISO 128-2, M).
@@ -305,7 +205,7 @@ void showHole(Dimensioning& all, const design::Setting& setting, std::size_t num
 
 Drawing sectionDrawing(const design::Design& design, design::Stage stage, const geometry::RingSections& plain,
                        const Layout& layout, const std::optional<PointedOut>& pointedOut) {
-    Drawing drawing = sheet(layout);
+    Drawing drawing = emptyDrawing(layout);
     addBody(drawing, geometry::PartRole::Band, plain.band);
     addBody(drawing, geometry::PartRole::Liner, plain.liner);
     for (const geometry::Section& fill : plain.fills)
@@ -354,7 +254,7 @@ Drawing sectionDrawing(const design::Design& design, design::Stage stage, const 
 Drawing settingDrawing(const design::Design& design, design::Stage stage, std::size_t setting,
                        const geometry::RingSections& plain, const geometry::SettingSection& through,
                        const Layout& layout, const std::optional<PointedOut>& pointedOut) {
-    Drawing drawing = sheet(layout);
+    Drawing drawing = emptyDrawing(layout);
     addBody(drawing, geometry::PartRole::Band, through.band);
     addBody(drawing, geometry::PartRole::Liner, through.liner);
     for (const geometry::Section& fill : through.fills)

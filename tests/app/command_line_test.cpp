@@ -46,7 +46,7 @@ void expectRefused(const Outcome& outcome, const std::string& mentions) {
 }
 
 TEST(CommandLine, EveryCommandHasHelpAndVersion) {
-    for (const std::string command : {"", "check", "rules", "mend", "export", "picture", "size"}) {
+    for (const std::string command : {"", "check", "rules", "mend", "export", "picture", "section", "size"}) {
         std::vector<std::string> words;
         if (!command.empty()) words.push_back(command);
         std::vector<std::string> help = words, version = words;

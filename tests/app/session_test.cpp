@@ -92,5 +92,28 @@ TEST(Session, ShowsAtEveryStageWhatFollowsFromTheDesignThere) {
     EXPECT_GT(compared, 150U);
 }
 
+/// The ring is there to be worked on, and no Save writes over the PDF; a model beside the PDF is still found.
+TEST(Session, ADesignOutOfAPdfHasNoFileYet) {
+    const ScratchFolder folder;
+    const std::string pdf = folder / "honeycomb.pdf";
+    ASSERT_EQ(run({"section", sample("honeycomb"), "-o", pdf}).code, 0);
+    const std::string before = readFile(pdf);
+    std::filesystem::copy(std::filesystem::path(sample("honeycomb")).parent_path() / "six-sided.obj",
+                          folder.path());
+    Session session(trade::builtInCatalogue());
+    session.open(pdf);
+    EXPECT_EQ(session.design().band, design::readDesign(sample("honeycomb")).band);
+    EXPECT_TRUE(session.file().empty());
+    EXPECT_TRUE(session.unsaved());
+    design::Design wider = session.design();
+    wider.band.width += 0.5;
+    EXPECT_EQ(session.change(wider), std::nullopt);
+    session.save(folder / "honeycomb.ring.json");
+    EXPECT_EQ(readFile(pdf), before);
+    Session again(trade::builtInCatalogue());
+    again.open(folder / "honeycomb.ring.json");
+    EXPECT_EQ(again.design().band.width, wider.band.width);
+}
+
 }  // namespace
 }  // namespace bandwright::app

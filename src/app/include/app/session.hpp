@@ -75,7 +75,8 @@ class Session {
 
     /// A new design of its own history, without a file.
     void startNew();
-    /// Reads the file. Throws InputError and leaves the session as it was.
+    /// Reads the file. A design from a PDF has no file of its own yet. Throws InputError and leaves the
+    /// session as it was.
     void open(const std::filesystem::path& file);
     /// The design as text for recover; it does not depend on the folder the program is started in.
     std::string recoverableText() const;

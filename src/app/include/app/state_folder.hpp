@@ -19,7 +19,7 @@ struct Settings {
 
 inline constexpr std::size_t kMostRecent = 8;
 
-/// Puts the file at the front of the recent ones, once.
+/// Puts the file at the front of the recent ones, once; nothing for a design without a file.
 void remember(Settings& settings, const std::filesystem::path& file);
 
 /// The stored settings; defaults for those that are not stored or make no sense.

@@ -68,7 +68,12 @@ struct Stroke {
 using Arrowhead = std::array<geometry::Vec2, 3>;
 
 /// How a dimension is measured between its two places.
-enum class Measured : std::uint8_t { AlongAxis, AlongRadius, Straight };
+enum class Measured : std::uint8_t {
+    AlongAxis,
+    AlongRadius,
+    Straight,
+    Round,  ///< an angle round the band, on the unrolled outside
+};
 
 /// A number of the ring and the lines that say where it belongs.
 struct Dimension {
@@ -76,7 +81,7 @@ struct Dimension {
     bool isField = true;  ///< in the finished ring it is that number itself; else follows from it
     Measured measured = Measured::Straight;
     geometry::Vec2 from, to;  ///< mm of the ring: it is measured between these places of the section
-    double value = 0;         ///< mm of the ring
+    double value = 0;         ///< mm of the ring, or degrees
     Text text;
     std::vector<geometry::Segment> extensions, lines;  ///< Thin
     std::vector<Arrowhead> arrows;

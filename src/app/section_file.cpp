@@ -1,0 +1,115 @@
+#include "section_file.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <chrono>
+#include <filesystem>
+#include <vector>
+
+#include "app/file_panel.hpp"
+#include "base/input_error.hpp"
+#include "base/wording.hpp"
+#include "command_parts.hpp"
+#include "design_source.hpp"
+#include "paper/section_sheet.hpp"
+#include "paper/sheet_frame.hpp"
+#include "paper/write.hpp"
+#include "platform/atomic_file.hpp"
+
+namespace bandwright::app {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string twoDigits(unsigned number) {
+    return (number < 10 ? "0" : "") + std::to_string(number);
+}
+
+std::string written(std::chrono::year_month_day day) {
+    return std::to_string(static_cast<int>(day.year())) + "-" +
+           twoDigits(static_cast<unsigned>(day.month())) + "-" + twoDigits(static_cast<unsigned>(day.day()));
+}
+
+/// The day, in UTC, on which the file was last changed.
+std::string dayOfChange(const fs::path& file) {
+    std::error_code error;
+    const fs::file_time_type changed = fs::last_write_time(file, error);
+    if (error) return {};
+    return written(std::chrono::floor<std::chrono::days>(std::chrono::file_clock::to_sys(changed)));
+}
+
+void requireDate(const std::string& text) {
+    const auto number = [&](std::size_t at, std::size_t length) {
+        int value = -1;
+        const char* const first = text.data() + at;
+        const auto read = std::from_chars(first, first + length, value);
+        return read.ec == std::errc{} && read.ptr == first + length ? value : -1;
+    };
+    if (text.size() == 10 && text[4] == '-' && text[7] == '-') {
+        const std::chrono::year_month_day day{std::chrono::year(number(0, 4)),
+                                              std::chrono::month(static_cast<unsigned>(number(5, 2))),
+                                              std::chrono::day(static_cast<unsigned>(number(8, 2)))};
+        if (day.ok() && static_cast<int>(day.year()) >= 1900) return;
+    }
+    throw base::InputError("--date: found " + base::inQuotes(text) +
+                           "; allowed is a day since 1900 as year-month-day, such as 2026-11-27.");
+}
+
+void requireScale(double scale) {
+    const std::vector<double>& known = paper::sheetScales();
+    if (std::ranges::find(known, scale) != known.end()) return;
+    std::vector<std::string> names;
+    for (const double each : known)
+        names.push_back(paper::scaleText(each));
+    throw base::InputError("--scale: found " + paper::scaleText(scale) + "; allowed are those of ISO 5455, " +
+                           base::inWords({names.begin(), names.end()}, "or") + ".");
+}
+
+/// "drawing.svg", "drawing-2.svg", ...
+fs::path sheetFile(const fs::path& out, std::size_t number) {
+    if (number == 1) return out;
+    fs::path file = out;
+    return file.replace_filename(out.stem().string() + "-" + std::to_string(number) +
+                                 out.extension().string());
+}
+
+std::string designName(const std::string& file) {
+    return withDesignEnding(isPdfFile(file) ? fs::path(file).stem() : fs::path(file).filename()).string();
+}
+
+}  // namespace
+
+void requireDrawable(const SectionCall& call) {
+    static_cast<void>(paper::sheetNamed(call.paper, "--paper"));
+    if (call.scale) requireScale(*call.scale);
+    if (!call.date.empty()) requireDate(call.date);
+    requireRange(call.dotsPerInch, 20, 1200, "--dpi");
+}
+
+void writeSection(const SectionCall& call, const std::string& file, const design::Design& design,
+                  const trade::Catalogue& catalogue, design::Stage stage) {
+    const paper::SectionSheetOptions options{.sheet = paper::sheetNamed(call.paper, "--paper"),
+                                             .scale = call.scale,
+                                             .owner = call.owner,
+                                             .date = call.date.empty() ? dayOfChange(file) : call.date,
+                                             .number = paper::identification(design)};
+    paper::Document document{.title = design.title + ", section drawing",
+                             .date = options.date,
+                             .author = call.owner,
+                             .pages = paper::sectionSheets(design, stage, catalogue, options)};
+    const std::string ending = fs::path(call.out).extension().string();
+    if (ending == ".pdf") {
+        document.design = {designName(file), "The design this drawing was made from", designTextIn(file)};
+        platform::writeFileAtomically(call.out, paper::pdf(document));
+        return;
+    }
+    for (std::size_t i = 0; i < document.pages.size(); ++i) {
+        const paper::Page& page = document.pages[i];
+        platform::writeFileAtomically(sheetFile(call.out, i + 1), ending == ".svg"
+                                                                      ? paper::svg(page, document.title)
+                                                                      : paper::png(page, call.dotsPerInch));
+    }
+}
+
+}  // namespace bandwright::app
