@@ -121,9 +121,7 @@ design::Design designFor(const Call& call, const trade::Catalogue& catalogue) {
 }
 
 void requireEnding(const std::string& file, std::initializer_list<std::string_view> endings) {
-    std::string ending = fs::path(file).extension().string();
-    std::ranges::transform(ending, ending.begin(),
-                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    const std::string ending = formatEnding(file);
     std::string known;
     for (const std::string_view allowed : endings) {
         if (ending == allowed) return;
@@ -304,7 +302,7 @@ int runPicture(const Call& call) {
 }
 
 int runSection(const Call& call) {
-    requireEnding(call.section.out, {".pdf", ".svg", ".png"});
+    requireEnding(call.section.out, {".pdf", ".svg", ".png", ".dxf"});
     requireDrawable(call.section);
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
@@ -387,7 +385,7 @@ void describeSection(CLI::App& command, Call& call) {
     command
         .add_option("-o,--out", section.out,
                     "the file to write: .pdf with every sheet and the design in it; .svg or .png of one "
-                    "sheet, further sheets beside it as NAME-2, NAME-3")
+                    "sheet, further sheets beside it as NAME-2, NAME-3; .dxf of all views in mm of the ring")
         ->required();
     command.add_option("--paper", section.paper, "a4, a5 or letter")->capture_default_str();
     command.add_option("--scale", section.scale,

@@ -1,7 +1,10 @@
 #include "command_parts.hpp"
 
+#include <algorithm>
 #include <array>
+#include <cctype>
 #include <cstdio>
+#include <filesystem>
 
 #include "base/input_error.hpp"
 #include "platform/terminal.hpp"
@@ -18,6 +21,13 @@ Progress::~Progress() {
 
 void Progress::show(double share) const {
     if (shown_) std::fprintf(stderr, "\r%s %3.0f %%", what_, 100 * share);
+}
+
+std::string formatEnding(const std::string& file) {
+    std::string ending = std::filesystem::path(file).extension().string();
+    std::ranges::transform(ending, ending.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return ending;
 }
 
 void requireRange(double value, double least, double most, const char* option) {

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <string>
+
 /// What the commands of the command line share. Private to the room.
 namespace bandwright::app {
 
@@ -17,6 +19,9 @@ class Progress {
     const char* what_;
     bool shown_;
 };
+
+/// The ending of a file's name with its point, in lower case.
+std::string formatEnding(const std::string& file);
 
 /// Throws InputError, which names the option, for a value outside the range.
 void requireRange(double value, double least, double most, const char* option);

@@ -53,13 +53,6 @@ auto named(const Table& table, const std::string& name, const char* option) {
                            base::inWords(std::vector<std::string_view>(all.begin(), all.end()), "or") + ".");
 }
 
-std::string ending(const std::string& file) {
-    std::string text = std::filesystem::path(file).extension().string();
-    std::ranges::transform(text, text.begin(),
-                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return text;
-}
-
 /// The angle round the ring at which a cut shows most: through the first stone.
 double cutAngle(const design::Design& design, double top) {
     const std::vector<double> angles = design.settings.empty()
@@ -139,7 +132,7 @@ std::vector<std::string> studioNames() {
 }
 
 void requireDrawable(const PictureCall& call) {
-    const std::string format = ending(call.out);
+    const std::string format = formatEnding(call.out);
     const std::string allowed = call.turntable ? ".webp" : ".png";
     if (format != allowed) {
         throw base::InputError("-o " + call.out + ": the ending says the format; known is " + allowed +

@@ -11,6 +11,7 @@
 #include "base/wording.hpp"
 #include "command_parts.hpp"
 #include "design_source.hpp"
+#include "formats/dxf.hpp"
 #include "paper/section_sheet.hpp"
 #include "paper/sheet_frame.hpp"
 #include "paper/write.hpp"
@@ -78,6 +79,28 @@ std::string designName(const std::string& file) {
     return withDesignEnding(isPdfFile(file) ? fs::path(file).stem() : fs::path(file).filename()).string();
 }
 
+/// All views beside each other, the plain section where the ring has it and the unrolled outside under it.
+std::vector<formats::DxfView> dxfViews(const design::Design& design, design::Stage stage) {
+    constexpr double kGap = 3;  // mm of the ring between views; our own choice
+    drawing::Layout layout;
+    layout.scale = 1;
+    layout.textHeight = 0.25;  // mm of the ring: 2.5 mm at 10:1
+    std::vector<formats::DxfView> views;
+    double right = 0, low = 0;
+    for (paper::NamedDrawing& named : paper::sectionDrawings(design, stage, layout)) {
+        const geometry::Rectangle extent = drawing::extentOf(named.drawing);
+        const double x = views.empty() ? 0 : right + kGap - extent.low.z;
+        right = x + extent.high.z;
+        low = views.empty() ? extent.low.r : std::min(low, extent.low.r);
+        views.push_back({std::move(named.name), std::move(named.drawing), {x, 0}});
+    }
+    if (std::optional<paper::NamedDrawing> named = paper::unrolledOutside(design, stage, layout)) {
+        const double y = low - kGap - drawing::extentOf(named->drawing).high.r;
+        views.push_back({std::move(named->name), std::move(named->drawing), {0, y}});
+    }
+    return views;
+}
+
 }  // namespace
 
 void requireDrawable(const SectionCall& call) {
@@ -89,6 +112,11 @@ void requireDrawable(const SectionCall& call) {
 
 void writeSection(const SectionCall& call, const std::string& file, const design::Design& design,
                   const trade::Catalogue& catalogue, design::Stage stage) {
+    const std::string ending = formatEnding(call.out);
+    if (ending == ".dxf") {
+        platform::writeFileAtomically(call.out, formats::dxf(dxfViews(design, stage)));
+        return;
+    }
     const paper::SectionSheetOptions options{.sheet = paper::sheetNamed(call.paper, "--paper"),
                                              .scale = call.scale,
                                              .owner = call.owner,
@@ -98,7 +126,6 @@ void writeSection(const SectionCall& call, const std::string& file, const design
                              .date = options.date,
                              .author = call.owner,
                              .pages = paper::sectionSheets(design, stage, catalogue, options)};
-    const std::string ending = fs::path(call.out).extension().string();
     if (ending == ".pdf") {
         document.design = {designName(file), "The design this drawing was made from", designTextIn(file)};
         platform::writeFileAtomically(call.out, paper::pdf(document));

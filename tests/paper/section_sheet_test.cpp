@@ -6,6 +6,7 @@
 #include <cmath>
 #include <regex>
 #include <set>
+#include <sstream>
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
@@ -325,6 +326,32 @@ TEST(SectionCommand, ManySheetsOfSvgAreNumbered) {
         EXPECT_EQ(runProgram({"xmllint", "--noout", folder / name}).code, 0) << name;
     for (const std::string name : {"a.png", "a-2.png", "a-3.png"})
         EXPECT_TRUE(readFile(folder / name).starts_with("\x89PNG")) << name;
+}
+
+/// At the place where the ring has it, so that a program on a lathe may take it as it is.
+TEST(SectionCommand, WritesDxfOfTheRingItself) {
+    const ScratchFolder folder;
+    const std::string out = folder / "a.dxf", again = folder / "b.DXF";
+    ASSERT_EQ(run({"section", sample("harbour"), "-o", out}).code, 0);
+    ASSERT_EQ(run({"section", sample("harbour"), "-o", again}).code, 0);
+    EXPECT_EQ(readFile(out), readFile(again));
+    const auto told = runProgram({"/usr/bin/python3", "-c",
+                                  "import sys, ezdxf\n"
+                                  "d = ezdxf.readfile(sys.argv[1])\n"
+                                  "points = [p for e in d.modelspace().query('LINE[layer==\"BAND\"]') for p "
+                                  "in (e.dxf.start, e.dxf.end)]\n"
+                                  "near = [p for p in points if abs(p.x) < 4.5 and p.y > 0]\n"
+                                  "print(len(d.audit().errors), min(p.x for p in near), max(p.x for p in "
+                                  "near), max(p.y for p in near))",
+                                  out});
+    std::istringstream in(told.out);
+    double errors = -1, left = 0, right = 0, high = 0;
+    in >> errors >> left >> right >> high;
+    const design::Design design = sampleDesign("harbour");
+    EXPECT_EQ(errors, 0) << told.err;
+    EXPECT_NEAR(left, -design.band.width / 2, 1e-9);
+    EXPECT_NEAR(right, design.band.width / 2, 1e-9);
+    EXPECT_NEAR(high, design::outsideRadius(design), 1e-9);
 }
 
 /// A disk that is full stops the writing in the middle; the drawing of before is still whole.
