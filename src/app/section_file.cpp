@@ -81,7 +81,7 @@ std::string designName(const std::string& file) {
 
 /// All views beside each other, the plain section where the ring has it and the unrolled outside under it.
 std::vector<formats::DxfView> dxfViews(const design::Design& design, design::Stage stage) {
-    constexpr double kGap = 3;  // mm of the ring between views; our own choice
+    constexpr double kBetweenViews = 3;  // mm of the ring; our own choice
     drawing::Layout layout;
     layout.scale = 1;
     layout.textHeight = 0.25;  // mm of the ring: 2.5 mm at 10:1
@@ -89,13 +89,13 @@ std::vector<formats::DxfView> dxfViews(const design::Design& design, design::Sta
     double right = 0, low = 0;
     for (paper::NamedDrawing& named : paper::sectionDrawings(design, stage, layout)) {
         const geometry::Rectangle extent = drawing::extentOf(named.drawing);
-        const double x = views.empty() ? 0 : right + kGap - extent.low.z;
+        const double x = views.empty() ? 0 : right + kBetweenViews - extent.low.z;
         right = x + extent.high.z;
         low = views.empty() ? extent.low.r : std::min(low, extent.low.r);
         views.push_back({std::move(named.name), std::move(named.drawing), {x, 0}});
     }
     if (std::optional<paper::NamedDrawing> named = paper::unrolledOutside(design, stage, layout)) {
-        const double y = low - kGap - drawing::extentOf(named->drawing).high.r;
+        const double y = low - kBetweenViews - drawing::extentOf(named->drawing).high.r;
         views.push_back({std::move(named->name), std::move(named->drawing), {0, y}});
     }
     return views;

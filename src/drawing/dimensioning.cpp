@@ -23,10 +23,10 @@ constexpr double kArrowAngle = 20;    // degrees
 constexpr double kLeastInside = 2.2;  // so that two arrowheads do not touch
 constexpr double kTail = 2;           // of a dimension line behind an arrowhead outside
 // Our own choice: as close as the boxes of text allow.
-constexpr double kOverLine = 0.4;  // base line over dimension line
-constexpr double kBeside = 0.6;    // text beside its line
-constexpr double kFarthest = 8;    // with a leader
-constexpr double kFirstAbove = 2;  // dimension lines from the outline
+constexpr double kOverLine = 0.4;   // base line over dimension line
+constexpr double kBeside = 0.6;     // text beside its line
+constexpr int kFarthestSteps = 15;  // of a quarter of kNext farther out, with a leader
+constexpr double kFirstAbove = 2;   // dimension lines from the outline
 constexpr double kFirstBelow = 2.1;
 constexpr double kNoteBelow = 1.3;  // the middle of text without a line
 constexpr double kNext = 2;         // and from each other
@@ -253,11 +253,12 @@ void Dimensioning::writeUpright(Upright& upright) {
     const auto leadTo = [&](geometry::Vec2 end) {
         drawn.lines.push_back(geometry::line({upright.z, middle}, end, {}));
     };
-    for (double out = heights(kBeside); out <= heights(kFarthest); out += heights(kNext / 4)) {
+    for (int step = 0; step <= kFarthestSteps; ++step) {
+        const double out = heights(kBeside + step * kNext / 4);
         for (const double way : {first, -first}) {
             if (!settle(drawn.text, {upright.z + way * (out + half), middle}) || crossesLine(drawn.text))
                 continue;
-            if (out > heights(kBeside)) leadTo({upright.z + way * (out - heights(kBeside / 2)), middle});
+            if (step > 0) leadTo({upright.z + way * (out - heights(kBeside / 2)), middle});
             return keep(std::move(drawn));
         }
     }

@@ -104,7 +104,8 @@ void addNumbered(std::vector<std::string>& notes, const std::string& what,
         for (std::size_t k = i; k < all.size(); ++k) {
             if (all[k] == all[i]) numbers += (numbers.empty() ? "" : ", ") + std::to_string(k + 1);
         }
-        notes.push_back(what + " " + numbers + all[i] + ".");
+        std::string& note = notes.emplace_back(what);
+        note.append(" ").append(numbers).append(all[i]).append(".");
     }
 }
 
