@@ -10,7 +10,11 @@
 namespace bandwright::paper {
 
 struct QpdfEnd {
-    void operator()(_qpdf_data* qpdf) const { qpdf_cleanup(&qpdf); }
+    /// An error that nobody asked for would be written to stderr.
+    void operator()(_qpdf_data* qpdf) const {
+        if (qpdf_has_error(qpdf) == QPDF_TRUE) qpdf_get_error(qpdf);
+        qpdf_cleanup(&qpdf);
+    }
 };
 
 /// One object; what is not there is null, and so is what is asked of it.
@@ -23,7 +27,9 @@ class PdfObject {
     bool isStream() const { return qpdf_oh_is_stream(file_, object_) == QPDF_TRUE; }
     bool isName(std::string_view name) const;
 
-    PdfObject operator[](const char* key) const { return {file_, qpdf_oh_get_key(file_, object_, key)}; }
+    PdfObject operator[](const char* key) const {
+        return {file_, isDictionary() ? qpdf_oh_get_key(file_, object_, key) : qpdf_oh_new_null(file_)};
+    }
     PdfObject operator[](int place) const { return {file_, qpdf_oh_get_array_item(file_, object_, place)}; }
     int items() const { return isArray() ? qpdf_oh_get_array_n_items(file_, object_) : 0; }
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <random>
 #include <regex>
 #include <sstream>
 
@@ -153,16 +154,33 @@ TEST(Pdf, TellsAPdfWithoutADesignFromWhatIsNone) {
     EXPECT_THROW(attachedDesign("%PDF-1.5 nothing else"), base::InputError);
 }
 
-/// qpdf mends what it can of a file cut short; whatever it makes of it, it must not end the program.
-TEST(Pdf, AFileCutShortIsRefusedOrReadNeverWrongly) {
+/// qpdf mends what it can of a damaged file; whatever it makes of it, it must not end the program, nor write
+/// to the terminal.
+TEST(Pdf, ADamagedFileIsRefusedOrReadInSilence) {
     const std::string bytes = pdf(everything());
+    testing::internal::CaptureStderr();
+    int refused = 0;
     for (std::size_t size = 0; size < bytes.size(); size += 397) {
         try {
             const std::optional<std::string> found = attachedDesign(bytes.substr(0, size));
             EXPECT_EQ(found.value_or(kDesign), kDesign) << size;
         } catch (const base::InputError&) {
+            ++refused;
         }
     }
+    EXPECT_GT(refused, 0);
+    std::mt19937 lot(1);
+    for (int i = 0; i < 200; ++i) {
+        std::string damaged = bytes;
+        for (int k = 0; k < 20; ++k)
+            damaged[lot() % damaged.size()] = static_cast<char>(lot() % 256);
+        try {
+            attachedDesign(damaged);
+        } catch (const base::InputError&) {
+            ++refused;
+        }
+    }
+    EXPECT_EQ(testing::internal::GetCapturedStderr(), "");
 }
 
 TEST(Files, TheSamePagesGiveTheSameBytes) {
