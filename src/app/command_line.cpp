@@ -247,6 +247,7 @@ int runRoute(const Call& call) {
     route::Plan plan =
         route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
     if (!call.stage.empty()) {
+        plan.quantities = {};  // of the whole ring
         const design::Stage stage = stageNamed(call.stage, design, catalogue);
         const design::Stage step =
             stage == design::Stage::Finished ? check::steps(design, catalogue).back() : stage;

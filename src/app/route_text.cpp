@@ -1,6 +1,7 @@
 #include "app/route_text.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "base/numbers.hpp"
@@ -74,22 +75,28 @@ std::string indexingText(const std::vector<route::Indexing>& places, const TextS
     std::string out;
     for (const route::Indexing& place : places) {
         std::string text = "hole " + std::to_string(place.place) + " at " + base::fixed(place.angle, 2) +
-                           "\u00B0: " + std::to_string(place.turns);
-        if (place.holes > 0)
-            text += " + " + std::to_string(place.holes) + " of " + std::to_string(place.circle);
+                           "\u00B0: " + place.set;
         if (place.errorMinutes != 0) text += " (" + base::fixed(place.errorMinutes, 1) + "' off)";
         out += labelled(&place == &places.front() ? "divide" : "", text, style);
     }
     return out;
 }
 
+std::string waitText(double minutes) {
+    constexpr double kHour = 60;
+    if (minutes <= 0) return "";
+    return minutes >= 2 * kHour ? ", then " + base::fixed(minutes / kHour, 0) + " hours"
+                                : ", then " + base::fixed(minutes, 0) + " minutes";
+}
+
 std::string layersText(const std::vector<route::Layer>& layers, const TextStyle& style) {
     std::string out;
     for (const route::Layer& layer : layers) {
+        const std::string adhesive = base::fixed(layer.adhesive, 3) + " g of adhesive" +
+                                     (layer.drops > 0 ? ", " + base::fixed(layer.drops, 0) + " drops" : "");
         out += labelled(&layer == &layers.front() ? "layers" : "",
-                        base::fixed(layer.depth, 2) + " mm: " + base::fixed(layer.grains, 3) + " g grains, " +
-                            base::fixed(layer.adhesive, 3) + " g adhesive, wait " +
-                            base::fixed(layer.waitMinutes, 0) + " min",
+                        base::fixed(layer.depth, 3) + " mm: " + base::fixed(layer.grains, 3) +
+                            " g of grains, " + adhesive + waitText(layer.waitMinutes),
                         style);
     }
     return out;
@@ -173,7 +180,8 @@ Json indexingJson(const std::vector<route::Indexing>& places) {
                         {"turns", p.turns},
                         {"holes", p.holes},
                         {"circle", p.circle},
-                        {"error-minutes", p.errorMinutes}});
+                        {"error-minutes", p.errorMinutes},
+                        {"set", p.set}});
     return list;
 }
 
@@ -183,6 +191,7 @@ Json layersJson(const std::vector<route::Layer>& layers) {
         list.push_back({{"depth", l.depth},
                         {"grains", l.grains},
                         {"adhesive", l.adhesive},
+                        {"drops", l.drops},
                         {"wait-minutes", l.waitMinutes}});
     return list;
 }
@@ -200,6 +209,50 @@ Json operationJson(const route::Operation& operation) {
     json["missing"] = operation.missing;
     json["minutes"] = operation.minutes;
     return json;
+}
+
+/// What to have at hand, each need once with the units it is sold in.
+std::string quantitiesText(const route::Quantities& quantities, const TextStyle& style) {
+    if (quantities.items.empty()) return "";
+    std::string out = "TO HAVE AT HAND\n", last;
+    for (const route::Quantity& item : quantities.items) {
+        if (item.what != last)
+            out += std::string(kIndented, ' ') + wrapped(item.what, style.width, kIndented) + "\n";
+        last = item.what;
+        const bool fine = std::abs(item.amount) < 1;
+        const std::string amount =
+            base::shortestNumber(base::roundedTo(item.amount, fine ? 3 : 2)) + " " +
+            (item.amount == 1 && item.unit.ends_with("s") ? item.unit.substr(0, item.unit.size() - 1)
+                                                          : item.unit);
+        out += std::string(kIndented, ' ') + padded("", 2) + padded(amount, kLabelled + 2) +
+               wrapped(item.how, style.width, kIndented + kLabelled + 4) + "\n";
+    }
+    out += labelled(
+        "chips",
+        base::fixed(quantities.blankMass, 2) + " g taken - " + base::fixed(quantities.finishedMass, 2) +
+            " g in the ring = " + base::fixed(quantities.chipMass, 2) + " g" +
+            (quantities.reclaimed > 0
+                 ? ", of which a refiner pays for about " + base::fixed(quantities.reclaimed, 2) + " g"
+                 : "") +
+            ".",
+        style);
+    return out + "\n";
+}
+
+Json quantitiesJson(const route::Quantities& quantities) {
+    Json items = Json::array();
+    for (const route::Quantity& item : quantities.items)
+        items.push_back({{"what", item.what},
+                         {"material", item.material},
+                         {"amount", item.amount},
+                         {"unit", item.unit},
+                         {"needed", item.needed},
+                         {"how", item.how}});
+    return {{"items", std::move(items)},
+            {"blank-mass", quantities.blankMass},
+            {"finished-mass", quantities.finishedMass},
+            {"chip-mass", quantities.chipMass},
+            {"reclaimed", quantities.reclaimed}};
 }
 
 Json gaugeJson(const route::Tightest& gauge) {
@@ -222,6 +275,7 @@ std::string routeText(const design::Design& design, const route::Plan& plan, con
                "Dials count on the radius: twice as much on a dial that counts the diameter.",
                style.width, 0) +
            "\n\n";
+    out += quantitiesText(plan.quantities, style);
     int number = 0;
     for (const route::StageWork& work : plan.stages) {
         out += stageText(work, style);
@@ -246,7 +300,8 @@ std::string routeJson(const design::Design& design, const route::Plan& plan) {
             entry["operations"].push_back(operationJson(operation));
         stages.push_back(std::move(entry));
     }
-    const Json object = {{"design", design.title}, {"stages", std::move(stages)}};
+    Json object = {{"design", design.title}, {"stages", std::move(stages)}};
+    if (!plan.quantities.items.empty()) object["quantities"] = quantitiesJson(plan.quantities);
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -82,6 +82,7 @@ std::vector<Indexing> indexed(const std::vector<double>& angles, double zero, co
         reading.circle = circle;
         reading.errorMinutes = (taken * kRound / steps - reading.angle) * kMinutes;
         if (std::abs(reading.errorMinutes) < kSameAngle * kMinutes) reading.errorMinutes = 0;
+        reading.set = inWords(reading, divider);
         readings.push_back(reading);
     }
     return readings;
@@ -96,6 +97,7 @@ double angleSet(const Indexing& reading, const trade::Divider& divider) {
 std::string inWords(const Indexing& reading, const trade::Divider& divider) {
     const std::string holes =
         counted(reading.holes, "hole") + (reading.circle > 0 ? " of " + std::to_string(reading.circle) : "");
+    if (reading.turns + reading.holes == 0) return "the zero";
     switch (divider.kind) {
         case trade::DividerKind::Degrees:
             return counted(reading.turns, "degree");

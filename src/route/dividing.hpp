@@ -25,7 +25,7 @@ int bestCircle(const std::vector<double>& angles, double zero, const trade::Divi
 /// The angle in degrees from the zero that a reading sets.
 double angleSet(const Indexing& reading, const trade::Divider& divider);
 
-/// "13 turns and 5 holes of 15", "120 degrees", "hole 8 of 24".
+/// "the zero", "13 turns and 5 holes of 15", "120 degrees", "hole 8 of 24".
 std::string inWords(const Indexing& reading, const trade::Divider& divider);
 
 }  // namespace bandwright::route

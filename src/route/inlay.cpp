@@ -89,9 +89,13 @@ Packing packingOf(const Job& job, std::size_t channel) {
         whole += volume;
     for (int i = 0; i < count; ++i) {
         const double volume = volumes[static_cast<std::size_t>(i)] * packing.volume / whole;
-        packing.layers.push_back({deep / count, volume * c.fill->packing * filler.density.value / kMm3PerCm3,
-                                  volume * (1 - c.fill->packing) * adhesive.density.value / kMm3PerCm3,
-                                  minutesAfter(adhesive, i + 1 == count)});
+        Layer layer;
+        layer.depth = deep / count;
+        layer.grains = volume * c.fill->packing * filler.density.value / kMm3PerCm3;
+        layer.adhesive = volume * (1 - c.fill->packing) * adhesive.density.value / kMm3PerCm3;
+        if (adhesive.drop) layer.drops = std::round(layer.adhesive / adhesive.drop->value);
+        layer.waitMinutes = minutesAfter(adhesive, i + 1 == count);
+        packing.layers.push_back(layer);
     }
     return packing;
 }

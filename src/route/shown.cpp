@@ -11,12 +11,14 @@ namespace {
 constexpr int kLeastDecimals = 2, kMostDecimals = 4;
 constexpr double kRounding = 1e-9;  // what the sums of doubles may be off
 
-/// Whether that many decimals leave the value within the limits.
+/// Whether that many decimals leave the value within the limits, and the limits apart where they are.
 bool areEnough(const Reading& reading, int decimals) {
     const double scale = std::pow(10, decimals);
     const double value = std::round(reading.value * scale);
-    return std::ceil(reading.least * scale - kRounding) <= value &&
-           value <= std::floor(reading.most * scale + kRounding);
+    const double least = std::ceil(reading.least * scale - kRounding);
+    const double most = std::floor(reading.most * scale + kRounding);
+    const bool apart = reading.most - reading.least < kRounding || least < most;
+    return apart && least <= value && value <= most;
 }
 
 int decimalsFor(const Reading& reading) {

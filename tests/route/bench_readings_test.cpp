@@ -4,6 +4,7 @@
 
 #include "bench_job.hpp"
 #include "plain_ring.hpp"
+#include "route/shown.hpp"
 
 namespace bandwright::route {
 namespace {
@@ -102,6 +103,22 @@ TEST(BenchReadingsByLot, LieOnTheRingAsItIsThen) {
     for (std::uint64_t seed = 0; seed < geometry::designsToDraw(120); ++seed)
         if (const auto design = whole(seed)) expectOnTheRing(*design, seed, seen);
     EXPECT_GT(seen, 300);
+}
+
+TEST(BenchReadings, SeatsShowTheRoomTheyHave) {
+    // A seat that is to fit is held to half of IT7 either way, ISO 286-1: 6 um from 3 to 6 mm.
+    design::Design design = check::plainRing();
+    design.settings = {design::Setting{}};
+    const BenchJob bench(design, design::Stage::Drilled);
+    for (const Operation& op : drillHoles(bench.job))
+        for (const Reading& r : op.readings)
+            if (r.what == "Seat") {
+                EXPECT_EQ(shown(r).value, "4.500");
+                EXPECT_EQ(shown(r).least, "4.494");
+                EXPECT_EQ(shown(r).most, "4.506");
+                return;
+            }
+    FAIL() << "no reading of the seat";
 }
 
 TEST(BenchReadings, WeighTheRingAsTheScalesWill) {

@@ -66,6 +66,9 @@ TEST(Inlay, WaitsAsTheAdhesiveAsks) {
     const Packing packing = packingOf(bench.job, 0);
     EXPECT_EQ(packing.layers.front().waitMinutes, 60);
     EXPECT_EQ(packing.layers.back().waitMinutes, 24 * 60);
+    // 50 drops are 0.300 g (the same handbook).
+    for (const Layer& layer : packing.layers)
+        EXPECT_NEAR(layer.drops * 0.300 / 50, layer.adhesive, 0.300 / 50 / 2 + 1e-9);
 }
 
 TEST(InlayByLot, LayersAddUpToDepthAndMass) {

@@ -12,7 +12,8 @@
 namespace bandwright::app {
 
 /// Step by step, operations numbered through: how the work is held, tool, speed, dial, what to do, readings,
-/// cautions, and what the workshop file does not tell. Ends with a newline.
+/// cautions, and what the workshop file does not tell; before them, what to have at hand. Ends with a
+/// newline.
 std::string routeText(const design::Design& design, const route::Plan& plan, const trade::Workshop& workshop,
                       const trade::Catalogue& catalogue, const TextStyle& style = {});
 
@@ -20,9 +21,10 @@ std::string routeText(const design::Design& design, const route::Plan& plan, con
 /// "own-hours", "wall", "gauge", "operations": [{"name", "hold", "tool", "cut", "doing", "indexing",
 /// "layers", "readings": [{"what", "instrument", "span", "value", "least", "most", "unit", "from": [z, r],
 /// "to": [z, r], "from-feature", "to-feature", "loose", "size", "field"}], "cautions", "missing",
-/// "minutes"}]}]}. Lengths in mm, volumes in mm3, angles in degrees; "cut" is {"speed" m/min, "diameter",
-/// "spindle" rev/min, "clipped", "feed" mm a turn, "dial", "along", "across", "source"}. What is not there is
-/// left out. Ends with a newline.
+/// "minutes"}]}], "quantities": {"items": [{"what", "material", "amount", "unit", "needed", "how"}],
+/// "blank-mass", "finished-mass", "chip-mass", "reclaimed"}}. Lengths in mm, masses in g, volumes in mm3,
+/// angles in degrees; "cut" is {"speed" m/min, "diameter", "spindle" rev/min, "clipped", "feed" mm a turn,
+/// "dial", "along", "across", "source"}. What is not there is left out. Ends with a newline.
 std::string routeJson(const design::Design& design, const route::Plan& plan);
 
 }  // namespace bandwright::app

@@ -80,12 +80,14 @@ struct Indexing {
     int holes = 0;            ///< and holes more
     int circle = 0;           ///< in this circle; 0 = none needed
     double errorMinutes = 0;  ///< minutes of arc it is off, with its sign
+    std::string set;          ///< the same in words: "2 turns and 16 holes of 18", "hole 8 of 24"
 };
 
 /// One layer of a fill.
 struct Layer {
     double depth = 0;                 ///< mm
     double grains = 0, adhesive = 0;  ///< grams
+    double drops = 0;                 ///< of the adhesive out of its bottle; 0 = it is weighed out
     double waitMinutes = 0;
 };
 
