@@ -133,8 +133,8 @@ std::string stageText(const route::StageWork& work, const TextStyle& style) {
                            [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
     std::string out = name + "\n";
     out += labelled("after it",
-                    "metal " + base::fixed(work.volume, 1) + " mm3, chips " +
-                        base::fixed(std::max(0.0, work.chips), 1) + " mm3; " +
+                    "the metal weighs " + base::fixed(work.mass, 2) + " g, the chips " +
+                        base::fixed(std::max(0.0, work.chipMass), 2) + " g; " +
                         (work.ownHours ? "your " : "about ") + base::fixed(work.hours, 2) + " h.",
                     style);
     if (work.wall) out += labelled("wall", gaugeText(*work.wall), style);
@@ -291,6 +291,8 @@ std::string routeJson(const design::Design& design, const route::Plan& plan) {
         Json entry = {{"stage", design::name(work.stage)},
                       {"volume", work.volume},
                       {"chips", work.chips},
+                      {"mass", work.mass},
+                      {"chip-mass", work.chipMass},
                       {"hours", work.hours},
                       {"own-hours", work.ownHours}};
         if (work.wall) entry["wall"] = gaugeJson(*work.wall);

@@ -25,8 +25,12 @@ double drillPoint(double diameter, double angle) {
 
 Speed turningSpeed(const trade::Metal& metal, trade::ToolMaterial tool) {
     constexpr double kSteelToCarbide = 0.5;
-    if (tool == trade::ToolMaterial::Carbide)
-        return {metal.turningSpeed.value, "carbide", metal.turningSpeed.source};
+    const std::optional<trade::Sourced>& steel = metal.turningSpeedSteel;
+    const bool carbideAlone = steel && steel->value == 0;
+    if (tool == trade::ToolMaterial::Carbide || carbideAlone)
+        return {metal.turningSpeed.value, carbideAlone ? "carbide (steel does not do here)" : "carbide",
+                metal.turningSpeed.source};
+    if (steel) return {steel->value, "high-speed steel", steel->source};
     return {kSteelToCarbide * metal.turningSpeed.value, "high-speed steel",
             "half of that for carbide: " + metal.turningSpeed.source};
 }
@@ -48,15 +52,14 @@ Bite biteOf(const trade::Metal& metal) {
 }
 
 std::vector<double> dialOf(double total, double roughing, double finishing) {
-    constexpr double kNothing = 1e-9;
+    constexpr double kNothing = 1e-9, kReadable = 100, kHardlyAnything = 0.02;
     std::vector<double> dial;
     if (total <= kNothing) return dial;
-    const double rough = std::max(0.0, total - finishing);
-    const auto count = static_cast<int>(std::ceil(rough / roughing - kNothing));
-    for (int i = 1; i <= count; ++i) {
-        const double at = base::roundedTo(rough * i / count, 2);
-        if (at > (dial.empty() ? 0 : dial.back()) && at < total) dial.push_back(at);
-    }
+    // Down, so that the last pass has no less than was meant for it.
+    const double rough = std::floor((total - finishing) * kReadable + kNothing) / kReadable;
+    for (int i = 1; i * roughing < rough - kHardlyAnything; ++i)
+        dial.push_back(base::roundedTo(i * roughing, 3));
+    if (rough > kHardlyAnything) dial.push_back(rough);
     dial.push_back(total);
     return dial;
 }

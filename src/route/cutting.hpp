@@ -23,8 +23,9 @@ struct Speed {
     std::string source;
 };
 
-/// Of a single-point tool. The catalogue's is for carbide; high-speed steel runs at half of it, as the
-/// tables that Machinery's Handbook gives for both say of titanium, brass and copper.
+/// Of a single-point tool. Where the catalogue has none for high-speed steel, that runs at half the speed of
+/// carbide, as the table after Machinery's Handbook says of titanium, brass and copper; where it does not do
+/// at all, carbide is told.
 Speed turningSpeed(const trade::Metal& metal, trade::ToolMaterial tool);
 
 /// Of a twist drill of high-speed or cobalt steel.
@@ -45,9 +46,9 @@ Bite biteOf(const trade::Metal& metal);
 /// practice, no source.
 inline constexpr double kRoughFeed = 0.08, kFinishFeed = 0.04, kBladeFeed = 0.03;
 
-/// What the dial says at the end of each pass, mm from a zero touched off: passes of equal depth, at most
-/// `roughing` each, and a last one of `finishing`. The last is `total`; those before it are whole hundredths.
-/// Empty when there is nothing to take.
+/// What the dial says at the end of each pass, mm from a zero touched off: passes of `roughing` each, what is
+/// left of that in one more, and a last one of `finishing`, or up to 0.02 more. The last is `total`. Empty
+/// when there is nothing to take.
 std::vector<double> dialOf(double total, double roughing, double finishing);
 
 /// The spindle set for that speed on that diameter, and whether the machine is too slow. A machine that is

@@ -51,13 +51,13 @@ void addCornerReadings(const Job& job, const Corner& corner, geometry::Side side
     op.readings.back().field = field;
 }
 
-void bevelled(const design::Edge& edge, double deep, Operation& op) {
+void bevelled(const design::Edge& edge, geometry::Side side, double deep, Operation& op) {
     const CompoundSetting set = compoundFor(edge.width, deep);
     op.tool = "turning tool on the compound slide";
     op.doing = {
-        "Set the compound slide " + base::fixed(edge.angle, 1) +
-            " degrees from the ring's axis; on a scale that reads from square to the axis, " +
-            base::fixed(90 - edge.angle, 1) + ".",
+        "Set the compound slide " + inDegrees(edge.angle) +
+            " degrees from the ring's axis, falling towards the " + word(side) +
+            "-hand face; on a scale that reads from square to the axis, " + inDegrees(90 - edge.angle) + ".",
         "Touch off on the sharp corner and set the cross slide to zero. Each pass runs the compound slide "
         "past both ends of the bevel, at least " +
             inMm(set.travel) + ".",
@@ -68,11 +68,10 @@ void bevelled(const design::Edge& edge, double deep, Operation& op) {
 void rounded(const design::Edge& edge, Operation& op) {
     op.tool = "form tool, or file and emery on a stick, against a radius gauge of " + inMm(edge.width);
     op.doing = {
-        "Touch the form tool off on outside and face at once; or bevel by hand at 45 degrees to 0.6 of the "
-        "radius first (" +
+        "With a form tool: until it cuts outside and face alike and the gauge shows no light. By hand: "
+        "first a bevel of 45 degrees (" +
         inMm(0.59 * edge.width) +
-        " along the axis), then break its two corners until "
-        "the gauge shows no light."};
+        " along the axis), then its two corners, then until the gauge shows no light."};
     op.cautions.push_back(
         "A file has a handle, and emery lies on a stick: never round the finger or the ring.");
 }
@@ -94,11 +93,11 @@ std::optional<Operation> edgeOperation(const Job& job, const design::Edge& edge,
     const double sharp = geometry::outsideAt(job.after, side == geometry::Side::Left ? -half : half);
     const double deep = sharp - corner->bottom.at.r;
     const Bite bite = biteOf(bandMetal(job));
-    op.cut->dial = dialOf(deep, bite.roughing, bite.finishing);
     if (isRound) {
         rounded(edge, op);
     } else {
-        bevelled(edge, deep, op);
+        op.cut->dial = dialOf(deep, bite.roughing, bite.finishing);
+        bevelled(edge, side, deep, op);
     }
     addCornerReadings(job, *corner, side, op);
     op.minutes = minutesOf(*op.cut, edge.width);

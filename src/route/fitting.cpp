@@ -36,8 +36,8 @@ Operation turnSleeve(const Job& job) {
     op.cut->feed = kFinishFeed;
     op.cut->along = "on the radius";
     op.doing = {"Measure the bore of the band first: the liner is made " +
-                    inMm(std::abs(liner.interference)) + (liner.interference >= 0 ? " larger" : " smaller") +
-                    " than that, on the diameter.",
+                    inMm(std::abs(liner.interference), 3) +
+                    (liner.interference >= 0 ? " larger" : " smaller") + " than that, on the diameter.",
                 "Break its leading edge, so that it starts straight."};
     const geometry::RingSections plain = geometry::sections(job.design, job.after);
     if (const auto joint = jointOf(plain.liner)) {
@@ -88,7 +88,7 @@ Operation pressIn(const Job& job) {
     const bool glued = liner.interference < 0;
     Operation op = operationFor(job, glued ? "Glue the liner in" : "Press the liner in");
     op.hold = "Between flat plates in the arbor press or the vice.";
-    op.tool = glued ? "adhesive for a gap of " + inMm(-liner.interference / 2) : "press";
+    op.tool = glued ? "adhesive for a gap of " + inMm(-liner.interference / 2, 3) : "press";
     op.doing = glued ? std::vector<std::string>{"Clean both with solvent, roughen, spread thinly, turn it while it "
                                                 "goes in, and let it cure before it is cut."}
                      : std::vector<std::string>{heatText(job), "Its faces come level with the band's, or stand over "
@@ -172,11 +172,10 @@ geometry::Tag boreTag(const geometry::RingSections& plain, double z) {
 void addCurve(const Job& job, const geometry::RingSections& plain, Operation& op) {
     const design::Band& band = job.after.band;
     const double half = band.width / 2, flat = std::min(band.bore.flat, band.width) / 2;
-    const double from = band.bore.ease, to = half - flat;
-    for (const double share : {0.0, 0.25, 0.5, 0.75}) {
-        const double deep = from + share * (to - from);
+    const double to = half - flat;
+    for (const double deep : {0.25, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0}) {
         const auto r = geometry::boreAt(plain, half - deep);
-        if (!r || to <= from) continue;
+        if (!r || deep <= band.bore.ease || deep >= to) continue;
         op.readings.push_back(diameterReading(
             "Bore " + inMm(deep) + " in from either face", Instrument::BoreGauge,
             {boreTag(plain, half - deep), {half - deep, *r}}, 2 * toleranceOf(job, "band.bore.rise")));

@@ -73,19 +73,22 @@ std::string named(const Job& job, std::size_t channel) {
     return job.design.channels.size() == 1 ? "the channel" : "channel " + std::to_string(channel + 1);
 }
 
-std::string numbered(const std::string& id, std::size_t place) {
-    return place == 0 ? id : id + "@" + std::to_string(place + 1);
-}
-
 /// mm of the floor between the sides.
 double floorWidth(const design::Channel& channel) {
     return channel.width - 2 * channel.depth * std::tan(channel.draft * std::numbers::pi / 180);
 }
 
-/// Deeper only as far as the floor's wall stays go.
+/// Deeper, or wider, only as far as the walls beside stay go.
 double deeper(const Job& job, std::size_t channel, double plusMinus) {
-    const auto slack = slackOf(job.report, "floor-wall", numbered("floor-wall", channel));
-    return slack ? std::min(plusMinus, *slack) : plusMinus;
+    return withinWalls(job, plusMinus, [&](geometry::Tag tag) {
+        return isChannel(tag, channel) && tag.feature != Feature::ChannelSide;
+    });
+}
+
+double wider(const Job& job, std::size_t channel, double plusMinus) {
+    return withinWalls(job, plusMinus, [&](geometry::Tag tag) {
+        return isChannel(tag, channel) && tag.feature != Feature::ChannelFloor;
+    });
 }
 
 void addChannelReadings(const Job& job, std::size_t channel, Operation& op) {
@@ -111,28 +114,48 @@ void addChannelReadings(const Job& job, std::size_t channel, Operation& op) {
         add(std::move(across), fieldOf(channel, "depth"));
     }
     if (mouth.left && mouth.right) {
-        add(alongReading("Width at the mouth", Instrument::PinGauge, sideOf(*mouth.left, channel, Side::Left),
-                         sideOf(*mouth.right, channel, Side::Right),
-                         toleranceOf(job, fieldOf(channel, "width"))),
-            fieldOf(channel, "width"));
+        constexpr double kJaws = 2;  // mm, what a caliper's inner jaws need
+        const Place left = sideOf(*mouth.left, channel, Side::Left),
+                    right = sideOf(*mouth.right, channel, Side::Right);
+        const double plusMinus = toleranceOf(job, fieldOf(channel, "width"));
+        Reading width = alongReading("Width at the mouth", Instrument::Caliper, left, right, plusMinus);
+        if (width.value < kJaws) width.instrument = Instrument::PinGauge;
+        width.most = width.value + wider(job, channel, plusMinus);
+        add(std::move(width), fieldOf(channel, "width"));
     }
     const auto face = edgeFace(band, Side::Right);
     if (mouth.right && face) {
+        const double plusMinus = wider(job, channel, toleranceOf(job, fieldOf(channel, "offset")));
         add(alongReading("From the right-hand face to the channel", Instrument::Caliper, *face,
-                         sideOf(*mouth.right, channel, Side::Right),
-                         toleranceOf(job, fieldOf(channel, "offset"))),
+                         sideOf(*mouth.right, channel, Side::Right), plusMinus),
             fieldOf(channel, "offset"));
     }
 }
 
+/// What a blade may cut straight down: the floor, or the mouth where the sides are undercut. z of its sides.
+struct Straight {
+    double left = 0, right = 0;
+    double width() const { return right - left; }
+};
+
+Straight straightOf(const Job& job, std::size_t number) {
+    const design::Channel& channel = job.design.channels[number];
+    const double half = floorWidth(channel) / 2;
+    Straight straight{channel.offset - half, channel.offset + half};
+    if (channel.draft >= 0) return straight;
+    const Mouth mouth = mouthOf(geometry::sections(job.design, job.after).band, number);
+    if (mouth.left) straight.left = std::max(straight.left, mouth.left->at.z);
+    if (mouth.right) straight.right = std::min(straight.right, mouth.right->at.z);
+    return straight;
+}
+
 /// Where the blade's right-hand corner stands at each plunge, mm to the left of the right-hand face: first at
 /// the right-hand side, last at the left-hand one, each at most four fifths of the blade beside the last.
-std::vector<double> plunges(const Job& job, const design::Channel& channel, double blade) {
+std::vector<double> plunges(const Job& job, const Straight& straight, double blade) {
     constexpr double kStep = 0.8, kSame = 1e-9;
-    const double width = floorWidth(channel);
-    const double first = job.after.band.width / 2 - (channel.offset + width / 2);
+    const double first = job.after.band.width / 2 - straight.right;
     std::vector<double> at{first};
-    const double more = width - blade;
+    const double more = straight.width() - blade;
     if (more <= kSame) return at;
     const auto count = static_cast<int>(std::ceil(more / (kStep * blade) - kSame));
     for (int i = 1; i <= count; ++i)
@@ -140,67 +163,94 @@ std::vector<double> plunges(const Job& job, const design::Channel& channel, doub
     return at;
 }
 
-void tellPlunges(const Job& job, const design::Channel& channel, const ChosenBlade& chosen, Operation& op) {
-    op.cut->across = plunges(job, channel, chosen.blade.width);
+void tellPlunges(const ChosenBlade& chosen, Operation& op) {
     std::string list;
     for (const double at : op.cut->across)
         list += (list.empty() ? "" : ", ") + base::fixed(at, 2);
+    const bool many = op.cut->across.size() > 1;
     op.doing.push_back(
-        "Touch the blade's right-hand corner off on the right-hand face and set the dial along the axis to "
-        "zero. "
-        "Towards the chuck the corner goes to: " +
+        "Touch the blade's right-hand corner off on the right-hand face and set the dial along the "
+        "axis to zero. Towards the chuck the corner goes to " +
         list + " mm.");
     op.doing.push_back(
-        "At each of them touch off on the outside, set the other dial to zero and go in to the last "
-        "figure, out between the figures to clear the chips.");
-    if (op.cut->across.size() > 1)
-        op.doing.push_back(
-            "Leave 0.05 mm on the floor until all are cut; then go across it once at full depth.");
-    if (channel.draft != 0) {
-        op.doing.push_back(
-            std::string(channel.draft > 0 ? "The sides lean outwards" : "The sides are undercut") + " by " +
-            inMm(std::abs(channel.draft)).substr(0, inMm(std::abs(channel.draft)).size() - 3) +
-            " degrees: with the compound slide set so far from square to the axis, " +
-            (channel.draft > 0 ? "down each side to the floor."
-                               : "and a blade relieved behind its corner, from the floor out."));
-    }
+        std::string(
+            many
+                ? "At each of them touch off on the outside, set the other dial to zero and go in to the "
+                  "last figure but one"
+                : "There touch off on the outside, set the other dial to zero and go in to the last figure") +
+        ", out between the figures to clear the chips.");
+    if (many)
+        op.doing.push_back("The last figure is one pass across the floor, from the first place to the last.");
+    if (!chosen.fits && many)
+        op.doing.push_back("The blade is the narrowest there is; see what is not told.");
 }
 
-void tellBlade(const Job& job, const design::Channel& channel, const ChosenBlade& chosen, Operation& op) {
+void tellBlade(const Job& job, const design::Channel& channel, const ChosenBlade& chosen, double width,
+               Operation& op) {
     op.tool = "grooving blade " + inMm(chosen.blade.width) +
               (chosen.blade.nose > 0 ? ", corners of " + inMm(chosen.blade.nose) : "") + ", " +
               turningSpeed(bandMetal(job), job.workshop.turningTools).tool;
     if (!chosen.told)
         op.missing.push_back("grooving blades: usual widths from 0.4 to 2 mm are taken as there");
     if (!chosen.fits) {
-        op.missing.push_back("a blade no wider than " + inMm(floorWidth(channel)) +
-                             " with corners of at most " + inMm(channel.floorRadius));
+        op.missing.push_back("a blade no wider than " + inMm(width) + " with corners of at most " +
+                             inMm(channel.floorRadius));
     }
     if (chosen.blade.nose < channel.floorRadius) {
-        op.doing.push_back(
-            "Round the corners of the floor to " + inMm(channel.floorRadius) +
-            ": stone the blade's corners to that, or leave them to the blade if the wall beside "
-            "them has room.");
+        op.doing.push_back("The corners of the floor have a radius of " + inMm(channel.floorRadius) +
+                           ": stone the blade's corners to that before the pass across.");
     }
 }
 
-Operation cutChannel(const Job& job, std::size_t number) {
+Operation plungeChannel(const Job& job, std::size_t number) {
     const design::Channel& channel = job.design.channels[number];
-    const ChosenBlade chosen = groovingBladeFor(job.workshop, floorWidth(channel), channel.floorRadius);
+    const Straight straight = straightOf(job, number);
+    const ChosenBlade chosen = groovingBladeFor(job.workshop, straight.width(), channel.floorRadius);
     Operation op = operationFor(job, "Cut " + named(job, number));
     op.hold = heldForOutside(job, op);
     op.cut = turningCut(job, 2 * job.after.outside);
     noteSpeed(job, op);
     op.cut->feed = kBladeFeed;
     op.cut->along = "on the radius";
+    op.cut->across = plunges(job, straight, chosen.blade.width);
     const double surface = geometry::outsideAt(job.after, channel.offset);
     const double floor = geometry::channelFloor(job.design, number);
-    const Bite bite = biteOf(bandMetal(job));
-    op.cut->dial = dialOf(surface - floor, bite.plunge, bite.plunge);
-    tellPlunges(job, channel, chosen, op);
-    tellBlade(job, channel, chosen, op);
-    addChannelReadings(job, number, op);
-    op.minutes = 5 + static_cast<double>(op.cut->across.size()) * (minutesOf(*op.cut, bite.plunge) - 5);
+    const double plunge = biteOf(bandMetal(job)).plunge;
+    constexpr double kAcross = 0.05;
+    op.cut->dial = dialOf(surface - floor, plunge, op.cut->across.size() > 1 ? kAcross : plunge);
+    if (surface - geometry::outsideAt(job.after, channel.offset + channel.width / 2) != 0)
+        op.doing.push_back(
+            "The outside is not flat: touch off where it stands over the middle of the channel.");
+    tellPlunges(chosen, op);
+    tellBlade(job, channel, chosen, straight.width(), op);
+    op.minutes = 5 + static_cast<double>(op.cut->across.size()) * (minutesOf(*op.cut, plunge) - 5);
+    return op;
+}
+
+/// The sides are leaned when the middle is out.
+Operation leanSides(const Job& job, std::size_t number) {
+    const design::Channel& channel = job.design.channels[number];
+    const bool undercut = channel.draft < 0;
+    const double depth =
+        geometry::outsideAt(job.after, channel.offset) - geometry::channelFloor(job.design, number);
+    const double reach = depth * std::tan(std::abs(channel.draft) * std::numbers::pi / 180);
+    Operation op =
+        operationFor(job, (undercut ? "Undercut the sides of " : "Lean the sides of ") + named(job, number));
+    op.hold = "As before.";
+    op.tool = undercut ? "blade narrower than the mouth, relieved behind its corner, on the compound slide"
+                       : "narrow blade on the compound slide";
+    op.cut = turningCut(job, 2 * job.after.outside);
+    op.cut->along = "along the axis";
+    op.cut->dial = {reach};
+    const std::string angle = inDegrees(std::abs(channel.draft));
+    op.doing = {"Set the compound slide " + angle +
+                    " degrees from square to the axis, once to each side; on a "
+                    "scale that reads from the axis, " +
+                    inDegrees(90 - std::abs(channel.draft)) + ".",
+                std::string("Each side goes ") + inMm(reach) +
+                    (undercut ? " wider at the floor" : " wider at the mouth") +
+                    " than it was cut straight, over the depth of " + inMm(depth) + "."};
+    op.minutes = 10;
     return op;
 }
 
@@ -242,8 +292,11 @@ void addFillTops(const Job& job, const geometry::RingSections& plain, Operation&
 
 std::vector<Operation> cutChannels(const Job& job) {
     std::vector<Operation> operations;
-    for (std::size_t i = 0; i < job.design.channels.size(); ++i)
-        operations.push_back(cutChannel(job, i));
+    for (std::size_t i = 0; i < job.design.channels.size(); ++i) {
+        operations.push_back(plungeChannel(job, i));
+        if (job.design.channels[i].draft != 0) operations.push_back(leanSides(job, i));
+        addChannelReadings(job, i, operations.back());
+    }
     return operations;
 }
 
@@ -264,8 +317,9 @@ std::vector<Operation> trueUp(const Job& job) {
             "Touch off on the fill where it stands highest, about " + inMm(proud) +
                 " over the metal, and set the dial to zero. If it stands otherwise, touch off on the metal "
                 "and go in " +
-                inMm(metal) + " from there.",
-            "Light passes, so that no grain is torn out."};
+                inMm(metal, 3) + " from there.",
+            "Light passes, so that no grain is torn out; carbide or diamond, for stone takes the edge off "
+            "steel."};
     } else {
         op.doing = {"Touch off on the outside and set the dial to zero."};
     }

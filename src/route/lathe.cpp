@@ -44,17 +44,6 @@ double minutesOf(const Cut& cut, double travel) {
     return kSetting + static_cast<double>(cut.dial.size()) * (pass + kBack);
 }
 
-std::string heldAfterParting(const Job& job, Operation& operation) {
-    const double hole = 2 * job.before.bore;
-    const std::optional<double> mandrel = largestUpTo(job.workshop.mandrels, hole);
-    if (job.workshop.mandrels.empty()) operation.missing.push_back("mandrels: their diameters");
-    const std::string on = mandrel ? "the mandrel of " + inMm(*mandrel) : "an expanding mandrel";
-    return "On " + on + " in the bore of " + inMm(hole) +
-           ", or in soft jaws bored to the outside; the faced side against a shoulder, so that both faces "
-           "lie "
-           "square to the bore.";
-}
-
 namespace {
 
 double riseOf(const geometry::Workpiece& piece) {

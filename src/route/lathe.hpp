@@ -24,9 +24,6 @@ void noteSpeed(const Job& job, Operation& operation);
 /// A first guess: a setting of five minutes, and each pass at its feed with a third of a minute to come back.
 double minutesOf(const Cut& cut, double travel);
 
-/// Held on the bore to be faced for the second time.
-std::string heldAfterParting(const Job& job, Operation& operation);
-
 /// Adds the operation that gives the outside its dome, hollow or ridge; nothing for a flat one.
 void appendShaping(const Job& job, std::vector<Operation>& operations);
 

@@ -119,19 +119,7 @@ double toleranceOf(const Job& job, std::string_view field) {
 
 double passingTolerance(const Job& job, double length, double left) {
     const double standard = trade::lengthTolerance(job.catalogue.toleranceClass, length);
-    return left > 0 ? std::min(standard, left / 2) : standard;
-}
-
-std::optional<double> slackOf(const check::Report& report, std::string_view rule, std::string_view measure) {
-    std::optional<double> least;
-    for (const check::Finding& finding : report.findings) {
-        const check::Measure& found = report.measures[finding.measure];
-        if (finding.rule != rule || found.id != measure) continue;
-        const double slack = finding.sense == check::Sense::AtLeast ? found.value - finding.limit
-                                                                    : finding.limit - found.value;
-        least = std::min(least.value_or(slack), std::max(0.0, slack));
-    }
-    return least;
+    return left > 0 ? std::clamp(left / 2, trade::fitTolerance(length), standard) : standard;
 }
 
 std::string sizeOf(const design::Design& design, double diameter) {
@@ -145,27 +133,31 @@ bool isOffTheBar(const Job& job) {
            design::isBefore(job.design.route, design::Stage::Parted, job.stage);
 }
 
-std::string heldForOutside(const Job& job, Operation& operation) {
-    if (!isOffTheBar(job)) return "In the chuck, on its bar, so that it runs as it was bored.";
+std::string mandrelFor(const Job& job, Operation& operation) {
     const double hole = 2 * job.before.bore;
+    const std::string bore = "the bore of " + inMm(hole);
     if (job.workshop.mandrels.empty()) {
         operation.missing.push_back("mandrels: their diameters");
-        return "On an expanding mandrel for a bore of " + inMm(hole) +
-               ", tightened until it no longer slips and no more.";
+        return "On an expanding mandrel in " + bore;
     }
-    const std::optional<double> mandrel = largestUpTo(job.workshop.mandrels, hole);
-    if (!mandrel) {
-        operation.missing.push_back("a mandrel under " + inMm(hole));
-        return "On a mandrel turned to " + inMm(hole) + ": none in the drawer is so thin.";
-    }
-    return "On the mandrel of " + inMm(*mandrel) + ", opened or packed to the bore of " + inMm(hole) +
-           "; tightened until it no longer slips and no more.";
+    if (const auto mandrel = largestUpTo(job.workshop.mandrels, hole))
+        return "On the mandrel of " + inMm(*mandrel) + ", opened or packed to " + bore;
+    operation.missing.push_back("a mandrel of at most " + inMm(hole));
+    return "On a mandrel turned to fit " + bore + ", for none in the drawer is so thin";
 }
 
-std::string inMm(double value) {
-    const double hundredth = base::roundedTo(value, 2);
-    const bool fine = std::abs(value - hundredth) > 4e-4;
-    return base::shortestNumber(base::roundedTo(value, fine ? 3 : 2)) + " mm";
+std::string heldForOutside(const Job& job, Operation& operation) {
+    if (!isOffTheBar(job)) return "In the chuck, on its bar, so that it runs as it was bored.";
+    return mandrelFor(job, operation) +
+           ", tightened until it no longer slips and no more; the right-hand side towards the tailstock.";
+}
+
+std::string inMm(double value, int decimals) {
+    return base::shortestNumber(base::roundedTo(value, decimals)) + " mm";
+}
+
+std::string inDegrees(double value) {
+    return base::shortestNumber(base::roundedTo(value, 1));
 }
 
 std::vector<std::string> metalCautions(const Job& job, std::string_view metal) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -38,12 +39,21 @@ std::optional<Place> edgeFace(const geometry::Section& band, geometry::Side side
 /// Plus or minus that is kept on a number of the design; 0 where none is.
 double toleranceOf(const Job& job, std::string_view field);
 
-/// That of ISO 2768-1 for a length that a later step goes over, at most half of what is left for it.
+/// That of ISO 2768-1 for a length that a later step goes over, at most half of what is left for it, and no
+/// finer than a fit.
 double passingTolerance(const Job& job, double length, double left);
 
-/// The least slack in mm, never negative, that a rule leaves a measure over the whole route; nothing where
-/// nothing was judged by it. `measure` is its id, "floor-wall@2".
-std::optional<double> slackOf(const check::Report& report, std::string_view rule, std::string_view measure);
+/// Plus or minus, but no more than the walls beside a feature have to spare over the whole route before one
+/// is no-go; 0 where one is. The test is of a tag.
+double withinWalls(const Job& job, double plusMinus, auto&& isBeside) {
+    for (const check::Finding& finding : job.report.findings) {
+        const check::Measure& measure = job.report.measures[finding.measure];
+        if (finding.group != check::Group::Walls || finding.sense != check::Sense::AtLeast) continue;
+        if (measure.unit != "mm" || !(isBeside(measure.fromTag) || isBeside(measure.toTag))) continue;
+        plusMinus = std::min(plusMinus, std::max(0.0, measure.value - finding.limit));
+    }
+    return plusMinus;
+}
 
 /// A bore's diameter in mm as a size of the system the client named; empty where that is in mm as well.
 std::string sizeOf(const design::Design& design, double diameter);
@@ -51,12 +61,18 @@ std::string sizeOf(const design::Design& design, double diameter);
 /// Whether the ring is off its bar when the step begins.
 bool isOffTheBar(const Job& job);
 
+/// "On the mandrel of 18 mm, opened or packed to the bore of 19.15 mm"; tells what is missing.
+std::string mandrelFor(const Job& job, Operation& operation);
+
 /// How it is held when its outside or edges are worked on: in the chuck on its bar, else on a mandrel; tells
 /// what is missing.
 std::string heldForOutside(const Job& job, Operation& operation);
 
-/// "17.8 mm": to the hundredth, or the thousandth where that is needed.
-std::string inMm(double value);
+/// "17.8 mm": to the hundredth, or to so many decimals.
+std::string inMm(double value, int decimals = 2);
+
+/// "45" or "4.5": degrees to the tenth.
+std::string inDegrees(double value);
 
 /// What every operation of a metal is to heed.
 std::vector<std::string> metalCautions(const Job& job, std::string_view metal);

@@ -66,6 +66,21 @@ struct Volumes {
     double band = 0, liner = 0;
 };
 
+double density(const trade::Catalogue& catalogue, const std::string& metal) {
+    constexpr double kPerCubicMm = 1e-3;  // g/cm3
+    return kPerCubicMm * catalogue.metal(metal)->density.value;
+}
+
+void addVolumes(const design::Design& design, const trade::Catalogue& catalogue, const Volumes& volumes,
+                double bandBefore, StageWork& work) {
+    const double band = density(catalogue, design.band.metal);
+    work.volume = volumes.band + volumes.liner;
+    work.chips = bandBefore - volumes.band;
+    work.mass = band * volumes.band;
+    work.chipMass = band * work.chips;
+    if (volumes.liner > 0) work.mass += density(catalogue, design.band.liner->metal) * volumes.liner;
+}
+
 /// Holes are there only when the outside and the bore are as designed, so the bodies of the stage are then
 /// those of the ring as it stands.
 Volumes volumesOf(const design::Design& design, design::Stage stage, const geometry::Workpiece& piece) {
@@ -167,8 +182,7 @@ Plan plan(const design::Design& design, const trade::Catalogue& catalogue, const
         work.stage = steps[i];
         work.operations = operationsOf({design, catalogue, workshop, steps[i], before, after, report});
         const Volumes volumes = volumesOf(design, stages[i], after);
-        work.volume = volumes.band + volumes.liner;
-        work.chips = band - volumes.band;
+        addVolumes(design, catalogue, volumes, band, work);
         band = volumes.band;
         addGauges(design, catalogue, stages[i], work);
         addHours(workshop, work);

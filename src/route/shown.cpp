@@ -72,9 +72,8 @@ std::string inOneLine(const Cut& cut) {
 std::vector<std::string> dialText(const Cut& cut) {
     std::vector<std::string> texts;
     for (const double at : cut.dial) {
-        constexpr double kReadable = 5e-4;
-        const bool fine = std::abs(at - base::roundedTo(at, 2)) > kReadable;
-        texts.push_back(base::fixed(at, fine ? 3 : 2));
+        constexpr double kSmall = 0.02;
+        texts.push_back(base::fixed(at, at < kSmall ? 3 : 2));
     }
     return texts;
 }

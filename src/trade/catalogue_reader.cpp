@@ -22,6 +22,7 @@ constexpr JsonRange kMassPercent{0, 100, " %"};
 constexpr JsonRange kToughness{0, 3, ""};
 constexpr JsonRange kResistance{0, 2, ""};
 constexpr JsonRange kSpeed{1, 500, " m/min"};
+constexpr JsonRange kSpeedOrNone{0, 500, " m/min"};
 constexpr JsonRange kRefractiveIndex{1, 4, ""};
 constexpr JsonRange kDispersion{0, 0.5, ""};
 constexpr JsonRange kWavelength{100, 2000, " nm"};
@@ -121,6 +122,7 @@ void readFields(JsonFields& fields, Metal& metal) {
     fields.optionalNumber("melting", metal.melting, kMelting);
     fields.number("etchResistance", metal.etchResistance, kResistance);
     fields.number("turningSpeed", metal.turningSpeed, kSpeed);
+    fields.optionalNumber("turningSpeedSteel", metal.turningSpeedSteel, kSpeedOrNone);
     fields.number("drillingSpeed", metal.drillingSpeed, kSpeed);
     fields.colour("reflectance", metal.reflectance);
     fields.colour("reflectance82", metal.reflectance82);

@@ -46,7 +46,8 @@ void expectRefused(const Outcome& outcome, const std::string& mentions) {
 }
 
 TEST(CommandLine, EveryCommandHasHelpAndVersion) {
-    for (const std::string command : {"", "check", "rules", "mend", "export", "picture", "section", "size"}) {
+    for (const std::string command :
+         {"", "check", "rules", "mend", "route", "export", "picture", "section", "size"}) {
         std::vector<std::string> words;
         if (!command.empty()) words.push_back(command);
         std::vector<std::string> help = words, version = words;
@@ -101,6 +102,10 @@ TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
         {{"mend", harbour, "-o", folder / "x.ring.json", "--lock", "band.wdth"}, "band.width"},
         {{"mend", harbour, "-o", folder / "x.ring.json", "--free", "band.metal"}, "band.width"},
         {{"rules", "--limits", folder / "none.json"}, "none.json"},
+        {{"route"}, "FILE"},
+        {{"route", harbour, "--stage", "dipped"}, "channelled"},
+        {{"route", harbour, "--workshop", folder / "none.json"}, "none.json"},
+        {{"check", harbour, "--workshop", folder / "none.json"}, "none.json"},
     };
     for (const auto& [call, mentions] : calls)
         expectRefused(run(call), mentions);
@@ -459,6 +464,64 @@ TEST(CommandLine, ReadingsAreJudgedAndThePlanIsKept) {
     plan["measured"][0]["what"] = "channel-depth";
     std::ofstream(design) << plan.dump();
     expectRefused(run({"check", design}), "measured[0].what");
+}
+
+TEST(CommandLine, RouteTellsTheWorkInTheOrderOfTheRoute) {
+    const std::string shop = std::string(BANDWRIGHT_MODELS) + "/my-workshop.json";
+    const Json plan = Json::parse(run({"route", sample("harbour"), "--workshop", shop, "--json"}).out);
+    const Json report = Json::parse(run({"check", sample("harbour"), "--json"}).out);
+    EXPECT_EQ(plan.at("design"), "Harbour");
+    // The checks call what the last step leaves the finished ring.
+    for (std::size_t i = 0; i + 1 < report.at("stages").size(); ++i)
+        EXPECT_EQ(plan.at("stages").at(i).at("stage"), report["stages"][i]);
+    for (const Json& stage : plan["stages"]) {
+        for (const Json& operation : stage.at("operations")) {
+            for (const Json& reading : operation.at("readings")) {
+                EXPECT_LE(reading.at("least"), reading.at("value"));
+                EXPECT_GE(reading.at("most"), reading.at("value"));
+                EXPECT_FALSE(reading.at("what").get<std::string>().empty());
+            }
+        }
+    }
+    const std::string text =
+        run({"route", sample("harbour"), "--workshop", shop, "--stage", "channelled"}).out;
+    EXPECT_NE(text.find("CHANNELLED"), std::string::npos);
+    EXPECT_EQ(text.find("BORED"), std::string::npos);
+    EXPECT_NE(text.find("Diameter over the floor"), std::string::npos);
+}
+
+TEST(CommandLine, AWorkshopIsRefusedWithItsPlace) {
+    const ScratchFolder folder;
+    const std::vector<std::pair<std::string, std::string>> bad = {
+        {R"({"lathes": {}})", "unknown key 'lathes'"},
+        {R"({"grooving-blades": [{"width": 0}]})", "$.grooving-blades[0].width"},
+        {R"({"divider": {"kind": "plate", "circles": [0]}})", "$.divider.circles[0]"},
+        {R"({"stock": [{"metal": "moonsilver", "diameter": 20}]})", "moonsilver"},
+        {R"({"prices": [{"material": "brass", "price": -1}]})", "$.prices[0].price"},
+        {R"({"tax-percent": 120})", "0 to 100 %"},
+        {R"({"hours": {"sawn": 1}})", "found 'sawn'"},
+    };
+    for (const auto& [text, mentions] : bad) {
+        writeFile(folder / "shop.json", text);
+        expectRefused(run({"route", sample("harbour"), "--workshop", folder / "shop.json"}), mentions);
+        expectRefused(run({"check", sample("harbour"), "--workshop", folder / "shop.json"}), mentions);
+    }
+}
+
+TEST(CommandLine, TheChecksJudgeByTheWorkshop) {
+    const ScratchFolder folder;
+    // A blade of 5 mm does not go into a channel of 4.
+    writeFile(folder / "shop.json", R"({"grooving-blades": [{"width": 5}]})");
+    const Json report =
+        Json::parse(run({"check", sample("harbour"), "--workshop", folder / "shop.json", "--json"}).out);
+    bool judged = false;
+    for (const Json& finding : report.at("findings")) {
+        if (finding.at("rule") != "channel-width") continue;
+        judged = true;
+        EXPECT_EQ(finding.at("verdict"), "no-go");
+        EXPECT_NE(finding.at("source").get<std::string>().find("workshop"), std::string::npos);
+    }
+    EXPECT_TRUE(judged);
 }
 
 TEST(CommandLine, TheMakersOwnMaterialsAreKnown) {

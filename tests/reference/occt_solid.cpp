@@ -14,12 +14,14 @@
 #include <BRep_Tool.hxx>
 #include <GC_MakeArcOfCircle.hxx>
 #include <GProp_GProps.hxx>
+#include <IntCurvesFace_ShapeIntersector.hxx>
 #include <Poly_Triangulation.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
 #include <gp_Ax1.hxx>
+#include <gp_Lin.hxx>
 #include <gp_Mat.hxx>
 #include <gp_Trsf.hxx>
 
@@ -202,6 +204,18 @@ Box box(const TopoDS_Shape& shape, double tolerance) {
         }
     }
     return box;
+}
+
+std::vector<double> crossings(const TopoDS_Shape& shape, geometry::Vec3 from, geometry::Vec3 direction) {
+    IntCurvesFace_ShapeIntersector intersector;
+    intersector.Load(shape, 1e-9);
+    intersector.Perform(gp_Lin({from.x, from.y, from.z}, {direction.x, direction.y, direction.z}), 0,
+                        std::numeric_limits<double>::max());
+    std::vector<double> found;
+    for (int i = 1; i <= intersector.NbPnt(); ++i)
+        found.push_back(intersector.WParameter(i));
+    std::ranges::sort(found);
+    return found;
 }
 
 double shortest(const TopoDS_Shape& a, const TopoDS_Shape& b) {

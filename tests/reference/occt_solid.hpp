@@ -56,6 +56,10 @@ struct Box {
 };
 Box box(const TopoDS_Shape& shape, double tolerance);
 
+/// How far along a line, from its beginning and in mm, it meets the shape's faces; rising. The direction is a
+/// unit vector.
+std::vector<double> crossings(const TopoDS_Shape& shape, geometry::Vec3 from, geometry::Vec3 direction);
+
 /// Shortest distance between two shapes by OpenCASCADE's extrema, mm.
 double shortest(const TopoDS_Shape& a, const TopoDS_Shape& b);
 

@@ -31,7 +31,7 @@ void forEachFigure(const Catalogue& catalogue, See see) {
             see(m.id, *figure);
         }
         for (const std::optional<Sourced>* figure :
-             {&m.nickelRelease, &m.lead, &m.cadmium, &m.melting, &m.fineness})
+             {&m.nickelRelease, &m.lead, &m.cadmium, &m.melting, &m.fineness, &m.turningSpeedSteel})
             if (*figure) see(m.id, **figure);
     }
     for (const Gem& g : catalogue.gems) {

@@ -17,14 +17,15 @@ namespace bandwright::app {
 std::string routeText(const design::Design& design, const route::Plan& plan, const trade::Workshop& workshop,
                       const trade::Catalogue& catalogue, const TextStyle& style = {});
 
-/// The object that `route --json` prints: {"design", "stages": [{"stage", "volume", "chips", "hours",
-/// "own-hours", "wall", "gauge", "operations": [{"name", "hold", "tool", "cut", "doing", "indexing",
-/// "layers", "readings": [{"what", "instrument", "span", "value", "least", "most", "unit", "from": [z, r],
-/// "to": [z, r], "from-feature", "to-feature", "loose", "size", "field"}], "cautions", "missing",
-/// "minutes"}]}], "quantities": {"items": [{"what", "material", "amount", "unit", "needed", "how"}],
-/// "blank-mass", "finished-mass", "chip-mass", "reclaimed"}}. Lengths in mm, masses in g, volumes in mm3,
-/// angles in degrees; "cut" is {"speed" m/min, "diameter", "spindle" rev/min, "clipped", "feed" mm a turn,
-/// "dial", "along", "across", "source"}. What is not there is left out. Ends with a newline.
+/// The object that `route --json` prints: {"design", "stages": [{"stage", "volume", "chips", "mass",
+/// "chip-mass", "hours", "own-hours", "wall", "gauge", "operations": [{"name", "hold", "tool", "cut",
+/// "doing", "indexing", "layers", "readings": [{"what", "instrument", "span", "value", "least", "most",
+/// "unit", "from": [z, r], "to": [z, r], "from-feature", "to-feature", "loose", "size", "field"}],
+/// "cautions", "missing", "minutes"}]}], "quantities": {"items": [{"what", "material", "amount", "unit",
+/// "needed", "how"}], "blank-mass", "finished-mass", "chip-mass", "reclaimed"}}. Lengths in mm, masses in g,
+/// volumes in mm3, angles in degrees; "cut" is {"speed" m/min, "diameter", "spindle" rev/min, "clipped",
+/// "feed" mm a turn, "dial", "along", "across", "source"}. What is not there is left out. Ends with a
+/// newline.
 std::string routeJson(const design::Design& design, const route::Plan& plan);
 
 }  // namespace bandwright::app

@@ -120,6 +120,7 @@ struct StageWork {
     std::vector<Operation> operations;
     double volume = 0;                    ///< mm3 of band and liner when it is done
     double chips = 0;                     ///< mm3 of the band's metal it takes away
+    double mass = 0, chipMass = 0;        ///< the same in grams
     std::optional<Tightest> wall, gauge;  ///< least wall left, worst gauge at this stage
     double hours = 0;                     ///< the maker's own, else the sum of the minutes
     bool ownHours = false;

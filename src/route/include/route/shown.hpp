@@ -22,7 +22,7 @@ std::string inOneLine(const Shown& shown);
 /// "46 m/min on 25.4 mm: 576 rev/min, feed 0.04 mm a turn".
 std::string inOneLine(const Cut& cut);
 
-/// The list of the dial, to the hundredth and the last to the thousandth where it needs it.
+/// The list of the dial, to the hundredth; what is hardly anything to the thousandth.
 std::vector<std::string> dialText(const Cut& cut);
 
 }  // namespace bandwright::route

@@ -72,7 +72,9 @@ struct Metal {
     std::optional<Sourced> melting;  ///< degrees C at which it begins to melt
     Sourced etchResistance;          ///< see below
     Sourced turningSpeed;            ///< m/min, carbide, roughing; a place to begin
-    Sourced drillingSpeed;           ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
+    /// The same with high-speed steel; 0 = not with it; nothing = half of the speed for carbide.
+    std::optional<Sourced> turningSpeedSteel;
+    Sourced drillingSpeed;  ///< m/min, high-speed steel (cobalt for hard metals); a place to begin
     Substance substance = Substance::Metal;
     LinearRgb reflectance{};    ///< at normal incidence; of cloth or wood: the colour of its lighter part
     LinearRgb reflectance82{};  ///< at 82 degrees, for the edge colour
