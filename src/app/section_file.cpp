@@ -61,6 +61,7 @@ void requireScale(double scale) {
     const std::vector<double>& known = paper::sheetScales();
     if (std::ranges::find(known, scale) != known.end()) return;
     std::vector<std::string> names;
+    names.reserve(known.size());
     for (const double each : known)
         names.push_back(paper::scaleText(each));
     throw base::InputError("--scale: found " + paper::scaleText(scale) + "; allowed are those of ISO 5455, " +

@@ -115,7 +115,7 @@ void addDetails(std::vector<View>& views) {
                 std::string("Detail ") + letter,
                 drawing::detailDrawing(views[i].drawing, window, kSmall, layoutOnPaper(larger, kLettering))};
             drawing::dropDimensions(views[i].drawing, window, kSmall);
-            views[i].details.push_back({{scale * window.low, scale * window.high}, std::string(1, letter++)});
+            markDetail(views[i], window, letter++);
             views.push_back(std::move(detail));
         }
     }

@@ -28,19 +28,42 @@ std::string headOf(const View& view) {
     return view.name + " (" + scaleText(view.drawing.scale) + ")";
 }
 
-double roundOf(const Marked& detail) {
-    return geometry::distance(detail.window.low, detail.window.high) / 2;
+void grow(geometry::Rectangle& all, const geometry::Rectangle& more) {
+    all.low = {std::min(all.low.z, more.low.z), std::min(all.low.r, more.low.r)};
+    all.high = {std::max(all.high.z, more.high.z), std::max(all.high.r, more.high.r)};
 }
 
 geometry::Rectangle extentOf(const View& view) {
     geometry::Rectangle all = drawing::extentOf(view.drawing);
     for (const Marked& detail : view.details) {
-        const geometry::Vec2 middle = 0.5 * (detail.window.low + detail.window.high);
-        const double out = roundOf(detail) + 2 * kLettering;
-        all.low = {std::min(all.low.z, middle.z - out), std::min(all.low.r, middle.r - out)};
-        all.high = {std::max(all.high.z, middle.z + out), std::max(all.high.r, middle.r + out)};
+        const geometry::Vec2 out{detail.radius, detail.radius};
+        grow(all, {detail.middle - out, detail.middle + out});
+        grow(all, drawing::boxOf(detail.letter));
     }
     return all;
+}
+
+bool meet(const drawing::Text& a, const drawing::Text& b) {
+    return geometry::distance(drawing::boxOf(a), drawing::boxOf(b)) == 0;
+}
+
+bool isFree(const View& view, const drawing::Text& letter) {
+    return std::ranges::none_of(view.drawing.dimensions,
+                                [&](const drawing::Dimension& d) { return meet(d.text, letter); }) &&
+           std::ranges::none_of(view.details,
+                                [&](const Marked& other) { return meet(other.letter, letter); });
+}
+
+/// The first free place round a circle, nearest to it first.
+void placeLetter(const View& view, Marked& detail) {
+    constexpr int kTurns = 16, kRounds = 8;
+    for (int i = 0; i < kTurns * kRounds; ++i) {
+        const double angle = (1 - 2 * (i % kTurns)) * std::numbers::pi / kTurns;
+        const double out = detail.radius + detail.letter.height * (1 + 0.5 * (i / kTurns));
+        const geometry::Vec2 half = 0.5 * geometry::Vec2{detail.letter.width, detail.letter.height};
+        detail.letter.at = detail.middle + out * geometry::Vec2{std::cos(angle), std::sin(angle)} - half;
+        if (isFree(view, detail.letter)) return;
+    }
 }
 
 /// What is to be read in a drawing, in words.
@@ -54,24 +77,13 @@ std::string wordsOf(const View& view, const design::Design& design) {
     return words;
 }
 
-/// A circle round the place of a detail, and its letter where no text of the drawing stands.
-void addMarked(std::vector<Mark>& marks, const View& view, const Marked& detail, Point origin) {
-    const geometry::Vec2 middle = 0.5 * (detail.window.low + detail.window.high);
-    const double radius = roundOf(detail), narrow = drawing::lineWidth(drawing::LineKind::Thin, kLettering);
-    marks.push_back(Stroke{circle({origin.x + middle.z, origin.y - middle.r}, radius), narrow});
-    const double high = 1.4 * kLettering, out = radius + high;
-    drawing::Text letter{detail.letter, {}, high, 0.75 * high};
-    for (int turn = 0; turn < 16; ++turn) {
-        const double angle = (1 - 2 * turn) * std::numbers::pi / 16;
-        letter.at = middle + geometry::Vec2{out * std::cos(angle) - letter.width / 2,
-                                            out * std::sin(angle) - letter.height / 2};
-        const bool isFree = std::ranges::none_of(view.drawing.dimensions, [&](const drawing::Dimension& d) {
-            return geometry::distance(drawing::boxOf(d.text), drawing::boxOf(letter)) == 0;
-        });
-        if (isFree) break;
-    }
+/// A circle round the place of a detail, and its letter.
+void addMarked(std::vector<Mark>& marks, const Marked& detail, Point origin) {
+    const auto at = [&](geometry::Vec2 p) { return Point{origin.x + p.z, origin.y - p.r}; };
+    marks.push_back(Stroke{circle(at(detail.middle), detail.radius),
+                           drawing::lineWidth(drawing::LineKind::Thin, kLettering)});
     marks.push_back(
-        Text{letter.words, {origin.x + letter.at.z, origin.y - letter.at.r}, {.size = emOfCapitals(high)}});
+        Text{detail.letter.words, at(detail.letter.at), {.size = emOfCapitals(detail.letter.height)}});
 }
 
 /// The view with its upper left corner, and that of its name, at `at`.
@@ -87,7 +99,7 @@ Element elementOf(const View& view, const design::Design& design, Point at, doub
     head.top = at;
     Element figure{.role = Role::Figure, .marks = marksOf(view.drawing, origin)};
     for (const Marked& detail : view.details)
-        addMarked(figure.marks, view, detail, origin);
+        addMarked(figure.marks, detail, origin);
     figure.alternative = wordsOf(view, design);
     figure.clip = space;
     Element all{.role = Role::Section};
@@ -100,6 +112,16 @@ double spread(double room, double used, std::size_t count) {
 }
 
 }  // namespace
+
+void markDetail(View& view, const geometry::Rectangle& window, char letter) {
+    const std::string words(1, letter);
+    const double scale = view.drawing.scale, width = textWidth(words, {.size = emOfCapitals(kHeadSize)});
+    Marked detail{scale / 2 * (window.low + window.high),
+                  scale / 2 * geometry::distance(window.low, window.high),
+                  {.words = words, .at = {}, .height = kHeadSize, .width = width}};
+    placeLetter(view, detail);
+    view.details.push_back(std::move(detail));
+}
 
 Size sizeOf(const View& view) {
     const geometry::Vec2 size = extentOf(view).high - extentOf(view).low;

@@ -13,10 +13,11 @@ namespace bandwright::paper {
 /// Height of lettering in mm, the least that suits paper (ISO 3098-1, published).
 inline constexpr double kLettering = 2.5;
 
-/// A place of a view that is drawn again larger, mm of its paper, and its letter.
+/// A place of a view that is drawn again larger: a circle and a letter, mm of the view's paper.
 struct Marked {
-    geometry::Rectangle window{};
-    std::string letter;
+    geometry::Vec2 middle;
+    double radius = 0;
+    drawing::Text letter;
 };
 
 struct View {
@@ -24,6 +25,9 @@ struct View {
     drawing::Drawing drawing;
     std::vector<Marked> details{};
 };
+
+/// Marks the window, mm of the ring, with a circle and the letter where no text stands.
+void markDetail(View& view, const geometry::Rectangle& window, char letter);
 
 /// With its name and the circles of its details.
 Size sizeOf(const View& view);
