@@ -44,8 +44,9 @@ DeepHole deepHole(double diameters) {
 std::vector<double> pecks(double depth, double diameter, double speed) {
     std::vector<double> dial;
     const double step = diameter * (speed < kSlowMetal ? 0.5 : 1);
-    for (double at = 2 * diameter; at < depth - step / 4; at += step)
-        dial.push_back(base::roundedTo(at, 2));
+    const double more = depth - step / 4 - 2 * diameter;
+    for (int i = 0; i * step < more; ++i)
+        dial.push_back(base::roundedTo(2 * diameter + i * step, 2));
     dial.push_back(depth);
     return dial;
 }

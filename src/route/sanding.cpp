@@ -32,6 +32,7 @@ std::vector<Grit> ladder(int from, int to) {
 
 std::string inWords(const std::vector<Grit>& steps) {
     std::vector<std::string> names;
+    names.reserve(steps.size());
     for (const Grit& grit : steps)
         names.push_back("P" + std::to_string(grit.number) + " (" + base::shortestNumber(grit.micrometres) +
                         " um)");

@@ -34,6 +34,7 @@ bool carriesGauge(geometry::Tag tag) {
 std::string inDrawer(const std::vector<double>& diameters) {
     if (diameters.empty()) return "the workshop file names none";
     std::vector<std::string> names;
+    names.reserve(diameters.size());
     for (const double d : diameters)
         names.push_back(inMm(d));
     return "the drawer has " + listed(names);

@@ -55,7 +55,7 @@ Shown shown(const Reading& reading) {
 
 std::string inOneLine(const Shown& shown) {
     const std::string space = shown.unit == "\u00B0" ? "" : " ";
-    const std::string value = shown.value + space + shown.unit;
+    std::string value = shown.value + space + shown.unit;
     if (shown.least == shown.most) return value;
     return value + " (" + shown.least + " to " + shown.most + ")";
 }
