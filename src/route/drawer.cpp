@@ -49,7 +49,8 @@ const trade::Stock* smallest(const std::vector<trade::Stock>& rack, auto&& fits)
 
 }  // namespace
 
-Piece pieceFor(const design::Design& design, const trade::Workshop& workshop) {
+Piece pieceFor(const design::Design& design, const trade::Catalogue& catalogue,
+               const trade::Workshop& workshop) {
     const double blade = partingBladeOf(workshop).width;
     Piece piece;
     piece.used = design.band.width + 2 * design.allowances.parting + blade;
@@ -63,12 +64,15 @@ Piece pieceFor(const design::Design& design, const trade::Workshop& workshop) {
     const std::vector<trade::Stock> usual = soldBars();
     const trade::Stock* found = smallest(workshop.stock, own);
     piece.atHand = found != nullptr && found->length > 0;
-    if (found == nullptr) found = smallest(workshop.stock, sold);
-    if (found == nullptr) found = smallest(usual, sold);
-    piece.suffices = found != nullptr;
-    piece.stock = found != nullptr ? *found : usual.back();
-    if (found == nullptr)
-        piece.stock.diameter = 2 * geometry::workpiece(design, design::Stage::Blank).outside;
+    const trade::Metal* metal = catalogue.metal(design.band.metal);
+    piece.toOrder = found == nullptr && metal != nullptr && metal->precious != trade::Precious::None;
+    if (found == nullptr && !piece.toOrder) found = smallest(workshop.stock, sold);
+    if (found == nullptr && !piece.toOrder) found = smallest(usual, sold);
+    piece.suffices = found != nullptr || piece.toOrder;
+    const geometry::Workpiece blank = geometry::workpiece(design, design::Stage::Blank);
+    piece.stock = found != nullptr
+                      ? *found
+                      : trade::Stock{"", 2 * blank.outside, piece.toOrder ? 2 * blank.bore : 0, 0};
     const double outer = piece.stock.diameter / 2, inner = piece.stock.bore / 2;
     piece.volume = std::numbers::pi * (outer * outer - inner * inner) * piece.used;
     return piece;
@@ -89,8 +93,9 @@ std::optional<double> largestUpTo(const std::vector<double>& sizes, double most)
     return best;
 }
 
-double blankHole(const design::Design& design, const trade::Workshop& workshop) {
-    const double tube = pieceFor(design, workshop).stock.bore;
+double blankHole(const design::Design& design, const trade::Catalogue& catalogue,
+                 const trade::Workshop& workshop) {
+    const double tube = pieceFor(design, catalogue, workshop).stock.bore;
     if (tube > 0) return tube;
     const std::vector<double> drills = drillsOf(workshop);
     const double most = 2 * (boredRadius(design) - kToTurnOff);

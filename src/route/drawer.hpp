@@ -18,6 +18,7 @@ struct Piece {
     trade::Stock stock;
     bool atHand = false;   ///< told by the workshop, of this metal
     bool suffices = true;  ///< large enough; the largest there is where none is
+    bool toOrder = false;  ///< made to size: a tube or a cast ring
     double standsOut = 0;  ///< mm in front of the jaws: ring, facing, parting and 3 mm of room
     double used = 0;       ///< mm of it that the ring takes: ring, facing on both sides, parting
     double length = 0;     ///< mm to have: used, and the grip of the chuck
@@ -27,8 +28,10 @@ struct Piece {
 /// The smallest that suffices: its outside may be under that of the designed blank as long as 0.25 mm on the
 /// radius are left to turn off, for a bar is neither round nor runs true; a tube's bore leaves as much to the
 /// boring bar. One of this metal at hand goes before sizes that are sold: ASTM B348 and common practice, no
-/// source.
-Piece pieceFor(const design::Design& design, const trade::Workshop& workshop);
+/// source. Nobody drills out a bar of precious metal: without stock of it a tube or cast ring of the designed
+/// blank is ordered.
+Piece pieceFor(const design::Design& design, const trade::Catalogue& catalogue,
+               const trade::Workshop& workshop);
 
 /// Diameters of the drills in the drawer, rising; usual ones from 1 to 13 mm where none is told.
 std::vector<double> drillsOf(const trade::Workshop& workshop);
@@ -38,7 +41,8 @@ std::optional<double> largestUpTo(const std::vector<double>& sizes, double most)
 
 /// Diameter in mm of the hole the blank is drilled with: the largest drill that leaves 0.25 mm on the radius
 /// to the boring bar; that of a tube where it has one; the smallest drill where all are larger.
-double blankHole(const design::Design& design, const trade::Workshop& workshop);
+double blankHole(const design::Design& design, const trade::Catalogue& catalogue,
+                 const trade::Workshop& workshop);
 
 /// A boring bar for a hole and a depth, both mm: the thickest that leaves a seventh of the hole free on
 /// either side and reaches; the one that comes nearest where none does.

@@ -333,8 +333,9 @@ class Drilling {
     /// End mills and burs go straight down at half a drill's speed.
     Cut plunging(double diameter) const {
         const Speed drill = drillingSpeed(bandMetal(job_));
-        Cut cut = cutAt({drill.value / 2, drill.tool, "half of a drill's, from memory: " + drill.source},
-                        diameter, job_.workshop.mill);
+        Cut cut = cutAt(
+            {drill.value / 2, drill.tool, "half of a drill's, our own choice; of the drill: " + drill.source},
+            diameter, job_.workshop.mill);
         cut.feed = 0.01;  // from memory
         cut.along = "down the hole";
         return cut;

@@ -42,9 +42,12 @@ void addCornerReadings(const Job& job, const Corner& corner, geometry::Side side
     const geometry::Section band = geometry::sections(job.design, job.after).band;
     const double plusMinus = toleranceOf(job, field);
     if (const auto face = edgeFace(band, side)) {
-        op.readings.push_back(alongReading("From the " + word(side) + "-hand face to where it begins",
-                                           Instrument::Caliper, *face, corner.top, plusMinus));
-        op.readings.back().field = field;
+        Reading reading = alongReading("From the " + word(side) + "-hand face to where it begins",
+                                       Instrument::Caliper, *face, corner.top, plusMinus);
+        reading.most = reading.value +
+                       withinWalls(job, plusMinus, [&](geometry::Tag tag) { return tag == corner.top.tag; });
+        reading.field = field;
+        op.readings.push_back(std::move(reading));
     }
     op.readings.push_back(diameterReading("Outside of the " + word(side) + "-hand face", Instrument::Caliper,
                                           corner.bottom, 2 * plusMinus));

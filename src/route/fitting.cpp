@@ -128,20 +128,28 @@ Operation openBore(const Job& job) {
     op.cut->along = "on the radius";
     op.cut->dial = dialOf(job.after.bore - job.before.bore, biteOf(innerMetal(job)).finishing, kAbrasive);
     const std::string from = sizeOf(job.design, 2 * job.before.bore), to = sizeOf(job.design, hole);
-    op.doing = {"From " + inMm(2 * job.before.bore) + (from.empty() ? "" : " (" + from + ")") + " to " +
-                    inMm(hole) + (to.empty() ? "" : " (" + to + ")") +
-                    " on the diameter, at the narrowest place.",
-                "The last " + inMm(kAbrasive) +
-                    " on the radius with emery, finer and finer; try the ring mandrel "
-                    "from both sides."};
+    const double correction = job.design.finger.widthCorrection;
+    if (correction != 0)
+        op.doing.push_back("The finger is " + trade::formatRingSize(job.design.finger.size) +
+                           "; for the width of the "
+                           "band the bore is " +
+                           inMm(std::abs(correction)) + (correction > 0 ? " larger." : " smaller."));
+    op.doing.insert(
+        op.doing.begin(),
+        {"From " + inMm(2 * job.before.bore) + (from.empty() ? "" : " (" + from + ")") + " to " + inMm(hole) +
+             (to.empty() ? "" : " (" + to + ")") + " on the diameter, at the narrowest place.",
+         "The last " + inMm(kAbrasive) +
+             " on the radius with emery, finer and finer; try the ring mandrel "
+             "from both sides."});
     op.cautions.push_back(
         "Emery is wound on a split mandrel, never on the finger, and the ring is never held in "
         "the hand while the spindle turns.");
     const geometry::RingSections plain = geometry::sections(job.design, job.after);
     if (const auto place = borePlace(plain)) {
         const double plusMinus = toleranceOf(job, check::kBore);
-        op.readings.push_back(
-            diameterReading("Bore at its narrowest", Instrument::BoreGauge, *place, plusMinus));
+        Reading reading = diameterReading("Bore at its narrowest", Instrument::BoreGauge, *place, plusMinus);
+        reading.most = reading.value + 2 * withinWalls(job, plusMinus / 2, geometry::isInside);
+        op.readings.push_back(std::move(reading));
         op.readings.back().field = check::kBore;
         op.readings.back().size = to;
     }

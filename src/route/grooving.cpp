@@ -341,9 +341,14 @@ std::vector<Operation> trueUp(const Job& job) {
         }
     }
     if (place) {
-        op.readings.push_back(diameterReading("Outside over the metal", outsideInstrument(job.workshop),
-                                              *place, 2 * toleranceOf(job, "band.thickness")));
-        op.readings.back().field = "band.thickness";
+        const double plusMinus = toleranceOf(job, "band.thickness");
+        Reading reading =
+            diameterReading("Outside over the metal", outsideInstrument(job.workshop), *place, 2 * plusMinus);
+        reading.least = reading.value - 2 * withinWalls(job, plusMinus, [](geometry::Tag tag) {
+                                            return tag.feature == Feature::Outside;
+                                        });
+        reading.field = "band.thickness";
+        op.readings.push_back(std::move(reading));
     }
     addFillTops(job, plain, op);
     op.minutes = minutesOf(*op.cut, job.after.band.width);

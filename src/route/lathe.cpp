@@ -58,14 +58,11 @@ bool isLowInTheMiddle(const geometry::Workpiece& piece) {
 std::string shapeTable(const geometry::Workpiece& piece) {
     const double half = piece.band.width / 2;
     std::string text = "From mid-width to either side the dial stands, on the radius: ";
-    const auto at = [&](double z) {
-        return base::fixed(z, z == half ? 2 : 0) + " mm " +
-               base::fixed(piece.outside - geometry::outsideAt(piece, z), 2);
-    };
-    text += at(0);
-    for (double z = 1; z < half - 0.25; z += 1)
-        text += ", " + at(z);
-    return text + ", edge " + at(half) + ".";
+    const auto at = [&](double z) { return base::fixed(piece.outside - geometry::outsideAt(piece, z), 2); };
+    constexpr double kStep = 0.5;
+    for (int i = 0; i * kStep < half - kStep / 2; ++i)
+        text += base::shortestNumber(i * kStep) + " mm " + at(i * kStep) + ", ";
+    return text + "edge " + at(half) + ".";
 }
 
 std::string cutterOf(const geometry::Workpiece& piece, const trade::Metal& /*metal*/) {

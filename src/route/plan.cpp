@@ -139,20 +139,22 @@ StageWork lastLook(const Job& job, const Plan& plan) {
     work.stage = job.stage;
     work.operations = finish(job);
     work.volume = plan.stages.back().volume;
+    work.mass = plan.stages.back().mass;
     addHours(job.workshop, work);
     return work;
 }
 
 }  // namespace
 
-geometry::Workpiece inThisWorkshop(const design::Design& design, const trade::Workshop& workshop,
-                                   design::Stage stage) {
+geometry::Workpiece inThisWorkshop(const design::Design& design, const trade::Catalogue& catalogue,
+                                   const trade::Workshop& workshop, design::Stage stage) {
     geometry::Workpiece piece = geometry::workpiece(design, stage);
     const auto isDone = [&](design::Stage step) {
         return step == stage || design::isBefore(design.route, step, stage);
     };
-    if (!isDone(design::Stage::Turned)) piece.outside = pieceFor(design, workshop).stock.diameter / 2;
-    if (!isDone(design::Stage::Bored)) piece.bore = piece.joint = blankHole(design, workshop) / 2;
+    if (!isDone(design::Stage::Turned))
+        piece.outside = pieceFor(design, catalogue, workshop).stock.diameter / 2;
+    if (!isDone(design::Stage::Bored)) piece.bore = piece.joint = blankHole(design, catalogue, workshop) / 2;
     return piece;
 }
 
@@ -173,11 +175,11 @@ Plan plan(const design::Design& design, const trade::Catalogue& catalogue, const
     Plan plan;
     const std::vector<design::Stage> steps = check::steps(design, catalogue);
     const std::vector<design::Stage> stages = check::stages(design, catalogue);
-    geometry::Workpiece before = inThisWorkshop(design, workshop, steps.front());
-    const Piece piece = pieceFor(design, workshop);
+    geometry::Workpiece before = inThisWorkshop(design, catalogue, workshop, steps.front());
+    const Piece piece = pieceFor(design, catalogue, workshop);
     double band = piece.volume;
     for (std::size_t i = 0; i < steps.size(); ++i) {
-        const geometry::Workpiece after = inThisWorkshop(design, workshop, steps[i]);
+        const geometry::Workpiece after = inThisWorkshop(design, catalogue, workshop, steps[i]);
         StageWork work;
         work.stage = steps[i];
         work.operations = operationsOf({design, catalogue, workshop, steps[i], before, after, report});

@@ -73,7 +73,7 @@ class Gathering {
 
     void addBand() {
         const trade::Metal& metal = *catalogue_.metal(design_.band.metal);
-        const Piece piece = pieceFor(design_, workshop_);
+        const Piece piece = pieceFor(design_, catalogue_, workshop_);
         const double gram = metal.density.value / kMm3PerCm3;  // of a mm3
         found_.blankVolume = piece.volume;
         found_.finishedVolume = finishedVolume(geometry::PartRole::Band, 0);

@@ -79,8 +79,9 @@ Operation makeTubes(const Seen& seen) {
     op.hold = "In a collet for " + inMm(tube.outerDiameter) + ".";
     op.tool = toolOf("flat-ended drill or end mill", tube.seatDiameter, seen.job.workshop.burs, op);
     const Speed drill = drillingSpeed(metal);
-    op.cut = cutAt({drill.value / 2, drill.tool, "half of a drill's, from memory: " + drill.source},
-                   tube.seatDiameter, seen.job.workshop.lathe);
+    op.cut = cutAt(
+        {drill.value / 2, drill.tool, "half of a drill's, our own choice; of the drill: " + drill.source},
+        tube.seatDiameter, seen.job.workshop.lathe);
     op.cut->feed = 0.01;  // from memory
     op.cut->dial = dialOf(tube.seatDepth, 0.4, 0.1);
     op.cut->along = "into the tube";

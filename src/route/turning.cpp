@@ -32,6 +32,9 @@ Operation saw(const Job& job, const Piece& piece) {
     if (!piece.suffices) {
         op.missing.push_back("stock of " + inMm(piece.stock.diameter) +
                              " or more: none that is known suffices");
+    } else if (piece.toOrder) {
+        op.missing.push_back("stock of " + bandMetal(job).name +
+                             " at hand: a tube or a cast ring of that size is to be ordered");
     } else if (!piece.atHand) {
         op.missing.push_back("stock of " + bandMetal(job).name +
                              " at hand: the next size that is sold is taken");
@@ -98,7 +101,8 @@ void noteBar(const ChosenBar& bar, Operation& op) {
 Operation boring(const Job& job, const std::string& name, double to) {
     constexpr double kPast = 2, kSlender = 0.9, kSlow = 0.8;
     Operation op = operationFor(job, name);
-    const double on = isOffTheBar(job) ? job.before.band.width : pieceFor(job.design, job.workshop).used;
+    const double on =
+        isOffTheBar(job) ? job.before.band.width : pieceFor(job.design, job.catalogue, job.workshop).used;
     const double depth = on + kPast;
     const ChosenBar bar = boringBarFor(job.workshop, 2 * job.before.bore, depth);
     Speed speed = turningSpeed(bandMetal(job), job.workshop.turningTools);
@@ -120,7 +124,7 @@ Operation boring(const Job& job, const std::string& name, double to) {
 
 /// How much of the bar is turned, or the ring's width when it is off it.
 double turnedLength(const Job& job) {
-    return isOffTheBar(job) ? job.before.band.width : pieceFor(job.design, job.workshop).used;
+    return isOffTheBar(job) ? job.before.band.width : pieceFor(job.design, job.catalogue, job.workshop).used;
 }
 
 Operation turnCylinder(const Job& job) {
@@ -192,9 +196,13 @@ Operation faceToWidth(const Job& job) {
     const auto left = edgeFace(plain.band, geometry::Side::Left);
     const auto right = edgeFace(plain.band, geometry::Side::Right);
     if (left && right) {
-        op.readings.push_back(alongReading("Width", outsideInstrument(job.workshop), *left, *right,
-                                           toleranceOf(job, "band.width")));
-        op.readings.back().field = "band.width";
+        const double plusMinus = toleranceOf(job, "band.width");
+        Reading reading = alongReading("Width", outsideInstrument(job.workshop), *left, *right, plusMinus);
+        reading.least = reading.value - withinWalls(job, plusMinus, [](geometry::Tag tag) {
+                            return tag.feature == geometry::Feature::EdgeFace;
+                        });
+        reading.field = "band.width";
+        op.readings.push_back(std::move(reading));
     }
     return op;
 }
@@ -202,7 +210,7 @@ Operation faceToWidth(const Job& job) {
 }  // namespace
 
 std::vector<Operation> cutBlank(const Job& job) {
-    const Piece piece = pieceFor(job.design, job.workshop);
+    const Piece piece = pieceFor(job.design, job.catalogue, job.workshop);
     std::vector<Operation> operations{saw(job, piece)};
     if (piece.stock.bore == 0) operations.push_back(drillBlank(job, piece));
     return operations;

@@ -37,8 +37,8 @@ struct BenchJob {
               catalogue,
               workshop,
               stage,
-              inThisWorkshop(design, workshop, before(stage)),
-              inThisWorkshop(design, workshop, stage),
+              inThisWorkshop(design, catalogue, workshop, before(stage)),
+              inThisWorkshop(design, catalogue, workshop, stage),
               report} {}
 
     BenchJob(const BenchJob&) = delete;

@@ -80,7 +80,8 @@ void expectOnTheRing(const design::Design& design, std::uint64_t seed, int& seen
     const trade::Workshop workshop;
     for (const StageWork& work : plan(design, catalogue, workshop, report).stages) {
         if (!isOfTheBench(work.stage)) continue;
-        const auto outlines = outlinesAt(design, work.stage, inThisWorkshop(design, workshop, work.stage));
+        const auto outlines =
+            outlinesAt(design, work.stage, inThisWorkshop(design, catalogue, workshop, work.stage));
         for (const Operation& op : work.operations) {
             EXPECT_FALSE(op.doing.empty()) << seed << op.name;
             EXPECT_FALSE(op.hold.empty()) << seed << op.name;

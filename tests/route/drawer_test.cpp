@@ -22,31 +22,46 @@ design::Design plain() {
 // is sure to clean up.
 TEST(Stock, IsTheSmallestThatCleansUp) {
     trade::Workshop shop;
-    EXPECT_EQ(pieceFor(plain(), shop).stock.diameter, 25);
+    EXPECT_EQ(pieceFor(plain(), trade::builtInCatalogue(), shop).stock.diameter, 25);
     shop.stock = {{"", 24.6, 0, 0}, {"", 24.8, 0, 0}, {"", 30, 0, 0}};
-    EXPECT_EQ(pieceFor(plain(), shop).stock.diameter, 24.8);
+    EXPECT_EQ(pieceFor(plain(), trade::builtInCatalogue(), shop).stock.diameter, 24.8);
     shop.stock.push_back({"titanium-grade-5", 28, 0, 200});
-    EXPECT_EQ(pieceFor(plain(), shop).stock.diameter, 28);
-    EXPECT_TRUE(pieceFor(plain(), shop).atHand);
+    EXPECT_EQ(pieceFor(plain(), trade::builtInCatalogue(), shop).stock.diameter, 28);
+    EXPECT_TRUE(pieceFor(plain(), trade::builtInCatalogue(), shop).atHand);
     shop.stock.back().length = 20;
-    EXPECT_EQ(pieceFor(plain(), shop).stock.diameter, 24.8);
-    EXPECT_FALSE(pieceFor(plain(), shop).atHand);
+    EXPECT_EQ(pieceFor(plain(), trade::builtInCatalogue(), shop).stock.diameter, 24.8);
+    EXPECT_FALSE(pieceFor(plain(), trade::builtInCatalogue(), shop).atHand);
     shop.stock = {{"brass", 30, 0, 100}};
-    EXPECT_EQ(pieceFor(plain(), shop).stock.diameter, 25);
+    EXPECT_EQ(pieceFor(plain(), trade::builtInCatalogue(), shop).stock.diameter, 25);
 }
 
 TEST(Stock, OfTubeLeavesSomethingToBore) {
     trade::Workshop shop;
     shop.stock = {{"", 25, 19, 0}, {"", 25, 0, 0}, {"", 24.9, 19.3, 0}};
-    EXPECT_EQ(pieceFor(plain(), shop).stock, shop.stock[0]);
-    EXPECT_EQ(blankHole(plain(), shop), 19);
+    EXPECT_EQ(pieceFor(plain(), trade::builtInCatalogue(), shop).stock, shop.stock[0]);
+    EXPECT_EQ(blankHole(plain(), trade::builtInCatalogue(), shop), 19);
 }
 
 // Trade facts: width, 0.5 mm for each face, the parting blade, 15 mm for the grip once.
+// Common practice, no source: nobody drills the middle out of a bar of gold.
+TEST(Stock, OfPreciousMetalIsOrderedToSize) {
+    design::Design design = plain();
+    design.band.metal = "gold-18k-yellow";
+    trade::Workshop shop;
+    shop.stock = {{"", 25, 0, 0}};
+    const Piece ordered = pieceFor(design, trade::builtInCatalogue(), shop);
+    EXPECT_TRUE(ordered.toOrder);
+    // Outside 24.2 and 1 mm more on the radius; bore 19.6 and 1 mm less.
+    EXPECT_NEAR(ordered.stock.diameter, 26.2, 1e-9);
+    EXPECT_NEAR(ordered.stock.bore, 17.6, 1e-9);
+    shop.stock.push_back({"gold-18k-yellow", 25, 18, 100});
+    EXPECT_EQ(pieceFor(design, trade::builtInCatalogue(), shop).stock, shop.stock.back());
+}
+
 TEST(Stock, IsLongEnough) {
     trade::Workshop shop;
     shop.partingBlade = trade::Blade{1.5, 0};
-    const Piece piece = pieceFor(plain(), shop);
+    const Piece piece = pieceFor(plain(), trade::builtInCatalogue(), shop);
     EXPECT_NEAR(piece.used, 6 + 1 + 1.5, 1e-12);
     EXPECT_NEAR(piece.length, 8.5 + 15, 1e-12);
     EXPECT_NEAR(piece.volume, std::numbers::pi * 12.5 * 12.5 * 8.5, 1e-9);
@@ -54,11 +69,11 @@ TEST(Stock, IsLongEnough) {
 
 TEST(Drill, LeavesTheBoringBarSomething) {
     trade::Workshop shop;
-    EXPECT_EQ(blankHole(plain(), shop), 13);
+    EXPECT_EQ(blankHole(plain(), trade::builtInCatalogue(), shop), 13);
     shop.drills = {6, 12, 19, 19.3, 20};
-    EXPECT_EQ(blankHole(plain(), shop), 19);
+    EXPECT_EQ(blankHole(plain(), trade::builtInCatalogue(), shop), 19);
     shop.drills = {30};
-    EXPECT_LE(blankHole(plain(), shop), 19.1);
+    EXPECT_LE(blankHole(plain(), trade::builtInCatalogue(), shop), 19.1);
 }
 
 // Widia; cuttingtoolsai.eu: steel bars stand out to 4 diameters, carbide to 6.

@@ -49,8 +49,8 @@ TEST(Readings, AreMetByALineThroughTheSolid) {
             route::plan(*design, catalogue, shop, check::check(*design, catalogue, {.remedies = false}));
         for (const StageWork& work : plan.stages) {
             if (!isTurned(work.stage)) continue;
-            const geometry::RingSections plain =
-                geometry::sections(*design, inThisWorkshop(*design, shop, work.stage));
+            const geometry::RingSections plain = geometry::sections(
+                *design, inThisWorkshop(*design, trade::builtInCatalogue(), shop, work.stage));
             std::vector<TopoDS_Shape> solids{reference::turned(plain.band)};
             if (!plain.liner.empty()) solids.push_back(reference::turned(plain.liner));
             for (const geometry::Section& fill : plain.fills)
@@ -97,7 +97,8 @@ TEST(Chips, AreWhatTheSolidLoses) {
             route::plan(*design, catalogue, shop, check::check(*design, catalogue, {.remedies = false}));
         double before = 0;
         for (const StageWork& work : plan.stages) {
-            const geometry::Workpiece piece = inThisWorkshop(*design, shop, work.stage);
+            const geometry::Workpiece piece =
+                inThisWorkshop(*design, trade::builtInCatalogue(), shop, work.stage);
             if (piece.drilled || work.stage == design::Stage::Finished) break;
             const double now = reference::volume(reference::turned(geometry::sections(*design, piece).band));
             if (before > 0) {

@@ -29,7 +29,7 @@ void requireSteps(const trade::Workshop& workshop);
 
 /// How the ring stands after a step in this workshop: as geometry::workpiece has it, but with the outside of
 /// the stock that is taken until it is turned, and the hole of the drill or the tube until it is bored.
-geometry::Workpiece inThisWorkshop(const design::Design& design, const trade::Workshop& workshop,
-                                   design::Stage stage);
+geometry::Workpiece inThisWorkshop(const design::Design& design, const trade::Catalogue& catalogue,
+                                   const trade::Workshop& workshop, design::Stage stage);
 
 }  // namespace bandwright::route
