@@ -181,8 +181,9 @@ void measureHolding(const StagedRing& ring, Measures& measures) {
     constexpr double kBears = 0.02;
     const auto bears = geometry::narrowBore(ring.plain, kBears);
     const geometry::Vec2 none{0, ring.piece.bore};
-    const geometry::Vec2 left = bears ? bears->left : none;
-    const geometry::Vec2 right = bears ? bears->right : none;
+    geometry::Vec2 left = bears ? bears->left : none;
+    geometry::Vec2 right = bears ? bears->right : none;
+    left.r = right.r = std::min(left.r, right.r);  // it bears along the mandrel
     measures.push_back(
         measureOf("mandrel-grip", "Bore that bears on a mandrel", ring.stage,
                   {right.z - left.z, left, right, {geometry::Feature::Bore}, {geometry::Feature::Bore}},
