@@ -110,8 +110,9 @@ class Descent {
     /// Goes as much of a step as leads to a shorter way or to one that keeps the conditions better.
     bool take(const Moves& step) {
         weight_ = std::max(weight_, 2 * *std::max_element(forces_.begin(), forces_.end()));
-        constexpr double kLeastShare = 1e-3;
-        for (double share = 1; share > kLeastShare; share /= 2) {
+        constexpr int kMostHalvings = 10;
+        double share = 1;
+        for (int i = 0; i < kMostHalvings; ++i, share /= 2) {
             Outlook there = lookAt(moved(at_, step, share));
             if (there.value + weight_ * there.broken >= here_.value + weight_ * here_.broken) continue;
             at_ = moved(at_, step, share);
@@ -163,13 +164,14 @@ class Descent {
                     kStretch + 2 * k + (side > 0 ? 0 : 1), {there, side, wall});
             }
         }
-        for (unsigned k = 0; k < 2; ++k) {
-            const double length = (k == 0 ? a_ : b_).length();
+        for (const std::size_t along : {0U, 2U}) {
+            const double length = (along == 0 ? a_ : b_).length();
+            const unsigned key = kBounds + static_cast<unsigned>(along);
             Moves unit{};
-            unit[2 * k] = 1;
-            add(at[2 * k], unit, kBounds + 2 * k, {});
-            unit[2 * k] = -1;
-            add(length - at[2 * k], unit, kBounds + 2 * k + 1, {});
+            unit[along] = 1;
+            add(at[along], unit, key, {});
+            unit[along] = -1;
+            add(length - at[along], unit, key + 1, {});
         }
         return result;
     }

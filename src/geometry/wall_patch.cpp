@@ -53,7 +53,8 @@ std::vector<WallPatch> patchesOf(const SeenHole& hole, double low, double high,
             patch.radius0 = radiusAt(patch.x0);
         }
         if (patch.x1 < patch.x0 || patch.x0 > high) continue;
-        patch.whole = patch;
+        const WallPiece& whole = patch;
+        patch.whole = whole;
         std::vector<double> turns;
         for (int i = 0; i <= 4; ++i)
             turns.push_back(kQuarter * (i - 0.5));
