@@ -57,6 +57,7 @@ struct Seen {
                     const std::string& rest) const {
         if (!low || !high || high->at.r < low->at.r) return;
         op.readings.push_back(radialReading(what, instrument, *low, *high, plusMinus));
+        op.readings.back().least = std::max(0.0, op.readings.back().least);
         op.readings.back().field = field(rest);
     }
 

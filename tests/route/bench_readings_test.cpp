@@ -80,6 +80,7 @@ void expectOnTheRing(const design::Design& design, std::uint64_t seed, int& seen
     const trade::Workshop workshop;
     for (const StageWork& work : plan(design, catalogue, workshop, report).stages) {
         if (!isOfTheBench(work.stage)) continue;
+        EXPECT_GT(work.mass, 0) << seed << design::name(work.stage);
         const auto outlines =
             outlinesAt(design, work.stage, inThisWorkshop(design, catalogue, workshop, work.stage));
         for (const Operation& op : work.operations) {
