@@ -49,6 +49,22 @@ void drawPanel(Renderer& renderer, const Panel& panel, Strip& strip) {
     }
 }
 
+void drawStill(const Still& still, const platform::ByteSink& bytes, const ProgressReport& progress) {
+    const platform::OffscreenContext context;
+    Renderer renderer(context.loader());
+    PngRows png(still.size, bytes, still.dotsPerInch);
+    for (int top = 0; top < still.size.height; top += kTileSide) {
+        Strip strip{top, {still.size.width, std::min(kTileSide, still.size.height - top)}, {}};
+        strip.rgba.assign(
+            4 * static_cast<std::size_t>(strip.size.width) * static_cast<std::size_t>(strip.size.height), 0);
+        for (const Panel& panel : still.panels)
+            drawPanel(renderer, panel, strip);
+        png.write(strip.rgba);
+        if (progress) progress(static_cast<double>(top + strip.size.height) / still.size.height);
+    }
+    png.finish();
+}
+
 }  // namespace
 
 Still stillOf(std::vector<scene::Scene> scenes, scene::Size each) {
@@ -64,22 +80,15 @@ Still stillOf(std::vector<scene::Scene> scenes, scene::Size each) {
 }
 
 void writeStill(const Still& still, const std::filesystem::path& file, const ProgressReport& progress) {
-    const platform::OffscreenContext context;
-    Renderer renderer(context.loader());
-    platform::writeFileAtomically(file, [&](const platform::ByteSink& bytes) {
-        PngRows png(still.size, bytes, still.dotsPerInch);
-        for (int top = 0; top < still.size.height; top += kTileSide) {
-            Strip strip{top, {still.size.width, std::min(kTileSide, still.size.height - top)}, {}};
-            strip.rgba.assign(
-                4 * static_cast<std::size_t>(strip.size.width) * static_cast<std::size_t>(strip.size.height),
-                0);
-            for (const Panel& panel : still.panels)
-                drawPanel(renderer, panel, strip);
-            png.write(strip.rgba);
-            if (progress) progress(static_cast<double>(top + strip.size.height) / still.size.height);
-        }
-        png.finish();
-    });
+    platform::writeFileAtomically(
+        file, [&](const platform::ByteSink& bytes) { drawStill(still, bytes, progress); });
+}
+
+std::string stillPng(const Still& still, const ProgressReport& progress) {
+    std::string png;
+    drawStill(
+        still, [&](std::string_view bytes) { png += bytes; }, progress);
+    return png;
 }
 
 }  // namespace bandwright::render

@@ -2,6 +2,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <string>
 #include <vector>
 
 #include "scene/scene.hpp"
@@ -32,6 +33,9 @@ using ProgressReport = std::function<void(double)>;
 
 /// Draws it in tiles and writes it as PNG, band by band: the memory needed grows with its width alone.
 void writeStill(const Still& still, const std::filesystem::path& file, const ProgressReport& progress = {});
+
+/// The same as the bytes of a PNG file, for one that is small enough to be held in memory.
+std::string stillPng(const Still& still, const ProgressReport& progress = {});
 
 struct Turntable {
     int frames = 72;        ///< one whole turn
