@@ -5,7 +5,6 @@
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
-#include <ctime>
 #include <filesystem>
 #include <new>
 #include <optional>
@@ -28,6 +27,8 @@
 #include "formats/obj.hpp"
 #include "geometry/measured.hpp"
 #include "geometry/ring.hpp"
+#include "issue.hpp"
+#include "papers.hpp"
 #include "picture.hpp"
 #include "platform/terminal.hpp"
 #include "route/plan.hpp"
@@ -46,13 +47,14 @@ constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
 
 /// Everything the command line accepts.
 struct Call {
-    std::string file, materials, limits, workshop, out, stage, size, date, at = "nominal";
+    std::string file, materials, limits, workshop, out, stage, size, at = "nominal";
     std::vector<std::string> lock, free;
     bool json = false, all = false, tolerances = false, closeWhenShown = false, internal = false;
     double chord = 10;
     std::optional<int> remedy;  ///< as the report numbers them
     PictureCall picture;
     SectionCall section;
+    PaperCall paper;
 };
 
 TextStyle terminalStyle() {
@@ -260,24 +262,20 @@ int runRoute(const Call& call) {
     return kDone;
 }
 
-/// The day where the maker is.
-std::chrono::year_month_day today() {
-    const std::time_t now = std::time(nullptr);
-    const std::tm* local = std::localtime(&now);
-    constexpr int kFirstYear = 1900;
-    return {std::chrono::year(kFirstYear + local->tm_year),
-            std::chrono::month(static_cast<unsigned>(local->tm_mon) + 1),
-            std::chrono::day(static_cast<unsigned>(local->tm_mday))};
-}
-
 int runQuote(const Call& call) {
-    const auto date = call.date.empty() ? today() : route::dayOf(call.date, "--date");
+    requirePaper(call.paper);
+    const auto date = call.paper.date.empty() ? today() : route::dayOf(call.paper.date, "--date");
     const trade::Catalogue catalogue = catalogueFor(call);
     const trade::Workshop workshop = workshopFor(call, catalogue);
     const design::Design design = designFor(call, catalogue);
     const route::Plan plan =
         route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
     const route::Quote quote = route::quote(design, catalogue, workshop, plan, date);
+    if (!call.paper.out.empty()) {
+        requireEnding(call.paper.out, {".pdf"});
+        writeQuote(call.paper, call.file, design, catalogue, workshop, quote, call.internal);
+        return kDone;
+    }
     print(call.json ? quoteJson(quote, call.internal) : quoteText(quote, call.internal, terminalStyle()));
     return kDone;
 }
@@ -309,6 +307,25 @@ int runSection(const Call& call) {
     const design::Design design = designFor(call, catalogue);
     const Progress progress("Drawing the section");
     writeSection(call.section, call.file, design, catalogue, stageNamed(call.stage, design, catalogue));
+    return kDone;
+}
+
+/// A paper that tells of one ring.
+int runPaper(const Call& call, std::initializer_list<std::string_view> endings, const auto& write) {
+    requireEnding(call.paper.out, endings);
+    requirePaper(call.paper);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const trade::Workshop workshop = workshopFor(call, catalogue);
+    const design::Design design = designFor(call, catalogue);
+    const Progress progress("Writing the paper");
+    write(call.paper, call.file, design, catalogue, workshop);
+    return kDone;
+}
+
+int runForm(const Call& call) {
+    requireEnding(call.paper.out, {".pdf"});
+    requirePaper(call.paper);
+    writeForm(call.paper, workshopFor(call, catalogueFor(call)));
     return kDone;
 }
 
@@ -397,6 +414,33 @@ void describeSection(CLI::App& command, Call& call) {
     command.add_option("--dpi", section.dotsPerInch, "dots per inch of a .png")->capture_default_str();
 }
 
+void describeSheets(CLI::App& command, Call& call) {
+    addOwnFiles(command, call);
+    command.add_option("--paper", call.paper.paper, "a4, a5 or letter; else as the workshop says, or a4");
+    command.add_option("--date", call.paper.date,
+                       "of issue, as 2026-11-27; else the day the design's file was last changed");
+}
+
+void describePapers(CLI::App& program, Call& call) {
+    const auto add = [&](const char* name, const char* what, const char* endings) {
+        CLI::App* command = program.add_subcommand(name, what);
+        command->add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
+            ->required();
+        command->add_option("-o,--out", call.paper.out, endings)->required();
+        describeSheets(*command, call);
+        return command;
+    };
+    constexpr const char* kPdf = "the file to write: .pdf, with the design in it";
+    add("sheet", "The bench sheet: each operation with what to set, read and tick", kPdf);
+    add("card", "The client's card: the ring, its care, and how it comes off in an emergency",
+        "the file to write: .pdf, with the design in it, or .html for a phone")
+        ->add_flag("--price", call.paper.price, "with the total of the quote");
+    add("certificate", "What the ring is, by what was measured in the making", kPdf);
+    CLI::App* form = program.add_subcommand("form", "A form to fill in with a client");
+    form->add_option("-o,--out", call.paper.out, "the file to write: .pdf")->required();
+    describeSheets(*form, call);
+}
+
 void describeCommands(CLI::App& program, Call& call) {
     CLI::App* check =
         program.add_subcommand("check", "The verdict and every gauge; ends with 1 when one is no-go");
@@ -444,7 +488,11 @@ void describeCommands(CLI::App& program, Call& call) {
         program.add_subcommand("quote", "What the ring costs by the prices of your workshop file");
     quoting->add_option("FILE", call.file, "the design, NAME.ring.json")->required();
     addOwnFiles(*quoting, call);
-    quoting->add_option("--date", call.date, "of the quote, as 2026-11-27; today where it is not given");
+    quoting->add_option("-o,--out", call.paper.out,
+                        "a .pdf to write, with the design in it; else text is printed");
+    quoting->add_option("--paper", call.paper.paper, "a4, a5 or letter; else as the workshop says, or a4");
+    quoting->add_option("--date", call.paper.date,
+                        "of the quote, as 2026-11-27; today where it is not given");
     quoting->add_flag("--internal", call.internal,
                       "your own sheet too: materials, hours, margin, to be added up again");
     quoting->add_flag("--json", call.json, "one JSON object instead of text");
@@ -460,6 +508,7 @@ void describeCommands(CLI::App& program, Call& call) {
 
     describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
 
+    describePapers(program, call);
     describeSection(*program.add_subcommand("section", "The section drawing to scale, on sheets of paper"),
                     call);
 
@@ -515,6 +564,10 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("section")) return runSection(call);
+    if (program.got_subcommand("sheet")) return runPaper(call, {".pdf"}, writeBenchSheet);
+    if (program.got_subcommand("card")) return runPaper(call, {".pdf", ".html"}, writeCard);
+    if (program.got_subcommand("certificate")) return runPaper(call, {".pdf"}, writeCertificate);
+    if (program.got_subcommand("form")) return runForm(call);
     if (program.got_subcommand("size")) return runSize(call);
     return runTheWindow(call);
 }

@@ -1,61 +1,26 @@
 #include "section_file.hpp"
 
 #include <algorithm>
-#include <charconv>
-#include <chrono>
 #include <filesystem>
 #include <vector>
 
-#include "app/file_panel.hpp"
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
 #include "command_parts.hpp"
 #include "design_source.hpp"
 #include "formats/dxf.hpp"
+#include "issue.hpp"
 #include "paper/section_sheet.hpp"
 #include "paper/sheet_frame.hpp"
 #include "paper/write.hpp"
 #include "platform/atomic_file.hpp"
+#include "route/quote.hpp"
 
 namespace bandwright::app {
 
 namespace fs = std::filesystem;
 
 namespace {
-
-std::string twoDigits(unsigned number) {
-    return (number < 10 ? "0" : "") + std::to_string(number);
-}
-
-std::string written(std::chrono::year_month_day day) {
-    return std::to_string(static_cast<int>(day.year())) + "-" +
-           twoDigits(static_cast<unsigned>(day.month())) + "-" + twoDigits(static_cast<unsigned>(day.day()));
-}
-
-/// The day, in UTC, on which the file was last changed.
-std::string dayOfChange(const fs::path& file) {
-    std::error_code error;
-    const fs::file_time_type changed = fs::last_write_time(file, error);
-    if (error) return {};
-    return written(std::chrono::floor<std::chrono::days>(std::chrono::file_clock::to_sys(changed)));
-}
-
-void requireDate(const std::string& text) {
-    const auto number = [&](std::size_t at, std::size_t length) {
-        int value = -1;
-        const char* const first = text.data() + at;
-        const auto read = std::from_chars(first, first + length, value);
-        return read.ec == std::errc{} && read.ptr == first + length ? value : -1;
-    };
-    if (text.size() == 10 && text[4] == '-' && text[7] == '-') {
-        const std::chrono::year_month_day day{std::chrono::year(number(0, 4)),
-                                              std::chrono::month(static_cast<unsigned>(number(5, 2))),
-                                              std::chrono::day(static_cast<unsigned>(number(8, 2)))};
-        if (day.ok() && static_cast<int>(day.year()) >= 1900) return;
-    }
-    throw base::InputError("--date: found " + base::inQuotes(text) +
-                           "; allowed is a day since 1900 as year-month-day, such as 2026-11-27.");
-}
 
 void requireScale(double scale) {
     const std::vector<double>& known = paper::sheetScales();
@@ -74,10 +39,6 @@ fs::path sheetFile(const fs::path& out, std::size_t number) {
     fs::path file = out;
     return file.replace_filename(out.stem().string() + "-" + std::to_string(number) +
                                  out.extension().string());
-}
-
-std::string designName(const std::string& file) {
-    return withDesignEnding(isPdfFile(file) ? fs::path(file).stem() : fs::path(file).filename()).string();
 }
 
 /// All views beside each other, the plain section where the ring has it and the unrolled outside under it.
@@ -107,7 +68,7 @@ std::vector<formats::DxfView> dxfViews(const design::Design& design, design::Sta
 void requireDrawable(const SectionCall& call) {
     static_cast<void>(paper::sheetNamed(call.paper, "--paper"));
     if (call.scale) requireScale(*call.scale);
-    if (!call.date.empty()) requireDate(call.date);
+    if (!call.date.empty()) route::dayOf(call.date, "--date");
     requireRange(call.dotsPerInch, 20, 1200, "--dpi");
 }
 

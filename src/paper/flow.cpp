@@ -104,6 +104,9 @@ struct RowMaker {
         Rows made = linesOf(tick.words, left, width - left, tick.style, kBetween);
         made.rows.front().element.marks.insert(made.rows.front().element.marks.begin(),
                                                Stroke{tickBox(0, 0, tick.style)});
+        if (tick.isHeading)
+            for (Row& row : made.rows)
+                row.keepsWithNext = true;
         return made;
     }
 
@@ -112,11 +115,16 @@ struct RowMaker {
         std::vector<Cell> heads;
         for (const Column& column : table.columns)
             heads.push_back({.words = column.head, .weight = Weight::SemiBold});
-        made.head = row(table, heads, Role::TableHead);
-        made.head->before = kBetween;
-        made.head->keepsWithNext = true;
+        if (std::ranges::any_of(table.columns, [](const Column& c) { return !c.head.empty(); })) {
+            made.head = row(table, heads, Role::TableHead);
+            made.head->before = kBetween;
+            made.head->keepsWithNext = true;
+        }
         for (const std::vector<Cell>& cells : table.rows)
             made.rows.push_back(row(table, cells, Role::TableCell));
+        if (!made.head && !made.rows.empty()) made.rows.front().before = kBetween;
+        for (std::size_t i = 0; i < made.rows.size(); ++i)
+            made.rows[i].keepsWithNext = i + 1 < made.rows.size() ? table.isTogether : table.keepsWithNext;
         return made;
     }
 
@@ -149,6 +157,10 @@ struct RowMaker {
             made.element.parts.push_back(std::move(cell));
             left += wide;
         }
+        // A line to write on is rule enough.
+        if (cells.size() > 1 &&
+            std::all_of(cells.begin() + 1, cells.end(), [](const Cell& c) { return c.write; }))
+            return made;
         const bool isHead = role == Role::TableHead;
         made.element.parts.push_back(
             {.role = Role::Decoration,
@@ -295,11 +307,17 @@ std::vector<Page> flow(const std::vector<Block>& blocks, const FlowLayout& layou
             ++i;
             continue;
         }
-        const std::size_t end = endOfRun(rows, i);
-        double height = 0;
-        for (std::size_t k = i; k < end; ++k)
-            height += rows[k].row->height + rows[k].row->before;
-        if (!pages.hasRoomFor(height)) pages.begin();
+        std::size_t end = endOfRun(rows, i);
+        const auto heightTo = [&](std::size_t last) {
+            double height = 0;
+            for (std::size_t k = i; k < last; ++k)
+                height += rows[k].row->height + rows[k].row->before;
+            return height;
+        };
+        // What no page holds is broken where it must be.
+        while (end > i + 1 && heightTo(end) > layout.sheet.height - layout.above - layout.below)
+            --end;
+        if (!pages.hasRoomFor(heightTo(end))) pages.begin();
         for (; i < end; ++i)
             pages.put(*rows[i].block, *rows[i].row);
     }

@@ -1,5 +1,7 @@
 #include "paper/place_drawing.hpp"
 
+#include <utility>
+
 #include "paper/typeset.hpp"
 
 namespace bandwright::paper {
@@ -44,10 +46,11 @@ struct Drafter {
         thin(dimension.extensions);
         thin(dimension.lines);
         for (const drawing::Arrowhead& arrow : dimension.arrows) {
-            marks.push_back(Fill{{{Step::Kind::Begin, at(arrow[0])},
-                                  {Step::Kind::Line, at(arrow[1])},
-                                  {Step::Kind::Line, at(arrow[2])},
-                                  {Step::Kind::Close}}});
+            Path head{{Step::Kind::Begin, at(arrow[0])},
+                      {Step::Kind::Line, at(arrow[1])},
+                      {Step::Kind::Line, at(arrow[2])},
+                      {Step::Kind::Close}};
+            marks.emplace_back(Fill{std::move(head)});
         }
         text(dimension.text);
     }

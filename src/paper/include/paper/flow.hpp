@@ -24,6 +24,7 @@ struct Paragraph {
 struct Tick {
     std::string words;
     TextStyle style{};
+    bool isHeading = false;  ///< kept on one page with what follows
 };
 
 struct Column {
@@ -39,11 +40,13 @@ struct Cell {
     Weight weight = Weight::Regular;
 };
 
-/// Broken between rows only; its head is repeated on each page.
+/// Broken between rows only; its head is repeated on each page, and left out where no column has one.
 struct Table {
     std::vector<Column> columns;
     std::vector<std::vector<Cell>> rows;
-    double size = 3;  ///< of the em, mm
+    double size = 3;             ///< of the em, mm
+    bool isTogether = false;     ///< on one page where it fits one
+    bool keepsWithNext = false;  ///< its last row too stands on the page of what follows
 };
 
 /// Marks of a given size, their origin in its upper left corner, never broken; nothing is painted outside it.
