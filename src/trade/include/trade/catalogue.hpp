@@ -137,11 +137,11 @@ struct Filler {
 struct Adhesive {
     std::string id;
     std::string name;
-    Sourced density;                      ///< g/cm3, cured
-    Sourced serviceTemperature;           ///< degrees C, the most it stands in use
-    Sourced layer;                        ///< mm, the thickest layer that is cured at once
-    Sourced shrinkage;                    ///< share of the volume lost in curing, 0..1
-    std::optional<Sourced> drop;          ///< g of a drop out of its bottle; nothing = it is weighed out
+    Sourced density;              ///< g/cm3, cured
+    Sourced serviceTemperature;   ///< degrees C, the most it stands in use
+    Sourced layer;                ///< mm, the thickest layer that cures at once; of one that wicks, how deep
+    Sourced shrinkage;            ///< share of the volume lost in curing, 0..1
+    std::optional<Sourced> drop;  ///< g of a drop out of its bottle; nothing = it is weighed out
     std::optional<Sourced> layerMinutes;  ///< until the next layer can follow; nothing = not told
     std::optional<Sourced> curedHours;    ///< until it can be turned; nothing = not told
     Sourced etchResistance;               ///< as of a metal
