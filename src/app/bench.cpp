@@ -258,7 +258,7 @@ void Bench::turnToSelected() {
     const check::Finding* finding = selected_ ? find(report, *selected_) : nullptr;
     if (finding == nullptr) return;
     const check::Measure& measure = report.measures[finding->measure];
-    stand_.turnTo(0.5 * (measure.from + measure.to));
+    if (measure.hasPlace) stand_.turnTo(0.5 * (measure.from + measure.to));
     if (const auto sentence = session_.show(finding->stage)) message_ = *sentence;
 }
 

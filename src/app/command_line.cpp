@@ -171,18 +171,21 @@ int runCheck(const Call& call) {
 /// The remedy that a report numbers so. Throws InputError where it has none or it changes what is locked.
 check::Remedy remedyNumbered(int number, const check::Report& report,
                              const std::vector<std::string>& locked) {
-    int last = 0;
-    for (const check::Finding& finding : report.findings) {
-        for (const check::Remedy& remedy : finding.remedies) {
-            if (++last != number) continue;
-            for (const check::Change& change : remedy.changes) {
-                for (const std::string& lock : locked)
-                    if (design::covers(lock, change.field))
-                        throw base::InputError("--remedy: number " + std::to_string(number) + " changes " +
-                                               change.field + ", which is locked.");
-            }
-            return remedy;
+    const std::vector<const check::Remedy*> remedies = remediesInOrder(report);
+    const int last = static_cast<int>(remedies.size());
+    if (number >= 1 && number <= last) {
+        const check::Remedy& remedy = *remedies[static_cast<std::size_t>(number - 1)];
+        std::vector<std::string> fields;
+        for (const check::Change& change : remedy.changes)
+            fields.push_back(change.field);
+        if (remedy.exchange) fields.push_back(remedy.exchange->field);
+        for (const std::string& field : fields) {
+            for (const std::string& lock : locked)
+                if (design::covers(lock, field))
+                    throw base::InputError("--remedy: number " + std::to_string(number) + " changes " +
+                                           field + ", which is locked.");
         }
+        return remedy;
     }
     throw base::InputError("--remedy: found " + std::to_string(number) + "; " +
                            (last == 0
@@ -221,7 +224,8 @@ int runMend(const Call& call) {
     }
     const bool found = mended.report.verdict != check::Verdict::NoGo;
     if (found) design::saveDesign(design::replanned(plan, design, mended.design), call.out);
-    print(mendedText(mended, locked, check::hindrances(design, catalogue, locked), terminalStyle()));
+    print(
+        mendedText(mended, locked, check::hindrances(design, catalogue, locked), catalogue, terminalStyle()));
     return found ? kDone : kNoGo;
 }
 
@@ -461,13 +465,16 @@ void describeCommands(CLI::App& program, Call& call) {
     mending
         ->add_option(
             "--lock", call.lock,
-            "numbers to leave alone, such as band.thickness,settings[0].hole, besides the client's wishes: "
-            "finger, band.width, the stones' sizes")
+            "what to leave alone, such as band.thickness,settings[0].hole,settings[#].tube.metal, besides "
+            "the "
+            "client's wishes: finger, band.width, band.metal, the stones and their sizes, the fillers")
         ->delimiter(',');
     mending->add_option("--remedy", call.remedy,
                         "carry out one remedy alone, by the number check gives it, also one of order or "
                         "material");
-    mending->add_option("--free", call.free, "wishes that may change after all, such as band.width")
+    mending
+        ->add_option("--free", call.free,
+                     "wishes that may change after all, such as band.width or band.metal")
         ->delimiter(',');
 
     CLI::App* rules = program.add_subcommand("rules", "Every rule, its limits, their sources and the reason");

@@ -242,7 +242,7 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, c
                 finding.verdict);
     textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, name);
     const check::Figures figures = check::figures(report, finding);
-    const std::string value = check::withUnit(figures.value, figures.unit);
+    const std::string value = check::withUnit(figures.value, figures.unit, figures.sides);
     textAt(*theme_->strong, {at.x + width_ - widthOf(*theme_->strong, value), at.y + theme_->px(8)},
            palette::kInk, value);
     const float track = at.y + theme_->px(8 + 9) + line;
@@ -257,8 +257,9 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, c
     remedies(measure, finding, asked);
     if (selected) {
         sentence("Why", finding.why);
-        sentence("Between",
-                 geometry::name(measure.fromTag.feature) + " and " + geometry::name(measure.toTag.feature));
+        if (measure.hasPlace)
+            sentence("Between", geometry::name(measure.fromTag.feature) + " and " +
+                                    geometry::name(measure.toTag.feature));
         sentence("Limit", finding.source);
     }
     const float height = ImGui::GetCursorScreenPos().y - at.y + theme_->px(1);

@@ -5,6 +5,7 @@
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
 #include "check/figures.hpp"
+#include "check/rule_list.hpp"
 #include "design/field_table.hpp"
 
 namespace bandwright::app {
@@ -41,28 +42,35 @@ std::string tolerancesText(const check::StackSummary& summary, const TextStyle& 
 }
 
 std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
-                       const std::vector<std::string>& hindrances, const TextStyle& style) {
+                       const std::vector<std::string>& hindrances, const trade::Catalogue& catalogue,
+                       const TextStyle& style) {
     std::string out;
     int number = 0;
+    const auto add = [&](const std::string& sentence, const std::string& rule) {
+        const std::string reason(check::measuredBy(rule));
+        out += padded(std::to_string(++number) + ".", 4);
+        out += wrapped(sentence + (reason.empty() ? "" : ", for " + reason) + ".", style.width, 4) + "\n";
+    };
     for (const check::Mending& m : mended.changes) {
-        const design::NumberField& rule = design::fieldNamed(design::withoutPlaces(m.change.field))->number;
-        const std::string sentence =
-            "Make " + m.label + " " + check::changeText(m.change, rule) + " (" + m.rule + ").";
-        out.append(padded(std::to_string(++number) + ".", 4))
-            .append(wrapped(sentence, style.width, 4))
-            .append("\n");
+        const design::NumberField& field = design::fieldNamed(design::withoutPlaces(m.change.field))->number;
+        add("Make " + m.label + " " + check::changeText(m.change, field), m.rule);
     }
+    for (const auto& [exchange, rule] : mended.exchanges)
+        add(check::exchangeText(exchange, mended.design, catalogue), rule);
     for (const check::Reorder& reorder : mended.reorders)
-        out.append(padded(std::to_string(++number) + ".", 4))
-            .append("In the route, do " + spaced(design::name(reorder.step)) + " before " +
-                    spaced(design::name(reorder.before)) + ".\n");
+        add("Change the order of the work: " + std::string(design::doing(reorder.step)) + " before " +
+                std::string(design::doing(reorder.before)),
+            "");
     std::string left;
-    for (const check::Finding& f : mended.report.findings) {
-        if (f.verdict == check::Verdict::NoGo) left += (left.empty() ? "" : ", ") + f.rule;
+    const std::vector<std::string> names = check::gaugeNames(mended.report);
+    for (std::size_t i = 0; i < names.size(); ++i) {
+        const check::Finding& finding = mended.report.findings[i];
+        if (finding.verdict != check::Verdict::NoGo) continue;
+        left += (left.empty() ? "" : "; ") + names[i] + ", " + check::inFull(mended.report, finding);
     }
     if (!left.empty()) {
         std::string text =
-            wrapped("No ring without no-go was found; what remains: " + left +
+            wrapped("No ring without no-go was found. What remains: " + left +
                         ". Left alone: " + base::inWords({locked.begin(), locked.end()}, "and") + ".",
                     style.width, 0) +
             "\n";
@@ -71,7 +79,7 @@ std::string mendedText(const check::Mended& mended, const std::vector<std::strin
             text += bullet(hindrance + ".", style);
         return text;
     }
-    if (mended.changes.empty() && mended.reorders.empty())
+    if (mended.changes.empty() && mended.exchanges.empty() && mended.reorders.empty())
         return "There is no no-go to mend; nothing was changed.\n";
     return out + "\nThe ring is then " + check::name(mended.report.verdict) + ".\n";
 }

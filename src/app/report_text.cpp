@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 #include <nlohmann/json.hpp>
 
 #include "base/numbers.hpp"
@@ -42,6 +41,7 @@ std::string coloured(const std::string& text, check::Verdict verdict, const Text
 }
 
 std::string between(const check::Measure& measure) {
+    if (!measure.hasPlace) return "";
     const std::string from = geometry::name(measure.fromTag.feature),
                       to = geometry::name(measure.toTag.feature);
     return from == to ? from : from + " \u2013 " + to;
@@ -65,18 +65,28 @@ struct GaugeRow {
     const check::Finding* finding;
 };
 
-/// "\u2265 0.5 mm"; a score as "at least fairly".
+/// "0.20 to 0.70 mm".
+std::string fitText(const check::Finding& finding, const std::string& limit, const std::string& across,
+                    const check::Figures& printed) {
+    const bool atLeast = finding.sense == check::Sense::AtLeast;
+    if (limit == across) return check::withUnit(limit, printed.unit);
+    return check::withUnit((atLeast ? limit : across) + " to " + (atLeast ? across : limit), printed.unit);
+}
+
+/// "\u2265 0.5 mm"; a score as "at least poor"; where every value passes, "any".
 std::string limitText(const check::Finding& finding, const check::Figures& printed) {
     const bool atLeast = finding.sense == check::Sense::AtLeast;
-    if (!printed.across.empty()) {
-        const std::string& low = atLeast ? printed.limit : printed.across;
-        const std::string& high = atLeast ? printed.across : printed.limit;
-        return check::withUnit(low + " to " + high, printed.unit);
-    }
-    if (printed.limit == "yes" || printed.limit == "no") return printed.limit;
+    if (!printed.across.empty()) return fitText(finding, printed.limit, printed.across, printed);
+    if (printed.limit == "yes" || printed.limit == "no" || (atLeast && printed.limit == "none")) return "any";
     const bool isWord = printed.unit.empty();
     const std::string side = isWord ? (atLeast ? "at least " : "at most ") : (atLeast ? "≥ " : "≤ ");
-    return side + check::withUnit(printed.limit, printed.unit);
+    return side + check::withUnit(printed.limit, printed.unit, printed.sides);
+}
+
+std::string comfortableText(const check::Finding& finding, const check::Figures& printed) {
+    if (!printed.across.empty())
+        return fitText(finding, printed.comfortable, printed.comfortableAcross, printed);
+    return check::withUnit(printed.comfortable, printed.unit, printed.sides);
 }
 
 std::vector<GaugeRow> gaugeRows(const check::Report& report) {
@@ -85,13 +95,13 @@ std::vector<GaugeRow> gaugeRows(const check::Report& report) {
     for (const check::Finding& finding : report.findings) {
         const check::Measure& measure = report.measures[finding.measure];
         const check::Figures printed = check::figures(report, finding);
-        rows.push_back(
-            {finding.verdict,
-             {names[rows.size()], check::withUnit(printed.value, printed.unit), limitText(finding, printed),
-              check::withUnit(printed.comfortable, printed.unit),
-              check::withUnit(printed.worst, printed.unit), finding.spread ? chances(*finding.spread) : "",
-              spaced(design::name(finding.stage)), between(measure)},
-             &finding});
+        rows.push_back({finding.verdict,
+                        {names[rows.size()], check::withUnit(printed.value, printed.unit, printed.sides),
+                         limitText(finding, printed), comfortableText(finding, printed),
+                         check::withUnit(printed.worst, printed.unit, printed.sides),
+                         finding.spread ? chances(*finding.spread) : "", spaced(design::name(finding.stage)),
+                         between(measure)},
+                        &finding});
     }
     return rows;
 }
@@ -120,16 +130,15 @@ std::string lowerFirst(std::string text) {
     return text;
 }
 
-/// The groups of the rows, the one with the worst finding first.
-std::vector<check::Group> groupsOf(const std::vector<GaugeRow>& rows) {
+/// The groups of the findings, the one with the worst first.
+std::vector<check::Group> groupsOf(const check::Report& report) {
     std::vector<check::Group> groups;
-    for (const GaugeRow& row : rows)
-        if (std::ranges::find(groups, row.finding->group) == groups.end())
-            groups.push_back(row.finding->group);
+    for (const check::Finding& finding : report.findings)
+        if (std::ranges::find(groups, finding.group) == groups.end()) groups.push_back(finding.group);
     return groups;
 }
 
-/// By groups, in each the worst first. Remedies are numbered in the order of the report's findings.
+/// By groups, in each the worst first. Remedies are numbered as they are printed, see remediesInOrder.
 void addGauges(std::string& out, const check::Report& report, const TextStyle& style) {
     static const Cells kHeadings = {"gauge",       "measures",   "limit",
                                     "comfortable", "worst case", "no-go: squares / lot",
@@ -150,16 +159,14 @@ void addGauges(std::string& out, const check::Report& report, const TextStyle& s
         std::string text = padded(cells[0], widths[0]);
         for (std::size_t c = 1; c < (spreads ? 6U : 4U); ++c)
             text += "  " + rightAligned(cells[c], widths[c]);
-        return text + "  " + padded(cells[6], widths[6]) + "  " + cells[7] + "\n";
+        text += "  " + padded(cells[6], widths[6]) + "  " + cells[7];
+        return text.substr(0, text.find_last_not_of(' ') + 1) + "\n";
     };
-    std::map<const check::Finding*, int> firstRemedy;
     int remedies = 0;
-    for (const check::Finding& finding : report.findings) {
-        firstRemedy[&finding] = remedies;
-        remedies += static_cast<int>(finding.remedies.size());
-    }
     out += std::string(kSentenceIndent, ' ') + line(kHeadings);
-    for (const check::Group group : groupsOf(rows)) {
+    for (const check::Group group : groupsOf(report)) {
+        if (std::ranges::none_of(rows, [&](const GaugeRow& row) { return row.finding->group == group; }))
+            continue;
         out += base::capitalised(check::name(group)) + "\n";
         for (const GaugeRow& row : rows) {
             if (row.finding->group != group) continue;
@@ -169,7 +176,8 @@ void addGauges(std::string& out, const check::Report& report, const TextStyle& s
             out += line(row.cells);
             if (row.verdict == check::Verdict::Go) continue;
             addSentence(out, "why", row.finding->why, style);
-            addRemedies(out, *row.finding, firstRemedy[row.finding], style);
+            addRemedies(out, *row.finding, remedies, style);
+            remedies += static_cast<int>(row.finding->remedies.size());
             addSentence(out, "limit", row.finding->source, style);
         }
     }
@@ -219,21 +227,23 @@ std::string thinnest(const check::Report& report) {
            geometry::name(measure.fromTag.feature) + " and " + geometry::name(measure.toTag.feature) + ".";
 }
 
-/// The remedy that leaves the fewest no-go, and how many it leaves.
+/// The remedy that leaves the fewest no-go, and how many it leaves. A ring that is only marginal can stay as
+/// it was ordered.
 std::string whatToChange(const check::Report& report) {
     const check::Remedy* best = nullptr;
     int number = 0, bestNumber = 0;
     const auto noGo = static_cast<std::size_t>(
         std::ranges::count(report.findings, check::Verdict::NoGo, &check::Finding::verdict));
-    for (const check::Finding& finding : report.findings) {
-        for (const check::Remedy& remedy : finding.remedies) {
-            ++number;
-            if (best != nullptr && remedy.noGoLeft >= best->noGoLeft) continue;
-            best = &remedy;
-            bestNumber = number;
-        }
+    for (const check::Remedy* remedy : remediesInOrder(report)) {
+        ++number;
+        if (report.verdict == check::Verdict::Marginal && !remedy->keepsOrder) continue;
+        if (best != nullptr && remedy->noGoLeft >= best->noGoLeft) continue;
+        best = remedy;
+        bestNumber = number;
     }
     if (report.verdict == check::Verdict::Go) return "Nothing.";
+    if (best == nullptr && report.verdict == check::Verdict::Marginal)
+        return "Nothing has to be; heed what is said at each gauge that is marginal.";
     if (best == nullptr) return report.findings.empty() ? "" : report.findings.front().remedy;
     std::string text = best->text + " (remedy " + std::to_string(bestNumber) + "; " + best->effect + ")";
     if (noGo == 0) return text;
@@ -258,6 +268,7 @@ void addMasses(std::string& out, const design::Design& design, const std::vector
                const trade::Catalogue& catalogue) {
     struct Row {
         geometry::PartRole role;
+        std::size_t source;
         std::string part, material;
         double grams = 0;
         int count = 0;
@@ -271,13 +282,13 @@ void addMasses(std::string& out, const design::Design& design, const std::vector
         const double grams = check::mass(weighed, design, catalogue);
         total += grams;
         const auto same = std::ranges::find_if(rows, [&](const Row& row) {
-            return geometry::isRepeated(part.role) && row.role == part.role && row.material == material;
+            return geometry::isRepeated(part.role) && row.role == part.role && row.source == part.source;
         });
         if (same != rows.end()) {
             same->grams += grams;
             ++same->count;
         } else {
-            rows.push_back({part.role, geometry::name(part), material, grams, 1});
+            rows.push_back({part.role, part.source, geometry::name(part), material, grams, 1});
         }
         partWidth = std::max(partWidth, columns(geometry::name(part)) + 5);
         materialWidth = std::max(materialWidth, columns(material));
@@ -286,7 +297,10 @@ void addMasses(std::string& out, const design::Design& design, const std::vector
     for (const Row& row : rows) {
         const std::string part = row.count == 1 ? row.part : row.part + " x " + std::to_string(row.count);
         out += "  " + padded(part, partWidth) + "  " + padded(row.material, materialWidth) + "  " +
-               rightAligned(base::fixed(row.grams, 2), 8) + " g\n";
+               rightAligned(base::fixed(row.grams, 2), 8) + " g";
+        constexpr double kCarat = 0.2;  // g; CGPM 1907
+        if (row.role == geometry::PartRole::Stone) out += ", " + base::fixed(row.grams / kCarat, 2) + " ct";
+        out += "\n";
     }
     out += "  " + padded("together", partWidth) + "  " + padded("", materialWidth) + "  " +
            rightAligned(base::fixed(total, 2), 8) + " g\n";
@@ -301,6 +315,18 @@ std::string summary(const check::Report& report) {
             text += (text.empty() ? "" : ", ") + std::to_string(count) + " " + check::name(verdict);
     }
     return text.empty() ? "nothing was gauged" : text;
+}
+
+Json measureJson(const check::Measure& measure) {
+    const auto point = [](geometry::Vec3 p) { return Json::array({p.x, p.y, p.z}); };
+    Json entry = {{"id", measure.id},
+                  {"stage", design::name(measure.stage)},
+                  {"value", measure.value},
+                  {"unit", measure.unit}};
+    if (!measure.hasPlace) return entry;
+    entry["from"] = point(measure.from);
+    entry["to"] = point(measure.to);
+    return entry;
 }
 
 Json remediesJson(const check::Finding& finding) {
@@ -337,6 +363,18 @@ std::string materialName(const geometry::Part& part, const design::Design& desig
     return {};
 }
 
+std::vector<const check::Remedy*> remediesInOrder(const check::Report& report) {
+    std::vector<const check::Remedy*> remedies;
+    for (const check::Group group : groupsOf(report)) {
+        for (const check::Finding& finding : report.findings) {
+            if (finding.group != group) continue;
+            for (const check::Remedy& remedy : finding.remedies)
+                remedies.push_back(&remedy);
+        }
+    }
+    return remedies;
+}
+
 std::string reportText(const design::Design& design, const check::Report& report,
                        const std::vector<geometry::SolidPart>& parts, const trade::Catalogue& catalogue,
                        const TextStyle& style) {
@@ -368,16 +406,9 @@ std::string reportText(const design::Design& design, const check::Report& report
 
 std::string reportJson(const design::Design& design, const check::Report& report,
                        const trade::Catalogue& catalogue) {
-    const auto point = [](geometry::Vec3 p) { return Json::array({p.x, p.y, p.z}); };
     Json measures = Json::array(), findings = Json::array();
-    for (const check::Measure& measure : report.measures) {
-        measures.push_back({{"id", measure.id},
-                            {"stage", design::name(measure.stage)},
-                            {"value", measure.value},
-                            {"unit", measure.unit},
-                            {"from", point(measure.from)},
-                            {"to", point(measure.to)}});
-    }
+    for (const check::Measure& measure : report.measures)
+        measures.push_back(measureJson(measure));
     const std::vector<std::string> names = check::gaugeNames(report);
     for (const check::Finding& finding : report.findings) {
         const check::Measure& measure = report.measures[finding.measure];

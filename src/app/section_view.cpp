@@ -18,7 +18,7 @@ std::optional<drawing::PointedOut> pointedOut(const check::Report& report, const
     const auto inSection = [](geometry::Vec3 point) {
         return geometry::Vec2{point.z, std::hypot(point.x, point.y)};
     };
-    if (measure.from == geometry::Vec3{} && measure.to == geometry::Vec3{}) return std::nullopt;
+    if (!measure.hasPlace) return std::nullopt;
     return drawing::PointedOut{inSection(measure.from), inSection(measure.to),
                                check::inFull(report, finding)};
 }

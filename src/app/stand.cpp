@@ -122,7 +122,7 @@ void Stand::updateScene(const Session& session, const check::Finding* selected) 
         const check::Measure& measure = session.derived().report.measures[selected->measure];
         constexpr std::array<double, 3> kWitness = {204 / 255.0, 60 / 255.0, 145 / 255.0};
         const std::string label = check::inFull(session.derived().report, *selected);
-        scene_.marks.push_back({measure.from, measure.to, kWitness, label});
+        if (measure.hasPlace) scene_.marks.push_back({measure.from, measure.to, kWitness, label});
         mark = selected->rule + measure.id + label;
         if (wanted_) {
             target_ = facing(scene::toStage(*wanted_, scene_.top), view_.camera);

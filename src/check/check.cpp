@@ -7,11 +7,11 @@
 #include <iterator>
 #include <string_view>
 #include <utility>
-#include <variant>
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
+#include "exchange.hpp"
 #include "findings.hpp"
 #include "measure.hpp"
 #include "remedy.hpp"
@@ -188,16 +188,7 @@ design::Design carriedOut(const design::Design& design, const Remedy& remedy) {
     design::Design result = design;
     for (const Change& change : remedy.changes)
         result = changed(result, change);
-    if (remedy.exchange) {
-        const design::FieldValue value = design::valueAt(result, remedy.exchange->field);
-        if (std::string* const* id = std::get_if<std::string*>(&value)) **id = remedy.exchange->to;
-        if (const auto* words = std::get_if<design::WordChoice>(&value)) {
-            const auto option =
-                std::ranges::find(words->options, remedy.exchange->to, &design::WordChoice::Option::id);
-            if (option != words->options.end())
-                words->choose(static_cast<std::size_t>(option - words->options.begin()));
-        }
-    }
+    if (remedy.exchange) result = exchanged(result, *remedy.exchange);
     if (remedy.reorder)
         result.route = design::movedBefore(result.route, remedy.reorder->step, remedy.reorder->before);
     return result;

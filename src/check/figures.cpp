@@ -43,10 +43,13 @@ constexpr std::array kUnitStyles{
     UnitStyle{"Mohs", "Mohs", 1},
     UnitStyle{"grains", "grains", 1},
     UnitStyle{"layers", "layers", 1},
-    UnitStyle{"times", "times", 1},
+    UnitStyle{"of its width", "\u00D7 its width", 1},
+    UnitStyle{"of its thickness", "\u00D7 its thickness", 1},
+    UnitStyle{"of its diameter", "\u00D7 its diameter", 1},
+    UnitStyle{"of the blade", "\u00D7 the blade's width", 1},
     UnitStyle{"US sizes", "US sizes", 1},
     UnitStyle{"um", "\u00B5m", 0},
-    UnitStyle{"mm2 of gold", "mm\u00B2 of gold", 0},
+    UnitStyle{"mm2 of gold", "mm\u00B2 of 18K gold", 0},
     UnitStyle{"classes", "classes", 0},
     UnitStyle{"of its yield", "% of its yield", 0, 100},
     UnitStyle{"ug/cm2 a week", "\u00B5g/cm\u00B2 a week"},
@@ -57,35 +60,52 @@ UnitStyle styleOf(const std::string& unit) {
     return known == kUnitStyles.end() ? UnitStyle{unit, unit} : *known;
 }
 
-// A score from 0, does not stand it, to 2, stands it.
-constexpr std::string_view kScore = "of 2";
-constexpr std::array<std::string_view, 4> kScoreWords{"not at all", "poorly", "fairly", "well"};
+/// A score that is told in words: the word of a number is that at its place, so many places to one.
+struct Score {
+    std::string_view unit;
+    std::array<std::string_view, 4> words;
+    double zero, perOne;
+};
+constexpr std::array kScores{Score{"of 2", {"none", "poor", "fair", "good"}, 0, 2},
+                             Score{"classes", {"far too little", "risky", "enough", "ample"}, 2, 1}};
+
+const Score* scoreOf(std::string_view unit) {
+    const auto* known = std::ranges::find(kScores, unit, &Score::unit);
+    return known == kScores.end() ? nullptr : known;
+}
 
 // Whether something is so: 0 or 1.
 constexpr std::string_view kYesOrNo = "of 1";
 
-double scoreStep(double score) {
-    return std::clamp(std::floor(score * 2 + 1e-9), 0.0, 3.0);
+double scoreStep(const Score& score, double value) {
+    return std::clamp(std::floor(score.zero + value * score.perOne + 1e-9), 0.0, 3.0);
 }
 
-/// Whether a limit of yes or no is one of them.
-bool isYesOrNo(const Finding& finding) {
+/// Whether limits of yes or no are each one of them.
+bool saysYesOrNo(const Finding& finding) {
     const auto is = [](double limit) { return limit == 0 || limit == 1; };
     return is(finding.limit) && is(finding.comfortable);
 }
 
 /// Whether the words of a score tell its verdict: they do where the limits lie between two of them.
-bool tellsInWords(double score, const std::string& unit, const Finding& finding) {
-    if (unit == kYesOrNo) return (score == 0 || score == 1) && isYesOrNo(finding);
-    if (unit != kScore) return false;
-    const Limit words{scoreStep(finding.limit), scoreStep(finding.comfortable), {}};
-    return judged(scoreStep(score), finding.sense, words) ==
-           judged(score, finding.sense, {finding.limit, finding.comfortable, {}});
+bool tellsInWords(double value, const std::string& unit, const Finding& finding) {
+    if (unit == kYesOrNo) return (value == 0 || value == 1) && saysYesOrNo(finding);
+    const Score* score = scoreOf(unit);
+    if (score == nullptr) return false;
+    const Limit words{scoreStep(*score, finding.limit), scoreStep(*score, finding.comfortable), {}};
+    return judged(scoreStep(*score, value), finding.sense, words) ==
+           judged(value, finding.sense, {finding.limit, finding.comfortable, {}});
 }
 
-std::string scoreWord(double score, const std::string& unit) {
-    if (unit == kYesOrNo) return score > 0 ? "yes" : "no";
-    return std::string(kScoreWords[static_cast<std::size_t>(scoreStep(score))]);
+std::string scoreWord(double value, const std::string& unit) {
+    if (unit == kYesOrNo) return value > 0 ? "yes" : "no";
+    const Score& score = *scoreOf(unit);
+    return std::string(score.words[static_cast<std::size_t>(scoreStep(score, value))]);
+}
+
+Sides sidesOf(const Finding& finding) {
+    const Rule* rule = ruleNamed(finding.rule);
+    return rule == nullptr ? Sides{} : rule->sides;
 }
 
 }  // namespace
@@ -124,31 +144,46 @@ Figures figures(const Report& report, const Finding& finding) {
                 scoreWord(finding.comfortable, unit),
                 finding.spread ? scoreWord(worst, unit) : "",
                 "",
-                ""};
+                "",
+                "",
+                {}};
     }
     int decimals = std::max(decimalsFor(value, finding, unit), decimalsFor(worst, finding, unit));
     const double factor = styleOf(unit).factor;
-    if (finding.across) decimals = std::max(decimals, decimalsOf(factor * finding.across->limit, 0, 6));
+    if (finding.across) {
+        for (const double limit : {finding.across->limit, finding.across->comfortable})
+            decimals = std::max(decimals, decimalsOf(factor * limit, 0, 6));
+    }
     return {base::fixed(factor * value, decimals),
             base::fixed(factor * finding.limit, decimals),
             base::fixed(factor * finding.comfortable, decimals),
             finding.spread ? base::fixed(factor * worst, decimals) : "",
             finding.across ? base::fixed(factor * finding.across->limit, decimals) : "",
-            shownUnit(unit)};
+            finding.across ? base::fixed(factor * finding.across->comfortable, decimals) : "",
+            shownUnit(unit),
+            sidesOf(finding)};
+}
+
+bool isYesOrNo(const std::string& unit) {
+    return unit == kYesOrNo;
 }
 
 std::string shownUnit(const std::string& unit) {
     return std::string(styleOf(unit).shown);
 }
 
-std::string withUnit(const std::string& number, const std::string& unit) {
+std::string withUnit(const std::string& number, const std::string& unit, const Sides& sides) {
     if (number.empty() || unit.empty()) return number;
-    return number + (unit == "\u00B0" ? "" : " ") + unit;
+    const std::string full = number + (unit == "\u00B0" ? "" : " ") + unit;
+    if (sides.below.empty() || number.find_first_not_of("-0.") == std::string::npos) return full;
+    const bool isBelow = number.front() == '-';
+    const std::string side(isBelow ? sides.below : sides.above);
+    return full.substr(isBelow ? 1 : 0) + (side.empty() ? "" : " " + side);
 }
 
 std::string inFull(const Report& report, const Finding& finding) {
     const Figures printed = figures(report, finding);
-    return withUnit(printed.value, printed.unit);
+    return withUnit(printed.value, printed.unit, printed.sides);
 }
 
 std::string inSentence(double value, const Finding& finding, const std::string& unit) {
@@ -156,7 +191,7 @@ std::string inSentence(double value, const Finding& finding, const std::string& 
     const double shown = styleOf(unit).factor * value;
     const std::string number =
         base::shortestNumber(base::roundedTo(shown, decimalsFor(value, finding, unit)));
-    return withUnit(number, shownUnit(unit));
+    return withUnit(number, shownUnit(unit), sidesOf(finding));
 }
 
 std::vector<std::string> gaugeNames(const Report& report) {

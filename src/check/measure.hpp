@@ -46,7 +46,7 @@ void measureDrilling(const StagedRing& ring, Measures& measures);
 
 /// What does not change with the stage, or counts in the finished ring alone: the fit of tubes and stones,
 /// the make of fills, the band in hand and at work.
-void measureTubes(const StagedRing& ring, Measures& measures);
+void measureTubes(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 void measureStones(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 void measureFills(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);
 void measureWork(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures);

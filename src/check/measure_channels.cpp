@@ -92,10 +92,10 @@ void measureSlenderness(const StagedRing& ring, std::size_t channel, const geome
     if (rim.value < geometry::kFilm) return;  // there is none, and its own rule says so
     const double depth = ring.design.channels[channel].depth;
     Measure m = measureOf(numbered("rim-slender", channel),
-                          "Height of the thinner rim of " + channelName(ring.design, channel), ring.stage,
+                          "Height of the thinner rim beside " + channelName(ring.design, channel), ring.stage,
                           rim, ring.quietAngle, channel);
     m.value = depth / rim.value;
-    m.unit = "times";
+    m.unit = "of its thickness";
     measures.push_back(std::move(m));
 }
 

@@ -61,9 +61,9 @@ void measureCut(const StagedRing& ring, design::Stage step, std::string_view id,
     const geometry::Tag tag{cutBy(step)};
     const double from = step == design::Stage::Sized ? ring.piece.bore : ring.piece.outside;
     const double out = step == design::Stage::Sized ? -1 : 1;
-    measures.push_back(
-        measureOf(std::string(id), "Taken off the " + colour + " when it is " + std::string(name(step)),
-                  ring.stage, {cut, {0, from}, {0, from + out * cut}, tag, tag}, ring.quietAngle, 0));
+    measures.push_back(measureOf(std::string(id),
+                                 "Cut into the " + colour + " by " + std::string(doing(step)), ring.stage,
+                                 {cut, {0, from}, {0, from + out * cut}, tag, tag}, ring.quietAngle, 0));
 }
 
 bool removesSkin(design::Stage step) {

@@ -39,29 +39,33 @@ void measureFills(const StagedRing& ring, const trade::Catalogue& catalogue, Mea
             measures.push_back(countOf(numbered(id, i), label + in, ring.stage, value, unit, floor, tag,
                                        ring.quietAngle, i));
         };
-        count("channel-reach", "Depth in widths of ", channel.depth / channel.width, "times");
+        count("channel-reach", "Depth of ", channel.depth / channel.width, "of its width");
         if (!channel.fill) continue;
         const design::Fill& fill = *channel.fill;
         if (fill.grainMost > 0) {
-            count("grains-deep", "Largest grains in the depth of ", channel.depth / fill.grainMost, "grains");
-            count("grains-wide", "Largest grains in the width of ", channel.width / fill.grainMost, "grains");
+            count("grains-deep", "Number of largest grains in the depth of ", channel.depth / fill.grainMost,
+                  "grains");
+            count("grains-wide", "Number of largest grains in the width of ", channel.width / fill.grainMost,
+                  "grains");
         }
         const bool mixed = fill.grainMost >= kMixed * fill.grainLeast;
-        count(mixed ? "fill-packing-mixed" : "fill-packing", "Share of grains in ", fill.packing, "");
-        count("fill-draft", "Outward lean of the sides of ", channel.draft, "degrees");
+        count(mixed ? "fill-packing-mixed" : "fill-packing", "Share of grains in the fill of ", fill.packing,
+              "");
+        count("fill-draft", "Lean of the sides of ", channel.draft, "degrees");
         const auto add = [&](std::string_view id, const std::string& label, double value, geometry::Vec2 from,
                              geometry::Vec2 to) {
-            measures.push_back(measureOf(numbered(id, i), label + in, ring.stage, {value, from, to, tag, tag},
+            measures.push_back(measureOf(numbered(id, i), label, ring.stage, {value, from, to, tag, tag},
                                          ring.quietAngle, i));
         };
         const geometry::Vec2 top{channel.offset, mouth + fill.proud};
         const double undercut = channel.depth * std::tan(-channel.draft * std::numbers::pi / 180);
-        add(undercut >= kKeys ? "fill-depth-keyed" : "fill-depth", "Depth of the fill in ",
+        add(undercut >= kKeys ? "fill-depth-keyed" : "fill-depth", "Depth of the fill in " + in,
             channel.depth + fill.proud, floor, top);
-        add("fill-step", "Step between fill and metal at ", std::abs(fill.proud), {channel.offset, mouth},
-            top);
+        add("fill-step", "Step between metal and fill of " + in, std::abs(fill.proud),
+            {channel.offset, mouth}, top);
         const double over = standsOver(design, channel, *catalogue.adhesive(fill.adhesive));
-        add("fill-over", "Fill over the outside, cured, at ", over, top, top + geometry::Vec2{0, over});
+        add("fill-over", "Cured fill of " + in + " before it is trued", over, top,
+            top + geometry::Vec2{0, over});
     }
 }
 

@@ -22,8 +22,9 @@ double advisedCorrection(const design::Band& band) {
 void measureFit(const StagedRing& ring, Measures& measures) {
     const design::Design& design = ring.design;
     const double lacking = advisedCorrection(design.band) - design.finger.widthCorrection;
-    measures.push_back(measureOf("width-correction", "Diameter lacking for a band so wide", ring.stage,
-                                 radial(design, lacking, geometry::Feature::Bore), ring.quietAngle, 0));
+    measures.push_back(measureOf("width-correction", "Bore against what is usual for so wide a band",
+                                 ring.stage, radial(design, lacking, geometry::Feature::Bore),
+                                 ring.quietAngle, 0));
     const double half = design.band.width / 2, bore = design::boreRadius(design);
     measures.push_back(measureOf("band-width", "Width of the band on the finger", ring.stage,
                                  {design.band.width,

@@ -33,9 +33,10 @@ void measureBite(const StagedRing& ring, std::size_t setting, std::size_t channe
             bite, {wall, mouth}, {rim, mouth}, {geometry::Feature::ChannelSide, channel, side}, seat.side};
     }
     if (!least) return;
-    measures.push_back(measureOf(numbered("seat-bite", setting),
-                                 "Step of the hole in the channel's side" + ofSetting(ring.design, setting),
-                                 ring.stage, *least, holeAngle(ring.design, setting), setting));
+    measures.push_back(
+        measureOf(numbered("seat-bite", setting),
+                  "Step that the hole leaves in the channel's side" + ofSetting(ring.design, setting),
+                  ring.stage, *least, holeAngle(ring.design, setting), setting));
 }
 
 void measureInFloor(const StagedRing& ring, std::size_t setting, std::size_t channel, Measures& measures) {

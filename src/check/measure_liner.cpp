@@ -47,7 +47,7 @@ void measurePress(const Joint& joint, const trade::Catalogue& catalogue, Measure
     joint.addLength(measures, "liner-fit", "Interference of the liner", liner.interference);
     joint.add(measures, "liner-stress", "Stress in the pressed liner",
               -against(design::outsideRadius(design)).liner / inside.strength, "of its yield");
-    joint.add(measures, "sleeve-stress", "Stress in the band round the liner",
+    joint.add(measures, "sleeve-stress", "Stress in the band round the pressed liner",
               against(floor).sleeve / outside.strength, "of its yield");
     if (!outer.expansion) return;
     constexpr double kMillionth = 1e-6;

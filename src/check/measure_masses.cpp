@@ -16,6 +16,7 @@ Measure mass(const StagedRing& ring, std::string_view id, std::string label, dou
     result.value = value;
     result.unit = unit;
     result.number = static_cast<std::uint16_t>(number);
+    result.hasPlace = false;
     return result;
 }
 

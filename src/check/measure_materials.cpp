@@ -73,7 +73,7 @@ void measureNickel(const StagedRing& ring, const std::vector<MetalPart>& parts, 
             most->metal->nickelRelease->value, "ug/cm2 a week", ofRing(*most));
     }
     if (unknown != nullptr)
-        add(ring, measures, "nickel-known", "Known of the nickel in " + unknown->metal->name, 0, "of 1",
+        add(ring, measures, "nickel-known", "Nickel of " + unknown->metal->name + " known", 0, "of 1",
             ofRing(*unknown));
 }
 
@@ -111,8 +111,8 @@ void measurePoisons(const StagedRing& ring, const std::vector<MetalPart>& parts,
 void measureStain(const StagedRing& ring, const std::vector<MetalPart>& parts, Measures& measures) {
     const MetalPart& bore = ring.design.band.liner ? parts[1] : parts.front();
     if (!parts.front().metal->stainsSkin && !bore.metal->stainsSkin) return;
-    add(ring, measures, "skin-stain", "Colour left on the finger by the bore", bore.metal->stainsSkin ? 1 : 0,
-        "of 1", ofRing(bore));
+    add(ring, measures, "skin-stain", "Bore that colours the finger", bore.metal->stainsSkin ? 1 : 0, "of 1",
+        ofRing(bore));
 }
 
 /// The volts that drive the less noble of two metals that touch: the liner the band, a tube both. A passive
@@ -142,8 +142,8 @@ void measureCutting(const StagedRing& ring, const std::vector<MetalPart>& parts,
     double section = geometry::properties(ring.plain.band).area * band.metal->hardness.value;
     if (ring.design.band.liner)
         section += geometry::properties(ring.plain.liner).area * parts[1].metal->hardness.value;
-    add(ring, measures, "cut-off", "Section to cut to get it off", section / kGoldHardness, "mm2 of gold",
-        band);
+    add(ring, measures, "cut-off", "Section to cut to get the ring off", section / kGoldHardness,
+        "mm2 of gold", band);
 }
 
 void measureMetals(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
@@ -168,11 +168,12 @@ void measureToughness(const StagedRing& ring, std::size_t i, const trade::Catalo
     const bool hammered = setting.closing == design::Closing::Hammered;
     const double asked = hammered ? kGood + (gem.perfectCleavage ? 1 : 0) : kFair;
     const double z = setting.placement.offset;
-    measures.push_back(
-        countOf(numbered("stone-toughness", i),
-                "Toughness of the stone" + ofSetting(ring.design, i) + " over what its closing asks",
-                ring.stage, gem.toughness.value - asked, "classes", {z, geometry::outsideAt(ring.design, z)},
-                {geometry::Feature::Girdle, i}, holeAngle(ring.design, i), i));
+    measures.push_back(countOf(numbered("stone-toughness", i),
+                               "Toughness of the stone" + ofSetting(ring.design, i) +
+                                   (hammered ? " to be hammered in" : " to be burnished in"),
+                               ring.stage, gem.toughness.value - asked, "classes",
+                               {z, geometry::outsideAt(ring.design, z)}, {geometry::Feature::Girdle, i},
+                               holeAngle(ring.design, i), i));
 }
 
 void measureFill(const StagedRing& ring, std::size_t i, const trade::Catalogue& catalogue,
@@ -187,16 +188,15 @@ void measureFill(const StagedRing& ring, std::size_t i, const trade::Catalogue& 
         measures.push_back(
             countOf(numbered(id, i), label + in, ring.stage, value, unit, top, tag, ring.quietAngle, i));
     };
-    count("fill-heat", "Heat that is stood by the adhesive in ", adhesive.serviceTemperature.value,
-          "degrees C");
-    count("fill-water", "Resistance to water of the fill in ",
+    count("fill-heat", "Heat limit of the adhesive in ", adhesive.serviceTemperature.value, "degrees C");
+    count("fill-water", "Resistance to water of the fill of ",
           std::min(filler.waterResistance.value, adhesive.waterResistance.value), "of 2");
-    count("fill-light", "Resistance to daylight of the fill in ",
+    count("fill-light", "Resistance to daylight of the fill of ",
           std::min(filler.lightResistance.value, adhesive.lightResistance.value), "of 2");
-    count("fill-softness", "Hardness of the fill in ", filler.mohs.value, "Mohs");
-    count("fill-layers", "Layers of adhesive to fill ", channel.depth / adhesive.layer.value, "layers");
+    count("fill-softness", "Hardness of the filler of ", filler.mohs.value, "Mohs");
+    count("fill-layers", "Number of layers to fill ", channel.depth / adhesive.layer.value, "layers");
     const double sunk = (1 - channel.fill->packing) * adhesive.shrinkage.value * channel.depth;
-    measures.push_back(measureOf(numbered("fill-shrinkage", i), "Depth lost in curing of the fill in " + in,
+    measures.push_back(measureOf(numbered("fill-shrinkage", i), "Sink in curing of the fill of " + in,
                                  ring.stage, {sunk, top, top - geometry::Vec2{0, sunk}, tag, tag},
                                  ring.quietAngle, i));
 }

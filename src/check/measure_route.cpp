@@ -33,6 +33,7 @@ double flowOf(design::Solder solder) {
 double heatOf(const design::Tube& tube) {
     switch (tube.join) {
         case design::Join::Adhesive:
+        case design::Join::Press:
             return kRoom;
         case design::Join::Solder:
             return flowOf(tube.solder);  // the whole ring
@@ -56,7 +57,7 @@ void measureEtchedFill(const StagedRing& ring, std::size_t i, const trade::Catal
     const double least = std::min(catalogue.filler(channel.fill->filler)->etchResistance.value,
                                   catalogue.adhesive(channel.fill->adhesive)->etchResistance.value);
     measures.push_back(countOf(
-        numbered("etch-fill", i), "Resistance to the etch of the fill in " + channelName(ring.design, i),
+        numbered("etch-fill", i), "Resistance to the etch of the fill of " + channelName(ring.design, i),
         ring.stage, least, "of 2", topOf(ring.design, channel.offset), floorOf(i), ring.quietAngle, i));
 }
 
@@ -75,23 +76,41 @@ void measureEtchedSetting(const StagedRing& ring, std::size_t i, const trade::Ca
         {tubed ? geometry::Feature::TubeLip : geometry::Feature::Girdle, i}, holeAngle(ring.design, i), i));
 }
 
-/// The fill whose adhesive stands the least heat, before the heat of the hottest join.
+/// degrees C of the hottest join.
+double hottestJoin(const design::Design& design) {
+    double heat = kRoom;
+    for (const design::Setting& setting : design.settings)
+        if (setting.tube) heat = std::max(heat, heatOf(*setting.tube));
+    return heat;
+}
+
+/// What each fill's adhesive stands, over the heat of the hottest join.
 void measureHeatAtFills(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
     const design::Design& design = ring.design;
-    double heat = 0;
-    for (const design::Setting& setting : design.settings)
-        if (setting.tube && setting.tube->join != design::Join::Adhesive)
-            heat = std::max(heat, heatOf(*setting.tube));
-    if (heat == 0) return;
+    const double heat = hottestJoin(design);
+    if (heat <= kRoom) return;
     for (std::size_t i = 0; i < design.channels.size(); ++i) {
         const design::Channel& channel = design.channels[i];
         if (!channel.fill) continue;
         const double stands = catalogue.adhesive(channel.fill->adhesive)->serviceTemperature.value;
         measures.push_back(countOf(numbered("join-heat-fill", i),
-                                   "Room for the heat of the join in the fill of " + channelName(design, i),
+                                   "Heat to spare at the join in the fill of " + channelName(design, i),
                                    ring.stage, stands - heat, "degrees C", topOf(design, channel.offset),
                                    floorOf(i), ring.quietAngle, i));
     }
+}
+
+/// A glued liner may have any adhesive: the one that stands the most heat is taken.
+void measureHeatAtLiner(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
+    const design::Design& design = ring.design;
+    const double heat = hottestJoin(design);
+    if (!design.band.liner || design.band.liner->interference >= 0 || heat <= kRoom) return;
+    double stands = 0;
+    for (const trade::Adhesive& adhesive : catalogue.adhesives)
+        stands = std::max(stands, adhesive.serviceTemperature.value);
+    measures.push_back(countOf("join-heat-liner", "Heat to spare at the join under the glued liner",
+                               ring.stage, stands - heat, "degrees C", {0, design::linerRadius(design)},
+                               {geometry::Feature::LinerJoint}, ring.quietAngle, 0));
 }
 
 void measureHeatAtStone(const StagedRing& ring, std::size_t i, const trade::Catalogue& catalogue,
@@ -105,11 +124,10 @@ void measureHeatAtStone(const StagedRing& ring, std::size_t i, const trade::Cata
             heat = std::max(heat, heatOf(*other.tube));
     if (heat <= kRoom) return;
     const double stands = catalogue.gem(setting.stone->gem)->heatResistance.value;
-    measures.push_back(countOf(numbered("join-heat-stone", i),
-                               "Room for the heat of the join in the stone" + ofSetting(ring.design, i),
-                               ring.stage, stands - heat, "degrees C",
-                               topOf(ring.design, setting.placement.offset), {geometry::Feature::Girdle, i},
-                               holeAngle(ring.design, i), i));
+    measures.push_back(countOf(
+        numbered("join-heat-stone", i), "Heat to spare at the join in the stone" + ofSetting(ring.design, i),
+        ring.stage, stands - heat, "degrees C", topOf(ring.design, setting.placement.offset),
+        {geometry::Feature::Girdle, i}, holeAngle(ring.design, i), i));
 }
 
 /// The band, the liner and the tube, which the torch heats alike.
@@ -132,14 +150,14 @@ void measureSoldering(const StagedRing& ring, std::size_t i, const trade::Catalo
                                    topOf(design, design.settings[i].placement.offset),
                                    {geometry::Feature::TubeOutside, i}, holeAngle(design, i), i));
     };
-    count("solder-metal", least->name + " under the torch" + ofSetting(design, i), least->soldering.value,
+    count("solder-metal", "Soldering of " + least->name + ofSetting(design, i), least->soldering.value,
           "of 2");
     const trade::Metal* first = nullptr;
     for (const trade::Metal* metal : metals)
         if (metal->melting && (first == nullptr || metal->melting->value < first->melting->value))
             first = metal;
     if (first == nullptr) return;
-    count("solder-melt", "Room below the melting of " + first->name + ofSetting(design, i),
+    count("solder-melt", "Heat to spare below the melting of " + first->name + ofSetting(design, i),
           first->melting->value - flowOf(tube.solder), "degrees C");
 }
 
@@ -179,8 +197,8 @@ void measureWeldToFills(const StagedRing& ring, const geometry::RingSections& fi
     }
     if (!nearest) return;
     measures.push_back(measureOf(numbered("weld-to-fill", i),
-                                 "From the weld to the fill" + ofSetting(ring.design, i), ring.stage,
-                                 *nearest, holeAngle(ring.design, i), i));
+                                 "Metal between the weld and the fill" + ofSetting(ring.design, i),
+                                 ring.stage, *nearest, holeAngle(ring.design, i), i));
 }
 
 }  // namespace
@@ -194,6 +212,7 @@ void measureEtching(const StagedRing& ring, const trade::Catalogue& catalogue, M
 
 void measureJoining(const StagedRing& ring, const trade::Catalogue& catalogue, Measures& measures) {
     if (ring.piece.filled) measureHeatAtFills(ring, catalogue, measures);
+    measureHeatAtLiner(ring, catalogue, measures);
     const bool welded = std::ranges::any_of(ring.design.settings, [](const design::Setting& s) {
         return s.tube && s.tube->join == design::Join::LaserWeld;
     });

@@ -38,7 +38,7 @@ void measureToEdge(const HoleInRing& hole, Measures& measures) {
     if (hole.wall.empty()) return;
     const geometry::Gap left = toEdge(hole, geometry::Side::Left);
     const geometry::Gap right = toEdge(hole, geometry::Side::Right);
-    hole.add(measures, "hole-to-edge", "Hole" + hole.of + " to the band's edge",
+    hole.add(measures, "hole-to-edge", "Metal between hole and edge" + hole.of,
              left.value < right.value ? left : right);
 }
 
@@ -65,7 +65,7 @@ void measureToChannels(const HoleInRing& hole, Measures& measures) {
                                   }));
         if (gap && gap->value >= geometry::kFilm && (!best || gap->value < best->value)) best = gap;
     }
-    if (best) hole.add(measures, "seat-to-channel", "Hole" + hole.of + " to the channel beside it", *best);
+    if (best) hole.add(measures, "seat-to-channel", "Metal between hole and channel" + hole.of, *best);
 }
 
 void measureSeatFloor(const HoleInRing& hole, Measures& measures) {

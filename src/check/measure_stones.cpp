@@ -123,14 +123,14 @@ void measureInMetal(const SetStone& stone, Measures& measures) {
                at.floor,
                at.floor});
     const double mouth = geometry::lowestMouth(stone.ring.design, z, seat).height;
-    stone.add(measures, "girdle-sunk", "Girdle below the metal's edge where that is lowest",
+    stone.add(measures, "girdle-sunk", "Depth of the girdle below the metal's edge",
               {mouth - girdle->r,
                {z + widest, girdle->r},
                {z + widest, mouth},
                {geometry::Feature::Girdle, stone.number},
                {geometry::Feature::Outside}});
     // Leaned in by 45 degrees the edge comes in by as much as it stands above the girdle.
-    stone.add(measures, "edge-cover", "Cover over the girdle by an edge leaned in to 45 degrees",
+    stone.add(measures, "edge-cover", "Reach over the girdle of the edge leaned in to 45\u00B0",
               {mouth - girdle->r - (seat - widest),
                {z + widest, mouth},
                {z + seat - (mouth - girdle->r), mouth},
@@ -151,9 +151,10 @@ void measureProud(const SetStone& stone, Measures& measures) {
         return geometry::Gap{
             height - mouth, {z, mouth}, {z, height}, {geometry::Feature::Outside}, {feature, stone.number}};
     };
-    stone.add(measures, "girdle-proud", "Girdle above the outside",
+    stone.add(measures, "girdle-proud", "Girdle against the outside",
               above(girdle->r, geometry::Feature::Girdle));
-    stone.add(measures, "stone-proud", "Stone above the outside", above(top, geometry::Feature::Crown));
+    stone.add(measures, "stone-proud", "Top of the stone against the outside",
+              above(top, geometry::Feature::Crown));
 }
 
 /// Down the hole's axis from the lowest place of the stone to where the bore would be; the finger may bulge
@@ -165,7 +166,7 @@ void measureCulet(const SetStone& stone, Measures& measures) {
     const auto lowest = std::min_element(
         outline.begin(), outline.end(),
         [](const geometry::Segment& a, const geometry::Segment& b) { return a.from.r < b.from.r; });
-    stone.add(measures, "culet-to-finger", "Room between finger and stone",
+    stone.add(measures, "culet-to-finger", "Room between stone and finger",
               {lowest->from.r - *bore,
                lowest->from,
                {lowest->from.z, *bore},

@@ -108,7 +108,7 @@ void measureStrength(const StagedRing& ring, const trade::Catalogue& catalogue, 
         inside);
     const geometry::Tag bore{geometry::Feature::Bore};
     add("stiffness", "Stiffness of the band when squeezed", both, "N/mm", plain, ring.quietAngle, bore);
-    add("chuck-spring", "Out of round from three chuck jaws",
+    add("chuck-spring", "Out of round after boring in three jaws",
         kMicrometres * kJaw * lobesUnderThreeJaws(plain, stuff.modulus), "um", plain, ring.quietAngle, bore);
 }
 

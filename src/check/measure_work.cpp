@@ -42,10 +42,10 @@ void measureBore(const StagedRing& ring, Measures& measures) {
                       ring.quietAngle, 0));
     };
     const double ease = band.bore.ease;
-    add("bore-ease", "Ease between bore and edge", ease, corner - geometry::Vec2{ease, 0}, corner,
+    add("bore-ease", "Radius between bore and edge", ease, corner - geometry::Vec2{ease, 0}, corner,
         geometry::Feature::Ease);
     const double sizing = ring.design.allowances.sizing;
-    add("sizing-allowance", "Left in the bore for sizing", sizing, {0, bore - sizing}, {0, bore},
+    add("sizing-allowance", "Metal left in the bore for sizing", sizing, {0, bore - sizing}, {0, bore},
         geometry::Feature::Bore);
     add("band-thickness", "Thickness of the band on the finger", band.thickness, {0, bore},
         {0, bore + band.thickness}, geometry::Feature::Outside);
@@ -81,8 +81,8 @@ void measureDrillDepth(const StagedRing& ring, Measures& measures) {
                                      : setting.hole.pilotDepth + mouth - geometry::outsideAt(ring.design, z) +
                                            pointLength(setting.hole.bottom, setting.hole.pilotDiameter);
         measures.push_back(countOf(numbered("drill-depth", i),
-                                   "Depth in diameters of the pilot" + ofSetting(ring.design, i), ring.stage,
-                                   depth / setting.hole.pilotDiameter, "times", {z, mouth - depth},
+                                   "Depth of the pilot" + ofSetting(ring.design, i), ring.stage,
+                                   depth / setting.hole.pilotDiameter, "of its diameter", {z, mouth - depth},
                                    {geometry::Feature::Pilot, i}, holeAngle(ring.design, i), i));
     }
 }
@@ -99,7 +99,7 @@ void measureDrillStart(const StagedRing& ring, Measures& measures) {
         for (const double at : {z - radius, z + radius})
             steepest = std::max(steepest, geometry::outsideLeanAt(design, at));
         measures.push_back(countOf(numbered("drill-start", i),
-                                   "Slope under the drill's rim" + ofSetting(design, i), ring.stage,
+                                   "Slope of the outside under the drill" + ofSetting(design, i), ring.stage,
                                    steepest * 180 / std::numbers::pi, "degrees", {z, mouth},
                                    {geometry::Feature::Pilot, i}, holeAngle(design, i), i));
     }
@@ -120,9 +120,9 @@ void measureBoring(const StagedRing& ring, const trade::Tools& tools, Measures& 
     constexpr double kPast = 2;
     const double bore = design::boreRadius(ring.design);
     const double reach = ring.design.band.width + 2 * ring.design.allowances.parting + kPast;
-    measures.push_back(countOf("boring-reach", "Reach of the boring bar in its diameters", ring.stage,
-                               reach / boringBar(tools, bore), "times", {0, bore}, {geometry::Feature::Bore},
-                               ring.quietAngle, 0));
+    measures.push_back(countOf("boring-reach", "Reach of the boring bar", ring.stage,
+                               reach / boringBar(tools, bore), "of its diameter", {0, bore},
+                               {geometry::Feature::Bore}, ring.quietAngle, 0));
 }
 
 void measureParting(const StagedRing& ring, const trade::Tools& tools, Measures& measures) {
@@ -132,11 +132,10 @@ void measureParting(const StagedRing& ring, const trade::Tools& tools, Measures&
     const geometry::Tag face{geometry::Feature::EdgeFace, geometry::Side::Right};
     const auto add = [&](const char* id, const char* label, double value) {
         measures.push_back(
-            countOf(id, label, ring.stage, value, "times", {half, bore}, face, ring.quietAngle, 0));
+            countOf(id, label, ring.stage, value, "of the blade", {half, bore}, face, ring.quietAngle, 0));
     };
-    add("parting-blade", "Blank in widths of the parting blade", 2 * blank / tools.partingBlade);
-    add("parting-room", "Left on each face in widths of the parting blade",
-        left.parting / tools.partingBlade);
+    add("parting-blade", "Diameter of the blank to part off", 2 * blank / tools.partingBlade);
+    add("parting-room", "Metal left on each face in parting", left.parting / tools.partingBlade);
 }
 
 /// A row of one hole is where it is.
@@ -146,10 +145,10 @@ void measureDividing(const StagedRing& ring, const trade::Tools& tools, Measures
         const std::vector<double> angles = design::placedAngles(design.settings[i].placement);
         if (angles.size() < 2) continue;
         const double z = design.settings[i].placement.offset;
-        measures.push_back(
-            countOf(numbered("dividing-error", i), "Error of the dividing head" + ofSetting(design, i),
-                    ring.stage, tools.dividing.error(angles), "degrees", {z, geometry::outsideAt(design, z)},
-                    {geometry::Feature::Pilot, i}, holeAngle(design, i), i));
+        measures.push_back(countOf(
+            numbered("dividing-error", i), "Error of the dividing head's angles" + ofSetting(design, i),
+            ring.stage, tools.dividing.error(angles), "degrees", {z, geometry::outsideAt(design, z)},
+            {geometry::Feature::Pilot, i}, holeAngle(design, i), i));
     }
 }
 

@@ -10,6 +10,7 @@
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
 #include "design/design_file.hpp"
+#include "exchange.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
 #include "rules.hpp"
@@ -72,10 +73,14 @@ class Mender {
         if (hasNoGo(now_.report) && hindrances(original_, catalogue_, locked_).empty()) startAgain();
         isTurningBack_ = true;
         if (!hasNoGo(now_.report)) turnBack();
-        Mended result{std::move(now_.design), {}, {}, std::move(now_.report)};
+        Mended result{std::move(now_.design), {}, {}, {}, std::move(now_.report)};
         for (const Change& change : changesBetween(original_, result.design))
             result.changes.push_back(
                 {change, design::fieldAt(original_, change.field)->phrase, ruleFor(change.field)});
+        for (Exchange& exchange : exchangesBetween(original_, result.design)) {
+            const std::string rule = ruleFor(exchange.field);
+            result.exchanges.push_back({std::move(exchange), rule});
+        }
         result.reorders = reorders_;
         return result;
     }
@@ -130,6 +135,7 @@ class Mender {
             std::optional<Step> step = bestOf(turns(false), now_.design, 2);
             if (!isBetter(step)) step = bestOf(turns(true), now_.design, 2);
             if (!isBetter(step)) step = bestOrder();
+            if (!isBetter(step)) step = bestExchange();
             if (!isBetter(step)) step = bestPair();
             if (!isBetter(step)) break;
             take(std::move(*step));
@@ -195,9 +201,26 @@ class Mender {
         return best;
     }
 
+    /// Another material, or way of joining or closing; among equals the one that looks most like what is
+    /// there.
+    std::optional<Step> bestExchange() {
+        const std::string worst = now_.report.findings.front().rule;
+        std::optional<Step> best;
+        for (const design::Field& field : design::fieldsIn(now_.design)) {
+            if (!isExchangeable(field) || isLocked(field.path)) continue;
+            for (const Exchange& exchange : exchangesFor(field, now_.design, catalogue_)) {
+                std::optional<Step> step = checked(exchanged(now_.design, exchange), worst);
+                if (step && (!best || step->bad < best->bad)) best = std::move(step);
+            }
+        }
+        return best;
+    }
+
     void take(Step step) {
         for (const Change& c : changesBetween(now_.design, step.design))
             rules_.emplace(c.field, step.rule);
+        for (const Exchange& e : exchangesBetween(now_.design, step.design))
+            rules_.emplace(e.field, step.rule);
         if (step.design.route != now_.design.route) {
             const Reorder& reorder = *ruleNamed(step.rule)->reorder;
             reorders_.push_back(reorder);
@@ -279,10 +302,20 @@ class Mender {
     void turnBack() {
         for (int i = 0; i < kMostTurnsBack; ++i) {
             bool turnedAny = false;
+            for (const Exchange& exchange : exchangesBetween(original_, now_.design))
+                turnedAny = turnBack(exchange) || turnedAny;
             for (const Change& change : changesBetween(original_, now_.design))
                 turnedAny = turnBack(change) || turnedAny;
             if (!turnedAny) break;
         }
+    }
+
+    bool turnBack(const Exchange& exchange) {
+        std::optional<Step> step =
+            checked(exchanged(now_.design, {exchange.field, exchange.to, exchange.from}), "");
+        if (!step || step->bad > 0) return false;
+        now_ = std::move(*step);
+        return true;
     }
 
     bool turnBack(const Change& change) {
@@ -327,17 +360,17 @@ class Mender {
 
 void requireLocks(const design::Design& design, const std::vector<std::string>& locked) {
     // A design without stones or channels has none to lock.
-    const std::vector<design::DesignNumber> numbers = design::numbersIn(design::withOneOfEach(design));
+    std::vector<std::string> paths;
+    for (const design::Field& field : design::fieldsIn(design::withOneOfEach(design)))
+        if (field.control == design::Control::Thimble || isExchangeable(field)) paths.push_back(field.path);
     for (const std::string& lock : locked) {
-        const bool known = std::ranges::any_of(
-            numbers, [&](const design::DesignNumber& n) { return design::covers(lock, n.path); });
+        const bool known =
+            std::ranges::any_of(paths, [&](const std::string& path) { return design::covers(lock, path); });
         if (known) continue;
-        std::vector<std::string> paths;
-        paths.reserve(numbers.size());
-        for (const design::DesignNumber& n : numbers)
-            paths.push_back(design::withoutPlaces(n.path));
+        for (std::string& path : paths)
+            path = design::withoutPlaces(path);
         const auto near = base::nearestNames(lock, {paths.begin(), paths.end()}, 3);
-        throw base::InputError("there is no number " + base::inQuotes(lock) + " to lock" +
+        throw base::InputError("there is nothing " + base::inQuotes(lock) + " to lock" +
                                (near.empty() ? "" : "; nearest: " + base::inWords(near, "or")) + ".");
     }
 }
@@ -345,7 +378,13 @@ void requireLocks(const design::Design& design, const std::vector<std::string>& 
 }  // namespace
 
 std::vector<std::string> usualWishes() {
-    return {"finger", "band.width", "settings[#].stone.diameter", "settings[#].stone.length"};
+    return {"finger",
+            "band.width",
+            "band.metal",
+            "settings[#].stone.diameter",
+            "settings[#].stone.length",
+            "settings[#].stone.gem",
+            "channels[#].fill.filler"};
 }
 
 Mended mend(const design::Design& design, const trade::Catalogue& catalogue,

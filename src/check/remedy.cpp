@@ -5,12 +5,12 @@
 #include <limits>
 #include <set>
 #include <utility>
-#include <variant>
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
 #include "check/figures.hpp"
 #include "design/field_table.hpp"
+#include "exchange.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
 #include "sight.hpp"
@@ -38,52 +38,6 @@ struct Tried {
     std::vector<std::string> ranges;  ///< "the depth of the channel from 0.5 to 1.2 mm"
     std::size_t exchanges = 0, orders = 0;
 };
-
-/// How far apart two materials look.
-double farApart(const trade::LinearRgb& a, const trade::LinearRgb& b) {
-    return std::abs(a[0] - b[0]) + std::abs(a[1] - b[1]) + std::abs(a[2] - b[2]);
-}
-
-struct Choice {
-    std::string id, name;
-    double apart = 0;  ///< how far its look is from that of the one there is
-};
-
-template <class Material>
-std::vector<Choice> choicesOf(const std::vector<Material>& all, const Material* now, auto colourOf) {
-    std::vector<Choice> choices;
-    for (const Material& m : all) {
-        if (now == nullptr || m.id == now->id) continue;
-        choices.push_back({m.id, m.name, farApart(colourOf(m), colourOf(*now))});
-    }
-    return choices;
-}
-
-/// What may stand in a field of words or materials instead of what does; nearest in looks first.
-std::vector<Choice> choicesFor(const design::Field& field, const std::string& now,
-                               const trade::Catalogue& catalogue) {
-    std::vector<Choice> choices;
-    switch (field.material) {
-        case design::MaterialField::Metal:
-            choices = choicesOf(catalogue.metals, catalogue.metal(now),
-                                [](const trade::Metal& m) { return m.reflectance; });
-            break;
-        case design::MaterialField::Gem:
-            choices = choicesOf(catalogue.gems, catalogue.gem(now),
-                                [](const trade::Gem& g) { return g.transmission; });
-            break;
-        case design::MaterialField::Filler:
-            choices = choicesOf(catalogue.fillers, catalogue.filler(now),
-                                [](const trade::Filler& f) { return f.colour; });
-            break;
-        case design::MaterialField::Adhesive:
-            choices = choicesOf(catalogue.adhesives, catalogue.adhesive(now),
-                                [](const trade::Adhesive&) { return trade::LinearRgb{}; });
-            break;
-    }
-    std::ranges::stable_sort(choices, {}, &Choice::apart);
-    return choices;
-}
 
 std::string lowerFirst(std::string text) {
     if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z') text[0] = static_cast<char>(text[0] - 'A' + 'a');
@@ -207,7 +161,7 @@ class Seeker {
     }
 
     void addNumbers(const design::Design& to) {
-        Way way{{changesBetween(design_, to), {}, {}, {}, {}, 0}, to};
+        Way way{{changesBetween(design_, to), {}, {}, {}, {}, 0, true}, to};
         add(std::move(way));
     }
 
@@ -289,7 +243,7 @@ class Seeker {
                 ++tried;
                 if (!mendsOrEnds(*outcome) || places >= fewestPlaces) continue;
                 fewestPlaces = places;
-                least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}, 0}, other};
+                least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}, 0, true}, other};
             }
         }
         tried_.orders = tried;
@@ -301,50 +255,20 @@ class Seeker {
     void exchange() {
         tried_.exchanges = 0;
         for (const design::Field& field : design::fieldsIn(design_)) {
-            const bool isWayOfWork = field.path.ends_with("tube.join") ||
-                                     field.path.ends_with("tube.solder") || field.path.ends_with(".closing");
-            if (isWayOfWork && field.counts) {
-                exchangeWord(field);
-            } else if (field.control == design::Control::MaterialList) {
-                exchangeMaterial(field);
-            }
+            if (!isExchangeable(field)) continue;
+            for (const Exchange& exchange : exchangesFor(field, design_, catalogue_))
+                if (exchanges(exchange)) break;
         }
     }
 
-    bool exchanges(const design::Field& field, const Choice& choice, const std::string& now,
-                   const design::Design& other) {
-        const Outcome* outcome = trials().named(field.path + " " + choice.id, other);
+    bool exchanges(const Exchange& exchange) {
+        const design::Design other = exchanged(design_, exchange);
+        const Outcome* outcome = trials().named(exchange.field + " " + exchange.to, other);
         if (outcome == nullptr) return false;
         ++tried_.exchanges;
         if (!mendsOrEnds(*outcome)) return false;
-        add({{{}, Exchange{field.path, now, choice.id}, {}, {}, {}, 0}, other});
+        add({{{}, exchange, {}, {}, {}, 0, true}, other});
         return true;
-    }
-
-    void exchangeMaterial(const design::Field& field) {
-        design::Design other = design_;
-        const auto value = design::valueAt(other, field.path);
-        std::string* const* id = std::get_if<std::string*>(&value);
-        if (id == nullptr) return;
-        const std::string now = **id;
-        for (const Choice& choice : choicesFor(field, now, catalogue_)) {
-            **id = choice.id;
-            if (exchanges(field, choice, now, other)) return;
-        }
-    }
-
-    void exchangeWord(const design::Field& field) {
-        design::Design other = design_;
-        const auto value = design::valueAt(other, field.path);
-        const auto* words = std::get_if<design::WordChoice>(&value);
-        if (words == nullptr) return;
-        const std::string now(words->options[words->chosen].id);
-        for (std::size_t i = 0; i < words->options.size(); ++i) {
-            if (i == words->chosen) continue;
-            words->choose(i);
-            const Choice choice{std::string(words->options[i].id), std::string(words->options[i].label), 0};
-            if (exchanges(field, choice, now, other)) return;
-        }
     }
 
     /// Where the search found nothing: every whole step of every number that the rule names. What mends only
@@ -409,11 +333,13 @@ class Seeker {
 
     void complete(Remedy& remedy, const Report& after) const {
         remedy.effect = effectOf(remedy, report_, after);
+        remedy.keepsOrder = sightOf(remedy) != Sight::Ordered;
         remedy.noGoLeft =
             static_cast<std::size_t>(std::ranges::count(after.findings, Verdict::NoGo, &Finding::verdict));
         if (remedy.reorder) {
-            remedy.text = "Change the route: " + stepName(remedy.reorder->step) + " before " +
-                          stepName(remedy.reorder->before) + ".";
+            remedy.text =
+                "Change the order of the work: " + std::string(design::doing(remedy.reorder->step)) +
+                " before " + std::string(design::doing(remedy.reorder->before)) + ".";
             return;
         }
         std::vector<std::string> parts;
@@ -421,56 +347,37 @@ class Seeker {
             const auto field = design::fieldAt(design_, c.field);
             parts.push_back(field->phrase + " " + changeText(c, field->number));
         }
-        if (remedy.exchange) {
-            const auto field = design::fieldAt(design_, remedy.exchange->field);
-            parts.push_back(phraseOf(*field) + " " + wordOf(*field, remedy.exchange->to) + " instead of " +
-                            wordOf(*field, remedy.exchange->from));
-        }
+        remedy.text =
+            remedy.exchange ? exchangeText(*remedy.exchange, design_, catalogue_) : "Make " + listed(parts);
         const Finding* now = findingAt(after, finding_->rule, measure_->id);
-        remedy.text = "Make " + listed(parts);
-        if (now != nullptr)
-            remedy.text += ": " + lowerFirst(measure_->label) + " is then " +
-                           inFigures(after.measures[now->measure].value);
+        if (now != nullptr && !isYesOrNo(measure_->unit)) {
+            const Measure& then = after.measures[now->measure];
+            remedy.text +=
+                ": the " + lowerFirst(then.label) + " is then " + inSentence(then.value, *now, then.unit);
+        }
         remedy.text += ".";
     }
 
-    /// The field of the filler is called by what it is for.
-    std::string phraseOf(const design::Field& field) const {
-        if (!field.path.ends_with(".filler")) return field.phrase;
-        const bool one = design_.channels.size() == 1;
-        return one ? "the filler"
-                   : "the filler" + field.phrase.substr(std::string("the fill of the fill").size());
-    }
-
-    /// A material or a word as a person reads it.
-    std::string wordOf(const design::Field& field, const std::string& id) const {
-        if (const trade::Metal* m = catalogue_.metal(id)) return m->name;
-        if (const trade::Gem* g = catalogue_.gem(id)) return g->name;
-        if (const trade::Filler* f = catalogue_.filler(id)) return f->name;
-        if (const trade::Adhesive* a = catalogue_.adhesive(id)) return a->name;
-        design::Design copy = design_;
-        const auto value = design::valueAt(copy, field.path);
-        if (const auto* words = std::get_if<design::WordChoice>(&value)) {
-            const auto option = std::ranges::find(words->options, id, &design::WordChoice::Option::id);
-            if (option != words->options.end()) return std::string(option->label);
-        }
-        return id;
+    /// ": the floor is 0.4 mm and should be at least 0.6 mm"; what is yes or no is clear without.
+    std::string standing() const {
+        if (isYesOrNo(measure_->unit)) return "";
+        return ": the " + lowerFirst(measure_->label) + " is " + inFigures(measure_->value) +
+               " and should be " + (finding_->sense == Sense::AtLeast ? "at least " : "at most ") +
+               inFigures(finding_->comfortable);
     }
 
     std::string nothingFound() const {
-        const std::string standing =
-            lowerFirst(measure_->label) + " is " + inFigures(measure_->value) + " and should be " +
-            (finding_->sense == Sense::AtLeast ? "at least " : "at most ") + inFigures(finding_->comfortable);
-        std::vector<std::string> tried = tried_.ranges;
+        if (allowance_.isSpent())
+            return "No one change was found that mends it without spoiling another" + standing() +
+                   "; the search ended after " + std::to_string(allowance_.checked()) + " rings.";
+        std::vector<std::string> tried;
+        if (!tried_.ranges.empty()) tried.push_back(listed(tried_.ranges) + ", step by step");
         if (tried_.orders > 0) tried.push_back(std::to_string(tried_.orders) + " other orders of the work");
         if (tried_.exchanges > 0)
-            tried.push_back("each of " + std::to_string(tried_.exchanges) + " other materials");
-        if (allowance_.isSpent())
-            return "No one change was found that mends it without spoiling another: " + standing +
-                   "; the search ended after " + std::to_string(allowance_.checked()) + " rings.";
-        if (tried.empty()) return "Nothing in the design decides it: " + standing + ".";
-        return "No one change mends it without spoiling another: " + standing + "; tried were " +
-               listed(tried) + ", step by step.";
+            tried.push_back(std::to_string(tried_.exchanges) + " other materials and ways of joining");
+        if (tried.empty()) return "No number of the design decides it" + standing() + ".";
+        return "No one change mends it without spoiling another" + standing() + "; tried were " +
+               listed(tried) + ".";
     }
 
     const design::Design& design_;

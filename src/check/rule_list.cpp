@@ -40,6 +40,11 @@ std::vector<ListedLimit> limitsByMetal(const Rule& rule, const trade::Catalogue&
 
 }  // namespace
 
+std::string_view measuredBy(std::string_view rule) {
+    const Rule* known = ruleNamed(rule);
+    return known == nullptr ? std::string_view{} : known->measured;
+}
+
 std::vector<ListedRule> listedRules(const trade::Catalogue& catalogue) {
     std::vector<ListedRule> result;
     for (const Rule& rule : rules()) {

@@ -14,21 +14,21 @@ struct Elsewhere {
     Group group;
 };
 constexpr std::array kOtherGroups{
-    Elsewhere{"rim-slender", Group::Walls},    Elsewhere{"edge-face-left", Group::Fit},
-    Elsewhere{"edge-face-right", Group::Fit},  Elsewhere{"bore-ease", Group::Fit},
-    Elsewhere{"band-thickness", Group::Fit},   Elsewhere{"stone-hardness", Group::Wear},
-    Elsewhere{"channel-reach", Group::Work},   Elsewhere{"etch-fill", Group::Work},
-    Elsewhere{"etch-setting", Group::Work},    Elsewhere{"etch-cut", Group::Work},
-    Elsewhere{"colour-cut", Group::Work},      Elsewhere{"join-heat-fill", Group::Work},
-    Elsewhere{"join-heat-stone", Group::Work}, Elsewhere{"weld-to-fill", Group::Work},
-    Elsewhere{"solder-metal", Group::Work},    Elsewhere{"solder-melt", Group::Work},
-    Elsewhere{"weld-metal", Group::Work},      Elsewhere{"chuck-spring", Group::Work},
-    Elsewhere{"liner-fit", Group::Work},       Elsewhere{"liner-gap", Group::Work},
-    Elsewhere{"liner-heat", Group::Work},      Elsewhere{"nickel-release", Group::Law},
-    Elsewhere{"nickel-known", Group::Law},     Elsewhere{"lead-content", Group::Law},
-    Elsewhere{"cadmium-content", Group::Law},  Elsewhere{"stone-toughness", Group::Setting},
-    Elsewhere{"fill-softness", Group::Fill},   Elsewhere{"fill-layers", Group::Fill},
-    Elsewhere{"fill-shrinkage", Group::Fill},
+    Elsewhere{"rim-slender", Group::Walls},       Elsewhere{"edge-face-left", Group::Fit},
+    Elsewhere{"edge-face-right", Group::Fit},     Elsewhere{"bore-ease", Group::Fit},
+    Elsewhere{"band-thickness", Group::Fit},      Elsewhere{"stone-hardness", Group::Wear},
+    Elsewhere{"channel-reach", Group::Work},      Elsewhere{"etch-fill", Group::Work},
+    Elsewhere{"etch-setting", Group::Work},       Elsewhere{"etch-cut", Group::Work},
+    Elsewhere{"colour-cut", Group::Work},         Elsewhere{"join-heat-fill", Group::Work},
+    Elsewhere{"join-heat-stone", Group::Work},    Elsewhere{"weld-to-fill", Group::Work},
+    Elsewhere{"solder-metal", Group::Work},       Elsewhere{"solder-melt", Group::Work},
+    Elsewhere{"weld-metal", Group::Work},         Elsewhere{"chuck-spring", Group::Work},
+    Elsewhere{"liner-fit", Group::Work},          Elsewhere{"liner-gap", Group::Work},
+    Elsewhere{"liner-heat", Group::Work},         Elsewhere{"join-heat-liner", Group::Work},
+    Elsewhere{"nickel-release", Group::Law},      Elsewhere{"nickel-known", Group::Law},
+    Elsewhere{"lead-content", Group::Law},        Elsewhere{"cadmium-content", Group::Law},
+    Elsewhere{"stone-toughness", Group::Setting}, Elsewhere{"fill-softness", Group::Fill},
+    Elsewhere{"fill-layers", Group::Fill},        Elsewhere{"fill-shrinkage", Group::Fill},
 };
 
 std::vector<Rule> allRules() {
@@ -53,24 +53,46 @@ std::vector<Rule> allRules() {
 
 }  // namespace
 
+namespace {
+
+Rule ruleOf(const Subject& subject, Sense sense, std::string_view why, std::vector<Lever> levers) {
+    Rule rule;
+    rule.id = rule.measure = subject.id;
+    rule.measured = subject.measured;
+    rule.unit = subject.unit;
+    rule.sides = subject.sides;
+    rule.sense = sense;
+    rule.why = why;
+    rule.levers = std::move(levers);
+    return rule;
+}
+
+Rule against(LimitOf limit, Rule rule) {
+    rule.limitOf = limit;
+    return rule;
+}
+
+Rule against(Limit limit, Rule rule) {
+    rule.fixed = std::move(limit);
+    return rule;
+}
+
+}  // namespace
+
 Rule atLeast(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers) {
-    return {subject.id, subject.measured, subject.unit, subject.id, Sense::AtLeast, {}, limit,
-            why,        std::move(levers)};
+    return against(limit, ruleOf(subject, Sense::AtLeast, why, std::move(levers)));
 }
 
 Rule atLeast(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers) {
-    return {subject.id,       subject.measured, subject.unit, subject.id,       Sense::AtLeast,
-            std::move(limit), nullptr,          why,          std::move(levers)};
+    return against(std::move(limit), ruleOf(subject, Sense::AtLeast, why, std::move(levers)));
 }
 
 Rule atMost(const Subject& subject, Limit limit, std::string_view why, std::vector<Lever> levers) {
-    return {subject.id,       subject.measured, subject.unit, subject.id,       Sense::AtMost,
-            std::move(limit), nullptr,          why,          std::move(levers)};
+    return against(std::move(limit), ruleOf(subject, Sense::AtMost, why, std::move(levers)));
 }
 
 Rule atMost(const Subject& subject, LimitOf limit, std::string_view why, std::vector<Lever> levers) {
-    return {subject.id, subject.measured, subject.unit, subject.id, Sense::AtMost, {}, limit,
-            why,        std::move(levers)};
+    return against(limit, ruleOf(subject, Sense::AtMost, why, std::move(levers)));
 }
 
 Limit Rule::limit(const design::Design& design, const trade::Catalogue& catalogue) const {

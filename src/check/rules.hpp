@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "check/check.hpp"
+#include "check/figures.hpp"
 
 namespace bandwright::check {
 
@@ -35,6 +36,7 @@ struct Subject {
     std::string_view id;
     std::string_view measured;     ///< as a maker says it: "the wall of the tube's lip"
     std::string_view unit = "mm";  ///< in which the limits are given
+    Sides sides = {};
 };
 
 /// The other side of a fit: at most so much.
@@ -47,7 +49,8 @@ struct Upper {
 struct Rule {
     std::string_view id;
     std::string_view measured, unit;  ///< see Subject
-    std::string_view measure;         ///< id of the measures it judges
+    Sides sides;
+    std::string_view measure;  ///< id of the measures it judges
     Sense sense = Sense::AtLeast;
     Limit fixed;
     LimitOf limitOf = nullptr;  ///< replaces `fixed` where given; null = the same for all

@@ -5,6 +5,7 @@ namespace bandwright::check {
 std::vector<Rule> linerRules() {
     constexpr const char* kPress = "common practice, no source: 0.01 to 0.03 mm; beyond from memory";
     const Limit holds{1, 0.7, "Lame's equations, Poisson's ratio 0.3; seven tenths our own choice"};
+    constexpr Sides kSpare{"", "too little"};
     return {
         between(
             {"liner-fit", "by how much a pressed liner is larger than its hole, on the diameter"},
@@ -35,6 +36,14 @@ std::vector<Rule> linerRules() {
                 "interference over expansion and diameter; Wikipedia, 'Heat coloring of metals': stainless "
                 "steel colours at 290 and titanium at 385 degrees C"},
                "So much heat colours the band: press the liner in cold, or less tightly.", {kLessPress}),
+        atLeast({"join-heat-liner",
+                 "what the adhesive of a glued liner stands at most, above the heat of a later join",
+                 "degrees C", kSpare},
+                {0, 20,
+                 "the heat at which the solder flows, published and common practice, against what the "
+                 "adhesives in the catalogue stand; 20 our own choice"},
+                "The heat of the join burns what holds the liner: press the liner in, or glue the tubes.",
+                {kMorePress}),
     };
 }
 

@@ -28,8 +28,11 @@ Limit cadmiumLimit(const design::Design& /*design*/, const trade::Catalogue& cat
 }  // namespace
 
 std::vector<Rule> materialRules() {
-    constexpr const char* kMask = "mask it with wax or lacquer";
-    const Limit stands{0, 1, std::string("common practice, no source: ") + kMask};
+    constexpr const char* kFlow =
+        "the heat at which the solder flows: extra-easy 618 degrees C, published; easy 718, medium 750 and "
+        "hard 780, common practice; a ring that is welded in the fingers reaches 45, from memory";
+    constexpr Sides kSpare{"", "too little"};
+    const Limit stands{0, 1, "of each material, in the catalogue"};
     return {
         atMost({"nickel-release", "the nickel the ring's metals give off to the skin", "ug/cm2 a week"},
                {0.5, 0.35,
@@ -91,24 +94,17 @@ std::vector<Rule> materialRules() {
                    {})),
         orElse({design::Stage::Joined, design::Stage::Filled},
                atLeast({"join-heat-fill", "what the adhesive of a fill stands above the heat of a later join",
-                        "degrees C"},
-                       {0, 20,
-                        "the heat at which the solder flows: extra-easy 618 degrees C, published; easy 718, "
-                        "medium 750 "
-                        "and hard 780, common practice; a ring that is welded in the fingers reaches 45, "
-                        "from memory"},
+                        "degrees C", kSpare},
+                       {0, 20, kFlow},
                        "The heat of the join softens or burns the fill: join the tubes before the channel is "
                        "filled.",
                        {})),
         orElse(
             {design::Stage::Joined, design::Stage::Set},
             atLeast(
-                {"join-heat-stone", "what a stone stands above the heat of a later join", "degrees C"},
-                {0, 30,
-                 "the heat at which the solder flows: extra-easy 618 degrees C, published; easy 718, medium "
-                 "750 "
-                 "and hard 780, common practice; a ring that is welded in the fingers reaches 45, from "
-                 "memory"},
+                {"join-heat-stone", "what a stone stands above the heat of a later join", "degrees C",
+                 kSpare},
+                {0, 30, kFlow},
                 "The heat of the join cracks or clouds the stone: join the tubes before the stones are set.",
                 {})),
         orElse({design::Stage::Joined, design::Stage::Filled},
@@ -123,7 +119,8 @@ std::vector<Rule> materialRules() {
                 "cobalt-chrome take solder only with a flux that holds fluoride.",
                 {}),
         atLeast(
-            {"solder-melt", "what the first metal to melt stands above the flow of the solder", "degrees C"},
+            {"solder-melt", "what the first metal to melt stands above the flow of the solder", "degrees C",
+             kSpare},
             {0, 20, "melting of each metal, in the catalogue; 20 our own choice"},
             "Where the metal melts with the solder, tube or band sinks: take a solder that flows earlier.",
             {}),
@@ -139,15 +136,18 @@ std::vector<Rule> materialRules() {
             {}),
         atLeast({"fill-water", "whether filler and adhesive stand years of water", "of 2"},
                 {0.5, 1, "of each material, in the catalogue"},
-                "Washing hands dissolves the fill or lifts it out.", {}),
-        atLeast({"fill-light", "whether filler and adhesive stand years of daylight", "of 2"},
-                {0.5, 1, "of each material, in the catalogue"}, "In daylight the fill fades or yellows.", {}),
+                "Years of washing hands dissolve the fill or lift it out: take what stands it, or seal it.",
+                {}),
+        atLeast(
+            {"fill-light", "whether filler and adhesive stand years of daylight", "of 2"},
+            {0.5, 1, "of each material, in the catalogue"},
+            "In daylight the fill fades or yellows: take a filler and a grade of adhesive made to stand it.",
+            {}),
         atMost(
             {"cut-off", "the section to cut to get the ring off a finger, told in 18K gold", "mm2 of gold"},
             {100, 60,
              "from memory: a bolt cutter of 600 mm is rated for 1/4 inch of steel at 42 HRC (413 HV), as "
-             "much "
-             "as 100 mm2 of gold at 130 HV; 60 our own choice"},
+             "much as 100 mm2 of gold at 130 HV; 60 our own choice"},
             "So much metal stops even a large bolt cutter: it has to be ground off a swollen finger.",
             {kThinnerBand, kNarrowerBand}),
         onMeasure("band-hardness",
@@ -167,11 +167,13 @@ std::vector<Rule> materialRules() {
                 "A stone that is brittle or cleaves breaks under the punch: burnish the lip over it with a "
                 "soft metal, or take a tougher stone.",
                 {}),
-        atLeast({"fill-heat", "the heat the adhesive stands in use", "degrees C"},
+        atLeast({"fill-heat", "the heat that the adhesive stands in use", "degrees C"},
                 {40, 45, "common practice, no source: a hot bath is 40 to 42 degrees C"},
                 "In a hot bath or a closed car the adhesive softens and lets the fill creep.", {}),
-        atLeast({"fill-softness", "the hardness of the filler", "Mohs"}, {2, 3, "common practice, no source"},
-                "So soft a fill is sanded out before the metal beside it is level, and stays dished.", {}),
+        atLeast(
+            {"fill-softness", "the hardness of the filler", "Mohs"}, {2, 3, "common practice, no source"},
+            "So soft a filler is sanded out before the metal beside it is level, and the fill stays dished.",
+            {}),
         atMost({"fill-layers", "the depth of a channel in layers of its adhesive", "layers"},
                {5, 3,
                 "Handbook of Adhesive Technology: each layer no thicker than its gap limit; 3 and 5 our own "

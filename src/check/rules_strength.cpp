@@ -11,8 +11,7 @@ std::vector<Rule> strengthRules() {
              "N"},
             {50, 75,
              "common practice, no source: an ordinary grip, two bags of 10 kg in one hand, is 200 N over "
-             "four "
-             "fingers and 50 N on one; half as much again to be comfortable"},
+             "four fingers and 50 N on one; half as much again to be comfortable"},
             "A band that yields under an ordinary grip goes out of round, cracks its fill and lets its "
             "stones go.",
             {kThickerBand, kShallowerChannel, kNarrowerChannel, kWiderBand, kNarrowerSeat, kNarrowerPilot}),
@@ -33,15 +32,15 @@ std::vector<Rule> strengthRules() {
              "um"},
             {150, 50,
              "Roark's Formulas for Stress and Strain, circular rings, case 7; jaws closed lightly by hand "
-             "and "
-             "the limits are common practice, no source"},
+             "and the limits are common practice, no source"},
             "Jaws press so thin a ring to three corners, and the bore cut true in them springs back lobed: "
             "hold it in a split collet or on a mandrel.",
             {kThickerBand, kShallowerChannel, kNarrowerChannel, kWiderBand}),
-        atMost({"rim-slender", "the depth of a channel in thicknesses of the rim beside it", "times"},
-               {3, 2, "common practice, no source: beyond twice its thickness a rim bends"},
-               "So high and thin a rim bends outwards when the fill is packed, and when it is knocked.",
-               {kShallowerChannel, kNarrowerChannel, kWiderBand, kNarrowerLeftEdge, kNarrowerRightEdge}),
+        atMost(
+            {"rim-slender", "the depth of a channel in thicknesses of the rim beside it", "of its thickness"},
+            {3, 2, "common practice, no source: beyond twice its thickness a rim bends"},
+            "So high and thin a rim bends outwards when the fill is packed, and when it is knocked.",
+            {kShallowerChannel, kNarrowerChannel, kWiderBand, kNarrowerLeftEdge, kNarrowerRightEdge}),
     };
 }
 

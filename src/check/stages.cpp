@@ -182,7 +182,7 @@ class Measuring {
     }
 
     void measureFinished(const StagedRing& ring) {
-        measureTubes(ring, measures_);
+        measureTubes(ring, catalogue_, measures_);
         measureStones(ring, catalogue_, measures_);
         measureMouths(ring, measures_);
         measureFills(ring, catalogue_, measures_);

@@ -26,6 +26,21 @@ double seatFor(const design::Stone& stone) {
     return roundedUp(geometry::girdleLength(stone));
 }
 
+/// mm on the radius between a tube and its hole.
+double gapFor(design::Join join) {
+    switch (join) {
+        case design::Join::Adhesive:
+            return 0.015;
+        case design::Join::Solder:
+            return 0.04;
+        case design::Join::LaserWeld:
+            return 0.005;
+        case design::Join::Press:
+            return -0.005;
+    }
+    return 0;
+}
+
 /// Every part of the hole a little wider and less deep than the one below, from the seat down.
 void nest(design::Hole& hole) {
     double diameter = 0, depth = 0;
@@ -88,7 +103,7 @@ design::Design usualSetting(design::Design design, std::size_t number) {
         if (setting.stone) tube.seatDiameter = seatFor(*setting.stone);
         tube.outerDiameter = rounded(tube.seatDiameter + 2 * kLip);
         tube.innerDiameter = std::max(0.1, rounded(tube.seatDiameter - 2 * kLedge));
-        seat = tube.outerDiameter;
+        seat = rounded(tube.outerDiameter + 2 * gapFor(tube.join));
         const double lip = setting.stone ? std::max(kLipHeight, 0.15 * tube.seatDiameter + kLipHeight) : 0.5;
         tube.seatDepth = rounded(lip);
         tube.height = rounded(tube.seatDepth + kGrip);

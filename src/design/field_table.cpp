@@ -33,11 +33,30 @@ std::string joined(const std::string& path, std::string_view key) {
     return path.empty() ? std::string(key) : path + "." + std::string(key);
 }
 
-std::string phraseOf(const std::string& label, const Words& words, const Around& around) {
-    std::string phrase = words.isName ? base::inQuotes(label) : "the " + lowerFirst(label);
-    if (!around.belonging.empty()) phrase += " of " + around.belonging;
-    if (!around.numbered.empty() && around.numbered != around.belonging) phrase += " of " + around.numbered;
-    return phrase;
+std::string of(const std::string& whole) {
+    return whole.empty() ? "" : " of " + whole;
+}
+
+/// What a field belongs to: "the tube of setting 2", "step 1 of the hole".
+std::string ownerOf(const Around& around) {
+    std::string owner = around.belonging;
+    if (owner.empty()) {
+        owner = around.numbered;
+    } else if (around.numbered != around.belonging) {
+        owner += of(around.numbered);
+    }
+    if (around.prefix.empty()) return owner;
+    const bool isNumbered = std::isdigit(static_cast<unsigned char>(around.prefix.back())) != 0;
+    return (isNumbered ? "" : "the ") + lowerFirst(around.prefix) + of(owner);
+}
+
+std::string phraseOf(const Words& words, const Around& around) {
+    std::string owner = ownerOf(around);
+    if (words.noun.empty() && words.label.empty()) return owner;
+    if (words.noun.empty()) return "the " + lowerFirst(std::string(words.label)) + of(owner);
+    const std::size_t mark = words.noun.find('#');
+    std::string phrase(words.noun);
+    return mark == std::string::npos ? phrase + of(around.numbered) : phrase.replace(mark, 1, owner);
 }
 
 /// Calls take(field) for each field of a design, or for that at one path alone.
@@ -63,7 +82,7 @@ class FieldLister {
         field.within = around_.path;
         field.label = at.prefix;
         field.label.append(at.prefix.empty() || words.label.empty() ? "" : " ").append(words.label);
-        field.phrase = phraseOf(field.label, words, at);
+        field.phrase = phraseOf(words, at);
         field.help = words.help;
         field.control = control;
         field.owner = at.owner;

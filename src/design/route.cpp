@@ -82,6 +82,46 @@ std::string name(Stage stage) {
     return std::string(word(stage).id);
 }
 
+std::string_view doing(Stage step) {
+    switch (step) {
+        case Stage::Blank:
+            return "cutting the blank";
+        case Stage::Bored:
+            return "boring";
+        case Stage::Turned:
+            return "turning the outside";
+        case Stage::Parted:
+            return "parting off";
+        case Stage::Lined:
+            return "putting the liner in";
+        case Stage::Channelled:
+            return "cutting the channels";
+        case Stage::Drilled:
+            return "drilling the holes";
+        case Stage::Filled:
+            return "packing the fill";
+        case Stage::Trued:
+            return "truing the outside";
+        case Stage::Bevelled:
+            return "shaping the edges";
+        case Stage::Polished:
+            return "polishing";
+        case Stage::Sized:
+            return "sizing the bore";
+        case Stage::Etched:
+            return "etching";
+        case Stage::Joined:
+            return "joining the tubes";
+        case Stage::Set:
+            return "laying the stones in";
+        case Stage::Closed:
+            return "closing the metal over the stones";
+        case Stage::Finished:
+            break;
+    }
+    return "finishing";
+}
+
 std::optional<std::string> fault(const Route& route) {
     for (const Word<Stage>& step : kRouteSteps) {
         const auto count = std::count(route.begin(), route.end(), step.value);

@@ -101,8 +101,8 @@ Volumes volumesOf(const design::Design& design, design::Stage stage, const geome
 Tightest tightest(const check::Report& report, std::size_t finding) {
     const check::Finding& found = report.findings[finding];
     const check::Figures figures = check::figures(report, found);
-    return {check::gaugeNames(report)[finding], check::withUnit(figures.value, figures.unit),
-            check::withUnit(figures.limit, figures.unit), check::name(found.verdict)};
+    return {check::gaugeNames(report)[finding], check::withUnit(figures.value, figures.unit, figures.sides),
+            check::withUnit(figures.limit, figures.unit, figures.sides), check::name(found.verdict)};
 }
 
 /// The least wall, and the gauge that stands worst, at a stage by itself.

@@ -186,6 +186,7 @@ class Gathering {
                 addJointAdhesive(setting, most);
                 break;
             case design::Join::LaserWeld:
+            case design::Join::Press:
                 break;
         }
     }

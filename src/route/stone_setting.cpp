@@ -170,6 +170,14 @@ void weld(const Seen& seen, Operation& op) {
     addWorkCautions(seen.job, "Laser", op);
 }
 
+void press(const Seen& seen, Operation& op) {
+    op.doing = {"Ease the tube's lower edge, and take the burr off the hole's mouth.",
+                "Press it straight down on its ledge with a flat punch, slowly and without a blow" +
+                    onEach(seen.setting) + ": it is " + inMm(-2 * gapOf(seen.setting)) +
+                    " larger than its hole on the diameter.",
+                "Try the stone in its seat: what is pressed grows narrower."};
+}
+
 Operation join(const Seen& seen) {
     Operation op = operationFor(seen.job, "");
     op.hold = "Upright in a ring clamp or on a rod, the hole on top.";
@@ -186,6 +194,10 @@ Operation join(const Seen& seen) {
         case design::Join::LaserWeld:
             op.name = "Weld in the " + tubes + seen.of();
             weld(seen, op);
+            break;
+        case design::Join::Press:
+            op.name = "Press in the " + tubes + seen.of();
+            press(seen, op);
             break;
     }
     seen.addUpright(op, "Tube above the surface beside it", Instrument::DepthGauge, seen.beside(),

@@ -129,6 +129,34 @@ TEST(ReportText, AnswersFirstWhatAMakerAsks) {
     EXPECT_NE(text.find("What to change?   Nothing."), std::string::npos) << text;
 }
 
+TEST(ReportText, AMarginalRingMayStayAsItWasOrdered) {
+    check::Report report = twoStages();
+    report.findings.erase(report.findings.begin());
+    report.verdict = check::Verdict::Marginal;
+    report.findings[0].remedies = {remedy("Take another metal.", 0)};
+    report.findings[0].remedies[0].keepsOrder = false;
+    std::string text = reportText({}, report, {}, trade::builtInCatalogue());
+    EXPECT_NE(text.find("What to change?   Nothing has to be;"), std::string::npos) << text;
+    report.findings[0].remedies.push_back(remedy("Cut less.", 0));
+    text = reportText({}, report, {}, trade::builtInCatalogue());
+    EXPECT_NE(text.find("What to change?   Cut less. (remedy 2;"), std::string::npos) << text;
+}
+
+TEST(ReportText, AMassHasNoPlace) {
+    check::Report report = twoStages();
+    report.measures[1].hasPlace = false;
+    const std::string json = reportJson({}, report, trade::builtInCatalogue());
+    const auto count = [&](const std::string& word) {
+        std::size_t times = 0;
+        for (std::size_t at = json.find(word); at != std::string::npos; at = json.find(word, at + 1))
+            ++times;
+        return times;
+    };
+    EXPECT_EQ(count("\"from\""), 2U) << json;
+    EXPECT_EQ(count("\"to\""), 2U);
+    EXPECT_EQ(count("\"unit\": \"mm\""), 6U) << "of three measures and three findings";
+}
+
 TEST(ReportText, GaugesStandInGroupsTheWorstFirst) {
     check::Report report = twoStages();
     report.findings[0].group = check::Group::Work;

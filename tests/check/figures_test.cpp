@@ -22,9 +22,13 @@ namespace {
 /// The place of a score's word, from the worst; -1 for a number.
 int wordPlace(const std::string& text) {
     if (text == "no" || text == "yes") return text == "yes" ? 1 : 0;
-    const std::vector<std::string> words{"not at all", "poorly", "fairly", "well"};
-    const auto found = std::ranges::find(words, text);
-    return found == words.end() ? -1 : static_cast<int>(found - words.begin());
+    for (const std::vector<std::string>& words :
+         {std::vector<std::string>{"none", "poor", "fair", "good"},
+          std::vector<std::string>{"far too little", "risky", "enough", "ample"}}) {
+        const auto found = std::ranges::find(words, text);
+        if (found != words.end()) return static_cast<int>(found - words.begin());
+    }
+    return -1;
 }
 
 double readNumber(const std::string& text) {
@@ -113,19 +117,40 @@ TEST(Figures, HaveTheUnitsAndDigitsOfTheTrade) {
     EXPECT_EQ(printed(82, "degrees C", 40, 45), "82 \u00B0C");
     EXPECT_EQ(printed(3.333, "grains", 2, 3), "3.3 grains");
     EXPECT_EQ(printed(0.003, "mm", 0, 0.003), "0.003 mm");
+    EXPECT_EQ(printed(0.25, "of its width", 3, 2), "0.2 \u00D7 its width");
+    EXPECT_EQ(printed(-1, "classes", -1, 0), "risky");
+    EXPECT_EQ(printed(0.5, "classes", -1, 0), "enough");
     EXPECT_EQ(printed(0.2032, "mm", 0.4064, 0.5), "0.20 mm");
     // Where the usual digits would hide the verdict there are more.
     EXPECT_EQ(printed(24.9, "HV", 25, 60), "24.9 HV");
     // A score is a word, on the side of the limits' words that its verdict is on.
-    EXPECT_EQ(printed(0.8, "of 2", 0.5, 1), "poorly");
-    EXPECT_EQ(printed(1, "of 2", 0.5, 1), "fairly");
-    EXPECT_EQ(printed(0.4, "of 2", 0.5, 1), "not at all");
-    EXPECT_EQ(printed(2, "of 2", 0.5, 1), "well");
+    EXPECT_EQ(printed(0.8, "of 2", 0.5, 1), "poor");
+    EXPECT_EQ(printed(1, "of 2", 0.5, 1), "fair");
+    EXPECT_EQ(printed(0.4, "of 2", 0.5, 1), "none");
+    EXPECT_EQ(printed(2, "of 2", 0.5, 1), "good");
     EXPECT_EQ(printed(1, "of 1", 0, 1), "yes");
     EXPECT_EQ(printed(0, "of 1", 0, 1), "no");
     EXPECT_EQ(printed(0.42, "of its yield", 0.8, 0.6), "42 % of its yield");
     // A maker's own limit between two words needs the number.
     EXPECT_EQ(printed(0.8, "of 2", 0.9, 1), "0.80 of 2");
+}
+
+TEST(Figures, SayOnWhichSideOfNothingANumberLies) {
+    EXPECT_EQ(withUnit("-0.16", "mm", {"proud", "sunk"}), "0.16 mm sunk");
+    EXPECT_EQ(withUnit("0.30", "mm", {"proud", "sunk"}), "0.30 mm proud");
+    EXPECT_EQ(withUnit("0.00", "mm", {"proud", "sunk"}), "0.00 mm");
+    EXPECT_EQ(withUnit("-4.0", "\u00B0", {"outwards", "inwards"}), "4.0\u00B0 inwards");
+    EXPECT_EQ(withUnit("-0.02", "mm", {"", "too tight"}), "0.02 mm too tight");
+    EXPECT_EQ(withUnit("0.02", "mm", {"", "too tight"}), "0.02 mm");
+    EXPECT_EQ(withUnit("-0.02", "mm"), "-0.02 mm");
+    // The girdle of the usual stone lies below the outside.
+    design::Design design = plainRing();
+    design.settings = {design::Setting{}};
+    const Report report = checked(design);
+    const Finding& girdle = *findingOf(report, "girdle-proud");
+    ASSERT_LT(report.measures[girdle.measure].value, 0);
+    EXPECT_TRUE(inFull(report, girdle).ends_with(" mm sunk")) << inFull(report, girdle);
+    EXPECT_EQ(inFull(report, girdle).find('-'), std::string::npos);
 }
 
 TEST(Figures, GaugesOfOneListAreNeverNamedAlike) {

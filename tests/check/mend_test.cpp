@@ -89,6 +89,42 @@ design::Design oneStone(double width) {
     return design;
 }
 
+// Wang and Welsch, J Prosthet Dent 1995: titanium takes no torch in air. The band's metal was ordered.
+TEST(Mend, TakesAnotherJoinWhereNoNumberHelps) {
+    design::Design design = plainRing();
+    design.band.bore.ease = 0.15;
+    design.settings = {design::Setting{}};
+    design.settings[0].tube->join = design::Join::Solder;
+    ASSERT_EQ(findingOf(checked(design), "solder-metal")->verdict, Verdict::NoGo);
+    const Mended mended = mend(design, trade::builtInCatalogue(), usualWishes());
+    EXPECT_NE(checked(mended.design).verdict, Verdict::NoGo);
+    ASSERT_EQ(mended.exchanges.size(), 1U);
+    const Exchange& exchange = mended.exchanges[0].exchange;
+    EXPECT_EQ(exchange.field, "settings[0].tube.join");
+    EXPECT_EQ(exchange.from, "solder");
+    EXPECT_FALSE(mended.exchanges[0].rule.empty());
+    EXPECT_NE(mended.design.settings[0].tube->join, design::Join::Solder);
+    EXPECT_EQ(mended.design.band.metal, design.band.metal);
+}
+
+// REACH Annex XVII entry 63: C360 brass holds more lead than jewellery may.
+TEST(Mend, TakesAnotherMetalOnlyWhereItIsFreed) {
+    design::Design design = plainRing();
+    design.band.bore.ease = 0.15;
+    design.band.metal = "brass";
+    ASSERT_EQ(findingOf(checked(design), "lead-content")->verdict, Verdict::NoGo);
+    const Mended asOrdered = mend(design, trade::builtInCatalogue(), usualWishes());
+    EXPECT_EQ(asOrdered.report.verdict, Verdict::NoGo);
+    EXPECT_EQ(asOrdered.design.band.metal, "brass");
+    std::vector<std::string> wishes = usualWishes();
+    EXPECT_EQ(std::erase(wishes, "band.metal"), 1U);
+    const Mended freed = mend(design, trade::builtInCatalogue(), wishes);
+    EXPECT_NE(freed.report.verdict, Verdict::NoGo);
+    ASSERT_EQ(freed.exchanges.size(), 1U);
+    EXPECT_EQ(freed.exchanges[0].exchange.field, "band.metal");
+    EXPECT_EQ(freed.exchanges[0].exchange.to, freed.design.band.metal);
+}
+
 TEST(Hindrances, AreNamedWhereAWishLeavesNoRing) {
     // 3 mm of stone and 0.75 mm on either side of it are 4.5 mm; grade 5 titanium needs 0.75 mm.
     const trade::Catalogue& catalogue = trade::builtInCatalogue();

@@ -92,9 +92,9 @@ TEST(Remedies, AreTheSmallestInHundredthsTheLeastSeenFirst) {
     EXPECT_EQ(first.field, "channels[0].depth");
     EXPECT_EQ(first.from, 1.8);
     EXPECT_EQ(first.to, 1.6);
-    EXPECT_EQ(
-        f.remedy,
-        "Make the depth of the channel 1.6 mm instead of 1.8 mm: floor under the channel is then 0.6 mm.");
+    EXPECT_EQ(f.remedy,
+              "Make the depth of the channel 1.6 mm instead of 1.8 mm: the floor under the channel is then "
+              "0.6 mm.");
     EXPECT_TRUE(f.remedies[0].effect.starts_with("out of sight; ")) << f.remedies[0].effect;
     EXPECT_TRUE(f.remedies[0].effect.ends_with("; same size")) << f.remedies[0].effect;
     const auto thicker = std::ranges::find_if(

@@ -174,6 +174,19 @@ TEST(Rules, LetTheUsualStoneInItsUsualSeatGo) {
     EXPECT_EQ(report.verdict, Verdict::Go);
 }
 
+// As above; a new setting begins so.
+TEST(Rules, LetANewSettingGoAsItIs) {
+    design::Design design = plainRing();
+    design.band.bore = {};
+    design.band.left = design.band.right = {};
+    design.settings = {design::Setting{}};
+    const Report report = checked(design);
+    for (const Finding& f : report.findings) {
+        if (f.group != Group::Setting) continue;
+        EXPECT_EQ(f.verdict, Verdict::Go) << report.measures[f.measure].label;
+    }
+}
+
 TEST(Rules, SayThatNothingIsLeftWhereAFeatureRunsOutOfTheMetal) {
     design::Design design = plainRing();
     design.channels = {channel(0, 4, 2.5)};

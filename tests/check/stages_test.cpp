@@ -180,7 +180,8 @@ TEST(Stages, AreToBeReorderedWhereThatMendsAndSpoilsNothingElse) {
             if (f.rule == rule) return f.remedy;
         return std::string("none found");
     };
-    EXPECT_EQ(remedyFor("join-heat-fill"), "Change the route: joined before filled.");
+    EXPECT_EQ(remedyFor("join-heat-fill"),
+              "Change the order of the work: joining the tubes before packing the fill.");
     design.route = design::movedBefore(design.route, design::Stage::Joined, design::Stage::Filled);
     EXPECT_EQ(remedyFor("join-heat-fill"), "none found");
     // To be etched before filling, it must be etched before truing, and truing takes the etch off again.

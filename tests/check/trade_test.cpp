@@ -282,7 +282,7 @@ TEST(Stones, AreBurnishedWhereTheHammerWouldBreakThem) {
     const Report report = check(design, trade::builtInCatalogue());
     const auto found = std::ranges::find(report.findings, "stone-toughness", &Finding::rule);
     ASSERT_NE(found, report.findings.end());
-    EXPECT_TRUE(found->remedy.find("Burnished instead of Hammered") != std::string::npos) << found->remedy;
+    EXPECT_TRUE(found->remedy.find("burnished instead of hammered") != std::string::npos) << found->remedy;
 }
 
 // The heat of the torch and the acid of an etch are asked of each stone that is there by then.

@@ -91,8 +91,14 @@ TEST(TableOfFields, SpeaksTheWordsOfTheCard) {
     Design design = withOneOfEach(withOneOfEach({}));
     const auto phrase = [&](const char* path) { return fieldAt(design, path)->phrase; };
     EXPECT_EQ(phrase("channels[1].depth"), "the depth of channel 2");
-    EXPECT_EQ(phrase("channels[0].offset"), "'Off middle' of channel 1");
+    EXPECT_EQ(phrase("channels[0].offset"), "the offset of channel 1 from mid-width");
     EXPECT_EQ(phrase("settings[1].tube.height"), "the height of the tube of setting 2");
+    EXPECT_EQ(phrase("settings[1].hole.steps[0].diameter"),
+              "the diameter of the step of the hole of setting 2");
+    EXPECT_EQ(phrase("settings[0].placement.angles[0]"), "the angle of setting 1");
+    EXPECT_EQ(phrase("channels[1].fill.grain-most"), "the largest grain of the fill of channel 2");
+    EXPECT_EQ(phrase("channels[0].fill.proud"), "the height of the fill of channel 1 above the metal");
+    EXPECT_EQ(phrase("allowances.sizing"), "the metal left in the bore for sizing");
     EXPECT_EQ(phrase("band.left.width"), "the bevel width of the left edge");
     design.band.left.shape = EdgeShape::Round;
     EXPECT_EQ(phrase("band.left.width"), "the radius of the left edge");

@@ -347,9 +347,11 @@ INSTANTIATE_TEST_SUITE_P(
              "least "
              "one step, or a flat bottom",
              [](design::Design& d) { d.settings[0].hole.steps.clear(); }},
-        Case{"settings[0].tube.seat-diameter is 4.5 mm, which leaves no lip; allowed: at most 4.499 mm",
-             [](design::Design& d) { d.settings[0].tube->seatDiameter = 4.5; }},
-        Case{"settings[0].tube.inner-diameter is 4.2 mm, which leaves no ledge; allowed: at most 3.999 mm",
+        Case{"settings[0].tube.seat-diameter is 4.55 mm, which leaves no lip; allowed: at most 4.549 "
+             "mm",
+             [](design::Design& d) { d.settings[0].tube->seatDiameter = 4.55; }},
+        Case{"settings[0].tube.inner-diameter is 4.2 mm, which leaves no ledge; allowed: at most 4.019 "
+             "mm",
              [](design::Design& d) { d.settings[0].tube->innerDiameter = 4.2; }},
         Case{"settings[0].tube.seat-depth is 0 mm, which leaves no seat; allowed: at least 0.001 mm",
              [](design::Design& d) { d.settings[0].tube->seatDepth = 0; }},

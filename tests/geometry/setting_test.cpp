@@ -53,6 +53,7 @@ TEST(Hole, AFourMillimetreStoneGoesInASeatBoreOverATwoMillimetrePilot) {
     // source.
     design::Design design = flatBand();
     design.settings = {design::Setting{}};
+    design.settings[0].hole.steps[0].diameter = 4.5;
     const HoleProfile hole = settingHole(design, 0);
     ASSERT_EQ(hole.pieces.size(), 3u);
     EXPECT_TRUE(hole.pieces[0].isCylinder());
@@ -133,7 +134,8 @@ TEST(Hole, TheRadiusNeverFallsOnTheWayOutAndThePiecesFollowOnEachOther) {
 TEST(Hole, ALedgeAtTheChannelsFloorTakesNoFilmAndLeavesNone) {
     design::Design design = flatBand();
     design.channels = {design::Channel{.width = 3, .depth = 1.4}};
-    design.settings = {design::Setting{}};  // its ledge 1.4 mm down and 4.5 mm wide, wider than the channel
+    design.settings = {design::Setting{}};
+    design.settings[0].hole.steps[0] = {4.5, 1.4};  // its ledge wider than the channel
     const SettingSection through = sectionThrough(design, 0);
     EXPECT_EQ(flaw(through.band), "");
     EXPECT_NEAR(area(through.band), 8 * 3 - 2 * 1.6 - 4.5 * 1.4, 1e-4);
@@ -169,7 +171,7 @@ TEST(Hole, AHoleThatJustTouchesAChannelSideIsCutSoundly) {
 TEST(Hole, StepsRightDownToTheBoreAreSound) {
     design::Design design = flatBand();
     design.settings = {design::Setting{}};
-    design.settings[0].hole.steps[0].depth = 3;  // the ledge lies in the bore
+    design.settings[0].hole.steps[0] = {4.5, 3};  // the ledge lies in the bore
     EXPECT_EQ(flaw(sectionThrough(design, 0).band), "");
     EXPECT_NEAR(area(sectionThrough(design, 0).band), (8 - 4.5) * 3, 1e-4);
 }

@@ -111,6 +111,7 @@ TEST(BenchReadings, SeatsShowTheRoomTheyHave) {
     // A seat that is to fit is held to half of IT7 either way, ISO 286-1: 6 um from 3 to 6 mm.
     design::Design design = check::plainRing();
     design.settings = {design::Setting{}};
+    design.settings[0].hole.steps[0].diameter = 4.5;
     const BenchJob bench(design, design::Stage::Drilled);
     for (const Operation& op : drillHoles(bench.job))
         for (const Reading& r : op.readings)

@@ -22,6 +22,9 @@ struct TextStyle {
     bool all = false;     ///< list all gauges, also those that are go and far from their limits
 };
 
+/// Every remedy of a report in the order in which its text numbers them, from 1.
+std::vector<const check::Remedy*> remediesInOrder(const check::Report& report);
+
 /// The verdict on top and what a maker asks first; then the gauges in groups, the worst group and in it the
 /// worst gauge first, with value, limit and place. Those that are not go come with the reason, numbered
 /// remedies and the limit's source; of those that are go, only the few nearest to their limits are listed.
@@ -40,7 +43,8 @@ std::string tolerancesText(const check::StackSummary& summary, const TextStyle& 
 /// What mending changed, in order, and the verdict then; or what stays no-go and, where check::hindrances
 /// knows, why it must.
 std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
-                       const std::vector<std::string>& hindrances, const TextStyle& style = {});
+                       const std::vector<std::string>& hindrances, const trade::Catalogue& catalogue,
+                       const TextStyle& style = {});
 
 /// Every rule with its limits, their sources and the reason. Ends with a newline.
 std::string rulesText(const std::vector<check::ListedRule>& rules, const trade::Catalogue& catalogue,

@@ -41,11 +41,11 @@ struct Measure {
     std::string label;  ///< as a maker says it, e.g. "Floor under the channel"
     design::Stage stage = design::Stage::Finished;
     double value = 0;
-    std::string unit;  ///< "mm", "g", "ct", "degrees", "grains", "Mohs", "times"; empty for a share
-    geometry::Vec3 from,
-        to;  ///< witness points, mm; for what is no length, where it belongs; masses at the origin
+    std::string unit;  ///< "mm", "g", "ct", "degrees", "grains", "Mohs", "of its width"; empty for a share
+    geometry::Vec3 from, to;  ///< witness points, mm; for what is no length, where it belongs
     geometry::Tag fromTag, toTag;
     std::uint16_t number = 0;  ///< the channel or setting it belongs to, from 0
+    bool hasPlace = true;      ///< a mass has none: no witness points and no tags
 };
 
 /// One number of the design set to another value.
@@ -80,6 +80,7 @@ struct Remedy {
     std::string text;    ///< one sentence with the new numbers in it
     std::string effect;  ///< what it does to look, mass and size: "hardly seen; 0.12 g lighter; same size"
     std::size_t noGoLeft = 0;  ///< findings of the whole ring that are no-go then
+    bool keepsOrder = true;    ///< what the client ordered stays as it is
 };
 
 /// The design with a remedy carried out; what it has no field for stays as it is. Throws InputError where

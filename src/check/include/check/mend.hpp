@@ -14,22 +14,30 @@ struct Mending {
     std::string rule;   ///< the rule it was first changed for
 };
 
-struct Mended {
-    design::Design design;
-    std::vector<Mending> changes;   ///< in the order of the file; each is needed
-    std::vector<Reorder> reorders;  ///< of the route, in the order they were made
-    Report report;                  ///< of that design
+/// One material, or way of joining or closing, that mending took instead of another.
+struct MendingExchange {
+    Exchange exchange;
+    std::string rule;  ///< the rule it was first taken for
 };
 
-/// What the client wishes and mending leaves alone unless told otherwise: the finger, the stones' sizes, the
-/// band's width.
+struct Mended {
+    design::Design design;
+    std::vector<Mending> changes;            ///< in the order of the file; each is needed
+    std::vector<MendingExchange> exchanges;  ///< in the order of the file; each is needed
+    std::vector<Reorder> reorders;           ///< of the route, in the order they were made
+    Report report;                           ///< of that design
+};
+
+/// What the client wishes and mending leaves alone unless told otherwise: the finger, the band's width and
+/// metal, the stones and their sizes, the fillers.
 std::vector<std::string> usualWishes();
 
-/// A design near this one without no-go. Greedy: changes the number, or the order of the work, that helps the
-/// whole ring most until nothing is no-go. Where that leads nowhere it begins again at a ring made as usual
-/// round the same wishes. Then it undoes as much of each change as possible. Numbers that a path in `locked`
-/// covers (see covers) stay as they are. Where it finds no way, the returned design still has a no-go. Throws
-/// InputError as check does, and where a path covers no number of the design.
+/// A design near this one without no-go. Greedy: changes the number, or the order of the work, or where those
+/// do not help the material or way of joining, that helps the whole ring most until nothing is no-go. Where
+/// that leads nowhere it begins again at a ring made as usual round the same wishes. Then it undoes as much
+/// of each change as possible. What a path in `locked` covers (see covers) stays as it is. Where it finds no
+/// way, the returned design still has a no-go. Throws InputError as check does, and where a path covers
+/// nothing that mending may change.
 Mended mend(const design::Design& design, const trade::Catalogue& catalogue,
             const std::vector<std::string>& locked);
 

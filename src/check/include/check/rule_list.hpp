@@ -25,6 +25,9 @@ struct ListedRule {
     std::string why;                  ///< one sentence: what goes wrong past the limit
 };
 
+/// What the rule of an id measures, in a sentence: "the metal between two channels"; empty for none.
+std::string_view measuredBy(std::string_view rule);
+
 /// Every rule in the order a maker would read them, with the limits of the catalogue's metals and the maker's
 /// own.
 std::vector<ListedRule> listedRules(const trade::Catalogue& catalogue);

@@ -151,7 +151,7 @@ struct Fill {
 struct Channel {
     double offset = 0;       ///< mm from mid-width to the middle of the mouth
     double width = 4;        ///< mm, at the height of the outside over the channel's middle
-    double depth = 1;        ///< mm below the outside over the channel's middle
+    double depth = 1;        ///< mm below the outside over the channel's middle; the floor is straight
     double floorRadius = 0;  ///< mm, the corner the tool leaves between side and floor
     double draft = 0;        ///< degrees each side leans outwards; negative = undercut that keys the fill
     std::optional<Fill> fill = Fill{};
@@ -163,7 +163,7 @@ enum class HoleBottom { Through, Flat, Drill118, Drill135 };
 
 /// One wider step above the pilot.
 struct HoleStep {
-    double diameter = 4.5;
+    double diameter = 4.58;
     double depth = 1.4;  ///< mm below the outside over the hole's middle, to its full width
     double bearing = 0;  ///< degrees its floor rises from what is below it to its side; 0 = a flat ledge
 
@@ -182,7 +182,12 @@ struct Hole {
 };
 
 /// What holds a tube in its hole.
-enum class Join { Adhesive, Solder, LaserWeld };
+enum class Join {
+    Adhesive,
+    Solder,
+    LaserWeld,
+    Press,  ///< larger than its hole and pressed in
+};
 
 /// Silver solder by the heat at which it flows.
 enum class Solder { ExtraEasy, Easy, Medium, Hard };
@@ -191,9 +196,9 @@ enum class Solder { ExtraEasy, Easy, Medium, Hard };
 /// over it.
 struct Tube {
     std::string metal = "gold-18k-yellow";
-    double outerDiameter = 4.5;
+    double outerDiameter = 4.55;
     double innerDiameter = 3.4;  ///< below the ledge
-    double seatDiameter = 4.0;   ///< above the ledge
+    double seatDiameter = 4.02;  ///< above the ledge
     double height = 1.7;         ///< mm, lip open
     double seatDepth = 0.8;      ///< mm from the lip down to the ledge
     Join join = Join::Adhesive;

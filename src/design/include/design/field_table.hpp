@@ -31,7 +31,8 @@ struct Field {
     std::string path;    ///< or its pattern
     std::string within;  ///< path of the object it is in; empty = the design
     std::string label;   ///< on the job card: "Bevel width", "Step 2 depth"
-    std::string phrase;  ///< in a sentence: "the bevel width of the left edge", "'Off middle' of channel 2"
+    std::string
+        phrase;  ///< in a sentence: "the bevel width of the left edge", "the largest grain of the fill"
     std::string_view help;  ///< what it means
     Control control = Control::Thimble;
     NumberField number{};                           ///< of Thimble and Count

@@ -145,19 +145,22 @@ struct Words {
     std::string_view label;  ///< on the job card
     std::string_view help;   ///< what it means; in the schema
     bool counts = true;      ///< whether it means anything as the fields beside it stand
-    bool isName = false;     ///< the label does not read as a noun: a sentence quotes it, as in 'Off middle'
+    /// What a sentence calls it where the label will not do: "the largest grain". A # stands for what it
+    /// belongs to, as in "the offset of # from mid-width"; empty = "the LABEL of #".
+    std::string_view noun{};
 
     // Of groups and lists alone.
     std::string_view belonging{};  ///< in a sentence, what the fields inside belong to: "left edge"; empty =
                                    ///< what the group itself belongs to
     FieldOwner owner = FieldOwner::Ring;
 };
-constexpr Words quoted(std::string_view label, std::string_view help, bool counts = true) {
-    return {label, help, counts, true};
+constexpr Words called(std::string_view label, std::string_view noun, std::string_view help,
+                       bool counts = true) {
+    return {label, help, counts, noun};
 }
 constexpr Words group(std::string_view label, std::string_view help, std::string_view belonging,
                       FieldOwner owner = FieldOwner::Ring) {
-    return {label, help, true, false, belonging, owner};
+    return {label, help, true, {}, belonging, owner};
 }
 
 inline constexpr WordField<OutsideShape, 4> kOutsideShapes{{{{OutsideShape::Flat, "flat", "Flat"},
@@ -193,9 +196,10 @@ inline constexpr WordField<HoleBottom, 4> kHoleBottoms{{{{HoleBottom::Through, "
                                                          {HoleBottom::Drill118, "drill-118", "118\u00B0"},
                                                          {HoleBottom::Drill135, "drill-135", "135\u00B0"}}},
                                                        true};
-inline constexpr WordField<Join, 3> kJoins{{{{Join::Adhesive, "adhesive", "Adhesive"},
+inline constexpr WordField<Join, 4> kJoins{{{{Join::Adhesive, "adhesive", "Glue"},
                                              {Join::Solder, "solder", "Solder"},
-                                             {Join::LaserWeld, "laser-weld", "Laser weld"}}},
+                                             {Join::LaserWeld, "laser-weld", "Laser"},
+                                             {Join::Press, "press", "Press"}}},
                                            true};
 inline constexpr WordField<Solder, 4> kSolders{{{{Solder::ExtraEasy, "extra-easy", "Extra-easy"},
                                                  {Solder::Easy, "easy", "Easy"},
@@ -260,7 +264,8 @@ void visitFields(Visitor& visit, Like<Finger> auto& finger) {
     visit("size", finger.size, SizeField{8, 40},
           {"Size", "The finger's size in the system the client named it in"});
     visit("width-correction", finger.widthCorrection, fine(-2, 2).as(ToleranceKind::Exact),
-          {"Correction", "Added to the bore diameter for a wide band"});
+          called("Correction", "the correction of the bore for a wide band",
+                 "Added to the bore diameter for a wide band"));
 }
 
 template <class Visitor>
@@ -286,23 +291,32 @@ template <class Visitor>
 void visitFields(Visitor& visit, Like<Bore> auto& bore) {
     const bool isComfort = bore.shape == BoreShape::Comfort;
     visit("shape", bore.shape, kBoreShapes, {"Bore", "The inside, seen in the cross-section"});
-    visit("rise", bore.rise, fine(0, 5),
-          {"Comfort rise", "By which a comfort bore is wider, on the radius, at the edge faces", isComfort});
+    visit(
+        "rise", bore.rise, fine(0, 5),
+        {"Comfort rise",
+         "By which a comfort bore is wider, on the radius, where its arc would meet the edge face; the ease "
+         "rounds that corner. The arc is tangent to the straight middle, or without one to the bore at "
+         "mid-width",
+         isComfort});
     visit("flat", bore.flat, mm(0, 30),
-          {"Flat middle", "Straight bore in the middle of a comfort bore", isComfort});
+          {"Flat middle",
+           "Straight bore in the middle of a comfort bore, to which its two arcs are tangent; "
+           "0 = one arc from edge to edge",
+           isComfort});
     visit("ease", bore.ease, fine(0, 5).as(ToleranceKind::Edge),
           {"Ease radius", "Radius of the corner between bore and edge face; 0 = sharp"});
 }
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Liner> auto& liner) {
-    visit("metal", liner.metal, MaterialField::Metal, {"Liner metal", "What the liner is made of"});
+    visit("metal", liner.metal, MaterialField::Metal,
+          called("Liner metal", "the metal of the liner", "What the liner is made of"));
     visit("thickness", liner.thickness, fine(0.1, 5),
-          {"Liner wall", "At mid-width, part of the band's thickness"});
+          called("Liner wall", "the thickness of the liner", "At mid-width, part of the band's thickness"));
     visit("interference", liner.interference, mm(-0.3, 0.3, 0.005, 3, 0.001).as(ToleranceKind::Exact),
-          {"Liner fit",
-           "By which the liner is larger than its hole, on the diameter, to be pressed in; "
-           "negative = a gap for adhesive"});
+          called("Liner fit", "the interference of the liner",
+                 "How the liner is held: by how much it is larger than its hole, on the diameter, it is "
+                 "pressed in; negative = a gap, and it is glued in"));
 }
 
 template <class Visitor>
@@ -316,17 +330,19 @@ void visitFields(Visitor& visit, Like<Surface> auto& surface) {
          "What is grown on these surfaces when they are polished, not in channels and holes; the metal must "
          "take it"});
     visit("oxide", surface.oxide, nanometres(0, 300),
-          {"Oxide", "Clear oxide that gives an anodised metal its colour; otherwise ignored",
-           surface.treatment == Treatment::Anodised});
+          called("Oxide", "the thickness of the oxide",
+                 "Clear oxide that gives an anodised metal its colour; otherwise ignored",
+                 surface.treatment == Treatment::Anodised));
 }
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Layers> auto& layers) {
     visit("pattern", layers.pattern, kLayerPatterns,
           {"Pattern", "How the layers of a pattern-welded billet lie"});
-    visit("thickness", layers.thickness, fine(0.02, 2), quoted("Layer", "Of each layer"));
+    visit("thickness", layers.thickness, fine(0.02, 2),
+          called("Layer", "the thickness of each layer", "Of each layer"));
     visit("etch", layers.etch, mm(0, 0.2, 0.001, 3, 0.001),
-          {"Etch", "By which the darker layers lie below the brighter ones"});
+          called("Etch", "the depth of the etch", "By which the darker layers lie below the brighter ones"));
 }
 
 template <class Visitor>
@@ -352,27 +368,34 @@ void visitFields(Visitor& visit, Like<Band> auto& band) {
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Fill> auto& fill) {
-    visit("filler", fill.filler, MaterialField::Filler, {"Fill", "Crushed stone, pigment or glow powder"});
+    visit("filler", fill.filler, MaterialField::Filler,
+          called("Fill", "the filler", "Crushed stone, pigment or glow powder"));
     visit("adhesive", fill.adhesive, MaterialField::Adhesive, {"Adhesive", "What holds it"});
     visit("grain-least", fill.grainLeast, fine(0, 5).as(ToleranceKind::Exact),
-          quoted("Grain, least", "Size of the smallest grains"));
+          called("Grain, least", "the smallest grain of #", "Size of the smallest grains"));
     visit("grain-most", fill.grainMost, fine(0, 5).as(ToleranceKind::Exact),
-          quoted("Grain, most", "Size of the largest grains"));
+          called("Grain, most", "the largest grain of #", "Size of the largest grains"));
     visit("packing", fill.packing, share(0, 1),
-          quoted("Packed", "Share of the volume that is filler; the rest is adhesive"));
+          called("Packed", "the share of grains in #",
+                 "Share of the volume that is filler; the rest is adhesive"));
     visit("proud", fill.proud, fine(-2, 2).as(ToleranceKind::Position),
-          quoted("Proud", "Above the outside; negative = sunk"));
+          called("Proud", "the height of # above the metal", "Above the outside; negative = sunk"));
 }
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Channel> auto& channel) {
-    visit("offset", channel.offset, mm(-15, 15).as(ToleranceKind::Position),
-          quoted("Off middle", "From mid-width to the middle of the mouth"));
+    visit(
+        "offset", channel.offset, mm(-15, 15).as(ToleranceKind::Position),
+        called("Off middle", "the offset of # from mid-width", "From mid-width to the middle of the mouth"));
     visit("width", channel.width, mm(0.1, 30),
           {"Width", "At the height of the outside over the channel's middle"});
-    visit("depth", channel.depth, fine(0.05, 10), {"Depth", "Below the outside over the channel's middle"});
+    visit("depth", channel.depth, fine(0.05, 10),
+          {"Depth",
+           "From the outside over the channel's middle down to the floor, which lies parallel to the "
+           "axis also where the outside is not flat"});
     visit("floor-radius", channel.floorRadius, fine(0, 5),
-          {"Floor corner", "The corner the tool leaves between side and floor"});
+          called("Floor corner", "the radius of the floor's corners of #",
+                 "Radius that the tool leaves between side and floor"));
     visit("draft", channel.draft, degrees(-45, 45).as(ToleranceKind::Position),
           {"Side draft", "Lean of each side outwards; negative = undercut"});
     visit("fill", channel.fill, kGroup,
@@ -381,36 +404,49 @@ void visitFields(Visitor& visit, Like<Channel> auto& channel) {
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<HoleStep> auto& step) {
-    visit("diameter", step.diameter, mm(0.2, 20), {"\u00D8", "Of the step"});
+    visit("diameter", step.diameter, mm(0.2, 20), called("\u00D8", "the diameter of #", "Of the step"));
     visit("depth", step.depth, mm(0.05, 10),
-          {"depth", "Below the outside over the hole's middle, to its full width"});
-    visit("bearing", step.bearing, degrees(0, 75, 1),
-          {"bearing",
-           "Its floor's rise from what is below it to its side, on which a stone without a tube is set; 0 = "
-           "flat"});
+          {"depth",
+           "To its full width, from the outside over the hole's middle as it was before any channel "
+           "was cut, also where the hole stands in one"});
+    visit(
+        "bearing", step.bearing, degrees(0, 75, 1),
+        called("bearing", "the bearing angle of #",
+               "Its floor's rise from what is below it to its side, on which a stone without a tube is set; "
+               "0 = flat"));
 }
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Hole> auto& hole) {
-    visit("pilot-diameter", hole.pilotDiameter, mm(0.1, 20), {"Pilot \u00D8", "Of the narrowest part"});
+    visit("pilot-diameter", hole.pilotDiameter, mm(0.1, 20),
+          called("Pilot \u00D8", "the diameter of the pilot", "Of the narrowest part"));
     visit("bottom", hole.bottom, kHoleBottoms, {"Pilot ends", "How the pilot ends"});
     visit("pilot-depth", hole.pilotDepth, mm(0, 10),
-          {"Pilot depth", "To the full-width end of a blind pilot", hole.bottom != HoleBottom::Through});
+          called("Pilot depth", "the depth of the pilot",
+                 "To the full-width end of a blind pilot, counted as the steps' depths are",
+                 hole.bottom != HoleBottom::Through));
     visit("steps", hole.steps, ListField<GroupField>{8, {}, Numbering::Label},
           {"Step", "Wider steps, each wider and less deep than the one before"});
     visit("countersink", hole.countersink, mm(0, 5),
-          {"Countersink", "Added to the diameter at the outside by a 90 degree countersink"});
+          {"Countersink",
+           "Added by a 90 degree countersink to the diameter at the height of the outside over the hole's "
+           "middle; where the outside stands higher the cone goes on widening"});
 }
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Tube> auto& tube) {
-    visit("metal", tube.metal, MaterialField::Metal, {"Tube metal", "What the tube is made of"});
-    visit("outer-diameter", tube.outerDiameter, mm(0.2, 20), {"Outside \u00D8", "Outside of the tube"});
-    visit("inner-diameter", tube.innerDiameter, mm(0.1, 20), {"Inside \u00D8", "Below the ledge"});
-    visit("seat-diameter", tube.seatDiameter, mm(0.1, 20), {"Seat \u00D8", "Above the ledge"});
+    visit("metal", tube.metal, MaterialField::Metal,
+          called("Tube metal", "the metal of #", "What the tube is made of"));
+    visit("outer-diameter", tube.outerDiameter, mm(0.2, 20),
+          called("Outside \u00D8", "the outside diameter of #", "Outside of the tube"));
+    visit("inner-diameter", tube.innerDiameter, mm(0.1, 20),
+          called("Inside \u00D8", "the inside diameter of #", "Below the ledge"));
+    visit("seat-diameter", tube.seatDiameter, mm(0.1, 20),
+          called("Seat \u00D8", "the seat diameter of #", "Above the ledge"));
     visit("height", tube.height, mm(0.1, 10), {"Height", "Lip open"});
     visit("seat-depth", tube.seatDepth, mm(0, 10), {"Seat depth", "From the lip down to the ledge"});
-    visit("join", tube.join, kJoins, {"Join", "What holds it in its hole"});
+    visit("join", tube.join, kJoins,
+          {"Join", "What holds it in its hole; pressed in, it is larger than its hole"});
     visit("solder", tube.solder, kSolders,
           {"Solder", "Silver solder, by the heat at which it flows; ignored unless it is soldered",
            tube.join == Join::Solder});
@@ -427,25 +463,28 @@ void visitFields(Visitor& visit, Like<Stone> auto& stone) {
     const bool isBrilliant = hasTable && !isStepped;
     visit("gem", stone.gem, MaterialField::Gem, {"Gem", "What the stone is"});
     visit("cut", stone.cut, kStoneCuts, {"Cut", "How it is cut", isCut});
-    visit(
-        "diameter", stone.diameter, mm(0.5, 20).as(ToleranceKind::StoneSize),
-        {isRound ? "Girdle \u00D8" : "Girdle width", "At the girdle; the width when it is longer than wide"});
-    visit(
-        "length", stone.length, mm(0, 40).as(ToleranceKind::StoneSize),
-        {"Girdle length", "At the girdle; 0 = as long as wide; not used by round and square cuts", !isRound});
+    visit("diameter", stone.diameter, mm(0.5, 20).as(ToleranceKind::StoneSize),
+          called(isRound ? "Girdle \u00D8" : "Girdle width", isRound ? "the diameter of #" : "the width of #",
+                 "At the girdle; the width when it is longer than wide"));
+    visit("length", stone.length, mm(0, 40).as(ToleranceKind::StoneSize),
+          called("Girdle length", "the length of #",
+                 "At the girdle; 0 = as long as wide; not used by round and square cuts", !isRound));
     visit("table", stone.table, percent(20, 95),
           {"Table", "Width of the table, of the girdle diameter", hasTable});
     visit("crown-angle", stone.crownAngle, degrees(5, 70),
-          {"Crown", "Of the crown mains, or of the middle step", hasTable});
+          called("Crown", "the crown angle of #", "Of the crown mains, or of the middle step", hasTable));
     visit("pavilion-angle", stone.pavilionAngle, degrees(5, 70),
-          {"Pavilion", "Of the pavilion mains, or of the middle step", hasTable});
-    visit("girdle", stone.girdle, percent(0, 30), {"Girdle", "Thickness, of the girdle diameter", isCut});
+          called("Pavilion", "the pavilion angle of #", "Of the pavilion mains, or of the middle step",
+                 hasTable));
+    visit("girdle", stone.girdle, percent(0, 30),
+          called("Girdle", "the girdle thickness of #", "Thickness, of the girdle diameter", isCut));
     visit("star-length", stone.starLength, percent(0, 100),
           {"Star length", "Brilliants: reach of the stars from table to girdle", isBrilliant});
     visit("lower-length", stone.lowerLength, percent(0, 100),
           {"Lower length", "Brilliants: reach of the lower girdle facets to the culet", isBrilliant});
     visit("dome", stone.dome, percent(5, 100),
-          {"Dome", "Rose cut and cabochon: height above the girdle, of its diameter", isDomed});
+          called("Dome", "the height of the dome of #",
+                 "Rose cut and cabochon: height above the girdle, of its diameter", isDomed));
     visit("model", stone.model, TextField{1024, false},
           {"OBJ model", "A closed OBJ model instead of a cut, from the folder of this file; empty = none"});
 }
@@ -454,13 +493,15 @@ template <class Visitor>
 void visitFields(Visitor& visit, Like<Placement> auto& placement) {
     const bool isListed = !placement.angles.empty();
     visit("offset", placement.offset, mm(-15, 15).as(ToleranceKind::Position),
-          quoted("Off middle", "From mid-width"));
-    visit("count", placement.count, CountField{1, 120}, quoted("How many", "How many", !isListed));
+          called("Off middle", "the offset of # from mid-width", "From mid-width"));
+    visit("count", placement.count, CountField{1, 120},
+          called("How many", "the number of holes of #", "How many", !isListed));
     visit("start", placement.start, degrees(-360, 360, 1).as(ToleranceKind::Position),
-          quoted("First at", "Angle round the band of the first", !isListed));
-    visit(
-        "spacing", placement.spacing, degrees(-360, 360, 1),
-        {"Spacing", "Between neighbours; 0 = evenly round the whole band", !isListed && placement.count > 1});
+          called("First at", "the angle of the first hole of #", "Angle round the band of the first",
+                 !isListed));
+    visit("spacing", placement.spacing, degrees(-360, 360, 1),
+          called("Spacing", "the spacing of the holes of #",
+                 "Between neighbours; 0 = evenly round the whole band", !isListed && placement.count > 1));
     visit("angles", placement.angles,
           ListField<NumberField>{120, degrees(-360, 360, 1).as(ToleranceKind::Position), Numbering::Label},
           {"Angle", "Listed angles; when there are any they replace count, start and spacing"});
@@ -482,17 +523,23 @@ void visitFields(Visitor& visit, Like<Setting> auto& setting) {
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Allowances> auto& allowances) {
     visit("sizing", allowances.sizing, mm(0, 2, 0.01, 3),
-          quoted("Left to size", "Left on the bore radius until the band is sized"));
+          called("Left to size", "the metal left in the bore for sizing",
+                 "Left on the bore radius until the band is sized"));
     visit("truing", allowances.truing, mm(0, 2, 0.01, 3, 0.001),
-          quoted("Left to true", "Left on the outside radius until it is trued"));
+          called("Left to true", "the metal left on the outside for truing",
+                 "Left on the outside radius until it is trued"));
     visit("fill", allowances.fill, fine(0, 2).as(ToleranceKind::Exact),
-          quoted("Fill stands over", "By which fills stand over the outside until they are trued"));
+          called("Fill stands over", "the height of the fills over the outside until they are trued",
+                 "By which fills stand over the outside until they are trued"));
     visit("parting", allowances.parting, mm(0, 10).as(ToleranceKind::Exact),
-          quoted("Left to part off", "Left on each edge face until the ring is parted off"));
+          called("Left to part off", "the metal left on each face for parting off",
+                 "Left on each edge face until the ring is parted off"));
     visit("blank-outside", allowances.blankOutside, mm(0, 20).as(ToleranceKind::Exact),
-          quoted("Blank, outside", "Extra metal on the outside radius of the blank"));
+          called("Blank, outside", "the extra metal on the outside of the blank",
+                 "Extra metal on the outside radius of the blank"));
     visit("blank-bore", allowances.blankBore, mm(0, 20).as(ToleranceKind::Exact),
-          quoted("Blank, bore", "Extra metal on the blank's bore radius, which is never under 1 mm"));
+          called("Blank, bore", "the extra metal in the bore of the blank",
+                 "Extra metal on the blank's bore radius, which is never under 1 mm"));
 }
 
 template <class Visitor>

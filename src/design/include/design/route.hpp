@@ -41,6 +41,9 @@ Route usualRoute();
 /// As files and the command line write it: "blank", "bored", ..., "finished".
 std::string name(Stage stage);
 
+/// A step as a sentence names the doing of it: "sizing the bore", "setting the stones".
+std::string_view doing(Stage step);
+
 /// Why no ring can be made so, e.g. "has 'filled' before 'channelled': a fill needs its channel"; nothing for
 /// a route that can be gone.
 std::optional<std::string> fault(const Route& route);
