@@ -3,6 +3,7 @@
 
 #include "app/report_text.hpp"
 #include "base/numbers.hpp"
+#include "check/figures.hpp"
 
 namespace bandwright::app {
 
@@ -13,8 +14,10 @@ using Json = nlohmann::ordered_json;
 constexpr int kRuleIndent = 4;
 constexpr int kLabel = 8;
 
+/// The number as a limits file has it, so that a share stays one.
 std::string shortWithUnit(double value, const std::string& unit) {
-    return base::shortestNumber(value) + (unit.empty() ? "" : " " + unit);
+    const std::string shown = check::shownUnit(unit);
+    return check::withUnit(base::shortestNumber(value), shown.starts_with("%") ? unit : shown);
 }
 
 void addLine(std::string& out, const char* label, const std::string& text, const TextStyle& style) {
