@@ -227,15 +227,17 @@ std::string quantitiesText(const route::Quantities& quantities, const TextStyle&
         out += std::string(kIndented, ' ') + padded("", 2) + padded(amount, kLabelled + 2) +
                wrapped(item.how, style.width, kIndented + kLabelled + 4) + "\n";
     }
-    out += labelled(
-        "chips",
-        base::fixed(quantities.blankMass, 2) + " g taken - " + base::fixed(quantities.finishedMass, 2) +
-            " g in the ring = " + base::fixed(quantities.chipMass, 2) + " g" +
-            (quantities.reclaimed > 0
-                 ? ", of which a refiner pays for about " + base::fixed(quantities.reclaimed, 2) + " g"
-                 : "") +
-            ".",
-        style);
+    // As printed, so that the difference can be taken by hand.
+    const double taken = base::roundedTo(quantities.blankMass, 2);
+    const double left = base::roundedTo(quantities.finishedMass, 2);
+    out += labelled("chips",
+                    base::fixed(taken, 2) + " g taken - " + base::fixed(left, 2) +
+                        " g in the ring = " + base::fixed(taken - left, 2) + " g" +
+                        (quantities.reclaimed > 0 ? ", of which a refiner pays for about " +
+                                                        base::fixed(quantities.reclaimed, 2) + " g"
+                                                  : "") +
+                        ".",
+                    style);
     return out + "\n";
 }
 
