@@ -163,26 +163,32 @@ std::vector<double> plunges(const Job& job, const Straight& straight, double bla
     return at;
 }
 
-void tellPlunges(const ChosenBlade& chosen, Operation& op) {
+/// Where the outside is not flat over the channel, one zero serves all plunges.
+void tellPlunges(bool isFlat, Operation& op) {
     std::string list;
     for (const double at : op.cut->across)
         list += (list.empty() ? "" : ", ") + base::fixed(at, 2);
     const bool many = op.cut->across.size() > 1;
     op.doing.push_back(
-        "Touch the blade's right-hand corner off on the right-hand face and set the dial along the "
-        "axis to zero. Towards the chuck the corner goes to " +
+        "Touch the blade's right-hand corner off on the right-hand face and set the dial along the axis to "
+        "zero. "
+        "Towards the chuck the corner goes to " +
         list + " mm.");
     op.doing.push_back(
-        std::string(
-            many
-                ? "At each of them touch off on the outside, set the other dial to zero and go in to the "
-                  "last figure but one"
-                : "There touch off on the outside, set the other dial to zero and go in to the last figure") +
+        isFlat ? "Touch off on the outside there and set the other dial to zero."
+               : "The outside is not flat: touch off where it stands over the middle of the channel, "
+                 "set the other dial to zero there, and keep that zero.");
+    op.doing.push_back(
+        std::string(many ? "At each of them go in to the last figure but one" : "Go in to the last figure") +
         ", out between the figures to clear the chips.");
     if (many)
         op.doing.push_back("The last figure is one pass across the floor, from the first place to the last.");
-    if (!chosen.fits && many)
-        op.doing.push_back("The blade is the narrowest there is; see what is not told.");
+}
+
+/// Whether the outside has one height over the mouth of a channel.
+bool isFlatOver(const geometry::Workpiece& piece, const design::Channel& channel) {
+    return geometry::outsideAt(piece, channel.offset) ==
+           geometry::outsideAt(piece, channel.offset + channel.width / 2);
 }
 
 void tellBlade(const Job& job, const design::Channel& channel, const ChosenBlade& chosen, double width,
@@ -218,10 +224,7 @@ Operation plungeChannel(const Job& job, std::size_t number) {
     const double plunge = biteOf(bandMetal(job)).plunge;
     constexpr double kAcross = 0.05;
     op.cut->dial = dialOf(surface - floor, plunge, op.cut->across.size() > 1 ? kAcross : plunge);
-    if (surface - geometry::outsideAt(job.after, channel.offset + channel.width / 2) != 0)
-        op.doing.push_back(
-            "The outside is not flat: touch off where it stands over the middle of the channel.");
-    tellPlunges(chosen, op);
+    tellPlunges(isFlatOver(job.after, channel), op);
     tellBlade(job, channel, chosen, straight.width(), op);
     op.minutes = 5 + static_cast<double>(op.cut->across.size()) * (minutesOf(*op.cut, plunge) - 5);
     return op;
