@@ -136,16 +136,14 @@ Table readingsTable(const std::vector<route::Reading>& readings, double em) {
 }
 
 Table indexingTable(const std::vector<route::Indexing>& places, double em) {
-    Table table{{{"Hole", 0.12},
-                 {"Angle", 0.2, Align::Right},
-                 {"Set the divider to", 0.42},
-                 {"Off by", 0.2, Align::Right}},
+    Table table{{{"Hole", 0.12}, {"Angle", 0.2}, {"Set the divider to", 0.42}, {"Off by", 0.2, Align::Right}},
                 {},
                 em};
     for (const route::Indexing& place : places) {
         std::string set = std::to_string(place.turns);
         if (place.circle > 0)
-            set += " turns + " + std::to_string(place.holes) + " holes of " + std::to_string(place.circle);
+            set += (place.turns == 1 ? " turn + " : " turns + ") + std::to_string(place.holes) +
+                   (place.holes == 1 ? " hole of " : " holes of ") + std::to_string(place.circle);
         table.rows.push_back(
             {{.words = std::to_string(place.place), .tick = true},
              {.words = base::fixed(place.angle, 2) + "\u00B0"},
@@ -204,7 +202,8 @@ void addStage(std::vector<Block>& blocks, const Job& job, const route::StageWork
     if (work.wall) after += ". Least wall after it: " + gaugeText(*work.wall);
     if (work.gauge && (!work.wall || work.gauge->what != work.wall->what))
         after += ". Worst gauge: " + gaugeText(*work.gauge);
-    blocks.push_back(Paragraph{base::capitalised(after) + ".", {.size = 0.82 * em, .colour = kGrey}});
+    blocks.push_back(Paragraph{
+        base::capitalised(after) + ".", {.size = 0.82 * em, .colour = kGrey}, !work.operations.empty()});
     if (design::isDone(job.design, work.stage)) {
         const std::string read = readText(job.design, work.stage);
         blocks.push_back(Paragraph{"Done." + (read.empty() ? "" : " Read: " + read + "."),

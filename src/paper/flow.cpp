@@ -96,7 +96,11 @@ struct RowMaker {
     }
 
     Rows operator()(const Paragraph& paragraph) const {
-        return linesOf(paragraph.words, 0, width, paragraph.style, kBetween);
+        Rows made = linesOf(paragraph.words, 0, width, paragraph.style, kBetween);
+        if (paragraph.keepsWithNext)
+            for (Row& row : made.rows)
+                row.keepsWithNext = true;
+        return made;
     }
 
     Rows operator()(const Tick& tick) const {

@@ -18,6 +18,7 @@ struct Heading {
 struct Paragraph {
     std::string words;
     TextStyle style{};
+    bool keepsWithNext = false;  ///< stands on the page of what follows
 };
 
 /// A box to tick, and what is to be done; `words` wrap beside it.
