@@ -7,6 +7,7 @@
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
 #include "design/fields.hpp"
+#include "design/measured.hpp"
 #include "geometry/feature.hpp"
 #include "route/shown.hpp"
 
@@ -281,6 +282,11 @@ std::string routeText(const design::Design& design, const route::Plan& plan, con
     int number = 0;
     for (const route::StageWork& work : plan.stages) {
         out += stageText(work, style);
+        if (design::isDone(design, work.stage)) {
+            out += std::string(kIndented, ' ') +
+                   wrapped(route::doneText(design, work.stage), style.width, kIndented) + "\n\n";
+            continue;
+        }
         for (const route::Operation& operation : work.operations)
             out += operationText(operation, ++number, style);
     }
@@ -291,6 +297,7 @@ std::string routeJson(const design::Design& design, const route::Plan& plan) {
     Json stages = Json::array();
     for (const route::StageWork& work : plan.stages) {
         Json entry = {{"stage", design::name(work.stage)},
+                      {"done", design::isDone(design, work.stage)},
                       {"volume", work.volume},
                       {"chips", work.chips},
                       {"mass", work.mass},

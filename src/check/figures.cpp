@@ -174,7 +174,7 @@ std::string shownUnit(const std::string& unit) {
 
 std::string withUnit(const std::string& number, const std::string& unit, const Sides& sides) {
     if (number.empty() || unit.empty()) return number;
-    const std::string full = number + (unit == "\u00B0" ? "" : " ") + unit;
+    std::string full = number + (unit == "\u00B0" ? "" : " ") + unit;
     if (sides.below.empty() || number.find_first_not_of("-0.") == std::string::npos) return full;
     const bool isBelow = number.front() == '-';
     const std::string side(isBelow ? sides.below : sides.above);

@@ -94,20 +94,6 @@ std::string gaugeText(const route::Tightest& gauge) {
     return gauge.what + " " + gauge.value + ", limit " + gauge.limit + ", " + gauge.verdict;
 }
 
-/// What was read after a step, so that its boxes need no second filling.
-std::string readText(const design::Design& design, design::Stage stage) {
-    std::vector<std::string> texts;
-    for (const design::Measured& reading : design.measured) {
-        if (reading.stage != stage || reading.value == 0) continue;
-        std::string text = std::string(design::kMeasurables[reading.what].label) + " " +
-                           base::shortestNumber(reading.value) + " mm";
-        if (!reading.instrument.empty()) text += ", " + reading.instrument;
-        if (!reading.date.empty()) text += ", " + reading.date;
-        texts.push_back(text);
-    }
-    return listed(texts, "; ");
-}
-
 Table readingsTable(const std::vector<route::Reading>& readings, double em) {
     Table table{{{"Read", 0.34},
                  {"with", 0.17},
@@ -205,9 +191,8 @@ void addStage(std::vector<Block>& blocks, const Job& job, const route::StageWork
     blocks.push_back(Paragraph{
         base::capitalised(after) + ".", {.size = 0.82 * em, .colour = kGrey}, !work.operations.empty()});
     if (design::isDone(job.design, work.stage)) {
-        const std::string read = readText(job.design, work.stage);
-        blocks.push_back(Paragraph{"Done." + (read.empty() ? "" : " Read: " + read + "."),
-                                   {.size = em, .weight = Weight::SemiBold}});
+        blocks.push_back(
+            Paragraph{route::doneText(job.design, work.stage), {.size = em, .weight = Weight::SemiBold}});
         return;
     }
     for (const route::Operation& operation : work.operations)

@@ -88,10 +88,10 @@ void addMaterials(ClientWords& words, const Job& job) {
     for (const design::Setting& setting : design.settings) {
         const auto count = std::to_string(design::placedAngles(setting.placement).size());
         if (setting.stone) {
-            const std::string gem = nameOf(known.gem(setting.stone->gem), setting.stone->gem);
-            addFact(words, "Stone",
-                    (count == "1" ? "" : count + " \u00D7 ") + gem + ", " +
-                        base::fixed(setting.stone->diameter, 1) + " mm");
+            std::string stone = count == "1" ? "" : count + " \u00D7 ";
+            stone += nameOf(known.gem(setting.stone->gem), setting.stone->gem);
+            stone += ", " + base::fixed(setting.stone->diameter, 1) + " mm";
+            addFact(words, "Stone", stone);
         }
         if (setting.tube)
             addFact(words, "Set in",

@@ -59,7 +59,8 @@ void placeLetter(const View& view, Marked& detail) {
     constexpr int kTurns = 16, kRounds = 8;
     for (int i = 0; i < kTurns * kRounds; ++i) {
         const double angle = (1 - 2 * (i % kTurns)) * std::numbers::pi / kTurns;
-        const double out = detail.radius + detail.letter.height * (1 + 0.5 * (i / kTurns));
+        const int round = i / kTurns;
+        const double out = detail.radius + detail.letter.height * (1 + 0.5 * round);
         const geometry::Vec2 half = 0.5 * geometry::Vec2{detail.letter.width, detail.letter.height};
         detail.letter.at = detail.middle + out * geometry::Vec2{std::cos(angle), std::sin(angle)} - half;
         if (isFree(view, detail.letter)) return;

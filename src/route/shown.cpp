@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "base/numbers.hpp"
+#include "design/fields.hpp"
 
 namespace bandwright::route {
 
@@ -76,6 +77,18 @@ std::vector<std::string> dialText(const Cut& cut) {
         texts.push_back(base::fixed(at, at < kSmall ? 3 : 2));
     }
     return texts;
+}
+
+std::string doneText(const design::Design& design, design::Stage step) {
+    std::string read;
+    for (const design::Measured& reading : design.measured) {
+        if (reading.stage != step || reading.value == 0) continue;
+        read += (read.empty() ? " Read: " : "; ") + std::string(design::kMeasurables[reading.what].label) +
+                " " + base::shortestNumber(reading.value) + " mm";
+        if (!reading.instrument.empty()) read += ", " + reading.instrument;
+        if (!reading.date.empty()) read += ", " + reading.date;
+    }
+    return "Done." + read + (read.empty() ? "" : ".");
 }
 
 }  // namespace bandwright::route

@@ -457,6 +457,7 @@ TEST(CommandLine, ReadingsAreJudgedAndThePlanIsKept) {
     const std::string design = folder / "read.ring.json", mended = folder / "mended.ring.json";
     std::ofstream(design) << plan.dump();
     EXPECT_NE(run({"check", design}).out.find("As measured so far"), std::string::npos);
+    EXPECT_NE(run({"route", design}).out.find("Done. Read: Bore 16.5 mm."), std::string::npos);
     EXPECT_EQ(run({"mend", design, "-o", mended}).code, 0);
     const Json after = Json::parse(readFile(mended));
     EXPECT_EQ(after.at("measured").at(0).at("value"), 16.5);

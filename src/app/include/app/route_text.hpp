@@ -17,7 +17,7 @@ namespace bandwright::app {
 std::string routeText(const design::Design& design, const route::Plan& plan, const trade::Workshop& workshop,
                       const trade::Catalogue& catalogue, const TextStyle& style = {});
 
-/// The object that `route --json` prints: {"design", "stages": [{"stage", "volume", "chips", "mass",
+/// The object that `route --json` prints: {"design", "stages": [{"stage", "done", "volume", "chips", "mass",
 /// "chip-mass", "hours", "own-hours", "wall", "gauge", "operations": [{"name", "hold", "tool", "cut",
 /// "doing", "indexing", "layers", "readings": [{"what", "instrument", "span", "value", "least", "most",
 /// "unit", "from": [z, r], "to": [z, r], "from-feature", "to-feature", "loose", "size", "field"}],

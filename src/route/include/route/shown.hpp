@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "design/design.hpp"
 #include "route/operation.hpp"
 
 /// Operations as they are printed: on paper, in the window and in text.
@@ -24,5 +25,8 @@ std::string inOneLine(const Cut& cut);
 
 /// The list of the dial, to the hundredth; what is hardly anything to the thousandth.
 std::vector<std::string> dialText(const Cut& cut);
+
+/// Of a step that is done: "Done. Read: Bore 18.86 mm, caliper, 2026-11-20."
+std::string doneText(const design::Design& design, design::Stage step);
 
 }  // namespace bandwright::route
