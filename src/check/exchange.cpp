@@ -1,7 +1,9 @@
 #include "exchange.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <string_view>
 #include <variant>
 
 #include "check/figures.hpp"
@@ -95,13 +97,17 @@ std::string readable(const std::string& id, const design::Field& field, const de
     return option == words->options.end() ? id : lowerCase(option->label);
 }
 
+/// Fields of a few words that the maker chooses and the client does not see.
+constexpr std::array<std::string_view, 3> kWaysOfWork{"settings[#].tube.join", "settings[#].tube.solder",
+                                                      "settings[#].closing"};
+
 }  // namespace
 
 bool isExchangeable(const design::Field& field) {
     if (field.control == design::Control::MaterialList) return true;
-    const bool isWayOfWork = field.path.ends_with("tube.join") || field.path.ends_with("tube.solder") ||
-                             field.path.ends_with(".closing");
-    return isWayOfWork && field.counts;
+    return field.counts && std::ranges::any_of(kWaysOfWork, [&](std::string_view pattern) {
+               return design::covers(pattern, field.path);
+           });
 }
 
 std::vector<Exchange> exchangesFor(const design::Field& field, const design::Design& design,

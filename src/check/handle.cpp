@@ -85,6 +85,10 @@ void addBothWays(std::vector<Handle>& handles, const design::Field& field) {
         addOnce(handles, {field, direction, {}});
 }
 
+std::string settingPath(std::size_t setting) {
+    return design::withPlaces("settings[#]", {setting});
+}
+
 /// The objects of the file that a measure's rule may be mended in: "channels[0]", "settings[1]", "band".
 std::vector<std::string> objectsOf(const std::vector<Handle>& own, const Measure& measure) {
     std::vector<std::string> objects;
@@ -97,7 +101,7 @@ std::vector<std::string> objectsOf(const std::vector<Handle>& own, const Measure
     }
     for (const geometry::Tag tag : {measure.fromTag, measure.toTag}) {
         if (const auto channel = geometry::channelOf(tag)) add("channels[" + std::to_string(*channel) + "]");
-        if (const auto setting = geometry::settingOf(tag)) add("settings[" + std::to_string(*setting) + "]");
+        if (const auto setting = geometry::settingOf(tag)) add(settingPath(*setting));
     }
     return objects;
 }
@@ -223,11 +227,12 @@ std::vector<Handle> handlesOf(const Rule& rule, const design::Design& design, co
     std::vector<Handle> handles = ownHandlesOf(rule, design, measure);
     const std::vector<std::string> objects = objectsOf(handles, measure);
     for (const std::string& object : objects) {
-        if (!object.starts_with("settings")) continue;
-        Measure there = measure;
-        there.number = static_cast<std::uint16_t>(std::stoul(object.substr(object.find('[') + 1)));
-        for (const Lever& lever : coupledLevers()) {
-            if (auto at = handle(lever, design, there)) addOnce(handles, std::move(*at));
+        for (std::size_t i = 0; i < design.settings.size(); ++i) {
+            if (object != settingPath(i)) continue;
+            Measure there = measure;
+            there.number = static_cast<std::uint16_t>(i);
+            for (const Lever& lever : coupledLevers())
+                if (auto at = handle(lever, design, there)) addOnce(handles, std::move(*at));
         }
     }
     const std::vector<design::Field> fields = design::fieldsIn(design);
