@@ -1,5 +1,6 @@
 #include "route/shown.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "base/numbers.hpp"
@@ -9,8 +10,8 @@ namespace bandwright::route {
 
 namespace {
 
-constexpr int kLeastDecimals = 2, kMostDecimals = 4;
-constexpr double kRounding = 1e-9;  // what the sums of doubles may be off
+constexpr int kLeastDecimals = 2, kMostDecimals = 3;  // a micrometer shows no more
+constexpr double kRounding = 1e-9;                    // what the sums of doubles may be off
 
 /// Whether that many decimals leave the value within the limits, and the limits apart where they are.
 bool areEnough(const Reading& reading, int decimals) {
@@ -48,8 +49,9 @@ std::string unitOf(Span span) {
 Shown shown(const Reading& reading) {
     const int decimals = decimalsFor(reading);
     const double scale = std::pow(10, decimals);
-    const double up = std::ceil(reading.least * scale - kRounding) / scale;
-    const double down = std::floor(reading.most * scale + kRounding) / scale;
+    const double value = std::round(reading.value * scale) / scale;
+    const double up = std::min(value, std::ceil(reading.least * scale - kRounding) / scale);
+    const double down = std::max(value, std::floor(reading.most * scale + kRounding) / scale);
     return {base::fixed(reading.value, decimals), base::fixed(up, decimals), base::fixed(down, decimals),
             unitOf(reading.span)};
 }

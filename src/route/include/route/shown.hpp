@@ -9,8 +9,9 @@
 /// Operations as they are printed: on paper, in the window and in text.
 namespace bandwright::route {
 
-/// A reading's numbers with the digits they need: two decimals, or more where that would leave no room.
-/// Limits are rounded inwards, so that what is within those printed is within those meant.
+/// A reading's numbers with the digits they need: two decimals, or the three that a micrometer shows where
+/// two would leave no room. Limits are rounded inwards, so that what is within those printed is within those
+/// meant, but never past the value.
 struct Shown {
     std::string value, least, most;
     std::string unit;  ///< "mm", "°", "g"
