@@ -187,7 +187,10 @@ TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
     int remedied = 0;
     std::vector<double> offsets{0.003, 0.0004, 0.03};
     if (geometry::designsToDraw(300) < 300) offsets.resize(1);
-    for (const Case& c : cases()) {
+    const std::size_t each = geometry::designsToDraw(300) < 300 ? 3 : 1;
+    const std::vector<Case> all = cases();
+    for (std::size_t i = 0; i < all.size(); i += each) {
+        const Case& c = all[i];
         // By thousandths too: then the number to be changed lies between what a maker can read off.
         for (const double off : offsets) {
             const double value = c.limit - (c.most ? -off : off);
@@ -199,7 +202,7 @@ TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
                 remedied += f.remedies.empty() ? 0 : 1;
         }
     }
-    EXPECT_GT(remedied, 100);
+    EXPECT_GT(remedied, each == 1 ? 100 : 25);
 }
 
 TEST(Figures, OfDesignsDrawnByLotTellTheVerdict) {
