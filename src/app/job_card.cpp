@@ -9,6 +9,7 @@
 #include "base/numbers.hpp"
 #include "check/check.hpp"
 #include "design/design_file.hpp"
+#include "design/measured.hpp"
 #include "pictograms.hpp"
 
 namespace bandwright::app {
@@ -182,7 +183,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     row(draft, "title");
     row(draft, "note");
     finger(draft);
-    band(draft, catalogue);
+    band(draft, catalogue, session.derived().made);
     bore(draft);
     edges(draft);
     channels(draft);
@@ -220,7 +221,7 @@ void JobCard::finger(design::Design& draft) {
     rest(draft, "finger");
 }
 
-void JobCard::band(design::Design& draft, const trade::Catalogue& catalogue) {
+void JobCard::band(design::Design& draft, const trade::Catalogue& catalogue, const design::Design& made) {
     rows_.heading("Band");
     if (row(draft, "band.metal")) {
         const trade::Metal* chosen = catalogue.metal(draft.band.metal);
@@ -237,6 +238,10 @@ void JobCard::band(design::Design& draft, const trade::Catalogue& catalogue) {
     row(draft, "band.thickness");
     rows_.note("Outside \u00D8 " + mm(2 * design::outsideRadius(draft)) + ", bore \u00D8 " +
                mm(2 * design::boreRadius(draft)));
+    if (design::doneSoFar(draft))
+        rows_.note("As measured so far: outside \u00D8 " + mm(2 * design::outsideRadius(made)) +
+                   ", bore \u00D8 " + mm(2 * design::boreRadius(made)) + ", " + mm(made.band.thickness) +
+                   " thick. The ring is shown and " + "judged so.");
     row(draft, "band.outside.shape", {.pictograms = outsidePictograms()});
     rest(draft, "band.outside");
 }

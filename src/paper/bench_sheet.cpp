@@ -203,7 +203,7 @@ void addQuantities(std::vector<Block>& blocks, const route::Quantities& quantiti
     if (quantities.items.empty()) return;
     blocks.push_back(Heading{"What goes in", 1});
     Table table{
-        {{"", 0.4}, {"have ready", 0.18, Align::Right}, {"in the ring", 0.18, Align::Right}, {"", 0.3}},
+        {{"", 0.3}, {"have ready", 0.14, Align::Right}, {"in the ring", 0.14, Align::Right}, {"", 0.42}},
         {},
         3.3};
     for (const route::Quantity& item : quantities.items) {

@@ -45,7 +45,7 @@ class JobCard {
     void readOptions(const trade::Catalogue& catalogue);
     std::span<const Option> options(design::MaterialField kind) const;
     void finger(design::Design& draft);
-    void band(design::Design& draft, const trade::Catalogue& catalogue);
+    void band(design::Design& draft, const trade::Catalogue& catalogue, const design::Design& made);
     void bore(design::Design& draft);
     void edges(design::Design& draft);
     void edge(design::Design& draft, const std::string& key, const std::string& name);
