@@ -304,14 +304,7 @@ std::vector<Operation> cutChannels(const Job& job) {
 }
 
 std::vector<Operation> trueUp(const Job& job) {
-    const double outside = 2 * job.after.outside;
-    Operation op = operationFor(job, "True the outside to " + inMm(outside));
-    op.hold = heldForOutside(job, op);
-    op.tool = "turning tool, sharp, " + turningSpeed(bandMetal(job), job.workshop.turningTools).tool;
-    op.cut = turningCut(job, 2 * job.before.outside);
-    noteSpeed(job, op);
-    op.cut->feed = kFinishFeed;
-    op.cut->along = "on the radius";
+    Operation op = onTheOutside(job, "True", "turning tool, sharp, ", kFinishFeed);
     const double proud = hasFill(job.before) ? standsProud(job) : 0;
     const double metal = job.before.outside - job.after.outside;
     op.cut->dial = dialOf(proud + metal, biteOf(bandMetal(job)).finishing, biteOf(bandMetal(job)).finishing);

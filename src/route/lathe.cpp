@@ -38,6 +38,17 @@ void noteSpeed(const Job& job, Operation& operation) {
     }
 }
 
+Operation onTheOutside(const Job& job, const std::string& verb, const std::string& tool, double feed) {
+    Operation op = operationFor(job, verb + " the outside to " + inMm(2 * job.after.outside));
+    op.hold = heldForOutside(job, op);
+    op.tool = tool + turningSpeed(bandMetal(job), job.workshop.turningTools).tool;
+    op.cut = turningCut(job, 2 * job.before.outside);
+    noteSpeed(job, op);
+    op.cut->feed = feed;
+    op.cut->along = "on the radius";
+    return op;
+}
+
 double minutesOf(const Cut& cut, double travel) {
     constexpr double kSetting = 5, kBack = 1.0 / 3;
     const double pass = cut.feed > 0 && cut.spindle > 0 ? travel / (cut.feed * cut.spindle) : 1;

@@ -21,6 +21,10 @@ Cut turningCut(const Job& job, double diameter);
 /// Says what the lathe cannot do, or that its speeds are not told.
 void noteSpeed(const Job& job, Operation& operation);
 
+/// Its outside turned at a feed from what is there before the step: "Turn the outside to 24.55 mm". `tool`
+/// goes before what the tool is made of.
+Operation onTheOutside(const Job& job, const std::string& verb, const std::string& tool, double feed);
+
 /// A first guess: a setting of five minutes, and each pass at its feed with a third of a minute to come back.
 double minutesOf(const Cut& cut, double travel);
 

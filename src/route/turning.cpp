@@ -128,14 +128,7 @@ double turnedLength(const Job& job) {
 }
 
 Operation turnCylinder(const Job& job) {
-    const double outside = 2 * job.after.outside;
-    Operation op = operationFor(job, "Turn the outside to " + inMm(outside));
-    op.hold = heldForOutside(job, op);
-    op.tool = "turning tool, " + turningSpeed(bandMetal(job), job.workshop.turningTools).tool;
-    op.cut = turningCut(job, 2 * job.before.outside);
-    noteSpeed(job, op);
-    op.cut->feed = kRoughFeed;
-    op.cut->along = "on the radius";
+    Operation op = onTheOutside(job, "Turn", "turning tool, ", kRoughFeed);
     const Bite bite = biteOf(bandMetal(job));
     op.cut->dial = dialOf(job.before.outside - job.after.outside, bite.roughing, bite.finishing);
     op.doing = {
