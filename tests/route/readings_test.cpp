@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "drawn_design.hpp"
 #include "drawn_workshop.hpp"
@@ -37,20 +38,33 @@ bool isMetAlongAxis(const TopoDS_Shape& solid, geometry::Vec2 p) {
     return false;
 }
 
+struct Work {
+    design::Design design;
+    trade::Workshop shop;
+    Plan plan;
+};
+
+/// A ring and a workshop by lot, and the plan; nothing where no ring can be made of that seed.
+std::optional<Work> drawnWork(std::uint64_t seed) {
+    const auto design = check::drawn(seed);
+    if (!design) return std::nullopt;
+    const trade::Workshop shop = drawnWorkshop(seed);
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
+    return Work{*design, shop,
+                plan(*design, catalogue, shop, check::check(*design, catalogue, {.remedies = false}))};
+}
+
 TEST(Readings, AreMetByALineThroughTheSolid) {
     std::size_t readings = 0;
     for (std::uint64_t seed = 0; seed < geometry::designsToDraw(25); ++seed) {
-        const auto design = check::drawn(seed);
-        if (!design) continue;
+        const auto drawn = drawnWork(seed);
+        if (!drawn) continue;
         SCOPED_TRACE(seed);
-        const trade::Workshop shop = drawnWorkshop(seed);
-        const trade::Catalogue& catalogue = trade::builtInCatalogue();
-        const Plan plan =
-            route::plan(*design, catalogue, shop, check::check(*design, catalogue, {.remedies = false}));
+        const auto& [design, shop, plan] = *drawn;
         for (const StageWork& work : plan.stages) {
             if (!isTurned(work.stage)) continue;
             const geometry::RingSections plain = geometry::sections(
-                *design, inThisWorkshop(*design, trade::builtInCatalogue(), shop, work.stage));
+                design, inThisWorkshop(design, trade::builtInCatalogue(), shop, work.stage));
             std::vector<TopoDS_Shape> solids{reference::turned(plain.band)};
             if (!plain.liner.empty()) solids.push_back(reference::turned(plain.liner));
             for (const geometry::Section& fill : plain.fills)
@@ -88,19 +102,16 @@ TEST(Readings, AreMetByALineThroughTheSolid) {
 // The chips of each turning step, by OpenCASCADE's own integration of what is there before and after.
 TEST(Chips, AreWhatTheSolidLoses) {
     for (std::uint64_t seed = 0; seed < geometry::designsToDraw(12); ++seed) {
-        const auto design = check::drawn(seed);
-        if (!design) continue;
+        const auto drawn = drawnWork(seed);
+        if (!drawn) continue;
         SCOPED_TRACE(seed);
-        const trade::Workshop shop = drawnWorkshop(seed);
-        const trade::Catalogue& catalogue = trade::builtInCatalogue();
-        const Plan plan =
-            route::plan(*design, catalogue, shop, check::check(*design, catalogue, {.remedies = false}));
+        const auto& [design, shop, plan] = *drawn;
         double before = 0;
         for (const StageWork& work : plan.stages) {
             const geometry::Workpiece piece =
-                inThisWorkshop(*design, trade::builtInCatalogue(), shop, work.stage);
+                inThisWorkshop(design, trade::builtInCatalogue(), shop, work.stage);
             if (piece.drilled || work.stage == design::Stage::Finished) break;
-            const double now = reference::volume(reference::turned(geometry::sections(*design, piece).band));
+            const double now = reference::volume(reference::turned(geometry::sections(design, piece).band));
             if (before > 0) {
                 EXPECT_NEAR(work.chips, before - now, 2e-6 * before);
             }
