@@ -24,12 +24,13 @@
 #include "design/field_table.hpp"
 #include "design/measured.hpp"
 #include "design_source.hpp"
-#include "formats/obj.hpp"
+#include "export_file.hpp"
 #include "geometry/measured.hpp"
 #include "geometry/ring.hpp"
 #include "issue.hpp"
 #include "papers.hpp"
 #include "picture.hpp"
+#include "platform/interrupt.hpp"
 #include "platform/terminal.hpp"
 #include "route/plan.hpp"
 #include "route/quote.hpp"
@@ -44,13 +45,14 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
+constexpr int kStopped = 130;  // as shells say of what Ctrl-C ended
 
 /// Everything the command line accepts.
 struct Call {
     std::string file, materials, limits, workshop, out, stage, size, at = "nominal";
     std::vector<std::string> lock, free;
     bool json = false, all = false, tolerances = false, closeWhenShown = false, internal = false;
-    double chord = 10;
+    ExportCall exporting;
     std::optional<int> remedy;  ///< as the report numbers them
     PictureCall picture;
     SectionCall section;
@@ -285,14 +287,13 @@ int runQuote(const Call& call) {
 }
 
 int runExport(const Call& call) {
-    requireEnding(call.out, {".obj"});
-    requireRange(call.chord, 0.005, 1000, "--chord");
+    requireExport(call.exporting);
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
-    const Progress progress("Building the model");
-    formats::writeObj(geometry::buildParts(design, stageNamed(call.stage, design, catalogue),
-                                           {base::Micrometres(call.chord)}),
-                      catalogue, design.title, call.out);
+    const platform::InterruptNoted noted;
+    const Exported exported =
+        exportFiles(call.exporting, design, stageNamed(call.stage, design, catalogue), catalogue, true);
+    if (!exported.note.empty()) print(exported.note + "\n");
     return kDone;
 }
 
@@ -401,6 +402,30 @@ void describePicture(CLI::App& command, Call& call) {
     command.add_option("--frames", picture.frames, "pictures in the turntable")->capture_default_str();
 }
 
+void describeExport(CLI::App& command, Call& call) {
+    ExportCall& exporting = call.exporting;
+    addDesign(command, call);
+    command
+        .add_option("-o,--out", exporting.out,
+                    "the file to write; its ending says the format: " + formatsText())
+        ->required();
+    command
+        .add_option("--chord", exporting.chord,
+                    "most distance of a triangle from the true surface, micrometres")
+        ->capture_default_str();
+    command
+        .add_option("--parts", exporting.parts,
+                    "only these, with commas: band, liner, fill-1, tube, stone-2 and so on; a word without a "
+                    "number means all of its kind")
+        ->delimiter(',');
+    command.add_option(
+        "--shrink", exporting.shrink,
+        "make it larger for casting, by this percentage, or by what the catalogue tells of the "
+        "metal: metal");
+    command.add_flag("--one-body", exporting.oneBody,
+                     "all parts as one body without materials, for reference in another program");
+}
+
 void describeSection(CLI::App& command, Call& call) {
     SectionCall& section = call.section;
     addDesign(command, call);
@@ -504,15 +529,8 @@ void describeCommands(CLI::App& program, Call& call) {
                       "your own sheet too: materials, hours, margin, to be added up again");
     quoting->add_flag("--json", call.json, "one JSON object instead of text");
 
-    CLI::App* exporting =
-        program.add_subcommand("export", "The ring as a model file, one group for each part");
-    addDesign(*exporting, call);
-    exporting->add_option("-o,--out", call.out, "the file to write; its ending says the format: .obj")
-        ->required();
-    exporting
-        ->add_option("--chord", call.chord, "most distance of a facet from the true surface, micrometres")
-        ->capture_default_str();
-
+    describeExport(
+        *program.add_subcommand("export", "The ring as a model file for another machine or program"), call);
     describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
 
     describePapers(program, call);
@@ -585,6 +603,8 @@ Ending endingOf(const std::exception& error, std::string_view call) {
     Ending ending{kWrong, error.what()};
     if (dynamic_cast<const std::bad_alloc*>(&error) != nullptr) {
         ending.line = "there is not enough memory for this ring.";
+    } else if (dynamic_cast<const Stopped*>(&error) != nullptr) {
+        ending.code = kStopped;
     } else if (dynamic_cast<const std::runtime_error*>(&error) == nullptr) {
         ending = {kFault, "a fault of Bandwright's own, not of the ring: " + ending.line +
                               ". Please keep the files and report this line: bandwright " BANDWRIGHT_VERSION

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <stdexcept>
 #include <string>
 
 /// What the commands of the command line share. Private to the room.
@@ -18,6 +19,11 @@ class Progress {
   private:
     const char* what_;
     bool shown_;
+};
+
+/// The person asked to stop; nothing half-done is left.
+struct Stopped : std::runtime_error {
+    Stopped() : std::runtime_error("stopped as asked; the file that was being written is as it was before") {}
 };
 
 /// The ending of a file's name with its point, in lower case.

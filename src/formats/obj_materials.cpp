@@ -1,11 +1,11 @@
 #include "obj_materials.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cstdio>
 #include <set>
 
-#include "base/input_error.hpp"
-#include "base/wording.hpp"
+#include "model_source.hpp"
 #include "trade/linear_rgb.hpp"
 
 namespace bandwright::formats {
@@ -38,60 +38,48 @@ constexpr double kCoated = 100;
 /// How much of a stone a program without refraction should let through.
 constexpr double kGemOpacity = 0.5;
 
-std::string metalText(const trade::Metal& metal) {
-    return colour("Kd", metal.reflectance) + colour("Ks", metal.reflectance) + entry("Ns", {kPolished}) +
-           "illum 3\n";
+/// Roughness and metalness by the lines that several programs have added to MTL for physically based shading;
+/// others pass over them.
+std::string physical(double roughness, double metalness) {
+    return entry("Pr", {roughness}) + entry("Pm", {metalness});
 }
 
-std::string fillerText(const trade::Filler& filler) {
-    return colour("Kd", filler.colour) + entry("Ks", {0.2, 0.2, 0.2}) + entry("Ns", {kCoated}) + "illum 2\n";
+/// As of a ring left from fine turning.
+constexpr double kTurnedRoughness = 0.16;
+
+std::string metalText(const PartMaterial& material) {
+    const bool isMetal = material.metal->substance == trade::Substance::Metal;
+    return colour("Kd", material.colour) + colour("Ks", material.colour) + entry("Ns", {kPolished}) +
+           physical(kTurnedRoughness, isMetal ? 1 : 0) + "illum 3\n";
 }
 
-std::string gemText(const trade::Gem& gem) {
+std::string fillerText(const PartMaterial& material) {
+    return colour("Kd", material.colour) + entry("Ks", {0.2, 0.2, 0.2}) + entry("Ns", {kCoated}) +
+           physical(kTurnedRoughness, 0) + entry("Pc", {1}) + entry("Pcr", {0}) + "illum 2\n";
+}
+
+std::string gemText(const PartMaterial& material) {
+    const trade::Gem& gem = *material.gem;
     return colour("Kd", gem.transmission) + entry("Ks", {1, 1, 1}) + entry("Ns", {kPolished}) +
            entry("d", {kGemOpacity}) + entry("Ni", {gem.refractiveIndex.value}) +
-           entry("Tf", {gem.transmission[0], gem.transmission[1], gem.transmission[2]}) + "illum 7\n";
+           entry("Tf", {gem.transmission[0], gem.transmission[1], gem.transmission[2]}) + physical(0, 0) +
+           "illum 7\n";
 }
 
-template <typename Material, typename Text>
-std::string textOf(const Material* material, const geometry::Part& part, Text text) {
-    if (material == nullptr) {
-        throw base::InputError("The " + geometry::name(part) + " is of " + base::inQuotes(part.material) +
-                               ", which is not among the materials of its kind in the catalogue.");
-    }
-    return "\n# " + material->name + "\nnewmtl " + objMaterial(part) + "\n" + text(*material);
+std::string textOf(const PartMaterial& material) {
+    if (material.metal != nullptr) return metalText(material);
+    return material.filler != nullptr ? fillerText(material) : gemText(material);
 }
 
 }  // namespace
-
-std::string objMaterial(const geometry::Part& part) {
-    switch (geometry::materialKind(part.role)) {
-        case geometry::MaterialKind::Metal:
-            return "metal-" + part.material;
-        case geometry::MaterialKind::Filler:
-            return "filler-" + part.material;
-        case geometry::MaterialKind::Gem:
-            return "gem-" + part.material;
-    }
-    return {};
-}
 
 std::string mtlText(const std::vector<geometry::Part>& parts, const trade::Catalogue& catalogue) {
     std::string result = "# Bandwright: materials of the OBJ file that names this one\n";
     std::set<std::string> known;
     for (const geometry::Part& part : parts) {
-        if (!known.insert(objMaterial(part)).second) continue;
-        switch (geometry::materialKind(part.role)) {
-            case geometry::MaterialKind::Metal:
-                result += textOf(catalogue.metal(part.material), part, metalText);
-                break;
-            case geometry::MaterialKind::Filler:
-                result += textOf(catalogue.filler(part.material), part, fillerText);
-                break;
-            case geometry::MaterialKind::Gem:
-                result += textOf(catalogue.gem(part.material), part, gemText);
-                break;
-        }
+        const PartMaterial material = materialOf(part, catalogue);
+        if (!known.insert(material.id).second) continue;
+        result += "\n# " + material.name + "\nnewmtl " + material.id + "\n" + textOf(material);
     }
     return result;
 }

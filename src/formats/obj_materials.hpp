@@ -8,9 +8,6 @@
 
 namespace bandwright::formats {
 
-/// Name of a part's material in OBJ and MTL files, e.g. "gem-emerald".
-std::string objMaterial(const geometry::Part& part);
-
 /// The text of the MTL file with the materials of all parts, each once, in the order of the parts. Throws
 /// InputError when one is not in the catalogue.
 std::string mtlText(const std::vector<geometry::Part>& parts, const trade::Catalogue& catalogue);
