@@ -26,6 +26,10 @@ constexpr std::array kRows{
         writeStl},
     Row{{".3mf", "3MF", "triangles, parts with names and colours, in mm, for printers"}, writeThreeMf},
     Row{{".ply", "PLY", "triangles with the wall of metal under each point, for measuring"}, writePly},
+    Row{{".glb", "glTF", "triangles with the look of metals and stones, for web pages and pictures"},
+        writeGlb},
+    Row{{".step", "STEP", "exact planes, cylinders, cones and tori, an assembly with names, for machinists"},
+        writeStep},
 };
 
 constexpr auto kFormats = [] {

@@ -15,7 +15,7 @@ constexpr std::size_t kHead = 80;
 
 using Corner = std::array<float, 3>;
 
-struct Triangle {
+struct Facet {
     std::array<Corner, 3> corners;
     /// Points closer than a float can tell become one; the two triangles along the edge between them then
     /// have no area, and without them the surface is closed as before.
@@ -30,14 +30,14 @@ Corner rounded(const geometry::Vec3& p) {
             static_cast<float>(p.z) + kZero};
 }
 
-Triangle triangleOf(const geometry::Mesh& mesh, const std::array<std::uint32_t, 3>& t) {
+Facet triangleOf(const geometry::Mesh& mesh, const std::array<std::uint32_t, 3>& t) {
     return {{rounded(mesh.points[mesh.pointOf[t[0]]]), rounded(mesh.points[mesh.pointOf[t[1]]]),
              rounded(mesh.points[mesh.pointOf[t[2]]])}};
 }
 
 /// Rounded on the way as admesh rounds it, so that it finds nothing to mend where a triangle is so thin that
 /// the direction is lost in the corners' own rounding.
-Corner normalOf(const Triangle& t) {
+Corner normalOf(const Facet& t) {
     Corner a{}, b{};
     for (std::size_t i = 0; i < 3; ++i) {
         a[i] = t.corners[1][i] - t.corners[0][i];
@@ -70,7 +70,7 @@ void writeBodies(const std::vector<geometry::Part>& parts, const ModelSource& so
         out.binary(static_cast<std::uint32_t>(count));
         for (const geometry::Part& part : parts) {
             for (const auto& t : part.mesh.triangles) {
-                const Triangle triangle = triangleOf(part.mesh, t);
+                const Facet triangle = triangleOf(part.mesh, t);
                 share.step(1);
                 if (!triangle.isThere()) continue;
                 for (const float c : normalOf(triangle))

@@ -19,19 +19,20 @@ double perSquare(double wavelength) {
 }  // namespace
 
 FinishLook finishLook(design::Finish finish) {
+    const auto roughness = static_cast<float>(scene::roughness(finish));
     switch (finish) {
         case design::Finish::Polished:
-            return {0, 0.08F, 0, 0, true};
+            return {0, roughness, 0, 0, true};
         case design::Finish::Turned:
-            return {1, 0.16F, 0.09F, 0.035F, true};
+            return {1, roughness, 0.09F, 0.035F, true};
         case design::Finish::Satin:
-            return {2, 0.32F, 0.17F, 0.07F, true};
+            return {2, roughness, 0.17F, 0.07F, true};
         case design::Finish::Brushed:
-            return {2, 0.32F, 0.17F, 0.09F, false};
+            return {2, roughness, 0.17F, 0.09F, false};
         case design::Finish::Blasted:
-            return {3, 0.5F, 0, 0, true};
+            return {3, roughness, 0, 0, true};
         case design::Finish::Hammered:
-            return {0, 0.08F, 0, 0, true, true};
+            return {0, roughness, 0, 0, true, true};
     }
     return {};
 }

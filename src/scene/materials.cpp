@@ -1,4 +1,4 @@
-#include "materials.hpp"
+#include "scene/material.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -114,6 +114,22 @@ Zone zoneOf(geometry::Feature feature) {
             break;
     }
     return Zone::Outside;
+}
+
+double roughness(design::Finish finish) {
+    switch (finish) {
+        case design::Finish::Polished:
+        case design::Finish::Hammered:
+            return 0.08;
+        case design::Finish::Turned:
+            return 0.16;
+        case design::Finish::Satin:
+        case design::Finish::Brushed:
+            return 0.32;
+        case design::Finish::Blasted:
+            return 0.5;
+    }
+    return 0;
 }
 
 Material materialOf(const design::Design& design, const trade::Catalogue& catalogue,

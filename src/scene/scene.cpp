@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "materials.hpp"
 #include "openness.hpp"
 
 namespace bandwright::scene {

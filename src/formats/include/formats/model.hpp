@@ -32,7 +32,6 @@ struct ModelFormat {
     std::string_view name;
     std::string_view holds;  ///< what a person should know before choosing it
     bool oneBody = false;    ///< whether it can be asked for one body
-    bool here = true;        ///< false where this program was built without the library it needs
 };
 
 /// In the order in which they are listed to people.

@@ -8,6 +8,7 @@
 
 #include "design/design.hpp"
 #include "geometry/feature.hpp"
+#include "geometry/part.hpp"
 #include "geometry/vector.hpp"
 #include "trade/catalogue.hpp"
 
@@ -104,5 +105,12 @@ struct GemLook {
 };
 
 using Material = std::variant<MetalLook, FillLook, GemLook, FibreLook>;
+
+/// What a part of the design looks like. Throws InputError when its material is not in the catalogue.
+Material materialOf(const design::Design& design, const trade::Catalogue& catalogue,
+                    const geometry::Part& part);
+
+/// Of a finish's microscopic slopes, 0..1, whose square is the alpha of the GGX distribution.
+double roughness(design::Finish finish);
 
 }  // namespace bandwright::scene

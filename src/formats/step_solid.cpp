@@ -1,0 +1,576 @@
+#include "step_solid.hpp"
+
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom2dAPI_Interpolate.hxx>
+#include <Geom2d_BSplineCurve.hxx>
+#include <Geom2d_Line.hxx>
+#include <GeomAPI_Interpolate.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_Circle.hxx>
+#include <Geom_ConicalSurface.hxx>
+#include <Geom_CylindricalSurface.hxx>
+#include <Geom_Ellipse.hxx>
+#include <Geom_Line.hxx>
+#include <Geom_Plane.hxx>
+#include <Geom_SphericalSurface.hxx>
+#include <Geom_SurfaceOfLinearExtrusion.hxx>
+#include <Geom_SurfaceOfRevolution.hxx>
+#include <Geom_ToroidalSurface.hxx>
+#include <Precision.hxx>
+#include <Standard_Failure.hxx>
+#include <TColStd_HArray1OfReal.hxx>
+#include <TColgp_HArray1OfPnt.hxx>
+#include <TColgp_HArray1OfPnt2d.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Compound.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Solid.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <TopoDS_Wire.hxx>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace bandwright::formats {
+
+namespace {
+
+constexpr double kTurn = 2 * std::numbers::pi;
+constexpr double kTolerance = 1e-7;  // mm, the kernel's own
+
+gp_Pnt point(const geometry::Vec3& p) {
+    return {p.x, p.y, p.z};
+}
+
+gp_Dir direction(const geometry::Vec3& p) {
+    return {p.x, p.y, p.z};
+}
+
+gp_Ax3 axes(const geometry::AxisPlacement& place) {
+    return {point(place.origin), direction(place.axis), direction(place.x)};
+}
+
+/// The circle or ellipse that a surface of revolution is turned from, in the plane of x and the axis.
+gp_Ax2 profilePlace(const geometry::AxisPlacement& place, double out) {
+    return {point(place.origin + out * place.x), direction(geometry::cross(place.x, place.axis)),
+            direction(place.x)};
+}
+
+Handle(Geom_Surface) surfaceOf(const geometry::FaceSurface& s) {
+    const gp_Ax3 place = axes(s.place);
+    switch (s.kind) {
+        case geometry::SurfaceKind::Plane:
+            return new Geom_Plane(place);
+        case geometry::SurfaceKind::Cylinder:
+            return new Geom_CylindricalSurface(place, s.radius);
+        case geometry::SurfaceKind::Cone:
+            return new Geom_ConicalSurface(place, std::atan(s.slope), s.radius);
+        case geometry::SurfaceKind::Torus:
+            if (s.major > s.radius) return new Geom_ToroidalSurface(place, s.major, s.radius);
+            return new Geom_SurfaceOfRevolution(new Geom_Circle(profilePlace(s.place, s.major), s.radius),
+                                                place.Axis());
+        case geometry::SurfaceKind::Sphere:
+            return new Geom_SphericalSurface(place, s.radius);
+        case geometry::SurfaceKind::EllipticCylinder:
+            break;
+        case geometry::SurfaceKind::Ellipsoid:
+            if (s.a != s.b || s.c > s.a) break;
+            return new Geom_SurfaceOfRevolution(new Geom_Ellipse(profilePlace(s.place, 0), s.a, s.c),
+                                                place.Axis());
+    }
+    throw std::runtime_error("no surface of the kernel's own");
+}
+
+/// A place of a face's own plane of parameters.
+struct Place {
+    double u = 0, v = 0;
+};
+
+/// The kernel's parameters of a place of a surface; `first` is a v near by.
+Place placeOn(const geometry::FaceSurface& s, const geometry::Vec3& point, double first) {
+    const geometry::Vec3 d = point - s.place.origin;
+    const geometry::Vec3 p{geometry::dot(d, s.place.x),
+                           geometry::dot(d, geometry::cross(s.place.axis, s.place.x)),
+                           geometry::dot(d, s.place.axis)};
+    const double out = std::hypot(p.x, p.y);
+    const double u = std::atan2(p.y, p.x);
+    switch (s.kind) {
+        case geometry::SurfaceKind::Plane:
+            return {p.x, p.y};
+        case geometry::SurfaceKind::Cylinder:
+        case geometry::SurfaceKind::EllipticCylinder:
+            return {u, p.z};
+        case geometry::SurfaceKind::Cone:
+            return {u, p.z * std::hypot(1, s.slope)};
+        case geometry::SurfaceKind::Torus:
+            return {u, first + std::remainder(std::atan2(p.z, out - s.major) - first, kTurn)};
+        case geometry::SurfaceKind::Sphere:
+            return {u, std::atan2(p.z, out)};
+        case geometry::SurfaceKind::Ellipsoid:
+            return {u, std::atan2(p.z / s.c, out / s.a)};
+    }
+    return {};
+}
+
+/// Tangent of a curve at an end of 0..1, by one-sided differences of fourth order.
+template <class At>
+auto endTangent(const At& at, double end) {
+    constexpr double kStep = 1e-3;
+    const double h = end == 0 ? kStep : -kStep;
+    return (1 / (12 * h)) * (-25.0 * at(end) + 48.0 * at(end + h) + -36.0 * at(end + 2 * h) +
+                             16.0 * at(end + 3 * h) + -3.0 * at(end + 4 * h));
+}
+
+Handle(TColStd_HArray1OfReal) evenly(int parts) {
+    Handle(TColStd_HArray1OfReal) parameters = new TColStd_HArray1OfReal(1, parts + 1);
+    for (int k = 0; k <= parts; ++k)
+        parameters->SetValue(k + 1, static_cast<double>(k) / parts);
+    return parameters;
+}
+
+/// A spline through places of a curve over 0..1.
+template <class At>
+Handle(Geom_BSplineCurve) spline(const At& at, int parts) {
+    Handle(TColgp_HArray1OfPnt) points = new TColgp_HArray1OfPnt(1, parts + 1);
+    for (int k = 0; k <= parts; ++k)
+        points->SetValue(k + 1, point(at(static_cast<double>(k) / parts)));
+    GeomAPI_Interpolate through(points, evenly(parts), false, Precision::PConfusion());
+    const geometry::Vec3 a = endTangent(at, 0);
+    const geometry::Vec3 b = endTangent(at, 1);
+    through.Load(gp_Vec(a.x, a.y, a.z), gp_Vec(b.x, b.y, b.z), false);
+    through.Perform();
+    if (!through.IsDone()) throw std::runtime_error("no spline through a curve");
+    return through.Curve();
+}
+
+/// As a Vec3, which has sums; z stays 0.
+template <class At>
+Handle(Geom2d_BSplineCurve) flatSpline(const At& at, int parts) {
+    Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, parts + 1);
+    for (int k = 0; k <= parts; ++k) {
+        const geometry::Vec3 p = at(static_cast<double>(k) / parts);
+        points->SetValue(k + 1, gp_Pnt2d(p.x, p.y));
+    }
+    Geom2dAPI_Interpolate through(points, evenly(parts), false, Precision::PConfusion());
+    const geometry::Vec3 a = endTangent(at, 0);
+    const geometry::Vec3 b = endTangent(at, 1);
+    through.Load(gp_Vec2d(a.x, a.y), gp_Vec2d(b.x, b.y), false);
+    through.Perform();
+    if (!through.IsDone()) throw std::runtime_error("no spline through a curve on a surface");
+    return through.Curve();
+}
+
+/// How finely a curve must be followed for its spline to stand off by less than 1e-9 mm.
+template <class At>
+int partsFor(const At& at) {
+    constexpr double kOff = 1e-11;
+    constexpr int kMost = 2048;
+    for (int parts = 32; parts < kMost; parts *= 2) {
+        const Handle(Geom_BSplineCurve) curve = spline(at, parts);
+        double off = 0;
+        for (int k = 0; k < parts; ++k) {
+            const double t = (k + 0.5) / parts;
+            off = std::max(off, curve->Value(t).Distance(point(at(t))));
+        }
+        if (off < kOff) return parts;
+    }
+    return kMost;
+}
+
+/// A loop of a face on its plane of parameters, without a jump.
+struct FlatLoop {
+    geometry::BoundaryLoop uses;             ///< as run about the surface's own normal
+    std::vector<std::vector<Place>> places;  ///< of each use, ends and all
+    double rounds = 0;
+};
+
+class SolidBuilder {
+  public:
+    SolidBuilder(const geometry::Boundary& body, PointAt pointAt) : body_(body), pointAt_(pointAt) {}
+
+    TopoDS_Shape run() {
+        for (const geometry::Vec3& p : body_.vertices)
+            vertices_.push_back(vertexAt(p));
+        for (std::uint32_t i = 0; i < body_.edges.size(); ++i)
+            addEdge(i);
+        std::vector<TopoDS_Shell> shells(body_.shells);
+        for (TopoDS_Shell& shell : shells)
+            builder_.MakeShell(shell);
+        for (const geometry::BoundaryFace& face : body_.faces) {
+            TopoDS_Face made = faceOf(face);
+            if (face.reversed) made.Reverse();
+            builder_.Add(shells[face.shell], made);
+        }
+        TopoDS_Compound all;
+        builder_.MakeCompound(all);
+        for (TopoDS_Shell& shell : shells) {
+            shell.Closed(BRep_Tool::IsClosed(shell));
+            TopoDS_Solid solid;
+            builder_.MakeSolid(solid);
+            builder_.Add(solid, shell);
+            builder_.Add(all, solid);
+        }
+        return all;
+    }
+
+  private:
+    TopoDS_Vertex vertexAt(const geometry::Vec3& p) const {
+        TopoDS_Vertex vertex;
+        builder_.MakeVertex(vertex, point(p), kTolerance);
+        return vertex;
+    }
+
+    TopoDS_Edge edgeBetween(const TopoDS_Vertex& from, const TopoDS_Vertex& to,
+                            const Handle(Geom_Curve) & curve, double length) const {
+        TopoDS_Edge edge;
+        builder_.MakeEdge(edge, curve, kTolerance);
+        builder_.Add(edge, from.Oriented(TopAbs_FORWARD));
+        builder_.Add(edge, to.Oriented(TopAbs_REVERSED));
+        builder_.Range(edge, 0, length);
+        return edge;
+    }
+
+    void addEdge(std::uint32_t number) {
+        const geometry::BoundaryEdge& edge = body_.edges[number];
+        const geometry::EdgeCurve& c = edge.curve;
+        const auto at = [&](double t) { return pointAt_(body_, number, t); };
+        Handle(Geom_Curve) curve;
+        int parts = 0;
+        double length = 1;
+        if (c.kind == geometry::CurveKind::Line) {
+            const geometry::Vec3 from = body_.vertices[edge.from];
+            const geometry::Vec3 to = body_.vertices[edge.to];
+            length = geometry::distance(from, to);
+            curve = new Geom_Line(point(from), direction(to - from));
+        } else if (c.kind == geometry::CurveKind::Intersection) {
+            parts = partsFor(at);
+            curve = spline(at, parts);
+        } else {
+            if (c.kind == geometry::CurveKind::Ellipse) throw std::runtime_error("a long cabochon");
+            length = c.sweep;
+            curve = new Geom_Circle(axes(c.place).Ax2(), c.radius);
+        }
+        parts_.push_back(parts);
+        lengths_.push_back(length);
+        edges_.push_back(edgeBetween(vertices_[edge.from], vertices_[edge.to], curve, length));
+    }
+
+    geometry::Vec3 at(geometry::EdgeUse use, double t) const {
+        return pointAt_(body_, use.edge, use.forward ? t : 1 - t);
+    }
+
+    std::uint32_t startOf(geometry::EdgeUse use) const {
+        const geometry::BoundaryEdge& edge = body_.edges[use.edge];
+        return use.forward ? edge.from : edge.to;
+    }
+
+    /// As run about the surface's own normal, beginning at one of its uses.
+    FlatLoop flattened(const geometry::BoundaryFace& face, geometry::BoundaryLoop uses, double first) const {
+        // Close together at the ends, where a loop may turn at once.
+        constexpr int kPlaces = 128;
+        FlatLoop loop{std::move(uses), {}, 0};
+        double u = 0;
+        bool begun = false;
+        double start = 0;
+        for (const geometry::EdgeUse& use : loop.uses) {
+            std::vector<Place>& places = loop.places.emplace_back();
+            for (int k = 0; k <= kPlaces; ++k) {
+                const double t = (1 - std::cos(k * std::numbers::pi / kPlaces)) / 2;
+                Place p = placeOn(face.surface, at(use, t), first);
+                p.u = begun ? u + std::remainder(p.u - u, kTurn) : p.u;
+                if (!begun) start = p.u;
+                begun = true;
+                u = p.u;
+                places.push_back(p);
+            }
+        }
+        loop.rounds = std::round((u - start) / kTurn);
+        return loop;
+    }
+
+    static geometry::BoundaryLoop backwards(const geometry::BoundaryLoop& loop) {
+        geometry::BoundaryLoop result;
+        for (auto use = loop.rbegin(); use != loop.rend(); ++use)
+            result.push_back({use->edge, !use->forward});
+        return result;
+    }
+
+    /// The edge's curve on the surface, moved round by whole turns to where the loop has it.
+    Handle(Geom2d_Curve) curveOn(const geometry::BoundaryFace& face, geometry::EdgeUse use,
+                                 const std::vector<Place>& places, double first) const {
+        const Place from = use.forward ? places.front() : places.back();
+        const Place to = use.forward ? places.back() : places.front();
+        const double du = to.u - from.u;
+        const double dv = to.v - from.v;
+        if (parts_[use.edge] == 0)
+            return std::abs(du) > std::abs(dv)
+                       ? new Geom2d_Line({from.u, from.v}, gp_Dir2d(du > 0 ? 1 : -1, 0))
+                       : new Geom2d_Line({from.u, from.v}, gp_Dir2d(0, dv > 0 ? 1 : -1));
+        const auto onPlane = [&](double t) {
+            const Place p = placeOn(face.surface, pointAt_(body_, use.edge, t), first);
+            const double near = std::acos(1 - 2 * (use.forward ? t : 1 - t)) / std::numbers::pi;
+            const Place& about =
+                places[static_cast<std::size_t>(std::lround(near * static_cast<double>(places.size() - 1)))];
+            return geometry::Vec3{about.u + std::remainder(p.u - about.u, kTurn), p.v, 0};
+        };
+        return flatSpline(onPlane, parts_[use.edge]);
+    }
+
+    void addUses(TopoDS_Wire& wire, const TopoDS_Face& made, const geometry::BoundaryFace& face,
+                 const FlatLoop& loop, double shift, double first) const {
+        for (std::size_t i = 0; i < loop.uses.size(); ++i) {
+            const TopoDS_Edge& edge = edges_[loop.uses[i].edge];
+            if (face.surface.kind != geometry::SurfaceKind::Plane) {
+                const Handle(Geom2d_Curve) curve = curveOn(face, loop.uses[i], loop.places[i], first);
+                curve->Translate(gp_Vec2d(shift, 0));
+                builder_.UpdateEdge(edge, curve, made, kTolerance);
+            }
+            builder_.Add(wire, edge.Oriented(loop.uses[i].forward ? TopAbs_FORWARD : TopAbs_REVERSED));
+        }
+    }
+
+    TopoDS_Face faceOf(const geometry::BoundaryFace& face) {
+        TopoDS_Face made;
+        builder_.MakeFace(made, surfaceOf(face.surface), kTolerance);
+        const double first = placeOn(face.surface, at(face.loops[0][0], 0), 0).v;
+        std::vector<FlatLoop> loops;
+        for (const geometry::BoundaryLoop& loop : face.loops)
+            loops.push_back(flattened(face, face.reversed ? backwards(loop) : loop, first));
+        std::vector<Place> outline;
+        std::size_t inner = 1;
+        if (face.span == geometry::FaceSpan::Patch) {
+            TopoDS_Wire wire;
+            builder_.MakeWire(wire);
+            addUses(wire, made, face, loops[0], 0, first);
+            wire.Closed(true);
+            builder_.Add(made, wire);
+            for (const auto& places : loops[0].places)
+                outline.insert(outline.end(), places.begin(), places.end());
+        } else if (face.span == geometry::FaceSpan::Belt) {
+            outline = addBelt(made, face, loops, first);
+            inner = 2;
+        } else {
+            outline = addCap(made, face, loops[0], first);
+        }
+        for (; inner < loops.size(); ++inner) {
+            TopoDS_Wire wire;
+            builder_.MakeWire(wire);
+            addUses(wire, made, face, loops[inner], shiftInto(outline, loops[inner].places[0][1]), first);
+            wire.Closed(true);
+            builder_.Add(made, wire);
+        }
+        return made;
+    }
+
+    /// By how many turns a place must be moved to lie inside an outline.
+    static double shiftInto(const std::vector<Place>& outline, Place p) {
+        for (const double shift : {0.0, kTurn, -kTurn, 2 * kTurn, -2 * kTurn}) {
+            bool inside = false;
+            for (std::size_t i = 0; i < outline.size(); ++i) {
+                const Place& a = outline[i];
+                const Place& b = outline[(i + 1) % outline.size()];
+                if ((a.v <= p.v) == (b.v <= p.v)) continue;
+                if (a.u + (p.v - a.v) / (b.v - a.v) * (b.u - a.u) > p.u + shift) inside = !inside;
+            }
+            if (inside) return shift;
+        }
+        return 0;
+    }
+
+    /// Begins a loop at another of its uses.
+    FlatLoop begunAt(const geometry::BoundaryFace& face, const FlatLoop& loop, std::size_t begin,
+                     double first) const {
+        geometry::BoundaryLoop uses = loop.uses;
+        std::rotate(uses.begin(), uses.begin() + static_cast<std::ptrdiff_t>(begin), uses.end());
+        return flattened(face, std::move(uses), first);
+    }
+
+    static bool cross2(Place a, Place b, Place c, Place d) {
+        const auto side = [](Place p, Place q, Place r) {
+            return (q.u - p.u) * (r.v - p.v) - (q.v - p.v) * (r.u - p.u);
+        };
+        return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
+    }
+
+    /// Whether a straight seam, without its ends, meets none of the loops.
+    static bool isFree(Place a, Place b, const std::vector<FlatLoop>& loops) {
+        constexpr double kEnds = 1e-6;
+        const Place from{a.u + kEnds * (b.u - a.u), a.v + kEnds * (b.v - a.v)};
+        const Place to{b.u + kEnds * (a.u - b.u), b.v + kEnds * (a.v - b.v)};
+        for (const FlatLoop& loop : loops) {
+            for (const auto& places : loop.places) {
+                for (std::size_t k = 0; k + 1 < places.size(); ++k) {
+                    for (const double shift : {-2 * kTurn, -kTurn, 0.0, kTurn, 2 * kTurn}) {
+                        if (cross2(from, to, {places[k].u + shift, places[k].v},
+                                   {places[k + 1].u + shift, places[k + 1].v}))
+                            return false;
+                    }
+                }
+            }
+        }
+        return true;
+    }
+
+    /// The same with room beside it: at its ends a loop may set out nearly along it.
+    static bool isClear(Place a, Place b, const std::vector<FlatLoop>& loops) {
+        constexpr double kRoom = 0.03;
+        constexpr double kMost = 0.97;
+        for (const double room : {-kRoom, 0.0, kRoom}) {
+            for (const auto& [from, to] : {std::pair(a, b), std::pair(b, a)}) {
+                const Place end{from.u + kMost * (to.u + room - from.u), from.v + kMost * (to.v - from.v)};
+                if (!isFree(from, end, loops)) return false;
+            }
+        }
+        return true;
+    }
+
+    /// A seam from a place of the surface to another, once on each side of the face.
+    TopoDS_Edge addSeam(const TopoDS_Face& made, const TopoDS_Vertex& low, const TopoDS_Vertex& high,
+                        Place from, Place to) const {
+        const Handle(Geom_Surface) surface = BRep_Tool::Surface(made);
+        const auto at = [&](double t) {
+            const gp_Pnt p = surface->Value(from.u + t * (to.u - from.u), from.v + t * (to.v - from.v));
+            return geometry::Vec3{p.X(), p.Y(), p.Z()};
+        };
+        // Both curves on the surface run at the speed of the line between their ends.
+        const double length = std::hypot(to.u - from.u, to.v - from.v);
+        const int parts = partsFor(at);
+        Handle(Geom_BSplineCurve) curve = spline(at, parts);
+        TColStd_Array1OfReal knots(1, curve->NbKnots());
+        curve->Knots(knots);
+        for (int k = knots.Lower(); k <= knots.Upper(); ++k)
+            knots(k) *= length;
+        curve->SetKnots(knots);
+        const TopoDS_Edge edge = edgeBetween(low, high, curve, length);
+        const gp_Dir2d way(to.u - from.u, to.v - from.v);
+        const Handle(Geom2d_Line) left = new Geom2d_Line({from.u, from.v}, way);
+        const Handle(Geom2d_Line) right = new Geom2d_Line({from.u + kTurn, from.v}, way);
+        builder_.UpdateEdge(edge, right, left, made, kTolerance);
+        return edge;
+    }
+
+    std::vector<Place> addBelt(TopoDS_Face& made, const geometry::BoundaryFace& face,
+                               const std::vector<FlatLoop>& loops, double first) const {
+        // About the surface's own normal the lower loop runs with u.
+        const std::size_t low = loops[0].rounds > 0 ? 0 : 1;
+        struct Seam {
+            std::size_t from, to;
+            Place a, b;
+        };
+        std::vector<Seam> seams;
+        for (std::size_t i = 0; i < loops[low].uses.size(); ++i) {
+            for (std::size_t j = 0; j < loops[1 - low].uses.size(); ++j) {
+                const Place a = loops[low].places[i].front();
+                Place b = loops[1 - low].places[j].front();
+                b.u = a.u + std::remainder(b.u - a.u, kTurn);
+                seams.push_back({i, j, a, b});
+            }
+        }
+        std::sort(seams.begin(), seams.end(), [](const Seam& p, const Seam& q) {
+            return std::abs(p.b.u - p.a.u) < std::abs(q.b.u - q.a.u);
+        });
+        auto seam = std::ranges::find_if(seams, [&](const Seam& s) { return isClear(s.a, s.b, loops); });
+        if (seam == seams.end())
+            seam = std::ranges::find_if(seams, [&](const Seam& s) { return isFree(s.a, s.b, loops); });
+        if (seam == seams.end()) throw std::runtime_error("no room for a seam");
+        FlatLoop lower = begunAt(face, loops[low], seam->from, first);
+        FlatLoop upper = begunAt(face, loops[1 - low], seam->to, first);
+        const Place a = lower.places.front().front();
+        Place b = upper.places.front().front();
+        const double shift = a.u + std::remainder(b.u - a.u, kTurn) + kTurn - b.u;
+        b.u += shift - kTurn;
+        const TopoDS_Edge edge =
+            addSeam(made, vertices_[startOf(lower.uses[0])], vertices_[startOf(upper.uses[0])], a, b);
+        TopoDS_Wire wire;
+        builder_.MakeWire(wire);
+        addUses(wire, made, face, lower, 0, first);
+        builder_.Add(wire, edge.Oriented(TopAbs_FORWARD));
+        addUses(wire, made, face, upper, shift, first);
+        builder_.Add(wire, edge.Oriented(TopAbs_REVERSED));
+        wire.Closed(true);
+        builder_.Add(made, wire);
+        std::vector<Place> outline;
+        for (const auto& places : lower.places)
+            outline.insert(outline.end(), places.begin(), places.end());
+        for (const auto& places : upper.places) {
+            for (const Place& p : places)
+                outline.push_back({p.u + shift, p.v});
+        }
+        return outline;
+    }
+
+    std::vector<Place> addCap(TopoDS_Face& made, const geometry::BoundaryFace& face, const FlatLoop& loop,
+                              double first) const {
+        const geometry::FaceSurface& s = face.surface;
+        const bool cone = s.kind == geometry::SurfaceKind::Cone;
+        const double v = cone ? -s.radius / s.slope * std::hypot(1, s.slope) : std::numbers::pi / 2;
+        const gp_Pnt top = BRep_Tool::Surface(made)->Value(0, v);
+        const TopoDS_Vertex apex = vertexAt({top.X(), top.Y(), top.Z()});
+        const TopoDS_Vertex& vertex = vertices_[startOf(loop.uses[0])];
+        const Place begin = loop.places.front().front();
+        // Where the loop runs against u the point lies under it, and its own degenerate edge runs with u.
+        const double shift = loop.rounds > 0 ? 0 : kTurn;
+        const Place place{begin.u, begin.v};
+        const Place point{begin.u, v};
+        const TopoDS_Edge seam = loop.rounds > 0 ? addSeam(made, vertex, apex, place, point)
+                                                 : addSeam(made, apex, vertex, point, place);
+        TopoDS_Edge none;
+        builder_.MakeEdge(none);
+        builder_.Add(none, apex.Oriented(TopAbs_FORWARD));
+        builder_.Add(none, apex.Oriented(TopAbs_REVERSED));
+        const Handle(Geom2d_Line) line = new Geom2d_Line({begin.u, v}, gp_Dir2d(1, 0));
+        builder_.UpdateEdge(none, line, made, kTolerance);
+        builder_.Range(none, made, 0, kTurn);
+        builder_.Degenerated(none, true);
+        TopoDS_Wire wire;
+        builder_.MakeWire(wire);
+        std::vector<Place> outline;
+        if (loop.rounds > 0) {
+            addUses(wire, made, face, loop, shift, first);
+            builder_.Add(wire, seam.Oriented(TopAbs_FORWARD));
+            builder_.Add(wire, none.Oriented(TopAbs_REVERSED));
+        } else {
+            builder_.Add(wire, none.Oriented(TopAbs_FORWARD));
+            builder_.Add(wire, seam.Oriented(TopAbs_FORWARD));
+            addUses(wire, made, face, loop, shift, first);
+        }
+        builder_.Add(wire, seam.Oriented(TopAbs_REVERSED));
+        wire.Closed(true);
+        builder_.Add(made, wire);
+        for (const auto& places : loop.places) {
+            for (const Place& p : places)
+                outline.push_back({p.u + shift, p.v});
+        }
+        outline.push_back({loop.places.back().back().u + shift, v});
+        outline.push_back({begin.u + shift, v});
+        return outline;
+    }
+
+    const geometry::Boundary& body_;
+    PointAt pointAt_;
+    BRep_Builder builder_;
+    std::vector<TopoDS_Vertex> vertices_;
+    std::vector<TopoDS_Edge> edges_;
+    std::vector<int> parts_;  ///< of each edge's spline; 0 for none
+    std::vector<double> lengths_;
+};
+
+}  // namespace
+
+TopoDS_Shape solidOf(const geometry::Boundary& body, PointAt pointAt) {
+    try {
+        return SolidBuilder(body, pointAt).run();
+    } catch (const Standard_Failure& failure) {
+        throw std::runtime_error(std::string(failure.DynamicType()->Name()) + ": " +
+                                 failure.GetMessageString());
+    }
+}
+
+}  // namespace bandwright::formats
