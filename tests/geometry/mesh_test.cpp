@@ -170,7 +170,7 @@ TEST(Mesh, TrianglesWithoutAreaAreFoundByPointAndByPlace) {
 
 TEST(Mesh, AnEmptyMeshHasNothingWrongAndNothingInIt) {
     EXPECT_EQ(defects({}), MeshDefects{});
-    EXPECT_EQ(eulerCharacteristic({}), 0);
+    EXPECT_EQ(eulerCharacteristic(Mesh{}), 0);
     EXPECT_EQ(volume(Mesh{}), 0);
     EXPECT_EQ(area({}), 0);
 }

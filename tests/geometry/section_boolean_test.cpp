@@ -24,13 +24,6 @@ Section box(double left, double bottom, double right, double top, Feature featur
              line({right, top}, {left, top}, tag), line({left, top}, {left, bottom}, tag)}};
 }
 
-Section disc(Vec2 centre, double radius, Feature feature = Feature::Outside) {
-    const Vec2 right = centre + Vec2{radius, 0};
-    const Vec2 left = centre - Vec2{radius, 0};
-    return {
-        {arcBySagitta(left, right, radius, {feature, 0}), arcBySagitta(right, left, radius, {feature, 0})}};
-}
-
 /// Calls visit(band outline, tool) for channels' cutters, holes and outlines of other designs, drawn by lot.
 void forCuts(std::uint64_t designs, auto&& visit) {
     Section before = box(-3, 8, 3, 11);

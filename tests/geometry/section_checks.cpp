@@ -86,6 +86,12 @@ const Segment* find(const Section& section, Tag tag) {
     return nullptr;
 }
 
+Section disc(Vec2 centre, double radius, Feature feature) {
+    const Vec2 right = centre + Vec2{radius, 0};
+    const Vec2 left = centre - Vec2{radius, 0};
+    return {{arcBySagitta(left, right, radius, {feature}), arcBySagitta(right, left, radius, {feature})}};
+}
+
 double area(const Section& section) {
     return section.empty() ? 0 : properties(section).area;
 }

@@ -17,6 +17,9 @@ inline constexpr double kLeastSegment = 1e-6;  ///< mm
 /// The first segment of that tag, or none.
 const Segment* find(const Section& section, Tag tag);
 
+/// A full circle, of two arcs.
+Section disc(Vec2 centre, double radius, Feature feature = Feature::Outside);
+
 /// Area in mm2 and 0 for none.
 double area(const Section& section);
 

@@ -14,6 +14,7 @@
 #include "geometry/stone.hpp"
 #include "hole_cut.hpp"
 #include "random_design.hpp"
+#include "section_checks.hpp"
 
 namespace bandwright::geometry {
 namespace {
@@ -27,12 +28,6 @@ Section tube(double bore, double outside, double low, double high) {
              line({high, bore}, {high, outside}, {Feature::EdgeFace, Side::Right}),
              line({high, outside}, {low, outside}, {Feature::Outside}),
              line({low, outside}, {low, bore}, {Feature::EdgeFace, Side::Left})}};
-}
-
-Section disc(Vec2 centre, double radius) {
-    const Vec2 right = centre + Vec2{radius, 0};
-    const Vec2 left = centre - Vec2{radius, 0};
-    return {{arcBySagitta(right, left, radius, {}), arcBySagitta(left, right, radius, {})}};
 }
 
 void expectSame(const SolidProperties& a, const SolidProperties& b, double share) {

@@ -14,14 +14,14 @@ namespace {
 
 /// CGAL's intersection of half-spaces in exact arithmetic.
 double cgalVolume(const std::vector<Plane>& planes) {
-    using Kernel = CGAL::Simple_cartesian<CGAL::Exact_rational>;
-    std::vector<Kernel::Plane_3> exact;
+    using Exact = CGAL::Simple_cartesian<CGAL::Exact_rational>;
+    std::vector<Exact::Plane_3> exact;
     for (const Plane& p : planes)
         exact.emplace_back(p.normal.x, p.normal.y, p.normal.z, -p.offset);
-    CGAL::Polyhedron_3<Kernel> solid;
-    const Kernel::Point_3 inside(0, 0, 1e-3);  // the origin may lie on a flat base
+    CGAL::Polyhedron_3<Exact> solid;
+    const Exact::Point_3 inside(0, 0, 1e-3);  // the origin may lie on a flat base
     CGAL::halfspace_intersection_3(exact.begin(), exact.end(), solid, inside);
-    Kernel::FT sixfold = 0;
+    Exact::FT sixfold = 0;
     const auto spoke = [](auto halfedge) { return halfedge->vertex()->point() - CGAL::ORIGIN; };
     for (auto facet = solid.facets_begin(); facet != solid.facets_end(); ++facet) {
         const auto first = facet->halfedge();
