@@ -12,9 +12,10 @@
 namespace bandwright::app {
 
 namespace fs = std::filesystem;
-using Json = nlohmann::ordered_json;
 
 namespace {
+
+using Json = nlohmann::ordered_json;
 
 /// Throws InputError when the folder can neither be found nor made.
 void requireFolder(const fs::path& folder) {

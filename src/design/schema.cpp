@@ -106,7 +106,7 @@ struct PropertyWriter {
     void operator()(std::string_view key, const std::optional<T>& /*part*/, const GroupField& field,
                     const Words& words) {
         (*this)(key, T{}, field, words);
-        properties[std::string(key)]["type"] = {"object", "null"};
+        properties[std::string(key)]["type"] = Json::array({"object", "null"});
     }
 };
 

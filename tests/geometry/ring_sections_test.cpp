@@ -84,7 +84,7 @@ TEST(RingSections, AreSoundForEveryDesignThatCanBeBuilt) {
 TEST(RingSections, AreSoundWhereTheyOnceWereNot) {
     // A crown that ends with the ease, a corner that slides along what it touches, a rise of a hundredth of a
     // micrometre, a hollow half circle that ends in the edge faces.
-    for (const std::uint64_t seed : {47996, 166581, 192028, 731416, 897705}) {
+    for (const std::uint64_t seed : {47996U, 166581U, 192028U, 731416U, 897705U}) {
         SCOPED_TRACE("seed " + std::to_string(seed));
         design::Design design = randomDesign(seed);
         design.band.liner.reset();
