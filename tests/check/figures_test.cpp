@@ -186,8 +186,8 @@ TEST(Figures, OfEveryRuleJustInsideAndOutsideItsLimitsTellTheVerdict) {
 TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
     int remedied = 0;
     std::vector<double> offsets{0.003, 0.0004, 0.03};
-    if (geometry::designsToDraw(300) < 300) offsets.resize(1);
-    const std::size_t each = geometry::designsToDraw(300) < 300 ? 3 : 1;
+    if (geometry::inHaste()) offsets.resize(1);
+    const std::size_t each = geometry::inHaste() ? 20 : 1;
     const std::vector<Case> all = cases();
     for (std::size_t i = 0; i < all.size(); i += each) {
         const Case& c = all[i];
@@ -202,7 +202,7 @@ TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
                 remedied += f.remedies.empty() ? 0 : 1;
         }
     }
-    EXPECT_GT(remedied, each == 1 ? 100 : 25);
+    EXPECT_GT(remedied, each == 1 ? 100 : 3);
 }
 
 TEST(Figures, OfDesignsDrawnByLotTellTheVerdict) {
@@ -211,7 +211,8 @@ TEST(Figures, OfDesignsDrawnByLotTellTheVerdict) {
         const auto design = drawn(seed);
         if (!design) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const bool withRemedies = ++tried % 20 == 0;  // seeking them costs many checks
+        const bool withRemedies =
+            ++tried % (geometry::inHaste() ? 50 : 20) == 0;  // seeking them costs many checks
         checkReport(*design, check(*design, trade::builtInCatalogue(), {.remedies = withRemedies}));
     }
     EXPECT_GT(tried, 50U);
@@ -238,7 +239,7 @@ TEST(Figures, OfALimitOfAFewMicrometresAreNotNothing) {
 }
 
 TEST(Figures, OfWhatMendingChangedTellTheOldNumberFromTheNew) {
-    for (std::uint64_t seed = 0; seed < 12; ++seed) {
+    for (std::uint64_t seed = 0; seed < (geometry::inHaste() ? 4 : 12); ++seed) {
         const auto design = drawn(seed);
         if (!design) continue;
         for (const Mending& m : mend(*design, trade::builtInCatalogue(), usualWishes()).changes) {

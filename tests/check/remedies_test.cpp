@@ -38,9 +38,9 @@ void expectMends(const design::Design& design, const Report& before, const Findi
     EXPECT_FALSE(remedy.text.empty() || remedy.effect.empty());
 }
 
-/// Every case, but every third where fewer designs are drawn by lot too: under the sanitizers.
+/// Every case, or every twentieth.
 std::size_t eachCase() {
-    return geometry::designsToDraw(300) < 300 ? 3 : 1;
+    return geometry::inHaste() ? 20 : 1;
 }
 
 TEST(Remedies, MendWhatTheyAreForAndSpoilNothingElse) {
@@ -63,18 +63,18 @@ TEST(Remedies, MendWhatTheyAreForAndSpoilNothingElse) {
                 expectMends(design, before, f, remedy);
         }
     }
-    EXPECT_GT(mended, 0.9 * bad);
-    EXPECT_GT(choices, 0.3 * bad);
+    EXPECT_GT(mended, (geometry::inHaste() ? 0.5 : 0.9) * bad);  // a share of few is not steady
+    EXPECT_GT(choices, (geometry::inHaste() ? 0.1 : 0.3) * bad);
 }
 
 TEST(Remedies, OfDesignsDrawnByLotMendAndSpoilNothingElse) {
     int remedies = 0;
-    const bool hurried = geometry::designsToDraw(300) < 300;
-    for (std::uint64_t seed = 0; seed < 12; ++seed) {
+    const bool hurried = geometry::inHaste();
+    for (std::uint64_t seed = 0; seed < (hurried ? 8 : 12); ++seed) {
         const auto design = drawn(seed);
         if (!design) continue;
         // Between unlike holes each check takes milliseconds, and remedies take thousands.
-        if (hurried && design->settings.size() > 1) continue;
+        if (hurried && !design->settings.empty()) continue;
         const Report before = check(*design, trade::builtInCatalogue());
         for (const Finding& f : before.findings) {
             for (const Remedy& remedy : f.remedies) {
@@ -83,7 +83,7 @@ TEST(Remedies, OfDesignsDrawnByLotMendAndSpoilNothingElse) {
             }
         }
     }
-    EXPECT_GT(remedies, 50);
+    EXPECT_GT(remedies, hurried ? 5 : 50);
 }
 
 TEST(Remedies, AreTheSmallestInHundredthsTheLeastSeenFirst) {
@@ -171,7 +171,7 @@ TEST(Remedies, WhereThereIsNoneSayWhatWasTried) {
 TEST(Remedies, LeaveWhatIsCutAlready) {
     std::size_t offered = 0;
     const std::vector<Case> all = cases();
-    for (std::size_t i = 0; i < all.size(); i += 5 * eachCase()) {
+    for (std::size_t i = 0; i < all.size(); i += geometry::inHaste() ? 40 : 5) {
         const Case& c = all[i];
         design::Design design = c.with(c.limit - (c.most ? -0.03 : 0.03));
         design.measured = {{design::Stage::Parted, design::Measurable::Width, 1, design.band.width, "", ""}};
@@ -183,7 +183,7 @@ TEST(Remedies, LeaveWhatIsCutAlready) {
             }
         }
     }
-    EXPECT_GT(offered, eachCase() == 1 ? 10U : 3U);
+    EXPECT_GT(offered, geometry::inHaste() ? 0U : 10U);
 }
 
 TEST(Remedies, AreLeftOutWhereTheyAreNotAskedFor) {

@@ -18,4 +18,8 @@ design::Design mirrored(design::Design design);
 /// How many designs a test draws: the number in the environment variable BANDWRIGHT_DESIGNS, or `usual`.
 std::uint64_t designsToDraw(std::uint64_t usual);
 
+/// Whether at most 100 are asked for, as under the sanitizers: then tests that take seconds take a part of
+/// their cases.
+bool inHaste();
+
 }  // namespace bandwright::geometry
