@@ -112,22 +112,23 @@ scene::WallScale wallScale(const design::Design& design, const trade::Catalogue&
 
 Session::Session(trade::Catalogue catalogue) : Session(std::move(catalogue), design::Design{}) {}
 
-Session::Session(trade::Catalogue catalogue, design::Design start)
+Session::Session(trade::Catalogue catalogue, design::Design start, bool remedies)
     : catalogue_(std::move(catalogue)),
       history_(start),
       saved_(std::move(start)),
-      derived_(derive(design(), catalogue_, stage_)) {}
+      derived_(derive(design(), catalogue_, stage_, {.remedies = remedies})),
+      seeksRemedies_(remedies) {}
 
 std::optional<std::string> Session::change(design::Design next, std::string_view drag) {
     try {
-        const bool dragged = !drag.empty();
+        const bool seeks = seeksRemedies_ && drag.empty();
         formats::readStoneModels(next, folder());
         const design::Stage stage = shownOf(next);
-        Derived derived = derive(next, catalogue_, stage, {.remedies = !dragged});
+        Derived derived = derive(next, catalogue_, stage, {.remedies = seeks});
         history_.push(std::move(next), drag);
         stage_ = stage;
         derived_ = std::move(derived);
-        lacksRemedies_ = dragged;
+        lacksRemedies_ = seeksRemedies_ && !seeks;
         ++revision_;
         return std::nullopt;
     } catch (const base::InputError& error) {
@@ -209,7 +210,7 @@ design::Stage Session::shownOf(const design::Design& design) const {
 
 void Session::begin(design::Design design, std::optional<design::Design> saved,
                     const std::filesystem::path& file) {
-    Derived derived = derive(design, catalogue_, design::Stage::Finished);
+    Derived derived = derive(design, catalogue_, design::Stage::Finished, {.remedies = seeksRemedies_});
     stage_ = design::Stage::Finished;
     history_ = design::History(std::move(design));
     saved_ = std::move(saved);
@@ -223,11 +224,11 @@ void Session::refresh() {
     lacksRemedies_ = false;
     stage_ = shownOf(design());
     try {
-        derived_ = derive(design(), catalogue_, stage_);
+        derived_ = derive(design(), catalogue_, stage_, {.remedies = seeksRemedies_});
     } catch (const base::InputError&) {
         // It was accepted while another stage was shown. A blank can always be drawn.
         stage_ = design::Stage::Blank;
-        derived_ = derive(design(), catalogue_, stage_);
+        derived_ = derive(design(), catalogue_, stage_, {.remedies = seeksRemedies_});
     }
     ++revision_;
 }

@@ -189,14 +189,13 @@ TEST(Bench, UnsavedWorkIsTakenUpFromAnyFolder) {
         SCOPED_TRACE(saved ? "opened by a relative path" : "in no file yet");
         {
             const Within there(home.path());
-            Session session(trade::builtInCatalogue());
-            // As while a number is dragged: remedies, which nobody looks at here, take most of the time.
-            EXPECT_EQ(session.change(design, "drag"), std::nullopt);
+            Session session(trade::builtInCatalogue(), {}, false);
+            EXPECT_EQ(session.change(design), std::nullopt);
             if (saved) session.save("ring.ring.json");
             if (saved) session.open("ring.ring.json");
             design::Design wider = session.design();
             wider.band.width = 7;
-            EXPECT_EQ(session.change(wider, "drag"), std::nullopt);
+            EXPECT_EQ(session.change(wider), std::nullopt);
             storeRecovery(newRecoveryPlace(home / "state"), session.file(), session.recoverableText());
         }
         const Within elsewhere(away.path());
@@ -272,7 +271,7 @@ check::Verdict verdictOf(const check::Report& report, const std::string& measure
 }
 
 TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
-    Headless desk(thinFloor());
+    Headless desk(thinFloor(), {}, Remedies::Sought);
     EXPECT_EQ(verdictOf(desk.bench().session().derived().report, "floor-wall"), check::Verdict::NoGo);
     const auto places = desk.bench().gauges().remedyPlaces();
     ASSERT_TRUE(places.contains("floor-wall floor-wall"));
@@ -301,7 +300,7 @@ TEST(Bench, GaugesThatAreGoFoldIntoOneLineThatOpens) {
 }
 
 TEST(Bench, RemediesLeftOutWhileANumberIsDraggedAreThereAfterwards) {
-    Headless desk(harbour());
+    Headless desk(harbour(), {}, Remedies::Sought);
     desk.drag("channels[0].depth#thimble", 400);  // 4 pixels a step of 0.01 mm
     EXPECT_NEAR(desk.design().channels.at(0).depth, 2.0, 1e-9);
     for (const check::Finding& finding : desk.bench().session().derived().report.findings)

@@ -19,12 +19,17 @@ class NoPainter : public Painter {
     bool settled() const override { return true; }
 };
 
+/// Whether remedies are sought, which takes most of the time.
+enum class Remedies { Unsought, Sought };
+
 /// The whole interface without a window and without OpenGL, worked by mouse and keyboard events.
 class Headless {
   public:
-    explicit Headless(design::Design design = {}, const std::filesystem::path& folder = {})
+    explicit Headless(design::Design design = {}, const std::filesystem::path& folder = {},
+                      Remedies remedies = Remedies::Unsought)
         : context_(ImGui::CreateContext()),
-          bench_(Session(trade::builtInCatalogue(), std::move(design)), {}, folder) {
+          bench_(Session(trade::builtInCatalogue(), std::move(design), remedies == Remedies::Sought), {},
+                 folder) {
         ImGuiIO& io = ImGui::GetIO();
         io.IniFilename = nullptr;
         io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;

@@ -47,7 +47,8 @@ class Session {
   public:
     /// Begins with a new design.
     explicit Session(trade::Catalogue catalogue);
-    Session(trade::Catalogue catalogue, design::Design start);
+    /// Without `remedies` none are sought: where nobody looks at them they take most of the time.
+    Session(trade::Catalogue catalogue, design::Design start, bool remedies = true);
 
     const design::Design& design() const { return history_.current(); }
     const trade::Catalogue& catalogue() const { return catalogue_; }
@@ -103,6 +104,7 @@ class Session {
     std::filesystem::path file_;
     design::Stage stage_ = design::Stage::Finished;
     Derived derived_;
+    bool seeksRemedies_;
     bool lacksRemedies_ = false;
     std::uint64_t revision_ = 0;
 };
