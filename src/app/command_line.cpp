@@ -6,7 +6,9 @@
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
+#include <functional>
 #include <new>
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -28,6 +30,7 @@
 #include "geometry/measured.hpp"
 #include "geometry/ring.hpp"
 #include "issue.hpp"
+#include "many_files.hpp"
 #include "papers.hpp"
 #include "picture.hpp"
 #include "platform/interrupt.hpp"
@@ -44,12 +47,16 @@ namespace fs = std::filesystem;
 
 namespace {
 
+using LineJson = nlohmann::json;
+
 constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
 constexpr int kStopped = 130;  // as shells say of what Ctrl-C ended
 
 /// Everything the command line accepts.
 struct Call {
     std::string file, materials, limits, workshop, out, stage, size, at = "nominal";
+    std::vector<std::string> files;  ///< of commands that take many
+    std::string into;
     std::vector<std::string> lock, free;
     bool json = false, all = false, tolerances = false, closeWhenShown = false, internal = false;
     ExportCall exporting;
@@ -141,7 +148,51 @@ void requireOneOf(const std::string& word, std::initializer_list<std::string_vie
                            base::inWords(known, "or") + ".");
 }
 
-int runCheck(const Call& call) {
+/// For many files: an error is told in the line of its file, and the others go on.
+int runOverMany(const Call& call, const std::function<LineJson(const Call&)>& work) {
+    const auto answer = [&](const std::string& file) {
+        Call one = call;
+        one.file = file;
+        LineJson line;
+        try {
+            line = work(one);
+        } catch (const std::exception& error) {
+            const Ending ending = endingOf(error, file);
+            line = {{"code", ending.code}, {"error", ending.line}};
+            if (ending.code == kStopped) line["code"] = kWrong;
+        }
+        line["file"] = file;
+        return Answer{line["code"], line.dump(-1, ' ', false, LineJson::error_handler_t::replace)};
+    };
+    const platform::InterruptNoted noted;
+    return overMany(call.files, answer, call.into, print);
+}
+
+LineJson checkLine(const Call& call, const trade::Catalogue& catalogue) {
+    const design::Design design = designFor(call, catalogue);
+    check::CheckOptions options;
+    if (!call.stage.empty()) options.stage = stageNamed(call.stage, design, catalogue);
+    const check::Report report = check::check(design, catalogue, options);
+    LineJson line = LineJson::parse(reportJson(design, report, catalogue));
+    line["code"] = report.verdict == check::Verdict::NoGo ? kNoGo : kDone;
+    return line;
+}
+
+bool isOfMany(const Call& call) {
+    return call.files.size() > 1 || !call.into.empty();
+}
+
+int runCheck(Call call) {
+    if (isOfMany(call)) {
+        if (!call.json || call.all || call.tolerances || call.at != "nominal")
+            throw base::InputError(
+                "check: several files are told as JSON lines; give --json, and neither --all, --tolerances "
+                "nor "
+                "--at.");
+        const trade::Catalogue catalogue = catalogueFor(call);
+        return runOverMany(call, [&](const Call& one) { return checkLine(one, catalogue); });
+    }
+    call.file = call.files.front();
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
     const design::Stage stage = stageNamed(call.stage, design, catalogue);
@@ -286,8 +337,49 @@ int runQuote(const Call& call) {
     return kDone;
 }
 
-int runExport(const Call& call) {
+/// The name of a design's file without its folder and endings.
+std::string plainName(const std::string& file) {
+    const std::string name = fs::path(file).filename().string();
+    return name.substr(0, name.find('.', 1));
+}
+
+LineJson exportLine(const Call& call, const trade::Catalogue& catalogue) {
+    ExportCall one = call.exporting;
+    one.out.replace(one.out.find("{}"), 2, plainName(call.file));
+    const design::Design design = designFor(call, catalogue);
+    const Exported exported =
+        exportFiles(one, design, stageNamed(call.stage, design, catalogue), catalogue, false);
+    LineJson written = LineJson::array();
+    for (const fs::path& file : exported.files)
+        written.push_back({{"name", file.string()}, {"bytes", fs::file_size(file)}});
+    LineJson line = {{"code", kDone}, {"written", written}};
+    if (!exported.note.empty()) line["note"] = exported.note;
+    return line;
+}
+
+void requireNamesApart(const std::vector<std::string>& files) {
+    std::vector<std::string> names(files.size());
+    std::ranges::transform(files, names.begin(), plainName);
+    std::ranges::sort(names);
+    const auto twice = std::ranges::adjacent_find(names);
+    if (twice != names.end())
+        throw base::InputError("export: two of the files are named " + base::inQuotes(*twice) +
+                               ", and the second would be written over the first.");
+}
+
+int runExport(Call call) {
     requireExport(call.exporting);
+    const bool placed = call.exporting.out.find("{}") != std::string::npos;
+    if (isOfMany(call) || placed) {
+        if (!placed)
+            throw base::InputError(
+                "-o " + call.exporting.out +
+                ": for several files, or --into, it must hold {}, which stands for the name of each.");
+        requireNamesApart(call.files);
+        const trade::Catalogue catalogue = catalogueFor(call);
+        return runOverMany(call, [&](const Call& one) { return exportLine(one, catalogue); });
+    }
+    call.file = call.files.front();
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
     const platform::InterruptNoted noted;
@@ -358,12 +450,28 @@ void addOwnFiles(CLI::App& command, Call& call) {
     command.add_option("--workshop", call.workshop, "what stands in your workshop (JSON)");
 }
 
-void addDesign(CLI::App& command, Call& call) {
-    command.add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
-        ->required();
+void addStage(CLI::App& command, Call& call) {
     addOwnFiles(command, call);
     command.add_option("--stage", call.stage,
                        "the ring after this step of its route, such as channelled or sized, or finished");
+}
+
+void addDesign(CLI::App& command, Call& call) {
+    command.add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
+        ->required();
+    addStage(command, call);
+}
+
+void addDesigns(CLI::App& command, Call& call) {
+    command
+        .add_option(
+            "FILE", call.files,
+            "the design, NAME.ring.json, or a PDF that carries one; of several, each is told in a JSON "
+            "line, in their order, by all processors")
+        ->required();
+    addStage(command, call);
+    command.add_option("--into", call.into,
+                       "append the lines to this file; called again, it goes on where it was stopped");
 }
 
 void describePicture(CLI::App& command, Call& call) {
@@ -404,10 +512,12 @@ void describePicture(CLI::App& command, Call& call) {
 
 void describeExport(CLI::App& command, Call& call) {
     ExportCall& exporting = call.exporting;
-    addDesign(command, call);
+    addDesigns(command, call);
     command
         .add_option("-o,--out", exporting.out,
-                    "the file to write; its ending says the format: " + formatsText())
+                    "the file to write, with {} for the name of each of several designs; its ending says the "
+                    "format: " +
+                        formatsText())
         ->required();
     command
         .add_option("--chord", exporting.chord,
@@ -473,7 +583,7 @@ void describePapers(CLI::App& program, Call& call) {
 void describeCommands(CLI::App& program, Call& call) {
     CLI::App* check =
         program.add_subcommand("check", "The verdict and every gauge; ends with 1 when one is no-go");
-    addDesign(*check, call);
+    addDesigns(*check, call);
     check->add_flag("--json", call.json, "one JSON object instead of text");
     check->add_flag("--all", call.all, "list every gauge, also those that are go and far from their limits");
 

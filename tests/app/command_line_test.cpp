@@ -282,6 +282,34 @@ TEST(CommandLine, ExportWritesModelAndMaterials) {
     EXPECT_NE(readFile(folder / "out.mtl").find("newmtl"), std::string::npos);
 }
 
+TEST(CommandLine, ManyDesignsAreJsonLinesInTheirOrderAndGoOnWhereTheyStopped) {
+    const ScratchFolder folder;
+    writeFile(folder / "bad.ring.json", "{");
+    const std::vector<std::string> files = {sample("harbour"), folder / "bad.ring.json", sample("shallows"),
+                                            sample("tide-mill")};
+    std::vector<std::string> call = {"check", "--json"};
+    call.insert(call.end(), files.begin(), files.end());
+    const Outcome all = run(call);
+    EXPECT_EQ(all.code, 2);
+    const std::vector<int> codes = {0, 2, 1, 0};
+    std::istringstream lines(all.out);
+    std::string line;
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        ASSERT_TRUE(std::getline(lines, line)) << i;
+        const Json object = Json::parse(line);
+        EXPECT_EQ(object["file"], files[i]);
+        EXPECT_EQ(object["code"], codes[i]) << line;
+    }
+    // As a crash in the second line leaves it.
+    writeFile(folder / "lines", all.out.substr(0, all.out.find('\n') + 20));
+    call.insert(call.end(), {"--into", folder / "lines"});
+    EXPECT_EQ(run(call).code, 2);
+    EXPECT_EQ(readFile(folder / "lines"), all.out);
+    std::swap(call[2], call[4]);
+    expectRefused(run(call), "its line 1 is not of the file");
+    EXPECT_EQ(readFile(folder / "lines"), all.out);
+}
+
 TEST(CommandLine, PictureNeedsNoDisplay) {
     const ScratchFolder folder;
     const Outcome outcome =
