@@ -24,7 +24,7 @@ Measures allMeasures(const design::Design& design, const trade::Catalogue& catal
 /// Floor under each channel, rims beside them, land between neighbours.
 void measureChannels(const StagedRing& ring, Measures& measures);
 
-/// The thinnest walls of band and liner away from holes.
+/// The thinnest walls of band and liner, holes left aside; after those of the channels at the same stage.
 void measureThinnestWall(const StagedRing& ring, Measures& measures);
 
 /// Holes against edges, channels and the bore.

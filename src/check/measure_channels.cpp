@@ -37,7 +37,8 @@ void measureFloor(const StagedRing& ring, std::size_t channel, Measures& measure
     const auto floor = geometry::segmentsWhere(band, [&](geometry::Tag tag) {
         return geometry::channelOf(tag) == channel && tag.feature != geometry::Feature::ChannelSide;
     });
-    std::optional<geometry::Gap> gap = shortest(floor, geometry::segmentsWhere(band, geometry::isInside));
+    std::optional<geometry::Gap> gap =
+        geometry::shortestInside(band, floor, geometry::segmentsWhere(band, geometry::isInside));
     if (!gap && !cutThrough(ring.design, ring.piece, channel)) return;
     if (!gap)
         gap = nothing(floorMiddle(ring.design, channel), geometry::Feature::ChannelFloor, channel,
@@ -69,9 +70,10 @@ std::optional<geometry::Gap> measureRim(const StagedRing& ring, std::size_t chan
         return geometry::channelOf(tag) == channel && tag.feature != geometry::Feature::ChannelFloor &&
                tag.side == side;
     });
-    std::optional<geometry::Gap> gap =
-        shortest(flank, geometry::segmentsWhere(
-                            ring.plain.band, [&](geometry::Tag tag) { return geometry::isEdge(tag, side); }));
+    std::optional<geometry::Gap> gap = geometry::shortestInside(
+        ring.plain.band, flank, geometry::segmentsWhere(ring.plain.band, [&](geometry::Tag tag) {
+            return geometry::isEdge(tag, side);
+        }));
     if (!gap) {
         // Either it was cut away with the edge, or another channel took it.
         if (mouthEnd(design.channels[channel], sign) < ring.piece.band.width / 2) return std::nullopt;
@@ -115,8 +117,8 @@ void measureLand(const StagedRing& ring, Measures& measures) {
     for (std::size_t i = 0; i < channels.size(); ++i) {
         for (std::size_t j = 0; j < channels.size(); ++j) {
             if (!areNeighbours(channels, i, j)) continue;
-            const auto gap =
-                shortest(channelSegments(ring.plain.band, i), channelSegments(ring.plain.band, j));
+            const auto gap = geometry::shortestInside(ring.plain.band, channelSegments(ring.plain.band, i),
+                                                      channelSegments(ring.plain.band, j));
             if (!gap || gap->value < geometry::kFilm) continue;
             const std::string label = "Land between channels " + std::to_string(std::min(i, j) + 1) +
                                       " and " + std::to_string(std::max(i, j) + 1);

@@ -149,9 +149,9 @@ class Measuring {
 
     void measureMetal(const Run& run) {
         const StagedRing ring = staged(run, run.first, reportedFor(run, run.first));
-        measureThinnestWall(ring, measures_);
         if (ring.piece.channelled) measureChannels(ring, measures_);
-        if (run.first < parted_) return;  // still on the bar
+        measureThinnestWall(ring, measures_);  // after those of the channels, which are walls too
+        if (run.first < parted_) return;       // still on the bar
         measureEdges(ring, measures_);
         if (ring.piece.drilled) return;
         // The band as it is before its holes are drilled, which may be before the metal changes again.

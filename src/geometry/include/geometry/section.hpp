@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "geometry/feature.hpp"
@@ -104,6 +106,11 @@ Vec2 nearestOn(const Segment& segment, Vec2 p);
 
 /// Shortest distance between two segments, exact.
 Gap shortest(const Segment& a, const Segment& b);
+
+/// The shortest straight way through the material between two groups of segments of its outline; nothing
+/// where none leads from one to the other. It may run along the outline.
+std::optional<Gap> shortestInside(const Section& material, std::span<const Segment> from,
+                                  std::span<const Segment> to);
 
 /// The radius at which a ball that touches p, its centre going from there along the unit vector n, touches
 /// the whole line or circle of a segment, or a corner of the outline; infinite where it never does.

@@ -1,0 +1,308 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "arc.hpp"
+#include "arithmetic.hpp"
+#include "geometry/section.hpp"
+#include "geometry/tolerance.hpp"
+#include "land_cells.hpp"
+
+/// The shortest straight way through a material. The shortest join of the two groups mostly is one. Where
+/// something lies in its way, the shortest passes a corner of the outline or touches an arc of it; so it is
+/// sought among the lines through each corner and the tangents of each arc. As such a line turns, what its
+/// two ends lie on changes only when it passes another corner or touches another arc: in between the length
+/// is smooth, and has one least.
+namespace bandwright::geometry {
+
+namespace {
+
+using Segments = std::span<const Segment>;
+
+Vec2 headed(double angle) {
+    return {std::cos(angle), std::sin(angle)};
+}
+
+/// How far the whole line or circle of a segment lies from p in direction d, with the places behind p
+/// negative; for a circle the nearer to `about`.
+double reach(const Segment& s, Vec2 p, Vec2 d, double about) {
+    if (!s.isArc()) {
+        const Vec2 along = s.to - s.from;
+        return cross(s.from - p, along) / cross(d, along);
+    }
+    const double ahead = dot(s.centre - p, d);
+    const double root = std::sqrt(std::max(0.0, square(s.radius) - square(cross(d, s.centre - p))));
+    return std::abs(ahead - root - about) < std::abs(ahead + root - about) ? ahead - root : ahead + root;
+}
+
+/// Where a ray first meets the outline.
+struct Stop {
+    double at = kNever;
+    const Segment* on = nullptr;
+};
+
+class WaysInside {
+  public:
+    WaysInside(const Section& metal, Segments from, Segments to)
+        : metal_(metal), from_(from), to_(to), all_(segmentsWhere(metal, [](Tag) { return true; })) {}
+
+    std::optional<Gap> shortest() {
+        std::vector<Gap> joins;
+        for (const Segment& a : from_) {
+            for (const Segment& b : to_) {
+                const Gap gap = geometry::shortest(a, b);
+                if (gap.value < kSamePoint) return gap;
+                joins.push_back(gap);
+            }
+        }
+        if (joins.empty()) return std::nullopt;
+        std::sort(joins.begin(), joins.end(), [](const Gap& a, const Gap& b) { return a.value < b.value; });
+        if (isInside(joins.front())) return joins.front();
+        // A join of two places inside of both segments passes no corner.
+        for (const Gap& gap : joins) {
+            if (!isInside(gap)) continue;
+            best_ = gap;
+            break;
+        }
+        passCorners();
+        touchArcs();
+        return best_;
+    }
+
+  private:
+    double enough() const {
+        if (best_) return best_->value;
+        return kNever;
+    }
+
+    bool isOutline(Vec2 p) const {
+        return std::any_of(all_.begin(), all_.end(), [&](const Segment& s) {
+            return distance(nearestOn(s, p), p) < kCrossingRounding;
+        });
+    }
+
+    bool isInside(const Gap& gap) const {
+        const Segment way = line(gap.from, gap.to, {});
+        std::vector<double> shares{0, 1};
+        for (const Segment& s : all_) {
+            for (const Crossing& c : crossings(way, s))
+                shares.push_back(c.ta);
+            for (const Vec2 end : {s.from, s.to}) {
+                const Vec2 foot = nearestOn(way, end);
+                if (distance(foot, end) < kCrossingRounding) shares.push_back(shareAt(way, foot));
+            }
+        }
+        std::sort(shares.begin(), shares.end());
+        for (std::size_t i = 1; i < shares.size(); ++i) {
+            if ((shares[i] - shares[i - 1]) * gap.value < kFilm) continue;
+            const Vec2 middle = pointAt(way, (shares[i] + shares[i - 1]) / 2);
+            if (!contains(metal_, middle) && !isOutline(middle)) return false;
+        }
+        return true;
+    }
+
+    static double apart(Segments group, Vec2 p) {
+        double least = kNever;
+        for (const Segment& s : group)
+            least = std::min(least, distance(nearestOn(s, p), p));
+        return least;
+    }
+
+    /// The places at which a ray from p meets a segment.
+    static void meet(const Segment& s, Vec2 p, Vec2 d, auto&& offer) {
+        const auto offerIfOn = [&](double at) {
+            const Vec2 place = p + at * d;
+            if (at > kCrossingRounding && distance(nearestOn(s, place), place) < kSamePoint) offer(at);
+        };
+        if (!s.isArc()) {
+            if (cross(d, s.to - s.from) != 0) offerIfOn(reach(s, p, d, 0));
+            return;
+        }
+        constexpr double kBrushes = 1e-12;  // mm: rounding of a tangent
+        const double ahead = dot(s.centre - p, d), off = std::abs(cross(d, s.centre - p));
+        if (off > s.radius - kBrushes) return;
+        const double root = std::sqrt(square(s.radius) - square(off));
+        offerIfOn(ahead - root);
+        offerIfOn(ahead + root);
+    }
+
+    static bool meetsAny(Segments group, Vec2 p, Vec2 d) {
+        bool meets = false;
+        for (const Segment& s : group)
+            meet(s, p, d, [&](double) { meets = true; });
+        return meets;
+    }
+
+    /// The first place at which a ray from p meets the outline; none where it does not begin in the material.
+    Stop stopOf(Vec2 p, Vec2 d) const {
+        Stop stop;
+        for (const Segment& s : all_) {
+            meet(s, p, d, [&](double at) {
+                if (at < stop.at) stop = {at, &s};
+            });
+        }
+        if (stop.on != nullptr && !contains(metal_, p + stop.at / 2 * d)) return {};
+        return stop;
+    }
+
+    static bool holds(Segments group, const Segment& s) {
+        return std::find(group.begin(), group.end(), s) != group.end();
+    }
+
+    /// Directions at which lines that turn about a corner pass another corner or touch an arc.
+    std::vector<double> turnsAbout(Vec2 corner) const {
+        std::vector<double> turns;
+        const auto add = [&](Vec2 d) {
+            if (length(d) > kSamePoint) turns.push_back(std::atan2(d.r, d.z));
+        };
+        for (const Segment& s : all_) {
+            add(s.from - corner);
+            if (!s.isArc()) continue;
+            const Vec2 w = s.centre - corner;
+            const double sine = s.radius / std::max(length(w), kSamePoint);
+            const double towards = std::atan2(w.r, w.z);
+            if (sine > 1 + kSameDirection) continue;
+            for (const double side : {-1.0, 1.0})
+                turns.push_back(std::remainder(towards + side * std::asin(std::min(1.0, sine)), kTurn));
+        }
+        return turns;
+    }
+
+    /// The same for tangents that roll round an arc, as the directions from its centre to where they touch.
+    std::vector<double> turnsRound(const Segment& arc) const {
+        std::vector<double> turns;
+        for (const Segment& s : all_) {
+            const Vec2 w = s.from - arc.centre;
+            const double cosine = arc.radius / std::max(length(w), kSamePoint);
+            if (cosine <= 1) {
+                for (const double side : {-1.0, 1.0})
+                    turns.push_back(std::atan2(w.r, w.z) + side * std::acos(cosine));
+            }
+            if (!s.isArc() || s.centre == arc.centre) continue;
+            const Vec2 to = s.centre - arc.centre;
+            for (const double other : {-s.radius, s.radius}) {
+                const double c = (arc.radius + other) / length(to);
+                if (std::abs(c) > 1) continue;
+                for (const double side : {-1.0, 1.0})
+                    turns.push_back(std::atan2(to.r, to.z) + side * std::acos(c));
+            }
+        }
+        return turns;
+    }
+
+    struct Ray {
+        Vec2 p, d;
+    };
+
+    /// Offers the shortest of the lines that `rayAt` gives between two angles.
+    void offerBetween(double low, double high, bool beginsAtP, auto&& rayAt) {
+        const auto [p, d] = rayAt((low + high) / 2);
+        if (!meetsAny(from_, p, d) && !meetsAny(to_, p, d)) return;
+        const Stop ahead = stopOf(p, d);
+        if (ahead.on == nullptr) return;
+        if (beginsAtP) {
+            for (const auto& [ends, begins] : {std::pair{to_, from_}, {from_, to_}}) {
+                if (!holds(ends, *ahead.on)) continue;
+                const auto start = std::find_if(begins.begin(), begins.end(), [&, at = p](const Segment& s) {
+                    return s.from == at || s.to == at;
+                });
+                if (start != begins.end())
+                    offerLeast(low, high, *start, 0, ahead, rayAt, begins.data() == from_.data());
+            }
+        }
+        const bool isFrom = holds(from_, *ahead.on);
+        if (!isFrom && !holds(to_, *ahead.on)) return;
+        const Stop behind = stopOf(p, -1 * d);
+        if (behind.on == nullptr || !holds(isFrom ? to_ : from_, *behind.on)) return;
+        offerLeast(low, high, *behind.on, -behind.at, ahead, rayAt, !isFrom);
+    }
+
+    /// `back` is where the line ends behind its place, 0 where it begins there.
+    void offerLeast(double low, double high, const Segment& start, double back, const Stop& ahead,
+                    auto&& rayAt, bool forward) {
+        const auto endsAt = [&](double angle) {
+            const auto [p, d] = rayAt(angle);
+            const double first = back == 0 ? 0 : reach(start, p, d, back);
+            return std::pair{p + first * d, p + reach(*ahead.on, p, d, ahead.at) * d};
+        };
+        const auto lengthAt = [&](double angle) {
+            const auto [a, b] = endsAt(angle);
+            const double value = distance(a, b);
+            return std::isfinite(value) ? value : kNever;
+        };
+        const double least = lowestPlace(lengthAt, low, high);
+        for (const double angle : {low, least, high}) {
+            auto [a, b] = endsAt(angle);
+            if (!(distance(a, b) < enough())) continue;
+            a = nearestOn(start, a);
+            b = nearestOn(*ahead.on, b);
+            if (!forward) std::swap(a, b);
+            const Gap gap{distance(a, b), a, b, forward ? start.tag : ahead.on->tag,
+                          forward ? ahead.on->tag : start.tag};
+            if (gap.value < enough() && isInside(gap)) best_ = gap;
+        }
+    }
+
+    void passCorners() {
+        std::vector<std::pair<double, Vec2>> corners;
+        for (const Segment& s : all_)
+            corners.emplace_back(apart(from_, s.from) + apart(to_, s.from), s.from);
+        std::sort(corners.begin(), corners.end(),
+                  [](const auto& a, const auto& b) { return a.first < b.first; });
+        for (const auto& [least, corner] : corners) {
+            if (least >= enough()) break;
+            std::vector<double> turns = turnsAbout(corner);
+            // Both ways along each line.
+            for (std::size_t i = 0, count = turns.size(); i < count; ++i)
+                turns.push_back(std::remainder(turns[i] + kPi, kTurn));
+            forEachStretch(turns, [&, at = corner](double low, double high) {
+                offerBetween(low, high, true, [&](double angle) { return Ray{at, headed(angle)}; });
+            });
+        }
+    }
+
+    void touchArcs() {
+        for (const Segment& arc : all_) {
+            if (!arc.isArc() || arc.ccw) continue;  // no line in the material touches it from within
+            if (apart(from_, arc.centre) + apart(to_, arc.centre) - 2 * arc.radius >= enough()) continue;
+            std::vector<double> turns = turnsRound(arc);
+            const auto add = [&](Vec2 end) {
+                turns.push_back(std::atan2(end.r - arc.centre.r, end.z - arc.centre.z));
+            };
+            add(arc.from);
+            add(arc.to);
+            forEachStretch(turns, [&](double low, double high) {
+                if (!onSweep(arc, arc.centre + headed((low + high) / 2))) return;
+                offerBetween(low, high, false, [&](double angle) {
+                    const Vec2 out = headed(angle);
+                    return Ray{arc.centre + arc.radius * out, {-out.r, out.z}};
+                });
+            });
+        }
+    }
+
+    static void forEachStretch(std::vector<double>& turns, auto&& visit) {
+        for (double& turn : turns)
+            turn = positive(turn);
+        std::sort(turns.begin(), turns.end());
+        for (std::size_t i = 0; i < turns.size(); ++i) {
+            const double next = i + 1 < turns.size() ? turns[i + 1] : turns.front() + kTurn;
+            if (next - turns[i] < kSameAngle) continue;
+            visit(turns[i], next);
+        }
+    }
+
+    const Section& metal_;
+    Segments from_, to_;
+    std::vector<Segment> all_;
+    std::optional<Gap> best_;
+};
+
+}  // namespace
+
+std::optional<Gap> shortestInside(const Section& metal, Segments from, Segments to) {
+    return WaysInside(metal, from, to).shortest();
+}
+
+}  // namespace bandwright::geometry
