@@ -43,6 +43,14 @@ Section mirrored(const Section& section) {
     return result;
 }
 
+/// Where a way only just clears what it runs along, the last bit of an angle decides whether it is there, and
+/// where in the ring an angle is counted from decides the last bit. So what is below a hundredth of what
+/// tells angles apart is left out.
+double rounded(double angle) {
+    constexpr double kGrain = kSameAngle / 100;
+    return std::round(angle / kGrain) * kGrain;
+}
+
 bool isTwin(const StandingHole& a, const StandingHole& b) {
     return a.profile == b.profile;
 }
@@ -87,7 +95,7 @@ Latest<UnlikePair, std::optional<Land>>& latestLands() {
 
 std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const StandingHole& b,
                                  LandEnds ends, double below) {
-    const double half = std::remainder(a.angle - b.angle, kTurn) / 2;
+    const double half = rounded(std::remainder(a.angle - b.angle, kTurn) / 2);
     if (std::abs(half) > kQuarter / 2 + kSameAngle) return std::nullopt;  // the finger lies between
     const double middle = b.angle + half;
     const Vec3 out{std::cos(middle), std::sin(middle), 0};

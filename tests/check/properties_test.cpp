@@ -88,23 +88,25 @@ TEST(Measures, OfAMirroredRingAreTheSame) {
 /// Where a ring begins to be counted round is nothing of the ring's.
 TEST(Measures, OfARingTurnedAboutItsAxisAreTheSame) {
     std::uint64_t seed = 0;
-    forEachDrawn([&](const design::Design& design) {
-        const double by = std::fmod(static_cast<double>(++seed) * 137.50776, 360);  // the golden angle
-        design::Design turned = design;
-        for (design::Setting& s : turned.settings) {
-            s.placement.start = std::fmod(s.placement.start + by, 360);
-            for (double& angle : s.placement.angles)
-                angle = std::fmod(angle + by, 360);
-        }
-        const Report report = checked(design);
-        const Report other = checked(turned);
-        ASSERT_EQ(report.measures.size(), other.measures.size());
-        EXPECT_EQ(report.verdict, other.verdict);
-        for (std::size_t i = 0; i < report.measures.size(); ++i) {
-            EXPECT_EQ(report.measures[i].id, other.measures[i].id);
-            EXPECT_NEAR(report.measures[i].value, other.measures[i].value, 1e-6) << report.measures[i].id;
-        }
-    });
+    forEachDrawn(
+        [&](const design::Design& design) {
+            const double by = std::fmod(static_cast<double>(++seed) * 137.50776, 360);  // the golden angle
+            design::Design turned = design;
+            for (design::Setting& s : turned.settings) {
+                s.placement.start = std::fmod(s.placement.start + by, 360);
+                for (double& angle : s.placement.angles)
+                    angle = std::fmod(angle + by, 360);
+            }
+            const Report report = checked(design);
+            const Report other = checked(turned);
+            ASSERT_EQ(report.measures.size(), other.measures.size());
+            EXPECT_EQ(report.verdict, other.verdict);
+            for (std::size_t i = 0; i < report.measures.size(); ++i) {
+                EXPECT_EQ(report.measures[i].id, other.measures[i].id);
+                EXPECT_NEAR(report.measures[i].value, other.measures[i].value, 1e-6) << report.measures[i].id;
+            }
+        },
+        {1188, 1796, 2061, 2235, 2962});  // ways that only just clear the bore or a hollow outside
 }
 
 TEST(Measures, OfTheFloorNeverFallWhenTheBandGetsThicker) {
