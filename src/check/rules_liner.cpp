@@ -3,7 +3,8 @@
 namespace bandwright::check {
 
 std::vector<Rule> linerRules() {
-    constexpr const char* kPress = "common practice, no source: 0.01 to 0.03 mm; beyond from memory";
+    constexpr const char* kPress =
+        "common practice, no source: 0.01 to 0.03 mm; half and twice as much our own choice";
     const Limit holds{1, 0.7, "Lame's equations, Poisson's ratio 0.3; seven tenths our own choice"};
     constexpr Sides kSpare{"", "too little"};
     return {
@@ -15,8 +16,8 @@ std::vector<Rule> linerRules() {
         between(
             {"liner-gap", "the gap round a glued liner, on the radius"},
             {0.0035, 0.01,
-             "ISO 286: H7 with g6 leaves 0.0035 to 0.0205 mm at this size, from memory; 0.01 mm for the "
-             "adhesive, common practice, no source"},
+             "ISO 286-2, charts of eicac.co.uk: H7 with g6 leaves 0.0035 to 0.0205 mm at this size; 0.01 mm "
+             "for the adhesive, common practice, no source"},
             {"liner-gap-wide",
              {0.125, 0.05,
               "Handbook of Adhesive Technology: thin cyanoacrylate fills 0.05 mm, and at 0.125 mm takes ten "

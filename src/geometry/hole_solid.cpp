@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 #include <iterator>
+#include <utility>
 #include <vector>
 
 #include "arc.hpp"
@@ -128,18 +129,27 @@ double halfArc(const HoleProfile& hole, std::size_t piece, Vec2 p) {
     return std::atan2(end.y, end.x);
 }
 
-/// Places and weights of a rule on 0..1 whose places are spaced by the cosine of an angle, because at a tip
-/// the half angle runs out like a square root.
-const std::vector<std::array<double, 2>>& spacedByCosine() {
-    static const std::vector<std::array<double, 2>> kRule = [] {
-        std::vector<std::array<double, 2>> rule;
+/// A place and weight of the rule on 0..1, and what the two highest Legendre polynomials that it resolves are
+/// there, each times twice its degree and one.
+struct Node {
+    double at, weight;
+    std::array<double, 2> highest;
+};
+
+const std::vector<Node>& nodes() {
+    static const std::vector<Node> kNodes = [] {
+        std::vector<Node> rule;
         gauss([&](double t, double weight) {
-            const double angle = t * kPi;
-            rule.push_back({(1 - std::cos(angle)) / 2, weight * std::sin(angle) / 2 * kPi});
+            constexpr int kHighest = 11;
+            const double x = 2 * t - 1;
+            double before = 1, here = x;
+            for (int k = 1; k < kHighest; ++k)
+                before = std::exchange(here, ((2 * k + 1) * x * here - k * before) / (k + 1));
+            rule.push_back({t, weight, {(2 * kHighest - 1) * before, (2 * kHighest + 1) * here}});
         });
         return rule;
     }();
-    return kRule;
+    return kNodes;
 }
 
 /// Then nothing lies under it.
@@ -147,27 +157,56 @@ bool isUpright(const Segment& s) {
     return !s.isArc() && s.from.z == s.to.z;
 }
 
+/// A stretch of a segment in shares of its length.
+struct Stretch {
+    const Segment& s;
+    double from, to;
+};
+
 /// What the hole takes: the contour integrals of Green's theorem along one stretch of a segment, and as area
-/// the segment's own surface in the hole less the wall under it.
-SolidProperties alongStretch(const Segment& s, const HoleProfile& hole, double from, double to) {
-    const double l = arcLength(s) * (to - from);
+/// the segment's own surface in the hole less the wall under it. Places are spaced by the cosine of an angle,
+/// because at a tip the half angle runs out like a square root; these are those between two angles. Where a
+/// tip lies just beyond the stretch the sums do not fall off fast enough with the degree, and each half is
+/// taken by itself.
+SolidProperties alongStretch(const Stretch& stretch, const HoleProfile& hole, double low, double high,
+                             int halvings = 0) {
+    constexpr double kFallen = 1e-4;
+    constexpr int kMostHalvings = 12;
+    const Segment& s = stretch.s;
+    const double l = arcLength(s) * (stretch.to - stretch.from);
     SolidProperties sum;
-    for (const auto& [at, weight] : spacedByCosine()) {
-        const Vec2 p = pointAt(s, from + (to - from) * at);
-        const double ds = weight * l;
-        if (const auto piece = pieceAt(hole, p)) sum.area += 2 * halfArc(hole, *piece, p) * p.r * ds;
-        if (isUpright(s)) continue;
-        const double dz = -ds * tangentOn(s, p).z;
-        const Taken taken = takenBelow(hole, p.z - hole.offset, p.r);
-        sum.volume += taken.one * dz;
-        sum.first = sum.first + dz * Vec3{taken.x, 0, p.z * taken.one};
-        sum.xx += taken.xx * dz;
-        sum.yy += taken.yy * dz;
-        sum.zz += taken.one * p.z * p.z * dz;
-        sum.zx += taken.x * p.z * dz;
-        sum.area -= taken.wall * dz;
+    std::array<double, 2> volumes{}, areas{};
+    for (const Node& node : nodes()) {
+        const double angle = low + (high - low) * node.at;
+        const Vec2 p = pointAt(s, stretch.from + (stretch.to - stretch.from) * (1 - std::cos(angle)) / 2);
+        const double ds = node.weight * (high - low) * std::sin(angle) / 2 * l;
+        double area = 0, volume = 0;
+        if (const auto piece = pieceAt(hole, p)) area = 2 * halfArc(hole, *piece, p) * p.r * ds;
+        if (!isUpright(s)) {
+            const double dz = -ds * tangentOn(s, p).z;
+            const Taken taken = takenBelow(hole, p.z - hole.offset, p.r);
+            volume = taken.one * dz;
+            area -= taken.wall * dz;
+            sum.first = sum.first + dz * Vec3{taken.x, 0, p.z * taken.one};
+            sum.xx += taken.xx * dz;
+            sum.yy += taken.yy * dz;
+            sum.zz += taken.one * p.z * p.z * dz;
+            sum.zx += taken.x * p.z * dz;
+        }
+        sum.volume += volume;
+        sum.area += area;
+        for (std::size_t k = 0; k < 2; ++k) {
+            volumes[k] += node.highest[k] * volume;
+            areas[k] += node.highest[k] * area;
+        }
     }
-    return sum;
+    const double left =
+        std::max(std::abs(volumes[0]) + std::abs(volumes[1]), std::abs(areas[0]) + std::abs(areas[1]));
+    if (left < kFallen || halvings == kMostHalvings) return sum;
+    const double middle = (low + high) / 2;
+    SolidProperties halves = alongStretch(stretch, hole, low, middle, halvings + 1);
+    halves += alongStretch(stretch, hole, middle, high, halvings + 1);
+    return halves;
 }
 
 }  // namespace
@@ -182,7 +221,8 @@ SolidProperties changeByHole(const Section& section, const HoleProfile& hole) {
                 stops(s, bounds, hole, holeEvents({&s, {0, 0}, {0, 1}}, hole).list);
             for (std::size_t i = 0; i + 1 < shares.size(); ++i) {
                 const double middle = (shares[i] + shares[i + 1]) / 2;
-                if (pieceAt(hole, pointAt(s, middle))) sum += alongStretch(s, hole, shares[i], shares[i + 1]);
+                if (pieceAt(hole, pointAt(s, middle)))
+                    sum += alongStretch({s, shares[i], shares[i + 1]}, hole, 0, kPi);
             }
         }
     }

@@ -88,10 +88,10 @@ SettingSection sectionThrough(const design::Design& design, std::size_t setting,
                               design::Stage stage = design::Stage::Finished);
 
 /// What is inside every body of the ring, in the order of `buildParts`; needs no mesh. Exact but for rounding
-/// and, where holes are drilled, quadrature: to 1e-9 nearly always, but where a hole all but touches a side,
-/// errors of 2.8e-7 of the volume and 1.5e-4 of the area have been found. Its holes are those of the design;
-/// a mesh may have one that is larger by less than a micrometre (`nudged`). Throws as `requireBuildable`
-/// does; holes that run into each other, which `buildParts` refuses, are taken out as if each were alone.
+/// and, where holes are drilled, quadrature: to 1e-9 of the volume and 1e-8 of the area. Its holes are those
+/// of the design; a mesh may have one that is larger by less than a micrometre (`nudged`). Throws as
+/// `requireBuildable` does; holes that run into each other, which `buildParts` refuses, are taken out as if
+/// each were alone.
 std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage = design::Stage::Finished);
 
 struct BuildOptions {
