@@ -57,9 +57,9 @@ std::optional<BoreStretch> narrowBore(const RingSections& plain, double depth);
 /// The hole of a setting, as drilled into the finished ring.
 HoleProfile settingHole(const design::Design& design, std::size_t setting);
 
-/// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. For a body
-/// of revolution every least distance to the hole occurs in this plane, because the hole never narrows
-/// outwards: a place of it beside the plane, rotated about the ring's axis into it, falls within its outline.
+/// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. Least
+/// distances to the hole occur in this plane, because it never narrows outwards: a place of it beside the
+/// plane, turned about the ring's axis, falls within its outline. But a floor may be cut away: floor_land.hpp.
 Section drilled(const Section& plain, const design::Design& design, std::size_t setting);
 
 /// What all holes leave of a body's plain section at an angle in radians round the band; outlines of holes
