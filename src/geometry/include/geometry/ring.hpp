@@ -59,7 +59,8 @@ HoleProfile settingHole(const design::Design& design, std::size_t setting);
 
 /// What a setting's hole leaves of a body's plain section, in the plane through the hole's middle. Least
 /// distances to the hole occur in this plane, because it never narrows outwards: a place of it beside the
-/// plane, turned about the ring's axis, falls within its outline. But a floor may be cut away: floor_land.hpp.
+/// plane, turned about the ring's axis, falls within its outline. But a floor may be cut away:
+/// floor_land.hpp.
 Section drilled(const Section& plain, const design::Design& design, std::size_t setting);
 
 /// What all holes leave of a body's plain section at an angle in radians round the band; outlines of holes
