@@ -70,6 +70,7 @@ template <class Bodies>
 Bodies chosen(Bodies all, const std::vector<std::string>& words) {
     if (words.empty()) return all;
     std::vector<std::string> names;
+    names.reserve(all.size());
     for (const auto& body : all)
         names.push_back(geometry::name(partIn(body)));
     for (const std::string& word : words) {

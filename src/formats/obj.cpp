@@ -72,7 +72,7 @@ std::filesystem::path mtlBeside(const std::filesystem::path& file) {
 /// Returns the file of the materials.
 std::filesystem::path writeObj(const std::vector<geometry::Part>& parts, const trade::Catalogue& catalogue,
                                const std::string& title, Share& share, const std::filesystem::path& file) {
-    const std::filesystem::path mtl = mtlBeside(file);
+    std::filesystem::path mtl = mtlBeside(file);
     if (mtl == file) {
         throw base::InputError(file.string() +
                                ": a model's name ends in .obj; .mtl is for its materials beside it.");
