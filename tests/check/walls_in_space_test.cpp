@@ -363,6 +363,7 @@ bool isFlank(geometry::Tag tag) {
 
 constexpr double kNoNearer = 1e-4;  // mm, 0.1 um
 constexpr double kOn = 1e-6;        // mm
+constexpr double kNearly = 0.1;     // mm
 
 /// Designs in which a search from one place, or from five, ends above the shortest land: channels,
 /// countersinks and bearings crowd the holes, or these run into each other on one side.
@@ -419,6 +420,10 @@ TEST(WallsInSpace, OfHolesAreNoThickerThanTheWaysThroughMetal) {
                 ++looked;
                 EXPECT_GE(found.value, (m == nullptr ? 1e9 : m->value) - kNoNearer)
                     << (m == nullptr ? "nothing" : m->label) << text(found.from) << text(found.to);
+                // The search may end above the least, but not by much.
+                if (m != nullptr && starts(*m, "seat-floor")) {
+                    EXPECT_LE(found.value, m->value + kNearly) << text(found.from) << text(found.to);
+                }
             };
             compare(reported("hole-to-edge"),
                     nearest(metal, wallOf(metal, hole), turned(metal.plain.band, hole.angle, isFlank), seed));
