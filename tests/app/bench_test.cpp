@@ -271,7 +271,9 @@ check::Verdict verdictOf(const check::Report& report, const std::string& measure
 }
 
 TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
-    Headless desk(thinFloor(), {}, Remedies::Sought);
+    design::Design plain = thinFloor();
+    plain.settings.clear();  // holes that cross channels make remedies slow
+    Headless desk(plain, {}, Remedies::Sought);
     EXPECT_EQ(verdictOf(desk.bench().session().derived().report, "floor-wall"), check::Verdict::NoGo);
     const auto places = desk.bench().gauges().remedyPlaces();
     ASSERT_TRUE(places.contains("floor-wall floor-wall"));
@@ -282,7 +284,7 @@ TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
     desk.settle();
     EXPECT_NE(verdictOf(desk.bench().session().derived().report, "floor-wall"), check::Verdict::NoGo);
     desk.press(Key::Z, kCtrl);
-    EXPECT_EQ(desk.design(), thinFloor());
+    EXPECT_EQ(desk.design(), plain);
 }
 
 TEST(Bench, GaugesThatAreGoFoldIntoOneLineThatOpens) {

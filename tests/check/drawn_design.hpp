@@ -34,4 +34,11 @@ inline std::optional<design::Design> drawn(std::uint64_t seed) {
     return design;
 }
 
+/// Remedies take thousands of checks, and each takes milliseconds where holes cross channels: such rings are
+/// for long runs alone, and under the sanitizers all with holes.
+inline bool takesLongToMend(const design::Design& design) {
+    const bool crossed = design.channels.size() > 1 || geometry::inHaste();
+    return !design.settings.empty() && crossed && geometry::oneIn(2, 2) > 1;
+}
+
 }  // namespace bandwright::check

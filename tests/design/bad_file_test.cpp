@@ -38,7 +38,7 @@ bool isOneSentence(const std::string& message) {
 
 // bad/sentences.txt holds the sentence for every file beside it; a new pair of file and line is a new case.
 TEST(BadFile, EachGetsItsOneSentence) {
-    const fs::path folder = fs::path(BANDWRIGHT_TEST_DATA) / "bad";
+    const fs::path folder = fs::path(BANDWRIGHT_TESTS) / "design/bad";
     std::set<std::string> expected;
     std::ifstream lines(folder / "sentences.txt");
     for (std::string line; std::getline(lines, line);)

@@ -138,7 +138,7 @@ TEST(Schema, AcceptsWhatTheReaderAcceptsAndRefusesWhatItRefuses) {
     Verdicts verdicts(name);
     addVariants(verdicts, Json::parse(designSchema()));
     EXPECT_GT(verdicts.count(), 1000U);
-    const std::string command = std::string(BANDWRIGHT_PYTHON) + " '" + BANDWRIGHT_TEST_DATA +
+    const std::string command = std::string(BANDWRIGHT_PYTHON) + " '" + BANDWRIGHT_TESTS + "/design" +
                                 "/validate.py' '" + kSchemaFile.string() + "' --verdicts '" + name + "'";
     EXPECT_EQ(std::system(command.c_str()), 0) << command;
     fs::remove(name);

@@ -59,7 +59,8 @@ std::vector<design::Design> designs() {
 /// What ezdxf finds in the files of these views.
 std::vector<Json> readBack(const std::vector<std::vector<DxfView>>& all) {
     const app::ScratchFolder folder;
-    std::vector<std::string> command{"/usr/bin/python3", std::string(BANDWRIGHT_TEST_DATA) + "/read_dxf.py"};
+    std::vector<std::string> command{"/usr/bin/python3",
+                                     std::string(BANDWRIGHT_TESTS) + "/formats/read_dxf.py"};
     for (const std::vector<DxfView>& views : all) {
         command.push_back(folder / (std::to_string(command.size()) + ".dxf"));
         app::writeFile(command.back(), dxf(views));

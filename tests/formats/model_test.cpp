@@ -286,7 +286,7 @@ TEST(Model, IsRightGltf) {
     if (!fs::exists(fs::path(BANDWRIGHT_NODE) / "node_modules/gltf-validator"))
         GTEST_SKIP() << "The glTF validator is not in " << BANDWRIGHT_NODE;
     const app::ScratchFolder folder;
-    std::vector<std::string> call = {"node", std::string(BANDWRIGHT_TEST_DATA) + "/validate_glb.cjs",
+    std::vector<std::string> call = {"node", std::string(BANDWRIGHT_TESTS) + "/formats/validate_glb.cjs",
                                      BANDWRIGHT_NODE};
     for (const std::string name : {"anvil-road", "first-frost", "harbour", "honeycomb", "lantern",
                                    "night-ferry", "orchard-gate", "seven-lamps", "shallows", "tide-mill"}) {

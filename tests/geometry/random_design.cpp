@@ -329,4 +329,10 @@ bool inHaste() {
     return designsToDraw(kFew + 1) <= kFew;
 }
 
+std::size_t oneIn(std::size_t hasty, std::size_t usual) {
+    constexpr std::uint64_t kMany = 1000;
+    if (inHaste()) return hasty;
+    return designsToDraw(0) >= kMany ? 1 : usual;
+}
+
 }  // namespace bandwright::geometry

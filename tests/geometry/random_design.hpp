@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 
 #include "design/design.hpp"
@@ -21,5 +22,9 @@ std::uint64_t designsToDraw(std::uint64_t usual);
 /// Whether at most 100 are asked for, as under the sanitizers: then tests that take seconds take a part of
 /// their cases.
 bool inHaste();
+
+/// For a test whose cases take seconds each: it takes one case in this many. `hasty` under the sanitizers,
+/// `usual` where nothing is asked for, 1 where at least 1000 designs are.
+std::size_t oneIn(std::size_t hasty, std::size_t usual);
 
 }  // namespace bandwright::geometry

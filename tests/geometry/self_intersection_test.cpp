@@ -71,7 +71,7 @@ Vec3 direction(const Mesh& mesh, std::size_t triangle) {
 TEST_P(CgalJudges, ThatNoMeshRunsThroughItselfButInAFeatherEdge) {
     std::size_t bodies = 0;
     std::size_t feathers = 0;
-    forRings(600, {base::Micrometres(20)}, [&](const std::vector<Part>& parts) {
+    forRings(300, {base::Micrometres(20)}, [&](const std::vector<Part>& parts) {
         for (const Part& part : parts) {
             if (part.role != PartRole::Band && part.role != PartRole::Fill) break;
             const Surface surface = asSurface(part.mesh);
@@ -88,7 +88,7 @@ TEST_P(CgalJudges, ThatNoMeshRunsThroughItselfButInAFeatherEdge) {
 
 TEST_P(CgalJudges, ThatFillAndBandDoNotOverlapByMoreThanTheirChords) {
     const BuildOptions options{base::Micrometres(20)};
-    forRings(200, options, [&](const std::vector<Part>& parts) {
+    forRings(120, options, [&](const std::vector<Part>& parts) {
         const Surface band = asSurface(parts.front().mesh);
         Tree tree(faces(band).first, faces(band).second, band);
         const CGAL::Side_of_triangle_mesh<Surface, Kernel> side(band);
