@@ -232,6 +232,7 @@ check::Remedy remedyNumbered(int number, const check::Report& report,
         for (const check::Change& change : remedy.changes)
             fields.push_back(change.field);
         if (remedy.exchange) fields.push_back(remedy.exchange->field);
+        if (remedy.leftOut) fields.push_back(*remedy.leftOut);
         for (const std::string& field : fields) {
             for (const std::string& lock : locked)
                 if (design::covers(lock, field))
@@ -251,7 +252,9 @@ int runRemedy(const Call& call, const design::Design& plan, const trade::Catalog
     const check::Remedy remedy = remedyNumbered(*call.remedy, check::check(design, catalogue), call.lock);
     const design::Design mended = check::carriedOut(design, remedy);
     const check::Report after = check::check(mended, catalogue, {.remedies = false});
-    design::saveDesign(design::replanned(plan, design, mended), call.out);
+    // A list with one entry less does not follow field by field.
+    design::saveDesign(
+        remedy.leftOut ? check::carriedOut(plan, remedy) : design::replanned(plan, design, mended), call.out);
     print(remedy.text + " (" + remedy.effect + ")\n\nThe ring is then " + check::name(after.verdict) + ".\n");
     return after.verdict == check::Verdict::NoGo ? kNoGo : kDone;
 }

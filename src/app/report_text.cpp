@@ -341,6 +341,7 @@ Json remediesJson(const check::Finding& finding) {
         if (const auto& reorder = remedy.reorder)
             entry["route"] = {{"step", design::name(reorder->step)},
                               {"before", design::name(reorder->before)}};
+        if (remedy.leftOut) entry["left-out"] = *remedy.leftOut;
         remedies.push_back(std::move(entry));
     }
     return remedies;

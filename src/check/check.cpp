@@ -12,6 +12,7 @@
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
 #include "exchange.hpp"
+#include "leave_out.hpp"
 #include "findings.hpp"
 #include "measure.hpp"
 #include "remedy.hpp"
@@ -191,6 +192,7 @@ design::Design carriedOut(const design::Design& design, const Remedy& remedy) {
     if (remedy.exchange) result = exchanged(result, *remedy.exchange);
     if (remedy.reorder)
         result.route = design::movedBefore(result.route, remedy.reorder->step, remedy.reorder->before);
+    if (remedy.leftOut) result = without(result, *remedy.leftOut);
     return result;
 }
 

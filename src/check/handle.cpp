@@ -73,11 +73,6 @@ bool isSame(const Handle& a, const Handle& b) {
     return a.field.path == b.field.path && a.direction == b.direction && a.with == b.with;
 }
 
-void addOnce(std::vector<Handle>& handles, Handle handle) {
-    const bool known = std::ranges::any_of(handles, [&](const Handle& h) { return isSame(h, handle); });
-    if (!known) handles.push_back(std::move(handle));
-}
-
 /// Both ways to turn a number.
 void addBothWays(std::vector<Handle>& handles, const design::Field& field) {
     if (field.control != design::Control::Thimble || !field.counts) return;
@@ -202,6 +197,11 @@ void followWidth(design::Design& design, const design::Design& before) {
 }
 
 }  // namespace
+
+void addOnce(std::vector<Handle>& handles, Handle handle) {
+    const bool known = std::ranges::any_of(handles, [&](const Handle& h) { return isSame(h, handle); });
+    if (!known) handles.push_back(std::move(handle));
+}
 
 std::optional<Handle> handle(const Lever& lever, const design::Design& design, const Measure& measure) {
     std::optional<design::Field> field = fieldFor(lever.field, design, measure);

@@ -29,6 +29,9 @@ std::vector<Handle> handlesOf(const Rule& rule, const design::Design& design, co
 /// Those that the rule itself names.
 std::vector<Handle> ownHandlesOf(const Rule& rule, const design::Design& design, const Measure& measure);
 
+/// Adds it unless it is there already.
+void addOnce(std::vector<Handle>& handles, Handle handle);
+
 /// The design with a handle turned by so many steps. What must follow so that a ring can be made follows: a
 /// hole's parts stay each wider and less deep than the one below, a tube's walls stay. Nothing when a number
 /// would leave its range.

@@ -13,6 +13,7 @@
 #include "exchange.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
+#include "leave_out.hpp"
 #include "sight.hpp"
 #include "trial.hpp"
 
@@ -25,6 +26,9 @@ constexpr int kMostRepairs = 3;           ///< of what a change spoils
 constexpr std::size_t kMostLeads = 8;     ///< changes whose spoils are tried to be repaired
 constexpr int kMostRepairChecks = 600;    ///< of one finding without a remedy, the slowest search
 constexpr int kMostChecksForOne = 16000;  ///< of one report whose settings have no neighbours
+constexpr int kMostSeveral = 6;           ///< numbers turned one after the other
+constexpr int kMostSeveralChecks = 800;   ///< of one finding that no one number mends
+constexpr double kSameValue = 1e-9;       ///< of a ring whose parts stand in another order
 constexpr int kFewRepairChecks = 150;     ///< of one that has a remedy, to give a choice
 
 /// A remedy, and the design it leads to.
@@ -73,6 +77,12 @@ std::size_t rankOf(const Remedy& remedy) {
     return static_cast<std::size_t>(sightOf(remedy)) + (changes > 1 ? changes - 1 : 0);
 }
 
+/// What was found for one finding.
+struct Found {
+    std::vector<Way> ways;
+    Tried tried;
+};
+
 class Seeker {
   public:
     Seeker(const design::Design& design, const trade::Catalogue& catalogue, const Report& report)
@@ -83,36 +93,44 @@ class Seeker {
           trials_(design, catalogue, report, allowance_),
           openings_(design, catalogue, report, allowance_, true) {}
 
-    /// Fills in one finding of the report.
-    void mend(Finding& finding) {
-        finding_ = &finding;
-        measure_ = &report_.measures[finding.measure];
-        rule_ = ruleNamed(finding.rule);
-        place_ = placeOf(finding.rule, measure_->id);
-        own_ = ownHandlesOf(*rule_, design_, *measure_);
-        all_ = handlesOf(*rule_, design_, *measure_);
-        ways_.clear();
-        tried_ = {};
-        repairChecks_ = 0;
-        resizing_ = finding.rule == "resize-room";
-        for (const bool repairing : {false, true}) {
+    /// Fills in the findings of the report: for each the few ways that take few checks, and then the long
+    /// searches of those that lack one, so that one finding does not spend what all share.
+    void mend(std::vector<Finding>& findings) {
+        std::vector<Found> found(findings.size());
+        for (std::size_t i = 0; i < findings.size(); ++i) {
+            if (findings[i].verdict == Verdict::Go) continue;
+            turnTo(findings[i], found[i]);
             for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
-                if (wanted >= finding.verdict || (!repairing && !ways_.empty())) break;
+                if (wanted >= finding_->verdict || !ways().empty()) break;
                 wanted_ = wanted;
-                if (!repairing) {
-                    seek();
-                } else if (ways_.size() < 2 && !resizing_) {
-                    mostRepairChecks_ = ways_.empty() ? kMostRepairChecks : kFewRepairChecks;
-                    seekRepairs();
+                seek();
+            }
+        }
+        for (const bool repairing : {true, false}) {
+            for (std::size_t i = 0; i < findings.size(); ++i) {
+                if (findings[i].verdict == Verdict::Go) continue;
+                turnTo(findings[i], found[i]);
+                if (resizing_) continue;
+                if (repairing) {
+                    repair();
+                } else if (ways().empty()) {
+                    turnSeveral();
+                    if (ways().empty()) sweep();
                 }
             }
         }
-        if (ways_.empty() && !resizing_) sweep();
-        finding.remedies = best();
-        finding.remedy = finding.remedies.empty() ? nothingFound() : finding.remedies.front().text;
+        for (std::size_t i = 0; i < findings.size(); ++i) {
+            if (findings[i].verdict == Verdict::Go) continue;
+            turnTo(findings[i], found[i]);
+            findings[i].remedies = best();
+            if (findings[i].remedies.empty()) findings[i].remedies = lastResort();
+            findings[i].remedy =
+                findings[i].remedies.empty() ? nothingFound() : findings[i].remedies.front().text;
+        }
     }
 
   private:
+    std::vector<Way>& ways() { return found_->ways; }
     Trials& trials() { return resizing_ ? openings_ : trials_; }
     const Trials& trials() const { return resizing_ ? openings_ : trials_; }
 
@@ -129,8 +147,29 @@ class Seeker {
         if (!enough()) exchange();
     }
 
+    void turnTo(Finding& finding, Found& found) {
+        finding_ = &finding;
+        found_ = &found;
+        measure_ = &report_.measures[finding.measure];
+        rule_ = ruleNamed(finding.rule);
+        place_ = placeOf(finding.rule, measure_->id);
+        own_ = ownHandlesOf(*rule_, design_, *measure_);
+        all_ = handlesOf(*rule_, design_, *measure_);
+        resizing_ = finding.rule == "resize-room";
+    }
+
+    void repair() {
+        repairChecks_ = 0;
+        for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
+            if (wanted >= finding_->verdict || ways().size() >= 2) break;
+            wanted_ = wanted;
+            mostRepairChecks_ = ways().empty() ? kMostRepairChecks : kFewRepairChecks;
+            seekRepairs();
+        }
+    }
+
     void seekRepairs() {
-        for (std::size_t i = 0; i < std::min(kMostLeads, all_.size()) && ways_.size() < 2; ++i)
+        for (std::size_t i = 0; i < std::min(kMostLeads, all_.size()) && ways().size() < 2; ++i)
             turnAndRepair(all_[i]);
     }
 
@@ -161,7 +200,7 @@ class Seeker {
     }
 
     void addNumbers(const design::Design& to) {
-        Way way{{changesBetween(design_, to), {}, {}, {}, {}, 0, true}, to};
+        Way way{{changesBetween(design_, to), {}, {}, {}, {}, {}, 0, true}, to};
         add(std::move(way));
     }
 
@@ -172,7 +211,7 @@ class Seeker {
         if (way.remedy.exchange) kind = way.remedy.exchange->field;
         if (way.remedy.reorder) kind = "route";
         kinds_.insert(kind);
-        ways_.push_back(std::move(way));
+        ways().push_back(std::move(way));
     }
 
     /// A number that mends but spoils others, and then what repairs each of those.
@@ -221,6 +260,120 @@ class Seeker {
         return repaired(*best, turnedFields, left - 1);
     }
 
+    /// How far a ring is from one in which the finding is mended and none is worse than before, and how bad
+    /// it is beside. Where two places are equally thin the first of them turned helps the second sum alone.
+    struct Far {
+        double mended = 0, rest = 0;
+
+        bool isNearerThan(const Far& other) const {
+            constexpr double kSame = 1e-9;
+            if (std::abs(mended - other.mended) > kSame) return mended < other.mended;
+            return rest < other.rest - kSame;
+        }
+    };
+
+    Far farFrom(const Report& report) const {
+        constexpr double kEach = 0.05, kMostStanding = 2;  // one that is far out does not hide the others
+        Far far;
+        bool isThere = false;
+        for (const Finding& f : report.findings) {
+            const std::size_t place = placeOf(f.rule, report.measures[f.measure].id);
+            isThere = isThere || place == place_;
+            const auto shortOf = [&](double limit) {
+                return kEach +
+                       std::clamp(-check::standing(valueOf(report, f), f.sense, limit), 0.0, kMostStanding);
+            };
+            if (f.verdict != Verdict::Go) far.rest += shortOf(f.comfortable);
+            const Verdict allowed = allowedAt(place);
+            if (f.verdict > allowed) far.mended += shortOf(allowed == Verdict::Go ? f.comfortable : f.limit);
+        }
+        if (!isThere) far.mended = std::numeric_limits<double>::infinity();
+        return far;
+    }
+
+    Verdict allowedAt(std::size_t place) const {
+        if (place == place_) return wanted_;
+        const Standing* was = trials_.before().at(place);
+        return was == nullptr ? Verdict::Go : was->verdict;
+    }
+
+    /// The handles of what keeps a ring from being mended so.
+    std::vector<Handle> handlesOfWhatIsLeft(const design::Design& design, const Report& report) const {
+        std::vector<Handle> handles;
+        for (const Finding& f : report.findings) {
+            const Measure& measure = report.measures[f.measure];
+            if (f.verdict <= allowedAt(placeOf(f.rule, measure.id))) continue;
+            for (Handle& h : ownHandlesOf(*ruleNamed(f.rule), design, measure))
+                addOnce(handles, std::move(h));
+        }
+        return handles;
+    }
+
+    /// A ring on the way to one that is mended.
+    struct Stride {
+        design::Design design;
+        Report report;
+        Far far;
+
+        bool isThere() const { return far.mended == 0; }
+    };
+
+    std::optional<Stride> stride(const std::optional<design::Design>& to) {
+        if (!to || ++repairChecks_ > kMostSeveralChecks) return std::nullopt;
+        auto report = allowance_.report(*to, catalogue_);
+        if (!report) return std::nullopt;
+        const Far far = farFrom(*report);
+        return Stride{*to, std::move(*report), far};
+    }
+
+    /// Where it takes several numbers, such as those of two channels that are each too near an edge: each
+    /// time the one that helps most, and then each as far back as it can be.
+    void turnSeveral() {
+        for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
+            if (wanted >= finding_->verdict) return;
+            wanted_ = wanted;
+            repairChecks_ = 0;
+            std::optional<Stride> now = stride(design_);
+            for (int round = 0; now && !now->isThere() && round < kMostSeveral; ++round) {
+                std::optional<Stride> best;
+                for (const Handle& h : handlesOfWhatIsLeft(now->design, now->report)) {
+                    for (int steps = 2; steps <= kMostSteps; steps *= 2) {
+                        std::optional<Stride> next = stride(turned(now->design, h, steps));
+                        if (!next) break;
+                        if (next->far.isNearerThan(best ? best->far : now->far)) best = std::move(next);
+                        if (best && best->isThere()) break;
+                    }
+                }
+                now = std::move(best);
+            }
+            if (!now || !now->isThere()) continue;
+            turnBack(*now);
+            addNumbers(now->design);
+            return;
+        }
+    }
+
+    /// Each number as near as may be to what it was, by halving.
+    void turnBack(Stride& now) {
+        for (const Change& change : changesBetween(design_, now.design)) {
+            const Handle h{*design::fieldAt(design_, change.field), change.to > change.from ? 1 : -1, {}};
+            int below = -1;
+            int above = static_cast<int>(std::ceil(std::abs(change.to - change.from) / h.field.number.grid));
+            while (above - below > 1) {
+                const int middle = (above + below) / 2;
+                const double value = middle == 0 ? change.from : moved(change.from, h, middle);
+                const auto report =
+                    allowance_.report(changed(now.design, {change.field, change.to, value}), catalogue_);
+                if (report && farFrom(*report).mended == 0) {
+                    above = middle;
+                    now.design = changed(now.design, {change.field, change.to, value});
+                } else {
+                    below = middle;
+                }
+            }
+        }
+    }
+
     /// Another order of the steps that are done on this ring.
     void reorder() {
         const std::vector<design::Stage> done = steps(design_, catalogue_);
@@ -243,17 +396,17 @@ class Seeker {
                 ++tried;
                 if (!mendsOrEnds(*outcome) || places >= fewestPlaces) continue;
                 fewestPlaces = places;
-                least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}, 0, true}, other};
+                least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}, {}, 0, true}, other};
             }
         }
-        tried_.orders = tried;
+        found_->tried.orders = tried;
         if (least) add(std::move(*least));
     }
 
     /// Another material, or another way of joining or closing; of each field the one that looks most like
     /// what is there.
     void exchange() {
-        tried_.exchanges = 0;
+        found_->tried.exchanges = 0;
         for (const design::Field& field : design::fieldsIn(design_)) {
             if (!isExchangeable(field)) continue;
             for (const Exchange& exchange : exchangesFor(field, design_, catalogue_))
@@ -265,9 +418,9 @@ class Seeker {
         const design::Design other = exchanged(design_, exchange);
         const Outcome* outcome = trials().named(exchange.field + " " + exchange.to, other);
         if (outcome == nullptr) return false;
-        ++tried_.exchanges;
+        ++found_->tried.exchanges;
         if (!mendsOrEnds(*outcome)) return false;
-        add({{{}, exchange, {}, {}, {}, 0, true}, other});
+        add({{{}, exchange, {}, {}, {}, {}, 0, true}, other});
         return true;
     }
 
@@ -290,24 +443,58 @@ class Seeker {
             }
             if (last == 0) continue;
             const int decimals = h.field.number.decimals;
-            tried_.ranges.push_back(h.field.phrase + " from " +
-                                    design::shown(from, h.field.number.unit, decimals) + " to " +
-                                    design::shown(moved(from, h, last), h.field.number.unit, decimals));
+            found_->tried.ranges.push_back(
+                h.field.phrase + " from " + design::shown(from, h.field.number.unit, decimals) + " to " +
+                design::shown(moved(from, h, last), h.field.number.unit, decimals));
         }
+    }
+
+    /// What cannot be had left out, where nothing else mends: the least of it that does, proved as the others
+    /// are.
+    std::vector<Remedy> lastResort() const {
+        if (!design_.measured.empty()) return {};  // a reading belongs to a part by its number
+        const bool tellsRoom = findingAt(report_, "resize-room", "resize-room") != nullptr;
+        for (const std::string& part : partsToLeaveOut(design_, *measure_)) {
+            const auto after = reportOf(without(design_, part), catalogue_, tellsRoom);
+            if (!after) continue;
+            const auto before = reportOf(withLast(design_, part), catalogue_, tellsRoom);
+            const Finding* old = before ? sameIn(*before, part) : nullptr;
+            if (old == nullptr) continue;
+            const Finding* now = findingAt(*after, old->rule, before->measures[old->measure].id);
+            if (now != nullptr && now->verdict >= old->verdict) continue;
+            if (!spoilsNothing(*after, *before)) continue;
+            Remedy remedy{{}, {}, {}, part, {}, {}, 0, true};
+            complete(remedy, *after);
+            return {std::move(remedy)};
+        }
+        return {};
+    }
+
+    /// The finding in the report of the ring that has a part as the last of its kind, where it may have
+    /// another number.
+    const Finding* sameIn(const Report& report, const std::string& part) const {
+        for (const std::string& id : {idWithLast(measure_->id, part, design_), measure_->id}) {
+            const Finding* found = findingAt(report, finding_->rule, id);
+            if (found == nullptr) continue;
+            const double value = report.measures[found->measure].value;
+            if (found->verdict == finding_->verdict && std::abs(value - measure_->value) <= kSameValue)
+                return found;
+        }
+        return nullptr;
     }
 
     std::string inFigures(double value) const { return inSentence(value, *finding_, measure_->unit); }
 
     /// Those that a client sees least, checked once more in full.
     std::vector<Remedy> best() {
-        std::ranges::stable_sort(ways_, [](const Way& a, const Way& b) {
+        std::ranges::stable_sort(ways(), [](const Way& a, const Way& b) {
             const std::size_t rankA = rankOf(a.remedy), rankB = rankOf(b.remedy);
             return rankA != rankB ? rankA < rankB : sizeOf(a.remedy) < sizeOf(b.remedy);
         });
         std::vector<Remedy> remedies;
         std::set<std::string> leads;
         const bool tellsRoom = findingAt(report_, "resize-room", "resize-room") != nullptr;
-        for (Way& way : ways_) {
+        for (Way& way : ways()) {
             if (remedies.size() == kMostRemedies) break;
             const auto after = reportOf(way.design, catalogue_, tellsRoom);
             if (!after || !isProved(*after, way.remedy)) continue;
@@ -324,9 +511,13 @@ class Seeker {
         const Finding* now = findingAt(after, finding_->rule, measure_->id);
         if (now == nullptr ? !remedy.reorder && !remedy.exchange : now->verdict >= finding_->verdict)
             return false;
+        return spoilsNothing(after, report_);
+    }
+
+    static bool spoilsNothing(const Report& after, const Report& before) {
         return std::ranges::all_of(after.findings, [&](const Finding& f) {
             if (f.verdict == Verdict::Go) return true;
-            const Finding* old = findingAt(report_, f.rule, after.measures[f.measure].id);
+            const Finding* old = findingAt(before, f.rule, after.measures[f.measure].id);
             return old != nullptr && f.verdict <= old->verdict;
         });
     }
@@ -340,6 +531,10 @@ class Seeker {
             remedy.text =
                 "Change the order of the work: " + std::string(design::doing(remedy.reorder->step)) +
                 " before " + std::string(design::doing(remedy.reorder->before)) + ".";
+            return;
+        }
+        if (remedy.leftOut) {
+            remedy.text = leaveOutText(design_, *remedy.leftOut) + ": no smaller change was found.";
             return;
         }
         std::vector<std::string> parts;
@@ -371,10 +566,11 @@ class Seeker {
             return "No one change was found that mends it without spoiling another" + standing() +
                    "; the search ended after " + std::to_string(allowance_.checked()) + " rings.";
         std::vector<std::string> tried;
-        if (!tried_.ranges.empty()) tried.push_back(listed(tried_.ranges) + ", step by step");
-        if (tried_.orders > 0) tried.push_back(std::to_string(tried_.orders) + " other orders of the work");
-        if (tried_.exchanges > 0)
-            tried.push_back(std::to_string(tried_.exchanges) + " other materials and ways of joining");
+        if (!found_->tried.ranges.empty()) tried.push_back(listed(found_->tried.ranges) + ", step by step");
+        if (found_->tried.orders > 0)
+            tried.push_back(std::to_string(found_->tried.orders) + " other orders of the work");
+        if (found_->tried.exchanges > 0)
+            tried.push_back(std::to_string(found_->tried.exchanges) + " other materials and ways of joining");
         if (tried.empty()) return "No number of the design decides it" + standing() + ".";
         return "No one change mends it without spoiling another" + standing() + "; tried were " +
                listed(tried) + ".";
@@ -388,14 +584,13 @@ class Seeker {
     Trials openings_;        ///< with how far each can be opened, which takes longer
     bool resizing_ = false;  ///< whether that is what is mended
     const Finding* finding_ = nullptr;
+    Found* found_ = nullptr;  ///< for it
     const Measure* measure_ = nullptr;
     const Rule* rule_ = nullptr;
     std::size_t place_ = 0;
     Verdict wanted_ = Verdict::Go;
     std::vector<Handle> own_, all_;
-    std::vector<Way> ways_;
     std::set<std::string> kinds_;
-    Tried tried_;
     int repairChecks_ = 0, mostRepairChecks_ = 0;
 };
 
@@ -403,10 +598,7 @@ class Seeker {
 
 void addRemedies(const design::Design& design, const trade::Catalogue& catalogue, Report& report) {
     if (report.verdict == Verdict::Go) return;
-    Seeker seeker(design, catalogue, report);
-    for (Finding& finding : report.findings) {
-        if (finding.verdict != Verdict::Go) seeker.mend(finding);
-    }
+    Seeker(design, catalogue, report).mend(report.findings);
 }
 
 }  // namespace bandwright::check

@@ -96,7 +96,7 @@ Sight sightOf(const std::string& path) {
 }
 
 Sight sightOf(const Remedy& remedy) {
-    Sight most = Sight::Hidden;
+    Sight most = remedy.leftOut ? Sight::Ordered : Sight::Hidden;
     for (const Change& change : remedy.changes)
         most = std::max(most, sightOf(change.field));
     constexpr double kFelt = 0.3;  // mm of thickness that show and are felt; our own choice

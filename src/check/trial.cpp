@@ -50,7 +50,7 @@ std::optional<Report> reportOf(const design::Design& design, const trade::Catalo
 }
 
 Allowance::Allowance(const design::Design& design, int checks) : design_(design) {
-    constexpr std::size_t kPairsShare = 10;
+    constexpr std::size_t kPairsShare = 6;
     const std::size_t settings = design.settings.size();
     const std::size_t pairs = settings < 2 ? 0 : settings * (settings - 1) / 2;
     left_ = checks / static_cast<int>(1 + kPairsShare * pairs);

@@ -1,6 +1,6 @@
-// mend_share [COUNT]: of COUNT designs drawn by lot that have a no-go, how many mending mends, how many have
-// wishes no ring can have, and how many of their findings that are not go get a remedy. Takes every core
-// there is.
+// mend_share [COUNT [remedies]]: of COUNT designs drawn by lot that have a no-go, how many mending mends, how
+// many have wishes no ring can have, and how many of their findings that are not go get a remedy, by rule.
+// With "remedies" nothing is mended, which takes less time. Takes every core there is.
 
 #include <cstdio>
 #include <cstdlib>
@@ -19,19 +19,38 @@ namespace {
 using namespace bandwright;
 using namespace bandwright::check;
 
+bool isProof(const std::string& remedy) {
+    return remedy.find("tried were") != std::string::npos;
+}
+
 struct Share {
     int mended = 0, hindered = 0, contradicted = 0, changes = 0;
     int bad = 0, remedied = 0, chosen = 0, proved = 0;
     std::map<std::string, int> left;
+    struct OfRule {
+        int bad = 0, remedied = 0, leftOut = 0, proved = 0;
+    };
+    std::map<std::string, OfRule> rules;
 
-    void add(const design::Design& design) {
+    void add(const design::Design& design, bool mending) {
         const Report report = check::check(design, trade::builtInCatalogue());
         for (const Finding& f : report.findings) {
             bad += f.verdict != Verdict::Go ? 1 : 0;
             remedied += f.remedies.empty() ? 0 : 1;
             chosen += f.remedies.size() > 1 ? 1 : 0;
-            proved += f.remedies.empty() && f.remedy.find("tried") != std::string::npos ? 1 : 0;
+            const bool isProved = f.remedies.empty() && isProof(f.remedy);
+            proved += isProved ? 1 : 0;
+            if (f.verdict == Verdict::Go) continue;
+            OfRule& rule = rules[f.rule];
+            ++rule.bad;
+            rule.remedied += f.remedies.empty() ? 0 : 1;
+            rule.leftOut += !f.remedies.empty() && f.remedies.front().leftOut ? 1 : 0;
+            rule.proved += isProved ? 1 : 0;
+            if ((f.remedies.empty() || f.remedies.front().leftOut) &&
+                std::getenv("MEND_SHARE_WORDS") != nullptr)
+                std::printf("%s: %s\n", f.rule.c_str(), f.remedy.c_str());
         }
+        if (!mending) return;
         const bool isHindered = !hindrances(design, trade::builtInCatalogue(), usualWishes()).empty();
         hindered += isHindered ? 1 : 0;
         const Mended result = mend(design, trade::builtInCatalogue(), usualWishes());
@@ -55,6 +74,23 @@ struct Share {
         proved += other.proved;
         for (const auto& [rule, count] : other.left)
             left[rule] += count;
+        for (const auto& [rule, of] : other.rules) {
+            rules[rule].bad += of.bad;
+            rules[rule].remedied += of.remedied;
+            rules[rule].leftOut += of.leftOut;
+            rules[rule].proved += of.proved;
+        }
+    }
+
+    void printMended(double all) const {
+        std::printf("%.0f designs with a no-go: %d mended (%.1f %%), %.1f numbers changed in each\n", all,
+                    mended, 100 * mended / all, mended > 0 ? static_cast<double>(changes) / mended : 0.0);
+        std::printf(
+            "%d have wishes no ring can have (%d of them mended all the same); of the others %.1f %%\n",
+            hindered, contradicted, 100 * (mended - contradicted) / (all - hindered));
+        std::printf("no-go left where the wishes allow a ring:\n");
+        for (const auto& [rule, count] : left)
+            std::printf("  %s stays in %d\n", rule.c_str(), count);
     }
 };
 
@@ -83,12 +119,13 @@ std::vector<design::Design> designsWithNoGo(int wanted) {
 
 int main(int argc, char** argv) {
     const std::vector<design::Design> designs = designsWithNoGo(argc > 1 ? std::atoi(argv[1]) : 1000);
+    const bool mending = argc < 3 || std::string(argv[2]) != "remedies";
     std::vector<Share> shares(std::max(1U, std::thread::hardware_concurrency()));
     std::vector<std::thread> workers;
     for (std::size_t first = 0; first < shares.size(); ++first) {
         workers.emplace_back([&, first] {
             for (std::size_t i = first; i < designs.size(); i += shares.size())
-                shares[first].add(designs[i]);
+                shares[first].add(designs[i], mending);
         });
     }
     for (std::thread& worker : workers)
@@ -97,15 +134,11 @@ int main(int argc, char** argv) {
     for (const Share& share : shares)
         whole.add(share);
     const double all = static_cast<double>(designs.size());
-    std::printf("%.0f designs with a no-go: %d mended (%.1f %%), %.1f numbers changed in each\n", all,
-                whole.mended, 100 * whole.mended / all,
-                whole.mended > 0 ? static_cast<double>(whole.changes) / whole.mended : 0.0);
-    std::printf("%d have wishes no ring can have (%d of them mended all the same); of the others %.1f %%\n",
-                whole.hindered, whole.contradicted,
-                100 * (whole.mended - whole.contradicted) / (all - whole.hindered));
+    if (mending) whole.printMended(all);
     std::printf("%d findings not go: %d with a remedy (%.1f %%), %d with a choice, %d where all was tried\n",
                 whole.bad, whole.remedied, 100.0 * whole.remedied / whole.bad, whole.chosen, whole.proved);
-    std::printf("no-go left where the wishes allow a ring:\n");
-    for (const auto& [rule, count] : whole.left)
-        std::printf("  %s stays in %d\n", rule.c_str(), count);
+    for (const auto& [rule, of] : whole.rules)
+        if (of.remedied < of.bad || of.leftOut > 0)
+            std::printf("  %s: %d, with a remedy %d (a part left out: %d), all tried %d\n", rule.c_str(),
+                        of.bad, of.remedied, of.leftOut, of.proved);
 }

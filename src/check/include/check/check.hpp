@@ -72,11 +72,12 @@ struct Reorder {
 };
 
 /// A way that mends one finding and makes no other worse, proved by a full check of the ring changed so. It
-/// changes numbers, or one material or word, or the order of the work.
+/// changes numbers, or one material or word, or the order of the work, or leaves out what cannot be had.
 struct Remedy {
     std::vector<Change> changes;
     std::optional<Exchange> exchange;
     std::optional<Reorder> reorder;
+    std::optional<std::string> leftOut;  ///< path of a part: "settings[1]", "channels[0].fill"
     std::string text;    ///< one sentence with the new numbers in it
     std::string effect;  ///< what it does to look, mass and size: "hardly seen; 0.12 g lighter; same size"
     std::size_t noGoLeft = 0;  ///< findings of the whole ring that are no-go then
