@@ -518,7 +518,9 @@ class Seeker {
         return std::ranges::all_of(after.findings, [&](const Finding& f) {
             if (f.verdict == Verdict::Go) return true;
             const Finding* old = findingAt(before, f.rule, after.measures[f.measure].id);
-            return old != nullptr && f.verdict <= old->verdict;
+            if (old == nullptr || f.verdict > old->verdict) return false;
+            return !isGone({0, f.verdict, check::standing(after, f)},
+                           {0, old->verdict, check::standing(before, *old)});
         });
     }
 

@@ -11,7 +11,8 @@ constexpr Sides kProud{"proud", "sunk"}, kGap{"", "too tight"}, kOver{"", "short
 std::vector<Rule> settingRules() {
     constexpr const char* kPress =
         "ISO 286: H7 with p6 to s6 is 0 to 0.027 mm tighter at this size; from memory";
-    constexpr const char* kLip = "workshop advice, orchid 15113: 0.3 to 0.5 mm above the girdle";
+    constexpr const char* kLip =
+        "workshop advice, orchid 15113: 0.3 to 0.5 mm above the girdle; 0.2 and 0.7 mm from memory";
     constexpr const char* kBrazingGap =
         "AWS practice (industrialheating.com, bellmanmelcor.com): 0.025 to 0.125 mm, best 0.038 mm";
     return {

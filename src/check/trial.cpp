@@ -21,6 +21,11 @@ Outcome::Outcome(const Report& report) {
     std::ranges::sort(standings_, {}, &Standing::place);
 }
 
+bool isGone(const Standing& now, const Standing& was) {
+    constexpr double kGone = -1 + 1e-6;
+    return now.verdict == Verdict::NoGo && now.share <= kGone && was.share > kGone;
+}
+
 const Standing* Outcome::at(std::size_t place) const {
     const auto found = std::ranges::lower_bound(standings_, place, {}, &Standing::place);
     return found != standings_.end() && found->place == place ? &*found : nullptr;
@@ -31,7 +36,9 @@ std::vector<std::size_t> Outcome::worseThan(const Outcome& before) const {
     for (const Standing& now : standings_) {
         if (now.verdict == Verdict::Go) continue;
         const Standing* was = before.at(now.place);
-        if (now.verdict > (was == nullptr ? Verdict::Go : was->verdict)) worse.push_back(now.place);
+        if (now.verdict > (was == nullptr ? Verdict::Go : was->verdict) ||
+            (was != nullptr && isGone(now, *was)))
+            worse.push_back(now.place);
     }
     return worse;
 }

@@ -20,6 +20,10 @@ struct Standing {
     double share = 0;  ///< on the good side of its limit, see standing()
 };
 
+/// Whether nothing is left of a wall that stood, though thin, or what is too much is twice its limit by now:
+/// holes that run into each other have no land at the outside that could be too thin.
+bool isGone(const Standing& now, const Standing& was);
+
 /// A number for a rule at a measure. Two may fall together by chance: what is found with it is checked again
 /// by name.
 std::size_t placeOf(const std::string& rule, const std::string& measure);
@@ -31,7 +35,8 @@ class Outcome {
 
     /// How a rule stands at a place; nullptr when it judges nothing there.
     const Standing* at(std::size_t place) const;
-    /// The places at which a rule stands worse than before; a new place is worse than go unless it is go.
+    /// The places at which a rule stands worse than before; a new place is worse than go unless it is go, and
+    /// what is gone is worse than a no-go.
     std::vector<std::size_t> worseThan(const Outcome& before) const;
     bool noneWorseThan(const Outcome& before) const;
 

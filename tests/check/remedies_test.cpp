@@ -224,6 +224,23 @@ TEST(Remedies, LeaveOutWhatCannotBeHad) {
     expectMends(design, before, *f, f->remedies[0]);
 }
 
+TEST(Remedies, RunNoHolesIntoEachOtherForTheLandAtTheOutside) {
+    // Closer together than they are wide the holes have no land there at all.
+    design::Design design = plainRing();
+    design.settings = {bareHole(0, 1, 1.6, 0.3), bareHole(3, 0.5, 1, 0.3)};
+    design.settings[0].hole.steps.clear();
+    design.settings[0].placement.count = 8;
+    design.settings[0].placement.spacing = 6;
+    const Report before = check(design, trade::builtInCatalogue());
+    const Finding* f = findingOf(before, "mouth-to-mouth", "mouth-to-mouth");
+    ASSERT_NE(f, nullptr);
+    ASSERT_NE(f->verdict, Verdict::Go);
+    ASSERT_FALSE(f->remedies.empty());
+    for (const Remedy& remedy : f->remedies)
+        for (const Measure& m : checked(carriedOut(design, remedy)).measures)
+            EXPECT_TRUE(m.id != "hole-to-hole" || m.value > 0) << remedy.text;
+}
+
 TEST(Remedies, LeaveOutTheSettingTheyName) {
     design::Design design = plainRing();
     design.settings = {bareHole(0, 0.5, 1, 0.3), bareHole(1.6, 1.2, 2, 0.5)};
