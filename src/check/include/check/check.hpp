@@ -78,7 +78,7 @@ struct Remedy {
     std::optional<Exchange> exchange;
     std::optional<Reorder> reorder;
     std::optional<std::string> leftOut;  ///< path of a part: "settings[1]", "channels[0].fill"
-    std::string text;    ///< one sentence with the new numbers in it
+    std::string text;                    ///< one sentence with the new numbers in it
     std::string effect;  ///< what it does to look, mass and size: "hardly seen; 0.12 g lighter; same size"
     std::size_t noGoLeft = 0;  ///< findings of the whole ring that are no-go then
     bool keepsOrder = true;    ///< what the client ordered stays as it is
