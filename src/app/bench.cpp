@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "app/keys.hpp"
+#include "app/work_view.hpp"
 #include "base/input_error.hpp"
 #include "focus.hpp"
 
@@ -23,6 +24,7 @@ constexpr ImGuiWindowFlags kStill = ImGuiWindowFlags_NoScrollbar | ImGuiWindowFl
 constexpr float kBarHeight = 54;  ///< at scale 1, like all lengths here
 constexpr float kCardWidth = 356, kGaugesWidth = 348;
 constexpr float kLeastMiddle = 380;  ///< of stand and section; if less, gauges share the left column
+constexpr float kLeastWork = 300;    ///< of the operations beside the section; if less, they take its place
 constexpr float kGap = 5;            ///< of bare desk between the sheets
 
 /// A pane of the window; focus it when its name was asked for.
@@ -39,10 +41,11 @@ void beginPane(const char* name, ImVec2 at, ImVec2 size, std::string& paneToFocu
 
 }  // namespace
 
-Bench::Bench(Session session, Settings settings, std::filesystem::path folder)
+Bench::Bench(Session session, Settings settings, std::filesystem::path folder, trade::Workshop workshop)
     : session_(std::move(session)),
       settings_(std::move(settings)),
       folder_(std::move(folder)),
+      planner_(std::move(workshop)),
       keptRevision_(session_.revision()) {
     if (!folder_.empty()) recoveries_ = findRecoveries(folder_);
 }
@@ -88,6 +91,10 @@ void Bench::shortcuts(const Theme& theme) {
             paneToFocus_ = kPanes[i].name;
             gaugesInCard_ = i == 3 || (gaugesInCard_ && i != 0);
         }
+    }
+    if (pressedWithCtrl(Key::Digit5)) {
+        showsWork_ = !showsWork_;
+        if (showsWork_) paneToFocus_ = "Work";
     }
     if (pressedWithCtrl(Key::Equal) || pressedWithCtrl(Key::KeypadAdd)) scaleBy(1, theme);
     if (pressedWithCtrl(Key::Minus) || pressedWithCtrl(Key::KeypadSubtract)) scaleBy(-1, theme);
@@ -218,8 +225,25 @@ void Bench::panes(const Theme& theme, Painter& painter) {
     if (std::string problem = stand_.takeProblem(); !problem.empty()) message_ = std::move(problem);
     finding = selected_ ? find(session_.derived().report, *selected_) : nullptr;
 
-    beginPane("Section", {left, at.top + at.height - at.section}, {at.middle, at.section}, paneToFocus_,
-              kStill);
+    if (stand_.takeWorkAsked()) showsWork_ = !showsWork_;
+    lowerPanes(theme, at, finding);
+}
+
+void Bench::lowerPanes(const Theme& theme, const Layout& at, const check::Finding* finding) {
+    const float left = at.card + at.gap, top = at.top + at.height - at.section;
+    float section = at.middle;
+    if (showsWork_) {
+        planner_.follow(session_);
+        const float half = std::floor((at.middle - at.gap) / 2);
+        const bool isBeside = half >= theme.px(kLeastWork);
+        section = isBeside ? half : 0;
+        const float work = isBeside ? left + half + at.gap : left;
+        beginPane("Work", {work, top}, {left + at.middle - work, at.section}, paneToFocus_);
+        workView(session_, planner_, theme);
+        ImGui::End();
+    }
+    if (section <= 0) return;
+    beginPane("Section", {left, top}, {section, at.section}, paneToFocus_, kStill);
     clickedOn(section_.draw(session_, theme, finding));
     ImGui::End();
 }

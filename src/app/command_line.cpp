@@ -435,7 +435,8 @@ int runSize(const Call& call) {
 }
 
 int runTheWindow(const Call& call) {
-    runWindow({call.file, call.closeWhenShown}, catalogueFor(call));
+    const trade::Catalogue catalogue = catalogueFor(call);
+    runWindow({call.file, call.closeWhenShown, workshopFor(call, catalogue)}, catalogue);
     return kDone;
 }
 

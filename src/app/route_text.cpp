@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "base/numbers.hpp"
@@ -30,15 +31,6 @@ std::string joined(const std::vector<std::string>& texts) {
     for (const std::string& text : texts)
         all += (all.empty() ? "" : ", ") + text;
     return all;
-}
-
-std::string cutText(const route::Cut& cut, const TextStyle& style) {
-    std::string out = labelled("speed", inOneLine(cut) + ". " + base::capitalised(cut.source) + ".", style);
-    if (!cut.dial.empty()) {
-        out +=
-            labelled("dial", joined(dialText(cut)) + " mm " + cut.along + " from where it touches.", style);
-    }
-    return out;
 }
 
 std::string readingsText(const std::vector<route::Reading>& readings, const TextStyle& style) {
@@ -72,17 +64,6 @@ std::string readingsText(const std::vector<route::Reading>& readings, const Text
     return out;
 }
 
-std::string indexingText(const std::vector<route::Indexing>& places, const TextStyle& style) {
-    std::string out;
-    for (const route::Indexing& place : places) {
-        std::string text = "hole " + std::to_string(place.place) + " at " + base::fixed(place.angle, 2) +
-                           "\u00B0: " + place.set;
-        if (place.errorMinutes != 0) text += " (" + base::fixed(place.errorMinutes, 1) + "' off)";
-        out += labelled(&place == &places.front() ? "divide" : "", text, style);
-    }
-    return out;
-}
-
 std::string waitText(double minutes) {
     constexpr double kHour = 60;
     if (minutes <= 0) return "";
@@ -90,38 +71,37 @@ std::string waitText(double minutes) {
                                 : ", then " + base::fixed(minutes, 0) + " minutes";
 }
 
-std::string layersText(const std::vector<route::Layer>& layers, const TextStyle& style) {
-    std::string out;
-    for (const route::Layer& layer : layers) {
-        const std::string adhesive = base::fixed(layer.adhesive, 3) + " g of adhesive" +
-                                     (layer.drops > 0 ? ", " + base::fixed(layer.drops, 0) + " drops" : "");
-        out += labelled(&layer == &layers.front() ? "layers" : "",
-                        base::fixed(layer.depth, 3) + " mm: " + base::fixed(layer.grains, 3) +
-                            " g of grains, " + adhesive + waitText(layer.waitMinutes),
-                        style);
-    }
-    return out;
+void tellAll(std::vector<Told>& told, const std::string& label, const std::vector<std::string>& texts) {
+    for (const std::string& text : texts)
+        told.push_back({&text == &texts.front() ? label : "", text});
 }
 
-std::string sentences(const std::string& label, const std::vector<std::string>& texts,
-                      const TextStyle& style) {
+std::string placeText(const route::Indexing& place) {
+    std::string text =
+        "hole " + std::to_string(place.place) + " at " + base::fixed(place.angle, 2) + "\u00B0: " + place.set;
+    if (place.errorMinutes != 0) text += " (" + base::fixed(place.errorMinutes, 1) + "' off)";
+    return text;
+}
+
+std::string layerText(const route::Layer& layer) {
+    const std::string adhesive = base::fixed(layer.adhesive, 3) + " g of adhesive" +
+                                 (layer.drops > 0 ? ", " + base::fixed(layer.drops, 0) + " drops" : "");
+    return base::fixed(layer.depth, 3) + " mm: " + base::fixed(layer.grains, 3) + " g of grains, " +
+           adhesive + waitText(layer.waitMinutes);
+}
+
+std::string printed(const std::vector<Told>& told, const TextStyle& style) {
     std::string out;
-    for (const std::string& text : texts)
-        out += labelled(&text == &texts.front() ? label : "", text, style);
+    for (const Told& line : told)
+        out += labelled(line.label, line.text, style);
     return out;
 }
 
 std::string operationText(const route::Operation& operation, int number, const TextStyle& style) {
     std::string out = rightAligned(std::to_string(number), 2) + "  " + operation.name + "\n";
-    if (!operation.hold.empty()) out += labelled("hold", operation.hold, style);
-    if (!operation.tool.empty()) out += labelled("tool", base::capitalised(operation.tool) + ".", style);
-    if (operation.cut) out += cutText(*operation.cut, style);
-    out += sentences("do", operation.doing, style);
-    out += indexingText(operation.indexing, style);
-    out += layersText(operation.layers, style);
+    out += printed(toldBeforeReading(operation), style);
     out += readingsText(operation.readings, style);
-    out += sentences("caution", operation.cautions, style);
-    return out + sentences("not told", operation.missing, style) + "\n";
+    return out + printed(toldAfterReading(operation), style) + "\n";
 }
 
 std::string gaugeText(const route::Tightest& gauge) {
@@ -263,6 +243,34 @@ Json gaugeJson(const route::Tightest& gauge) {
 }
 
 }  // namespace
+
+std::vector<Told> toldBeforeReading(const route::Operation& operation) {
+    std::vector<Told> told;
+    if (!operation.hold.empty()) told.push_back({"hold", operation.hold});
+    if (!operation.tool.empty()) told.push_back({"tool", base::capitalised(operation.tool) + "."});
+    if (const auto& cut = operation.cut) {
+        told.push_back({"speed", inOneLine(*cut) + ". " + base::capitalised(cut->source) + "."});
+        if (!cut->dial.empty()) {
+            told.push_back(
+                {"dial", joined(dialText(*cut)) + " mm " + cut->along + " from where it touches."});
+        }
+    }
+    tellAll(told, "do", operation.doing);
+    std::vector<std::string> texts;
+    std::ranges::transform(operation.indexing, std::back_inserter(texts), placeText);
+    tellAll(told, "divide", texts);
+    texts.clear();
+    std::ranges::transform(operation.layers, std::back_inserter(texts), layerText);
+    tellAll(told, "layers", texts);
+    return told;
+}
+
+std::vector<Told> toldAfterReading(const route::Operation& operation) {
+    std::vector<Told> told;
+    tellAll(told, "caution", operation.cautions);
+    tellAll(told, "not told", operation.missing);
+    return told;
+}
 
 std::string routeText(const design::Design& design, const route::Plan& plan, const trade::Workshop& workshop,
                       const trade::Catalogue& catalogue, const TextStyle& style) {

@@ -361,10 +361,27 @@ void Stand::trueSize() {
     easing_ = true;
 }
 
+/// Right of the strip: what has to be done at the step shown.
+void Stand::routeButtons(ImVec2 corner, float width) {
+    const float height = theme_->px(kRouteStripHeight), tall = theme_->px(26);
+    ImGui::GetWindowDrawList()->AddRectFilled(corner, {corner.x + width, corner.y + height}, palette::kPaper);
+    ImGui::SetCursorScreenPos({corner.x, corner.y + (height - tall) / 2});
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
+    ImGui::PushFont(theme_->small);
+    if (ImGui::Button("Work", {width - theme_->px(8), tall})) workAsked_ = true;
+    ImGui::PopFont();
+    ImGui::PopStyleColor();
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    workButton_ = {least.x, least.y, most.x, most.y};
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("What has to be done at this step: Ctrl+5");
+}
+
 void Stand::route(Session& session, ImVec2 corner, float width) {
     const std::vector<design::Stage> known = check::stages(session.design(), session.catalogue());
+    const float buttons = theme_->px(68);
     std::optional<design::Stage> asked =
-        routeStrip(*theme_, known, session.stage(), session.derived().report, corner, width);
+        routeStrip(*theme_, known, session.stage(), session.derived().report, corner, width - buttons);
+    routeButtons({corner.x + width - buttons, corner.y}, buttons);
     if (ImGui::IsWindowFocused() && !ImGui::GetIO().WantTextInput && !ImGui::GetIO().KeyCtrl) {
         const auto here = std::ranges::find(known, session.stage());
         if (pressed(Key::Comma, true) && here != known.begin()) asked = *(here - 1);

@@ -226,7 +226,7 @@ Bench workBegun(const WindowOptions& options, trade::Catalogue catalogue,
         session.open(options.file);
         remember(settings, session.file());
     }
-    return {std::move(session), std::move(settings), folder};
+    return {std::move(session), std::move(settings), folder, options.workshop};
 }
 
 }  // namespace

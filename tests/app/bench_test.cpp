@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "app/route_text.hpp"
 #include "design/design_file.hpp"
 #include "headless.hpp"
 #include "program.hpp"
@@ -354,6 +355,29 @@ TEST(Bench, ShowsSurfacesAsTurnedUntilTheyArePolished) {
     EXPECT_EQ(asLeftBy(design, design::Stage::Bevelled).band.surface.outside, design::Finish::Turned);
     EXPECT_EQ(asLeftBy(design, design::Stage::Polished), design);
     EXPECT_EQ(asLeftBy(design, design::Stage::Finished), design);
+}
+
+TEST(Bench, TheWorkOfTheStepIsPlannedBesideTheFramesAndAnewAfterAChange) {
+    Headless desk(harbour());
+    EXPECT_EQ(desk.bench().planner().plan(), nullptr) << "nobody looks";
+    desk.clickAt(desk.bench().stand().workButton());
+    desk.awaitPlan();
+    ASSERT_NE(desk.bench().planner().plan(), nullptr) << desk.bench().planner().problem();
+    const auto json = [](const design::Design& design) {
+        const trade::Catalogue catalogue = trade::builtInCatalogue();
+        const check::Report report = check::check(design, catalogue, {.remedies = false});
+        return routeJson(design, route::plan(design, catalogue, {}, report));
+    };
+    EXPECT_EQ(routeJson(desk.design(), *desk.bench().planner().plan()), json(harbour()))
+        << "as `route` prints";
+    desk.enter("band.width", "7");
+    desk.awaitPlan();
+    EXPECT_EQ(desk.bench().planner().planned(), desk.design());
+    EXPECT_EQ(routeJson(desk.design(), *desk.bench().planner().plan()), json(desk.design()));
+    desk.press(Key::Digit5, kCtrl);  // folded away
+    desk.enter("band.width", "6");
+    EXPECT_FALSE(desk.bench().planner().busy());
+    EXPECT_EQ(desk.bench().planner().planned().band.width, 7);
 }
 
 }  // namespace

@@ -3,7 +3,9 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include <array>
 #include <string>
+#include <thread>
 
 #include "app/bench.hpp"
 #include "app/input_queue.hpp"
@@ -76,6 +78,13 @@ class Headless {
         return {(box[0] + box[2]) / 2, (box[1] + box[3]) / 2};
     }
 
+    void clickAt(const std::array<float, 4>& box) {
+        moveTo((box[0] + box[2]) / 2, (box[1] + box[3]) / 2);
+        button(true);
+        button(false);
+        settle();
+    }
+
     void click(const std::string& place) {
         const ImVec2 at = middle(place);
         moveTo(at.x, at.y);
@@ -110,6 +119,15 @@ class Headless {
         for (const char c : text)
             queue_.push({InputEvent::Kind::Character, 0, 0, c, true});
         settle();
+    }
+
+    /// Until the plan of the work is there.
+    void awaitPlan() {
+        do {
+            frames(1);
+            std::this_thread::yield();
+        } while (bench_.planner().busy());
+        frames(1);
     }
 
     /// Clicks into a row, types over what is there, and confirms.

@@ -7,6 +7,7 @@
 #include "app/file_panel.hpp"
 #include "app/gauges.hpp"
 #include "app/job_card.hpp"
+#include "app/planner.hpp"
 #include "app/section_view.hpp"
 #include "app/session.hpp"
 #include "app/stand.hpp"
@@ -20,7 +21,7 @@ namespace bandwright::app {
 class Bench {
   public:
     /// `folder` is where settings and unsaved work are kept; empty = nowhere.
-    Bench(Session session, Settings settings, std::filesystem::path folder);
+    Bench(Session session, Settings settings, std::filesystem::path folder, trade::Workshop workshop = {});
 
     /// One frame, between ImGui::NewFrame and ImGui::Render.
     void frame(const Theme& theme, Painter& painter);
@@ -32,7 +33,7 @@ class Bench {
     bool done() const { return done_; }
 
     /// Whether another frame is needed even without input.
-    bool busy() const { return stand_.busy() || framesToDecision_ > 0; }
+    bool busy() const { return stand_.busy() || planner_.busy() || framesToDecision_ > 0; }
 
     /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the
     /// work is saved.
@@ -45,6 +46,8 @@ class Bench {
     const Session& session() const { return session_; }
     const JobCard& jobCard() const { return card_; }
     const Gauges& gauges() const { return gauges_; }
+    const Stand& stand() const { return stand_; }
+    const Planner& planner() const { return planner_; }
     /// Why the unsaved work in question could not be taken up; empty until somebody tries.
     const std::string& refusal() const { return refusal_; }
     Settings& settings() { return settings_; }
@@ -63,6 +66,7 @@ class Bench {
     static Layout layout(const Theme& theme, float top);
     void panes(const Theme& theme, Painter& painter);
     void sidePanes(const Theme& theme, const Layout& at);
+    void lowerPanes(const Theme& theme, const Layout& at, const check::Finding* finding);
     void carryOut(const check::Remedy& remedy);
     void turnToSelected();
     void leftPaneChooser(const Theme& theme);
@@ -91,6 +95,8 @@ class Bench {
     Stand stand_;
     SectionView section_;
     Gauges gauges_;
+    Planner planner_;
+    bool showsWork_ = false;  ///< the operations of the step shown
     FilePanel files_;
     std::optional<FindingId> selected_;
     std::vector<Recovery> recoveries_;     ///< still to ask about, the last first

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "app/report_text.hpp"
 #include "design/design.hpp"
@@ -10,6 +11,13 @@
 
 /// The plan of the work as text for people and as JSON for programs. UTF-8.
 namespace bandwright::app {
+
+/// What an operation tells, line by line: "speed" and what it is; a line that goes on has no label.
+struct Told {
+    std::string label, text;
+};
+std::vector<Told> toldBeforeReading(const route::Operation& operation);
+std::vector<Told> toldAfterReading(const route::Operation& operation);
 
 /// Step by step, operations numbered through: how the work is held, tool, speed, dial, what to do, readings,
 /// cautions, and what the workshop file does not tell; before them, what to have at hand. Ends with a

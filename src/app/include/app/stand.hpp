@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -42,6 +43,11 @@ class Stand {
     /// Why the last stage asked for cannot be shown; empty when it can. Asking clears it.
     std::string takeProblem() { return std::exchange(problem_, {}); }
 
+    /// Whether the operations of the stage shown were asked for, or asked away. Asking clears it.
+    bool takeWorkAsked() { return std::exchange(workAsked_, false); }
+    /// Where the button that asks for them was drawn: {least x, least y, most x, most y}.
+    const std::array<float, 4>& workButton() const { return workButton_; }
+
   private:
     struct Drawn {
         std::uint64_t revision = ~std::uint64_t{0};
@@ -64,6 +70,7 @@ class Stand {
     void lightButtons(ImVec2 corner);
     void trueSize();
     void route(Session& session, ImVec2 corner, float width);
+    void routeButtons(ImVec2 corner, float width);
 
     const Theme* theme_ = nullptr;
     scene::View view_;
@@ -80,6 +87,8 @@ class Stand {
     ImTextureID texture_ = nullptr;
     bool stale_ = true, busy_ = true;
     std::string problem_;
+    bool workAsked_ = false;
+    std::array<float, 4> workButton_{};
 };
 
 }  // namespace bandwright::app

@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "trade/catalogue.hpp"
+#include "trade/workshop.hpp"
 
 namespace bandwright::app {
 
@@ -11,6 +12,7 @@ struct WindowOptions {
     std::filesystem::path file;  ///< the design to begin with; empty = a new one
     /// Close without a question once the picture has settled; for measuring and for the smoke test.
     bool closeWhenSettled = false;
+    trade::Workshop workshop = {};  ///< in which the work is planned
 };
 
 /// The window, one frame at a time, so that any loop can drive it: runWindow below, a browser that calls
