@@ -65,43 +65,57 @@ inline std::optional<std::string> complaint(const Route& route, const RouteField
     return fault(route);
 }
 
-/// Walks the fields inside a value and calls leaf(path, value, rule) for each that is no group, lists
+/// Where a walk is: a key, or the number of an item, of what it lies in. Its path is put together only where
+/// it is told, since searches walk thousands of designs that nothing is told of.
+struct WalkPlace {
+    const WalkPlace* within = nullptr;  ///< nullptr: the design itself
+    std::string_view key;
+    std::optional<std::size_t> item{};
+
+    std::string path() const {
+        const std::string outer = within == nullptr ? "" : within->path();
+        if (item) return outer + "[" + std::to_string(*item) + "]";
+        return outer + (outer.empty() ? "" : ".") + std::string(key);
+    }
+};
+
+/// Walks the fields inside a value and calls leaf(place, value, rule) for each that is no group, lists
 /// included.
 template <class Leaf>
 class FieldWalk {
   public:
-    FieldWalk(std::string path, Leaf& leaf) : path_(std::move(path)), leaf_(leaf) {}
+    explicit FieldWalk(Leaf& leaf, const WalkPlace* within = nullptr) : within_(within), leaf_(leaf) {}
 
     template <class T, class Rule>
     void operator()(std::string_view key, const T& value, const Rule& rule, const Words& /*words*/) {
-        walk(path_.empty() ? std::string(key) : path_ + "." + std::string(key), value, rule);
+        walk(WalkPlace{within_, key}, value, rule);
     }
 
   private:
     template <class T, class Rule>
-    void walk(const std::string& path, const T& value, const Rule& rule) {
-        leaf_(path, value, rule);
+    void walk(const WalkPlace& place, const T& value, const Rule& rule) {
+        leaf_(place, value, rule);
     }
 
     template <class T>
-    void walk(const std::string& path, const T& group, const GroupField& /*rule*/) {
-        FieldWalk inside(path, leaf_);
+    void walk(const WalkPlace& place, const T& group, const GroupField& /*rule*/) {
+        FieldWalk inside(leaf_, &place);
         visitFields(inside, group);
     }
 
     template <class T>
-    void walk(const std::string& path, const std::optional<T>& part, const GroupField& rule) {
-        if (part) walk(path, *part, rule);
+    void walk(const WalkPlace& place, const std::optional<T>& part, const GroupField& rule) {
+        if (part) walk(place, *part, rule);
     }
 
     template <class T, class Rule>
-    void walk(const std::string& path, const std::vector<T>& items, const ListField<Rule>& rule) {
-        leaf_(path, items, rule);
+    void walk(const WalkPlace& place, const std::vector<T>& items, const ListField<Rule>& rule) {
+        leaf_(place, items, rule);
         for (std::size_t i = 0; i < items.size(); ++i)
-            walk(path + "[" + std::to_string(i) + "]", items[i], rule.each);
+            walk(WalkPlace{&place, {}, i}, items[i], rule.each);
     }
 
-    std::string path_;
+    const WalkPlace* within_;
     Leaf& leaf_;
 };
 

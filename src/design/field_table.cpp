@@ -329,11 +329,11 @@ double* numberAt(Design& design, std::string_view path) {
 
 std::vector<DesignNumber> numbersIn(const Design& design) {
     std::vector<DesignNumber> numbers;
-    auto leaf = [&](const std::string& at, const auto& value, const auto& field) {
+    auto leaf = [&](const WalkPlace& place, const auto& value, const auto& field) {
         if constexpr (std::is_same_v<std::decay_t<decltype(field)>, NumberField>)
-            numbers.push_back({at, value, field});
+            numbers.push_back({place.path(), value, field});
     };
-    FieldWalk walk("", leaf);
+    FieldWalk walk(leaf);
     visitFields(walk, design);
     return numbers;
 }

@@ -48,13 +48,13 @@ std::string_view kindName(MaterialField kind) {
     return "";
 }
 
-void requireKnown(const std::string& path, const std::string& id, MaterialField kind,
+void requireKnown(const WalkPlace& place, const std::string& id, MaterialField kind,
                   const trade::Catalogue& catalogue) {
     const std::vector<std::string_view> known = ids(catalogue, kind);
     if (std::find(known.begin(), known.end(), id) != known.end()) return;
     constexpr std::size_t kMostSuggestions = 3;
     const std::vector<std::string_view> close = base::nearestNames(id, known, kMostSuggestions);
-    throw base::InputError(path + " is " + base::inQuotes(id) + ", which is no known " +
+    throw base::InputError(place.path() + " is " + base::inQuotes(id) + ", which is no known " +
                            std::string(kindName(kind)) +
                            (close.empty() ? "; known: " + base::inWords(known, "and")
                                           : "; nearest known: " + base::inWords(close, "and")));
@@ -87,11 +87,11 @@ bool takes(const trade::Metal& metal, Treatment treatment) {
 }
 
 void requireMaterials(const Design& design, const trade::Catalogue& catalogue) {
-    auto leaf = [&](const std::string& path, const auto& value, const auto& field) {
+    auto leaf = [&](const WalkPlace& place, const auto& value, const auto& field) {
         if constexpr (std::is_same_v<std::decay_t<decltype(field)>, MaterialField>)
-            requireKnown(path, value, field, catalogue);
+            requireKnown(place, value, field, catalogue);
     };
-    FieldWalk walk("", leaf);
+    FieldWalk walk(leaf);
     visitFields(walk, design);
     requireTreatable(design.band, catalogue);
 }

@@ -5,10 +5,10 @@
 namespace bandwright::design {
 
 void requireValid(const Design& design) {
-    auto leaf = [](const std::string& path, const auto& value, const auto& field) {
-        if (const auto wrong = complaint(value, field)) throw base::InputError(path + " " + *wrong);
+    auto leaf = [](const WalkPlace& place, const auto& value, const auto& field) {
+        if (const auto wrong = complaint(value, field)) throw base::InputError(place.path() + " " + *wrong);
     };
-    FieldWalk walk("", leaf);
+    FieldWalk walk(leaf);
     visitFields(walk, design);
 }
 
