@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 #include "arc.hpp"
@@ -8,6 +9,7 @@
 #include "geometry/section.hpp"
 #include "geometry/tolerance.hpp"
 #include "land_cells.hpp"
+#include "latest.hpp"
 
 /// The shortest straight way through a material. The shortest join of the two groups mostly is one. Where
 /// something lies in its way, the shortest passes a corner of the outline or touches an arc of it; so it is
@@ -42,25 +44,51 @@ struct Stop {
     const Segment* on = nullptr;
 };
 
+/// A corner of the outline, and the directions from it that lead into the material: counter-clockwise from
+/// `first`.
+struct Wedge {
+    Vec2 at;
+    double first, sweep;  ///< radians
+    double least;         ///< no way that passes here is shorter
+};
+
+Wedge wedgeBetween(const Segment& before, const Segment& after, double least) {
+    const Vec2 out = tangentAt(after, 0), back = -1 * tangentAt(before, 1);
+    const double first = std::atan2(out.r, out.z);
+    return {after.from, first, positive(std::atan2(back.r, back.z) - first), least};
+}
+
+/// Rounding of the directions, radians.
+constexpr double kWedgeRounding = 1e-7;
+
+bool leadsInside(const Wedge& corner, double angle) {
+    return positive(angle - corner.first + kWedgeRounding) <= corner.sweep + 2 * kWedgeRounding;
+}
+
 class WaysInside {
   public:
     WaysInside(const Section& metal, Segments from, Segments to)
         : metal_(metal), from_(from), to_(to), all_(segmentsWhere(metal, [](Tag) { return true; })) {}
 
-    std::optional<Gap> shortest() {
-        std::vector<Gap> joins;
+    /// The shortest join, where it lies inside.
+    std::optional<Gap> direct() {
         for (const Segment& a : from_) {
             for (const Segment& b : to_) {
                 const Gap gap = geometry::shortest(a, b);
                 if (gap.value < kSamePoint) return gap;
-                joins.push_back(gap);
+                joins_.push_back(gap);
             }
         }
-        if (joins.empty()) return std::nullopt;
-        std::sort(joins.begin(), joins.end(), [](const Gap& a, const Gap& b) { return a.value < b.value; });
-        if (isInside(joins.front())) return joins.front();
+        if (joins_.empty()) return std::nullopt;
+        std::sort(joins_.begin(), joins_.end(), [](const Gap& a, const Gap& b) { return a.value < b.value; });
+        if (isInside(joins_.front())) return joins_.front();
+        return std::nullopt;
+    }
+
+    /// Where something lies in the way of the shortest join.
+    std::optional<Gap> aside() {
         // A join of two places inside of both segments passes no corner.
-        for (const Gap& gap : joins) {
+        for (const Gap& gap : joins_) {
             if (!isInside(gap)) continue;
             best_ = gap;
             break;
@@ -116,7 +144,14 @@ class WaysInside {
             if (at > kCrossingRounding && distance(nearestOn(s, place), place) < kSamePoint) offer(at);
         };
         if (!s.isArc()) {
-            if (cross(d, s.to - s.from) != 0) offerIfOn(reach(s, p, d, 0));
+            const Vec2 along = s.to - s.from;
+            const double turn = cross(d, along);
+            if (turn == 0) return;
+            const double size = length(along), on = size * cross(s.from - p, d) / turn;
+            if (on > -kSamePoint && on < size + kSamePoint) {
+                const double at = cross(s.from - p, along) / turn;
+                if (at > kCrossingRounding) offer(at);
+            }
             return;
         }
         constexpr double kBrushes = 1e-12;  // mm: rounding of a tangent
@@ -134,10 +169,19 @@ class WaysInside {
         return meets;
     }
 
-    /// The first place at which a ray from p meets the outline; none where it does not begin in the material.
+    /// What a way shorter than the best can meet that passes p no further off than this.
+    void lookNear(Vec2 p, double off) {
+        near_.clear();
+        const double most = enough() + off;
+        std::copy_if(all_.begin(), all_.end(), std::back_inserter(near_),
+                     [&](const Segment& s) { return distance(nearestOn(s, p), p) <= most; });
+    }
+
+    /// The first place at which a ray from p meets what lies near; none where it does not begin in the
+    /// material.
     Stop stopOf(Vec2 p, Vec2 d) const {
         Stop stop;
-        for (const Segment& s : all_) {
+        for (const Segment& s : near_) {
             meet(s, p, d, [&](double at) {
                 if (at < stop.at) stop = {at, &s};
             });
@@ -156,8 +200,9 @@ class WaysInside {
         const auto add = [&](Vec2 d) {
             if (length(d) > kSamePoint) turns.push_back(std::atan2(d.r, d.z));
         };
-        for (const Segment& s : all_) {
+        for (const Segment& s : near_) {
             add(s.from - corner);
+            add(s.to - corner);
             if (!s.isArc()) continue;
             const Vec2 w = s.centre - corner;
             const double sine = s.radius / std::max(length(w), kSamePoint);
@@ -172,10 +217,11 @@ class WaysInside {
     /// The same for tangents that roll round an arc, as the directions from its centre to where they touch.
     std::vector<double> turnsRound(const Segment& arc) const {
         std::vector<double> turns;
-        for (const Segment& s : all_) {
-            const Vec2 w = s.from - arc.centre;
-            const double cosine = arc.radius / std::max(length(w), kSamePoint);
-            if (cosine <= 1) {
+        for (const Segment& s : near_) {
+            for (const Vec2 end : {s.from, s.to}) {
+                const Vec2 w = end - arc.centre;
+                const double cosine = arc.radius / std::max(length(w), kSamePoint);
+                if (cosine > 1) continue;
                 for (const double side : {-1.0, 1.0})
                     turns.push_back(std::atan2(w.r, w.z) + side * std::acos(cosine));
             }
@@ -195,10 +241,18 @@ class WaysInside {
         Vec2 p, d;
     };
 
+    /// Whether the line meets both groups, or one of them from a place of the other, whatever lies between.
+    bool canJoin(Vec2 p, Vec2 d, bool beginsAtP) const {
+        const bool from = meetsAny(from_, p, d), to = meetsAny(to_, p, d);
+        if (!from && !to) return false;
+        if (beginsAtP && ((to && hasEndAt(from_, p)) || (from && hasEndAt(to_, p)))) return true;
+        return (to && meetsAny(from_, p, -1 * d)) || (from && meetsAny(to_, p, -1 * d));
+    }
+
     /// Offers the shortest of the lines that `rayAt` gives between two angles.
     void offerBetween(double low, double high, bool beginsAtP, auto&& rayAt) {
         const auto [p, d] = rayAt((low + high) / 2);
-        if (!meetsAny(from_, p, d) && !meetsAny(to_, p, d)) return;
+        if (!canJoin(p, d, beginsAtP)) return;
         const Stop ahead = stopOf(p, d);
         if (ahead.on == nullptr) return;
         if (beginsAtP) {
@@ -244,20 +298,36 @@ class WaysInside {
         }
     }
 
+    static bool hasEndAt(Segments group, Vec2 p) {
+        return std::any_of(group.begin(), group.end(),
+                           [&](const Segment& s) { return s.from == p || s.to == p; });
+    }
+
     void passCorners() {
-        std::vector<std::pair<double, Vec2>> corners;
-        for (const Segment& s : all_)
-            corners.emplace_back(apart(from_, s.from) + apart(to_, s.from), s.from);
+        std::vector<Wedge> corners;
+        for (const Loop& loop : metal_) {
+            for (std::size_t i = 0; i < loop.size(); ++i) {
+                const Vec2 p = loop[i].from;
+                corners.push_back(wedgeBetween(loop[i == 0 ? loop.size() - 1 : i - 1], loop[i],
+                                               apart(from_, p) + apart(to_, p)));
+            }
+        }
         std::sort(corners.begin(), corners.end(),
-                  [](const auto& a, const auto& b) { return a.first < b.first; });
-        for (const auto& [least, corner] : corners) {
-            if (least >= enough()) break;
-            std::vector<double> turns = turnsAbout(corner);
+                  [](const Wedge& a, const Wedge& b) { return a.least < b.least; });
+        for (const Wedge& corner : corners) {
+            if (corner.least >= enough()) break;
+            // A way goes past a corner of more than half a turn; at others it can but begin.
+            const bool begins = hasEndAt(from_, corner.at) || hasEndAt(to_, corner.at);
+            if (!begins && corner.sweep < kPi - kWedgeRounding) continue;
+            lookNear(corner.at, 0);
+            std::vector<double> turns = turnsAbout(corner.at);
             // Both ways along each line.
             for (std::size_t i = 0, count = turns.size(); i < count; ++i)
                 turns.push_back(std::remainder(turns[i] + kPi, kTurn));
-            forEachStretch(turns, [&, at = corner](double low, double high) {
-                offerBetween(low, high, true, [&](double angle) { return Ray{at, headed(angle)}; });
+            forEachStretch(turns, [&](double low, double high) {
+                const double middle = (low + high) / 2;
+                if (!leadsInside(corner, middle) || (!begins && !leadsInside(corner, middle + kPi))) return;
+                offerBetween(low, high, true, [&](double angle) { return Ray{corner.at, headed(angle)}; });
             });
         }
     }
@@ -266,6 +336,7 @@ class WaysInside {
         for (const Segment& arc : all_) {
             if (!arc.isArc() || arc.ccw) continue;  // no line in the material touches it from within
             if (apart(from_, arc.centre) + apart(to_, arc.centre) - 2 * arc.radius >= enough()) continue;
+            lookNear(arc.centre, arc.radius);
             std::vector<double> turns = turnsRound(arc);
             const auto add = [&](Vec2 end) {
                 turns.push_back(std::atan2(end.r - arc.centre.r, end.z - arc.centre.z));
@@ -295,14 +366,35 @@ class WaysInside {
 
     const Section& metal_;
     Segments from_, to_;
-    std::vector<Segment> all_;
+    std::vector<Segment> all_, near_;
+    std::vector<Gap> joins_;  ///< of each of the one group with each of the other, the shortest first
     std::optional<Gap> best_;
 };
+
+struct AskedWay {
+    Section metal;
+    std::vector<Segment> from, to;
+
+    bool operator==(const AskedWay&) const = default;
+};
+
+/// A way round something takes a good part of a millisecond, and a section stays as it is over most steps of
+/// the work and most numbers of a design that change.
+Latest<AskedWay, std::optional<Gap>>& latestWays() {
+    constexpr std::size_t kMost = 64;
+    static Latest<AskedWay, std::optional<Gap>> latest(kMost, kMost);
+    return latest;
+}
 
 }  // namespace
 
 std::optional<Gap> shortestInside(const Section& metal, Segments from, Segments to) {
-    return WaysInside(metal, from, to).shortest();
+    WaysInside ways(metal, from, to);
+    if (const auto gap = ways.direct()) return gap;
+    if (from.empty() || to.empty()) return std::nullopt;
+    const AskedWay asked{metal, {from.begin(), from.end()}, {to.begin(), to.end()}};
+    return *latestWays().get(
+        asked, [&] { return ways.aside(); }, [](const std::optional<Gap>&) { return std::size_t{1}; });
 }
 
 }  // namespace bandwright::geometry
