@@ -141,7 +141,8 @@ TEST(Stack, ARemedyAtWorstIsNotHeldToTheLimitsOfAnotherMetal) {
         addSpreads(design, catalogue, report, {.rings = 0, .stage = design::Stage::Channelled});
         judgeAtWorst(design, catalogue, report);
         const std::vector<Remedy>& remedies = floorOf(report).remedies;
-        return remedies.empty() ? "" : remedies.front().changes.front().field;
+        const bool turnsANumber = !remedies.empty() && !remedies.front().changes.empty();
+        return turnsANumber ? remedies.front().changes.front().field : "";
     };
     ASSERT_EQ(remedied(), "channels[0].depth");
     // Where it held, a channel less deep would be no-go; it would still be so of the finished ring alone.
