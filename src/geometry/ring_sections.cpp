@@ -11,10 +11,12 @@ namespace bandwright::geometry {
 
 namespace {
 
-/// What closes a fill at the top is its own surface, not the band's.
+/// What closes a fill at the top is its own surface, not the band's; where it ends on an edge face it is as
+/// wide as the band.
 Section asFill(Section section, std::size_t channel) {
     for (Loop& loop : section) {
         for (Segment& s : loop) {
+            if (s.tag.feature == Feature::EdgeFace) continue;
             const Region region = regionOf(s.tag.feature);
             if (region == Region::Outside || region == Region::Edge) s.tag = {Feature::FillTop, channel};
         }

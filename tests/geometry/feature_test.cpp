@@ -130,29 +130,43 @@ std::optional<bool> moves(const design::Design& design, Tag tag, const std::vect
     return std::nullopt;
 }
 
+/// Of every feature of the finished ring that a number moves; those that were seen are added.
+void expectToMove(const design::Design& design, std::set<Feature>& seen) {
+    const std::vector<Segment> before = allSegments(design, design::Stage::Finished);
+    std::vector<Tag> done;
+    for (const Segment& s : before) {
+        // A tube's lower end and a stone's flat base stay on what they stand on.
+        const bool stands =
+            s.tag.feature == Feature::TubeEnd || fieldOf(design, s.tag).ends_with(".stone.girdle");
+        if (stands || s.tag.feature == Feature::Bore) continue;
+        if (std::find(done.begin(), done.end(), s.tag) != done.end()) continue;
+        done.push_back(s.tag);
+        const auto moved = moves(design, s.tag, before);
+        if (!moved) continue;
+        EXPECT_TRUE(*moved) << name(s.tag.feature) << " does not move with " << fieldOf(design, s.tag);
+        seen.insert(s.tag.feature);
+    }
+}
+
 TEST(Features, MoveWithTheFieldTheyLeadTo) {
     std::set<Feature> seen;
     for (std::uint64_t seed = 0; seed < designsToDraw(120); ++seed) {
         const design::Design design = randomDesign(seed);
         if (!isBuildable(design)) continue;
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const std::vector<Segment> before = allSegments(design, design::Stage::Finished);
-        std::vector<Tag> done;
-        for (const Segment& s : before) {
-            // A tube's lower end and a stone's flat base stay on what they stand on.
-            const bool stands =
-                s.tag.feature == Feature::TubeEnd || fieldOf(design, s.tag).ends_with(".stone.girdle");
-            if (stands || s.tag.feature == Feature::Bore) continue;
-            if (std::find(done.begin(), done.end(), s.tag) != done.end()) continue;
-            done.push_back(s.tag);
-            const auto moved = moves(design, s.tag, before);
-            if (!moved) continue;
-            EXPECT_TRUE(*moved) << name(s.tag.feature) << " does not move with " << fieldOf(design, s.tag);
-            seen.insert(s.tag.feature);
-        }
+        expectToMove(design, seen);
         if (HasFailure()) return;
     }
     EXPECT_GE(seen.size(), 25U);
+}
+
+TEST(Features, OfAFillThatEndsOnTheEdgeFaceMove) {
+    constexpr std::uint64_t kEndsOnTheEdgeFace = 717;
+    const design::Design design = randomDesign(kEndsOnTheEdgeFace);
+    ASSERT_TRUE(isBuildable(design));
+    std::set<Feature> seen;
+    expectToMove(design, seen);
+    EXPECT_TRUE(seen.contains(Feature::EdgeFace));
 }
 
 TEST(Features, OfEachChannelSideAndStepAreTheirOwn) {
