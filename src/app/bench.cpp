@@ -56,6 +56,13 @@ std::string Bench::windowTitle() const {
 }
 
 void Bench::frame(const Theme& theme, Painter& painter) {
+    if (atBench_.shown()) {
+        planner_.follow(session_);
+        if (atBench_.draw(session_, planner_, theme, settings_)) keepTicks();
+        if (framesToDecision_ > 0 && --framesToDecision_ == 0) decide();
+        questions(theme);
+        return;
+    }
     shortcuts(theme);
     ImGui::GetBackgroundDrawList()->AddRectFilled({0, 0}, ImGui::GetIO().DisplaySize, palette::kDesk);
     bar(theme);
@@ -96,12 +103,23 @@ void Bench::shortcuts(const Theme& theme) {
         showsWork_ = !showsWork_;
         if (showsWork_) paneToFocus_ = "Work";
     }
+    if (pressedWithCtrl(Key::B)) atBench_.open();
     if (pressedWithCtrl(Key::Equal) || pressedWithCtrl(Key::KeypadAdd)) scaleBy(1, theme);
     if (pressedWithCtrl(Key::Minus) || pressedWithCtrl(Key::KeypadSubtract)) scaleBy(-1, theme);
     if (pressedWithCtrl(Key::Digit0)) settings_.uiScale = 0;
     if (pressed(Key::Escape) && !io.WantTextInput) {
         message_.clear();
         selected_.reset();
+    }
+}
+
+/// At once, so that they last even if the program is cut off.
+void Bench::keepTicks() {
+    if (folder_.empty()) return;
+    try {
+        saveSettings(folder_, settings_);
+    } catch (const base::InputError& error) {
+        message_ = error.what();
     }
 }
 
@@ -225,6 +243,7 @@ void Bench::panes(const Theme& theme, Painter& painter) {
     if (std::string problem = stand_.takeProblem(); !problem.empty()) message_ = std::move(problem);
     finding = selected_ ? find(session_.derived().report, *selected_) : nullptr;
 
+    if (stand_.takeBenchAsked()) atBench_.open();
     if (stand_.takeWorkAsked()) showsWork_ = !showsWork_;
     lowerPanes(theme, at, finding);
 }

@@ -117,9 +117,10 @@ void Bench::recoveryQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 22> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 23> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
+        {"Ctrl+B", "one operation at a time, in large letters"},
         {"Tab, Shift+Tab", "next number, previous number"},
         {"Arrow keys", "from row to row"},
         {"Enter or Space", "type, choose, press"},

@@ -363,22 +363,26 @@ void Stand::trueSize() {
 
 /// Right of the strip: what has to be done at the step shown.
 void Stand::routeButtons(ImVec2 corner, float width) {
-    const float height = theme_->px(kRouteStripHeight), tall = theme_->px(26);
+    const float height = theme_->px(kRouteStripHeight), tall = theme_->px(25);
     ImGui::GetWindowDrawList()->AddRectFilled(corner, {corner.x + width, corner.y + height}, palette::kPaper);
-    ImGui::SetCursorScreenPos({corner.x, corner.y + (height - tall) / 2});
+    const float first = corner.y + height / 2 - tall - theme_->px(1);
+    ImGui::SetCursorScreenPos({corner.x, first});
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
     ImGui::PushFont(theme_->small);
-    if (ImGui::Button("Work", {width - theme_->px(8), tall})) workAsked_ = true;
-    ImGui::PopFont();
-    ImGui::PopStyleColor();
+    if (ImGui::Button("Work", {width - theme_->px(2), tall})) workAsked_ = true;
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     workButton_ = {least.x, least.y, most.x, most.y};
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("What has to be done at this step: Ctrl+5");
+    ImGui::SetCursorScreenPos({corner.x, first + tall + theme_->px(2)});
+    if (ImGui::Button("At the bench", {width - theme_->px(2), tall})) benchAsked_ = true;
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("One operation at a time, in large letters: Ctrl+B");
+    ImGui::PopFont();
+    ImGui::PopStyleColor();
 }
 
 void Stand::route(Session& session, ImVec2 corner, float width) {
     const std::vector<design::Stage> known = check::stages(session.design(), session.catalogue());
-    const float buttons = theme_->px(68);
+    const float buttons = theme_->px(84);
     std::optional<design::Stage> asked =
         routeStrip(*theme_, known, session.stage(), session.derived().report, corner, width - buttons);
     routeButtons({corner.x + width - buttons, corner.y}, buttons);

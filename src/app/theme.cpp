@@ -190,6 +190,8 @@ Theme makeTheme(float scale) {
     theme.small = addFont(atlas, "Inter-Regular.otf", theme.px(13));
     theme.strong = addFont(atlas, "Inter-SemiBold.otf", theme.px(15));
     theme.title = addFont(atlas, "Inter-SemiBold.otf", theme.px(21));
+    theme.large = addFont(atlas, "Inter-Regular.otf", theme.px(22));
+    theme.big = addFont(atlas, "Inter-SemiBold.otf", theme.px(34));
     atlas.Build();
     for (ImFont* font : atlas.Fonts)
         makeDigitsTabular(*font);

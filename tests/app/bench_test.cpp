@@ -5,9 +5,12 @@
 #include <algorithm>
 
 #include "app/route_text.hpp"
+#include "base/numbers.hpp"
 #include "design/design_file.hpp"
+#include "geometry/measured.hpp"
 #include "headless.hpp"
 #include "program.hpp"
+#include "route/shown.hpp"
 
 namespace bandwright::app {
 namespace {
@@ -378,6 +381,112 @@ TEST(Bench, TheWorkOfTheStepIsPlannedBesideTheFramesAndAnewAfterAChange) {
     desk.enter("band.width", "6");
     EXPECT_FALSE(desk.bench().planner().busy());
     EXPECT_EQ(desk.bench().planner().planned().band.width, 7);
+}
+
+/// The route as far as this operation's stage, read exactly as planned.
+void expectUnmoved(const design::Design& plan, const design::Measured& reading, const std::string& what) {
+    design::Design read = plan;
+    read.measured = {reading};
+    const design::Design made = geometry::asMeasured(read);
+    const double kDigits = 0.006;  // half of the last digit that a reading shows, mm
+    EXPECT_NEAR(design::outsideRadius(made), design::outsideRadius(plan), kDigits) << what;
+    EXPECT_NEAR(design::boreRadius(made), design::boreRadius(plan), kDigits) << what;
+    EXPECT_NEAR(made.band.width, plan.band.width, kDigits) << what;
+    EXPECT_NEAR(made.band.left.width, plan.band.left.width, kDigits) << what;
+    EXPECT_NEAR(made.band.right.width, plan.band.right.width, kDigits) << what;
+    EXPECT_NEAR(made.allowances.truing, plan.allowances.truing, kDigits) << what;
+    EXPECT_NEAR(made.allowances.sizing, plan.allowances.sizing, kDigits) << what;
+    for (std::size_t i = 0; i < plan.channels.size(); ++i) {
+        EXPECT_NEAR(made.channels[i].depth, plan.channels[i].depth, kDigits) << what;
+        EXPECT_NEAR(made.channels[i].width, plan.channels[i].width, kDigits) << what;
+    }
+    for (std::size_t i = 0; i < plan.settings.size(); ++i) {
+        const design::Hole &hole = made.settings[i].hole, &planned = plan.settings[i].hole;
+        EXPECT_NEAR(hole.pilotDiameter, planned.pilotDiameter, kDigits) << what;
+        for (std::size_t k = 0; k < planned.steps.size(); ++k) {
+            EXPECT_NEAR(hole.steps[k].diameter, planned.steps[k].diameter, kDigits) << what;
+            EXPECT_NEAR(hole.steps[k].depth, planned.steps[k].depth, kDigits) << what;
+        }
+    }
+}
+
+TEST(BenchCard, AReadingAsPlannedLeavesTheRingAsPlanned) {
+    const trade::Catalogue catalogue = trade::builtInCatalogue();
+    int seen = 0;
+    for (const char* name : {"harbour", "lantern", "anvil-road", "orchard-gate"}) {
+        const design::Design design = design::readDesign(sample(name));
+        const check::Report report = check::check(design, catalogue, {.remedies = false});
+        for (const route::StageWork& work : route::plan(design, catalogue, {}, report).stages) {
+            for (const route::Operation& operation : work.operations) {
+                for (const route::Reading& reading : operation.readings) {
+                    std::optional<design::Measured> measured = measuredBy(reading, work.stage, design);
+                    if (!measured) continue;
+                    measured->value = reading.value;
+                    ++seen;
+                    expectUnmoved(design, *measured,
+                                  std::string(name) + ", " + operation.name + ": " + reading.what);
+                }
+            }
+        }
+    }
+    EXPECT_GT(seen, 20);
+}
+
+TEST(BenchCard, AReadingTypedWithLargeKeysIsKeptInTheDesignAndCanBeUndone) {
+    Headless desk(harbour());
+    const BenchCard& card = desk.bench().benchCard();
+    desk.bench().settings().ticks.clear();
+    desk.press(Key::B, kCtrl);
+    desk.awaitPlan();
+    ASSERT_TRUE(card.shown());
+    for (int i = 0; i < 40 && !card.places().contains("keep"); ++i)
+        desk.clickAt(card.places().at("next"));
+    ASSERT_TRUE(card.places().contains("keep"));
+    desk.type("900");
+    desk.clickAt(card.places().at("keep"));
+    EXPECT_NE(card.refusal(), "") << "no such metal is there";
+    EXPECT_TRUE(desk.design().measured.empty());
+    const route::Operation* asked = nullptr;
+    std::size_t place = 0;
+    for (const route::StageWork& work : desk.bench().planner().plan()->stages)
+        for (const route::Operation& operation : work.operations)
+            if (place++ == card.position()) asked = &operation;
+    ASSERT_NE(asked, nullptr);
+    std::optional<design::Measured> expected;
+    for (const route::Reading& reading : asked->readings) {
+        if (expected) break;
+        expected = measuredBy(reading, asked->stage, desk.design());
+        if (expected) expected->value = std::stod(route::shown(reading).value);
+    }
+    ASSERT_TRUE(expected);
+    for (int i = 0; i < 4; ++i)
+        desk.press(Key::Backspace);
+    for (const char c : base::shortestNumber(expected->value))
+        desk.clickAt(card.places().at(std::string(1, c)));
+    desk.press(Key::Enter);
+    ASSERT_EQ(desk.design().measured.size(), 1U) << card.refusal();
+    EXPECT_EQ(desk.design().measured[0].value, expected->value);
+    EXPECT_EQ(desk.design().measured[0].what, expected->what);
+    EXPECT_EQ(desk.design().measured[0].stage, expected->stage);
+    desk.press(Key::Escape);
+    EXPECT_FALSE(card.shown());
+    desk.press(Key::Z, kCtrl);
+    EXPECT_TRUE(desk.design().measured.empty());
+}
+
+TEST(BenchCard, ATickLasts) {
+    const ScratchFolder folder;
+    const std::filesystem::path file = sample("harbour");
+    for (const bool first : {true, false}) {
+        Headless desk({}, folder.path());
+        desk.bench().settings() = readSettings(folder.path());
+        desk.bench().open(file);
+        desk.settle();
+        desk.press(Key::B, kCtrl);
+        desk.awaitPlan();
+        EXPECT_EQ(desk.bench().benchCard().position(), first ? 0U : 1U) << "the first that is not done";
+        if (first) desk.press(Key::Space);
+    }
 }
 
 }  // namespace

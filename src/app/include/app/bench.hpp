@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "app/bench_card.hpp"
 #include "app/file_panel.hpp"
 #include "app/gauges.hpp"
 #include "app/job_card.hpp"
@@ -47,6 +48,7 @@ class Bench {
     const JobCard& jobCard() const { return card_; }
     const Gauges& gauges() const { return gauges_; }
     const Stand& stand() const { return stand_; }
+    const BenchCard& benchCard() const { return atBench_; }
     const Planner& planner() const { return planner_; }
     /// Why the unsaved work in question could not be taken up; empty until somebody tries.
     const std::string& refusal() const { return refusal_; }
@@ -66,6 +68,7 @@ class Bench {
     static Layout layout(const Theme& theme, float top);
     void panes(const Theme& theme, Painter& painter);
     void sidePanes(const Theme& theme, const Layout& at);
+    void keepTicks();
     void lowerPanes(const Theme& theme, const Layout& at, const check::Finding* finding);
     void carryOut(const check::Remedy& remedy);
     void turnToSelected();
@@ -96,6 +99,7 @@ class Bench {
     SectionView section_;
     Gauges gauges_;
     Planner planner_;
+    BenchCard atBench_;
     bool showsWork_ = false;  ///< the operations of the step shown
     FilePanel files_;
     std::optional<FindingId> selected_;

@@ -45,6 +45,7 @@ class Stand {
 
     /// Whether the operations of the stage shown were asked for, or asked away. Asking clears it.
     bool takeWorkAsked() { return std::exchange(workAsked_, false); }
+    bool takeBenchAsked() { return std::exchange(benchAsked_, false); }
     /// Where the button that asks for them was drawn: {least x, least y, most x, most y}.
     const std::array<float, 4>& workButton() const { return workButton_; }
 
@@ -87,7 +88,7 @@ class Stand {
     ImTextureID texture_ = nullptr;
     bool stale_ = true, busy_ = true;
     std::string problem_;
-    bool workAsked_ = false;
+    bool workAsked_ = false, benchAsked_ = false;
     std::array<float, 4> workButton_{};
 };
 

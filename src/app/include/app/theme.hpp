@@ -48,6 +48,8 @@ struct Theme {
     ImFont* body = nullptr;    ///< everything else
     ImFont* strong = nullptr;  ///< headings, words of verdict
     ImFont* title = nullptr;   ///< the design's title
+    ImFont* large = nullptr;   ///< read at the bench
+    ImFont* big = nullptr;     ///< numbers read at arm's length
 
     /// Pixels, to the nearest whole one, of a length given at scale 1.
     float px(float length) const;
