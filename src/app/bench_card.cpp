@@ -300,11 +300,15 @@ bool BenchCard::draw(Session& session, const Planner& planner, const Theme& them
     int by = 0;
     if (key("previous", "Previous", {wide, bar})) by = -1;
     ImGui::SameLine(0, apart);
-    if (key("done", item.isDone ? "Not done" : "Done", {wide, bar}, !item.isDone)) ticks = true;
+    // A step that is read is done: no tick undoes that, only taking the reading away.
+    const bool isRead = design::isDone(session.design(), item.operation->stage);
+    ImGui::BeginDisabled(isRead);
+    if (key("done", item.isDone && !isRead ? "Not done" : "Done", {wide, bar}, !item.isDone)) ticks = true;
+    ImGui::EndDisabled();
     ImGui::SameLine(0, apart);
     if (key("next", "Next", {wide, bar})) by = 1;
     ImGui::End();
-    if (ticks && !design::isDone(session.design(), item.operation->stage)) {
+    if (ticks && !isRead) {
         setTickedIn(settings, session.file(), item.tick, !item.isDone);
         changed = true;
         if (!item.isDone) by = 1;
