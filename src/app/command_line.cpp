@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <functional>
+#include <iostream>
 #include <new>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -252,10 +253,11 @@ int runRemedy(const Call& call, const design::Design& plan, const trade::Catalog
     const check::Remedy remedy = remedyNumbered(*call.remedy, check::check(design, catalogue), call.lock);
     const design::Design mended = check::carriedOut(design, remedy);
     const check::Report after = check::check(mended, catalogue, {.remedies = false});
+    // Told before it is written: where it cannot be told, nothing is changed.
+    print(remedy.text + " (" + remedy.effect + ")\n\nThe ring is then " + check::name(after.verdict) + ".\n");
     // A list with one entry less does not follow field by field.
     design::saveDesign(
         remedy.leftOut ? check::carriedOut(plan, remedy) : design::replanned(plan, design, mended), call.out);
-    print(remedy.text + " (" + remedy.effect + ")\n\nThe ring is then " + check::name(after.verdict) + ".\n");
     return after.verdict == check::Verdict::NoGo ? kNoGo : kDone;
 }
 
@@ -279,9 +281,9 @@ int runMend(const Call& call) {
         mended = check::mend(design, catalogue, locked);
     }
     const bool found = mended.report.verdict != check::Verdict::NoGo;
-    if (found) design::saveDesign(design::replanned(plan, design, mended.design), call.out);
     print(
         mendedText(mended, locked, check::hindrances(design, catalogue, locked), catalogue, terminalStyle()));
+    if (found) design::saveDesign(design::replanned(plan, design, mended.design), call.out);
     return found ? kDone : kNoGo;
 }
 
@@ -744,7 +746,8 @@ int runCommandLine(int argc, const char* const* argv) {
         program.parse(argc, argv);
         return carryOut(program, call);
     } catch (const CLI::Success& success) {
-        return program.exit(success);
+        const int code = program.exit(success);
+        return std::cout.flush() ? code : complain({kWrong, "Standard output cannot be written."});
     } catch (const CLI::Error& error) {
         return complain(endingOf(
             std::runtime_error(std::string(error.what()) + " (bandwright --help lists what there is)"), ""));

@@ -32,6 +32,22 @@ bool hasControlCharacter(const std::string& text, bool linesAllowed) {
     return false;
 }
 
+/// Marks that turn the direction of what follows, ends of line of Unicode's own, and the control characters
+/// above ASCII, of some of which terminals make commands: U+0080-009F, 200E, 200F, 2028-202E, 2066-2069.
+bool hasHiddenMark(std::string_view text) {
+    for (std::size_t i = 0; i + 1 < text.size(); ++i) {
+        const auto byte = [&](std::size_t k) {
+            return i + k < text.size() ? static_cast<unsigned char>(text[i + k]) : 0;
+        };
+        if (byte(0) == 0xC2 && byte(1) < 0xA0) return true;
+        if (byte(0) != 0xE2) continue;
+        if (byte(1) == 0x80 && (byte(2) == 0x8E || byte(2) == 0x8F || (byte(2) >= 0xA8 && byte(2) <= 0xAE)))
+            return true;
+        if (byte(1) == 0x81 && byte(2) >= 0xA6 && byte(2) <= 0xA9) return true;
+    }
+    return false;
+}
+
 }  // namespace
 
 std::string allowed(const NumberField& field) {
@@ -88,6 +104,8 @@ std::optional<std::string> fault(const std::string& value, const TextField& fiel
     if (value.size() > field.most) return "text of " + std::to_string(value.size()) + " bytes";
     if (!isUtf8(value)) return "text that is not UTF-8";
     if (hasControlCharacter(value, field.lines)) return "text with a control character";
+    if (!field.lines && hasHiddenMark(value))
+        return "text with a mark that hides, such as one that turns the line round";
     return {};
 }
 

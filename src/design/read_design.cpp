@@ -210,6 +210,8 @@ std::string readBounded(const std::filesystem::path& file) {
     std::error_code error;
     if (std::filesystem::is_directory(file, error))
         throw base::InputError(name + ": is a folder; a design file is needed");
+    if (std::filesystem::exists(file, error) && !std::filesystem::is_regular_file(file, error))
+        throw base::InputError(name + ": is a pipe or a device; a design file is needed");
     errno = 0;
     std::ifstream stream(file, std::ios::binary);
     if (!stream)

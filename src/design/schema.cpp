@@ -14,7 +14,8 @@ using Json = nlohmann::ordered_json;
 constexpr std::string_view kLengthPattern =
     R"(^(?=.*[0-9¼½¾⅐-⅞])([-+*/⁄(). 0-9eE¼½¾⅐-⅞]|[mM][mM]|[cC][mM]|[uUµμ][mM]|[iI][nN]([cC][hH]([eE][sS])?)?|"|)"
     R"([tT][hH][oO][uU])*$)";
-constexpr std::string_view kOneLinePattern = R"(^[^\u0000-\u001f\u007f]*$)";
+constexpr std::string_view kOneLinePattern =
+    R"(^[^\u0000-\u001f\u007f-\u009f\u200e\u200f\u2028-\u202e\u2066-\u2069]*$)";
 
 /// Whole numbers without ".0", as a person writes them.
 Json number(double value) {

@@ -77,6 +77,10 @@ std::filesystem::path writeObj(const std::vector<geometry::Part>& parts, const t
         throw base::InputError(file.string() +
                                ": a model's name ends in .obj; .mtl is for its materials beside it.");
     }
+    if (std::ranges::any_of(mtl.filename().string(), [](unsigned char c) { return c < ' '; }))
+        throw base::InputError(
+            "The name of an OBJ stands in a line of its own text, so it may have no line breaks or other "
+            "control characters.");
     const std::string materials = mtlText(parts, catalogue);
     platform::writeFileAtomically(file, [&](const platform::ByteSink& sink) {
         FileWriter out(sink);

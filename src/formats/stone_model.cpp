@@ -6,9 +6,11 @@
 #include <array>
 #include <cmath>
 #include <fstream>
+#include <locale>
 #include <map>
 #include <memory>
 #include <numeric>
+#include <sstream>
 #include <string>
 #include <tuple>
 #include <vector>
@@ -34,8 +36,35 @@ struct Shape {
     throw base::InputError(file.string() + ": " + why + ".");
 }
 
+/// The lines of vertices and faces alone, each vertex three numbers. What else a file may hold is not read: a
+/// few bytes of it make the reader take gigabytes, and it takes what is no number for nought.
+std::string shapeLines(const std::filesystem::path& file, std::istream& in) {
+    std::string kept;
+    std::string line;
+    for (std::size_t number = 1; std::getline(in, line); ++number) {
+        const std::size_t start = line.find_first_not_of(" \t");
+        if (start == std::string::npos || start + 1 >= line.size()) continue;
+        const bool isVertex = line[start] == 'v', isFace = line[start] == 'f';
+        if ((!isVertex && !isFace) || (line[start + 1] != ' ' && line[start + 1] != '\t')) continue;
+        if (isVertex) {
+            std::istringstream words(line.substr(start + 1));
+            words.imbue(std::locale::classic());
+            for (int i = 0; i < 3; ++i) {
+                double value = 0;
+                if (!(words >> value) || !std::isfinite(value))
+                    refuse(file, "the stone's model has a vertex on line " + std::to_string(number) +
+                                     " that is not three numbers");
+            }
+        }
+        kept += line + "\n";
+    }
+    return kept;
+}
+
 tinyobj::attrib_t read(const std::filesystem::path& file, std::vector<tinyobj::shape_t>& shapes) {
     std::error_code error;
+    if (std::filesystem::exists(file, error) && !std::filesystem::is_regular_file(file, error))
+        refuse(file, "the stone's model is no plain file");
     const std::uintmax_t size = std::filesystem::file_size(file, error);
     if (error) refuse(file, "the stone's model cannot be read: " + error.message());
     if (size > kMostBytes) refuse(file, "the stone's model has more than 64 MiB");
@@ -44,8 +73,9 @@ tinyobj::attrib_t read(const std::filesystem::path& file, std::vector<tinyobj::s
     std::vector<tinyobj::material_t> materials;
     std::string warnings;
     std::string errors;
-    if (!stream ||
-        !tinyobj::LoadObj(&attributes, &shapes, &materials, &warnings, &errors, &stream, nullptr, false)) {
+    if (!stream) refuse(file, "the stone's model cannot be read");
+    std::istringstream lines(shapeLines(file, stream));
+    if (!tinyobj::LoadObj(&attributes, &shapes, &materials, &warnings, &errors, &lines, nullptr, false)) {
         refuse(file, "the stone's model cannot be read as an OBJ file");
     }
     return attributes;

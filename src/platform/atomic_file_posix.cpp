@@ -63,6 +63,9 @@ std::optional<mode_t> permissionsOf(const std::filesystem::path& file) {
     }
     if (!S_ISREG(there.st_mode))
         throw base::InputError(file.string() + ": cannot be saved: what is there is no plain file");
+    // Who may write a folder may replace the file in it all the same; the mark says that it is to stay.
+    if ((there.st_mode & (S_IWUSR | S_IWGRP | S_IWOTH)) == 0)
+        throw base::InputError(file.string() + ": cannot be saved: the file there is write-protected");
     return there.st_mode & 07777;
 }
 

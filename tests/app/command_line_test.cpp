@@ -476,6 +476,27 @@ TEST(CommandLine, MendCarriesOutTheRemedyOfANumber) {
     expectRefused(run({"mend", design, "-o", mended, "--remedy", "0"}), "allowed is 1 to");
 }
 
+/// Where nobody can read what was changed, nothing is: the design keeps its bytes, also under its own name.
+TEST(CommandLine, IntoAFullDeviceEndsWithTwoAndChangesNothing) {
+    const ScratchFolder folder;
+    const std::string design = folder / "own.ring.json", before = readFile(sample("shallows"));
+    const std::string program = std::string("'") + BANDWRIGHT_PROGRAM + "' ";
+    for (const std::string& call :
+         {"mend '" + design + "' -o '" + design + "'", "mend '" + design + "' --remedy 1 -o '" + design + "'",
+          std::string("--help")}) {
+        writeFile(design, before);
+        const Outcome outcome = runProgram({"/bin/sh", "-c", program + call + " >/dev/full"});
+        EXPECT_EQ(outcome.code, 2) << call;
+        EXPECT_NE(outcome.err.find("Standard output cannot be written."), std::string::npos) << outcome.err;
+        EXPECT_EQ(readFile(design), before) << call;
+    }
+}
+
+TEST(CommandLine, AnObjHasANameOfOneLine) {
+    const ScratchFolder folder;
+    expectRefused(run({"export", sample("first-frost"), "-o", folder / "two\nlines.obj"}), "no line breaks");
+}
+
 /// Readings stand beside the plan: the ring is judged as it was read, and what is written is the plan with
 /// the remedy alone, its readings kept.
 TEST(CommandLine, ReadingsAreJudgedAndThePlanIsKept) {

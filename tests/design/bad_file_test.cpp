@@ -1,4 +1,6 @@
 #include <gtest/gtest.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 #include <fstream>
 #include <random>
@@ -81,8 +83,29 @@ TEST(BadFile, AFolderIsNamed) {
         base::InputError);
 }
 
-TEST(BadFile, AnEndlessFileIsGivenUpAtTheLimit) {
-    EXPECT_THROW(readDesign("/dev/zero"), base::InputError);
+/// Nobody may ever write into a pipe, and a device may never end: neither is opened.
+TEST(BadFile, APipeOrADeviceIsNamedAndNotWaitedFor) {
+    const fs::path pipe = fs::temp_directory_path() / ("bandwright-pipe-" + std::to_string(::getpid()));
+    ASSERT_EQ(::mkfifo(pipe.c_str(), 0600), 0);
+    for (const fs::path& file : {pipe, fs::path("/dev/zero")}) {
+        std::string said;
+        try {
+            readDesign(file);
+        } catch (const base::InputError& error) {
+            said = error.what();
+        }
+        EXPECT_EQ(said, file.string() + ": is a pipe or a device; a design file is needed");
+    }
+    fs::remove(pipe);
+}
+
+/// U+202E turns a printed line round, U+2028 ends one, and U+009B begins a terminal's command.
+TEST(BadFile, ATitleWithAMarkThatHidesIsRefused) {
+    for (const char* mark : {"\u202e", "\u2066", "\u200f", "\u2028", "\u009b"}) {
+        const std::string text = std::string(R"({"bandwright": 1, "title": "a)") + mark + "b\"}";
+        EXPECT_NE(refusal(text, "x").find("title is text with a mark that hides"), std::string::npos) << text;
+    }
+    EXPECT_EQ(parseDesign(R"({"bandwright": 1, "title": "ä–שלום"})", "x").title, "ä–שלום");
 }
 
 TEST(BadFile, NestingBeyondTheLimitIsRefused) {

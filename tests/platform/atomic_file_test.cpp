@@ -94,6 +94,14 @@ TEST_F(AtomicFile, LeavesADeviceInPlace) {
     EXPECT_TRUE(fs::is_character_file("/dev/full"));
 }
 
+TEST_F(AtomicFile, LeavesAWriteProtectedFileAsItIs) {
+    const fs::path file = folder_ / "a";
+    writeFileAtomically(file, "kept");
+    fs::permissions(file, fs::perms::owner_read);
+    EXPECT_EQ(refusal(file, "x"), file.string() + ": cannot be saved: the file there is write-protected");
+    EXPECT_EQ(contents(file), "kept");
+}
+
 TEST_F(AtomicFile, RefusesAFolderThatIsNotThere) {
     EXPECT_EQ(refusal(folder_ / "none" / "a", "x"),
               (folder_ / "none" / "a").string() +
