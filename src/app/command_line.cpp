@@ -2,12 +2,14 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
 #include <functional>
 #include <iostream>
+#include <map>
 #include <new>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -20,6 +22,7 @@
 #include "app/session.hpp"
 #include "app/window.hpp"
 #include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "base/wording.hpp"
 #include "check/check.hpp"
 #include "command_parts.hpp"
@@ -28,6 +31,7 @@
 #include "design/measured.hpp"
 #include "design_source.hpp"
 #include "export_file.hpp"
+#include "formats/stone_model.hpp"
 #include "geometry/measured.hpp"
 #include "geometry/ring.hpp"
 #include "issue.hpp"
@@ -39,6 +43,7 @@
 #include "route/plan.hpp"
 #include "route/quote.hpp"
 #include "section_file.hpp"
+#include "sweep.hpp"
 #include "trade/catalogue.hpp"
 #include "trade/workshop.hpp"
 
@@ -50,6 +55,9 @@ namespace {
 
 using LineJson = nlohmann::json;
 
+constexpr std::array kSweptColumns{"verdict",          "no-go",       "marginal", "worst",
+                                   "thinnest-wall-mm", "ring-mass-g", "why"};
+
 constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
 constexpr int kStopped = 130;  // as shells say of what Ctrl-C ended
 
@@ -58,7 +66,7 @@ struct Call {
     std::string file, materials, limits, workshop, out, stage, size, at = "nominal";
     std::vector<std::string> files;  ///< of commands that take many
     std::string into;
-    std::vector<std::string> lock, free;
+    std::vector<std::string> lock, free, vary;
     bool json = false, all = false, tolerances = false, closeWhenShown = false, internal = false;
     ExportCall exporting;
     std::optional<int> remedy;  ///< as the report numbers them
@@ -223,7 +231,7 @@ int runCheck(Call call) {
 }
 
 /// The remedy that a report numbers so. Throws InputError where it has none or it changes what is locked.
-check::Remedy remedyNumbered(int number, const check::Report& report,
+check::Remedy remedyNumbered(int number, const design::Design& design, const check::Report& report,
                              const std::vector<std::string>& locked) {
     const std::vector<const check::Remedy*> remedies = remediesInOrder(report);
     const int last = static_cast<int>(remedies.size());
@@ -233,7 +241,11 @@ check::Remedy remedyNumbered(int number, const check::Report& report,
         for (const check::Change& change : remedy.changes)
             fields.push_back(change.field);
         if (remedy.exchange) fields.push_back(remedy.exchange->field);
-        if (remedy.leftOut) fields.push_back(*remedy.leftOut);
+        if (remedy.leftOut) {
+            fields.push_back(*remedy.leftOut);
+            for (const design::Field& field : design::fieldsIn(design))
+                if (design::covers(*remedy.leftOut, field.path)) fields.push_back(field.path);
+        }
         for (const std::string& field : fields) {
             for (const std::string& lock : locked)
                 if (design::covers(lock, field))
@@ -250,7 +262,8 @@ check::Remedy remedyNumbered(int number, const check::Report& report,
 
 int runRemedy(const Call& call, const design::Design& plan, const trade::Catalogue& catalogue) {
     const design::Design design = geometry::asMeasured(plan);
-    const check::Remedy remedy = remedyNumbered(*call.remedy, check::check(design, catalogue), call.lock);
+    const check::Remedy remedy =
+        remedyNumbered(*call.remedy, design, check::check(design, catalogue), call.lock);
     const design::Design mended = check::carriedOut(design, remedy);
     const check::Report after = check::check(mended, catalogue, {.remedies = false});
     // Told before it is written: where it cannot be told, nothing is changed.
@@ -285,6 +298,93 @@ int runMend(const Call& call) {
         mendedText(mended, locked, check::hindrances(design, catalogue, locked), catalogue, terminalStyle()));
     if (found) design::saveDesign(design::replanned(plan, design, mended.design), call.out);
     return found ? kDone : kNoGo;
+}
+
+/// Of one ring of a sweep.
+LineJson sweptLine(const Call& call, const design::Design& design, const Variant& variant,
+                   const trade::Catalogue& catalogue) {
+    LineJson line{{"file", variant.name}, {"set", LineJson::object()}};
+    for (const auto& [field, value] : variant.settings)
+        line["set"][field] = value;
+    try {
+        design::Design ring = varied(design, variant);
+        formats::readStoneModels(ring, fs::path(call.file).parent_path());
+        const check::Report report = check::check(ring, catalogue, {.remedies = false});
+        line["verdict"] = check::name(report.verdict);
+        line["no-go"] = std::ranges::count(report.findings, check::Verdict::NoGo, &check::Finding::verdict);
+        line["marginal"] =
+            std::ranges::count(report.findings, check::Verdict::Marginal, &check::Finding::verdict);
+        if (!report.findings.empty() && report.verdict != check::Verdict::Go)
+            line["worst"] = report.measures[report.findings.front().measure].label;
+        constexpr int kShown = 6;  // decimals
+        for (const check::Measure& m : report.measures) {
+            if (m.stage != design::Stage::Finished) continue;
+            if (m.id == "thinnest-wall") line["thinnest-wall-mm"] = base::roundedTo(m.value, kShown);
+            if (m.id == "ring-mass") line["ring-mass-g"] = base::roundedTo(m.value, kShown);
+        }
+        if (!call.out.empty()) {
+            std::string file = call.out;
+            file.replace(file.find("{}"), 2, variant.name);
+            design::saveDesign(ring, file);
+        }
+    } catch (const base::InputError& refused) {
+        line["verdict"] = "refused";
+        line["why"] = refused.what();
+    }
+    return line;
+}
+
+std::string csvOf(const LineJson& line, const Variant& variant) {
+    std::string text = csvField(line.at("file"));
+    for (const auto& [field, value] : variant.settings)
+        text += "," + csvField(value);
+    for (const char* key : kSweptColumns) {
+        const auto value = line.find(key);
+        text += ",";
+        if (value != line.end())
+            text += csvField(value->is_string() ? value->get<std::string>() : value->dump());
+    }
+    return text;
+}
+
+/// A ring that cannot be made is a line of the table like any other, so the code tells of the call alone.
+int runSweep(const Call& call) {
+    if (!call.into.empty() && !call.json)
+        throw base::InputError("sweep: --into goes on with JSON lines; give --json too.");
+    if (!call.out.empty() && (call.out.find("{}") == std::string::npos || !call.out.ends_with(".ring.json")))
+        throw base::InputError("-o " + call.out +
+                               ": needs {} for the name of each ring, and the ending .ring.json.");
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = planFor(call, catalogue);
+    std::vector<Varied> fields;
+    for (const std::string& typed : call.vary)
+        fields.push_back(variedOf(typed));
+    requireFields(design, fields);
+    std::string stem = fs::path(call.file).stem().string();
+    if (stem.ends_with(".ring")) stem.resize(stem.size() - 5);
+    const std::vector<Variant> variants = combinations(stem, fields);
+    std::map<std::string, const Variant*> named;
+    std::vector<std::string> names;
+    for (const Variant& v : variants) {
+        named[v.name] = &v;
+        names.push_back(v.name);
+    }
+    if (!call.json) {
+        std::string header = "ring";
+        for (const Varied& f : fields)
+            header += "," + csvField(f.field);
+        for (const char* key : kSweptColumns)
+            header += "," + std::string(key);
+        print(header + "\n");
+    }
+    const auto answer = [&](const std::string& name) {
+        const Variant& variant = *named.at(name);
+        const LineJson line = sweptLine(call, design, variant, catalogue);
+        return Answer{kDone, call.json ? line.dump(-1, ' ', false, LineJson::error_handler_t::replace)
+                                       : csvOf(line, variant)};
+    };
+    const platform::InterruptNoted noted;
+    return overMany(names, answer, call.into, print);
 }
 
 int runRules(const Call& call) {
@@ -618,6 +718,21 @@ void describeCommands(CLI::App& program, Call& call) {
                      "wishes that may change after all, such as band.width or band.metal")
         ->delimiter(',');
 
+    CLI::App* sweeping = program.add_subcommand(
+        "sweep", "Many rings like this one, judged: a table for a spreadsheet, and a design file for each");
+    sweeping->add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
+        ->required();
+    addOwnFiles(*sweeping, call);
+    sweeping
+        ->add_option("--vary", call.vary,
+                     "a field and its values: band.width=4:8:0.5 (from, to, step), finger.size='US 6,US 7', "
+                     "band.metal=titanium-grade-2,tantalum; several give every combination")
+        ->required();
+    sweeping->add_option("-o,--out", call.out, "also write each ring's design, with {} for its name");
+    sweeping->add_flag("--json", call.json, "a JSON object a line instead of comma-separated values");
+    sweeping->add_option("--into", call.into,
+                         "append the JSON lines to this file; called again, it goes on where it was stopped");
+
     CLI::App* rules = program.add_subcommand("rules", "Every rule, its limits, their sources and the reason");
     addOwnFiles(*rules, call);
     rules->add_flag("--json", call.json, "one JSON object instead of text");
@@ -698,6 +813,7 @@ void requireFileOrCommand(const CLI::App& program, const std::string& word) {
 int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("check")) return runCheck(call);
     if (program.got_subcommand("mend")) return runMend(call);
+    if (program.got_subcommand("sweep")) return runSweep(call);
     if (program.got_subcommand("rules")) return runRules(call);
     if (program.got_subcommand("weigh")) return runWeigh(call);
     if (program.got_subcommand("route")) return runRoute(call);

@@ -34,7 +34,7 @@ void atOnce(const std::function<void(std::size_t)>& work) {
 std::vector<design::Design> samples() {
     const std::filesystem::path folder = BANDWRIGHT_MODELS;
     std::vector<design::Design> designs;
-    for (const char* name : {"anvil-road", "harbour", "lantern", "tide-mill"}) {
+    for (const char* name : {"first-frost", "harbour", "tide-mill"}) {
         designs.push_back(design::readDesign(folder / (std::string(name) + ".ring.json")));
         formats::readStoneModels(designs.back(), folder);
     }

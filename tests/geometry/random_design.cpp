@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdlib>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -319,20 +320,30 @@ design::Design mirrored(design::Design design) {
     return design;
 }
 
+namespace {
+
+std::optional<std::uint64_t> asked() {
+    const char* text = std::getenv("BANDWRIGHT_DESIGNS");
+    if (text == nullptr) return std::nullopt;
+    return std::strtoull(text, nullptr, 10);
+}
+
+}  // namespace
+
 std::uint64_t designsToDraw(std::uint64_t usual) {
-    const char* asked = std::getenv("BANDWRIGHT_DESIGNS");
-    return asked != nullptr ? std::strtoull(asked, nullptr, 10) : usual;
+    if (inHaste()) return std::min(*asked(), (usual + 1) / 2);
+    return asked().value_or(usual);
 }
 
 bool inHaste() {
     constexpr std::uint64_t kFew = 100;
-    return designsToDraw(kFew + 1) <= kFew;
+    return asked().value_or(kFew + 1) <= kFew;
 }
 
 std::size_t oneIn(std::size_t hasty, std::size_t usual) {
     constexpr std::uint64_t kMany = 1000;
     if (inHaste()) return hasty;
-    return designsToDraw(0) >= kMany ? 1 : usual;
+    return asked().value_or(0) >= kMany ? 1 : usual;
 }
 
 }  // namespace bandwright::geometry

@@ -16,7 +16,8 @@ design::Design randomDesign(std::uint64_t seed);
 /// The same ring seen in a mirror at mid-width.
 design::Design mirrored(design::Design design);
 
-/// How many designs a test draws: the number in the environment variable BANDWRIGHT_DESIGNS, or `usual`.
+/// How many designs a test draws: the number in the environment variable BANDWRIGHT_DESIGNS, or `usual`; in
+/// haste no more than half of `usual`.
 std::uint64_t designsToDraw(std::uint64_t usual);
 
 /// Whether at most 100 are asked for, as under the sanitizers: then tests that take seconds take a part of
