@@ -127,7 +127,8 @@ std::vector<Variant> combinations(const std::string& stem, const std::vector<Var
     for (std::size_t n = 0; n < count; ++n) {
         std::string number = std::to_string(n + 1);
         number.insert(0, digits - number.size(), '0');
-        Variant variant{stem + "-" + number, {}};
+        Variant variant{stem, {}};
+        variant.name.append("-").append(number);
         std::size_t rest = n;
         for (std::size_t i = varied.size(); i-- > 0; rest /= varied[i].values.size())
             variant.settings.emplace_back(varied[i].field, varied[i].values[rest % varied[i].values.size()]);
