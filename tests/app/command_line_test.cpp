@@ -492,6 +492,11 @@ TEST(CommandLine, IntoAFullDeviceEndsWithTwoAndChangesNothing) {
     }
 }
 
+TEST(CommandLine, AFolderInPlaceOfAFileOfMaterialsIsNamed) {
+    expectRefused(run({"check", sample("harbour"), "--materials", BANDWRIGHT_MODELS}),
+                  "is a folder; a file of materials is needed");
+}
+
 TEST(CommandLine, AnObjHasANameOfOneLine) {
     const ScratchFolder folder;
     expectRefused(run({"export", sample("first-frost"), "-o", folder / "two\nlines.obj"}), "no line breaks");
