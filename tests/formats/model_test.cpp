@@ -10,6 +10,7 @@
 #include <assimp/scene.h>
 #include <gtest/gtest.h>
 
+#include <assimp/Exporter.hpp>
 #include <assimp/Importer.hpp>
 #include <cmath>
 #include <fstream>
@@ -19,6 +20,7 @@
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
+#include "formats/body.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/ring.hpp"
 #include "program.hpp"
@@ -400,6 +402,41 @@ TEST(Model, ThatIsStoppedLeavesNothingBehind) {
                      std::runtime_error)
             << format.name;
         EXPECT_TRUE(fs::is_empty(folder.path())) << format.name;
+    }
+}
+
+TEST(ReadBody, TakesWhatOtherProgramsWrite) {
+    const design::Design design = sample("harbour");
+    const app::ScratchFolder folder;
+    ModelOptions options;
+    options.parts = {"band"};
+    options.build.tolerance = base::Micrometres(50);
+    const fs::path ours = folder / "ours.stl";
+    writeModel(design, trade::builtInCatalogue(), options, ours);
+    const geometry::Triangles direct = readBody(ours);
+
+    const fs::path text = folder / "admesh.stl";
+    ASSERT_EQ(app::runProgram({"admesh", "-n", "-a", text.string(), ours.string()}).code, 0);
+    Assimp::Importer importer;
+    const aiScene* scene = importer.ReadFile(ours.string(), aiProcess_JoinIdenticalVertices);
+    ASSERT_NE(scene, nullptr);
+    std::vector<fs::path> files = {text};
+    Assimp::Exporter exporter;
+    for (const auto& [format, name] : {std::pair{"stl", "text.stl"},
+                                       {"stlb", "binary.stl"},
+                                       {"obj", "a.obj"},
+                                       {"ply", "text.ply"},
+                                       {"plyb", "binary.ply"}}) {
+        files.push_back(folder / name);
+        ASSERT_EQ(exporter.Export(scene, format, files.back().string()), aiReturn_SUCCESS);
+    }
+    for (const fs::path& file : files) {
+        SCOPED_TRACE(file);
+        const geometry::Triangles read = readBody(file);
+        EXPECT_EQ(read.points.size(), direct.points.size());
+        EXPECT_EQ(read.triangles.size(), direct.triangles.size());
+        // Seven digits of text.
+        EXPECT_NEAR(geometry::volume(read), geometry::volume(direct), 1e-6 * geometry::volume(direct));
     }
 }
 

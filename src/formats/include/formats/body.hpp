@@ -1,0 +1,18 @@
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "geometry/triangles.hpp"
+
+/// A real body, as a scanner or another program measured or made it.
+namespace bandwright::formats {
+
+/// Reads a closed surface from an STL (text or binary), OBJ or PLY file (text, binary of either byte order),
+/// in the lengths of the file. Points in the same place are merged, and a body that is inside out is turned
+/// back. At most 10 million triangles, 10,000 pieces and 1 GiB. Throws InputError when the file cannot be
+/// read, is not what its ending says, is cut short, has too much or nothing in it, or its surface is not
+/// closed.
+geometry::Triangles readBody(const std::filesystem::path& file);
+
+}  // namespace bandwright::formats
