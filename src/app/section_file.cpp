@@ -93,12 +93,13 @@ void writeSection(const SectionCall& call, const std::string& file, const design
         platform::writeFileAtomically(call.out, paper::pdf(document));
         return;
     }
-    for (std::size_t i = 0; i < document.pages.size(); ++i) {
+    std::vector<std::filesystem::path> files;
+    for (std::size_t i = 0; i < document.pages.size(); ++i)
+        files.emplace_back(sheetFile(call.out, i + 1));
+    platform::writeSetAtomically(files, [&](std::size_t i, const platform::ByteSink& sink) {
         const paper::Page& page = document.pages[i];
-        platform::writeFileAtomically(sheetFile(call.out, i + 1), ending == ".svg"
-                                                                      ? paper::svg(page, document.title)
-                                                                      : paper::png(page, call.dotsPerInch));
-    }
+        sink(ending == ".svg" ? paper::svg(page, document.title) : paper::png(page, call.dotsPerInch));
+    });
 }
 
 }  // namespace bandwright::app

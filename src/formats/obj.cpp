@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
+#include <fstream>
 #include <string_view>
+#include <system_error>
 
 #include "base/input_error.hpp"
 #include "model_source.hpp"
@@ -69,6 +72,23 @@ std::filesystem::path mtlBeside(const std::filesystem::path& file) {
     return file.parent_path() / (stem + ".mtl");
 }
 
+/// The materials, and after them those of the old file that are not among them.
+std::string withOldMaterials(const std::string& materials, const std::filesystem::path& old) {
+    constexpr std::string_view kBegins = "newmtl ";
+    constexpr std::uintmax_t kMost = 1 << 20;  // bytes; ours have some hundred for each material
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(old, error) || !(std::filesystem::file_size(old, error) <= kMost))
+        return materials;
+    std::string all = materials;
+    bool isMissing = false;
+    std::ifstream in(old, std::ios::binary);
+    for (std::string line; std::getline(in, line);) {
+        if (line.starts_with(kBegins)) isMissing = materials.find("\n" + line + "\n") == std::string::npos;
+        if (isMissing) all += line + "\n";
+    }
+    return all;
+}
+
 /// Returns the file of the materials.
 std::filesystem::path writeObj(const std::vector<geometry::Part>& parts, const trade::Catalogue& catalogue,
                                const std::string& title, Share& share, const std::filesystem::path& file) {
@@ -82,13 +102,15 @@ std::filesystem::path writeObj(const std::vector<geometry::Part>& parts, const t
             "The name of an OBJ stands in a line of its own text, so it may have no line breaks or other "
             "control characters.");
     const std::string materials = mtlText(parts, catalogue);
+    const std::string both = withOldMaterials(materials, mtl);
     platform::writeFileAtomically(file, [&](const platform::ByteSink& sink) {
         FileWriter out(sink);
         out.put(firstLines(title) + "mtllib " + mtl.filename().string() + "\n");
         putBodies(out, parts, false, share);
-        // The materials are written first, so that an OBJ never exists without them.
-        platform::writeFileAtomically(mtl, materials);
+        // The materials are written first, with those of the old OBJ, so that neither OBJ ever lacks any.
+        platform::writeFileAtomically(mtl, both);
     });
+    if (both != materials) platform::writeFileAtomically(mtl, materials);
     return mtl;
 }
 

@@ -1,6 +1,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <span>
 
 #include "base/input_error.hpp"
 #include "model_source.hpp"
@@ -52,8 +53,9 @@ Corner normalOf(const Facet& t) {
     return size > 0 ? rounded({n[0] / size, n[1] / size, n[2] / size}) : Corner{};
 }
 
-void writeBodies(const std::vector<geometry::Part>& parts, const ModelSource& source, Share& share,
-                 const std::filesystem::path& file) {
+using Parts = std::span<const geometry::Part>;
+
+std::size_t facetsOf(Parts parts, const std::filesystem::path& file) {
     std::size_t count = 0;
     for (const geometry::Part& part : parts) {
         for (const auto& t : part.mesh.triangles)
@@ -62,47 +64,54 @@ void writeBodies(const std::vector<geometry::Part>& parts, const ModelSource& so
     if (count > std::numeric_limits<std::uint32_t>::max())
         throw base::InputError(file.string() +
                                ": an STL file holds at most 4294967295 triangles; use a larger --chord.");
-    platform::writeFileAtomically(file, [&](const platform::ByteSink& sink) {
-        FileWriter out(sink);
-        std::string head = "Bandwright, mm: " + oneLine(source.design.title);
-        head.resize(kHead, ' ');
-        out.put(head);
-        out.binary(static_cast<std::uint32_t>(count));
-        for (const geometry::Part& part : parts) {
-            for (const auto& t : part.mesh.triangles) {
-                const Facet triangle = triangleOf(part.mesh, t);
-                share.step(1);
-                if (!triangle.isThere()) continue;
-                for (const float c : normalOf(triangle))
+    return count;
+}
+
+void writeBodies(Parts parts, std::size_t count, const std::string& title, Share& share,
+                 const platform::ByteSink& sink) {
+    FileWriter out(sink);
+    std::string head = "Bandwright, mm: " + oneLine(title);
+    head.resize(kHead, ' ');
+    out.put(head);
+    out.binary(static_cast<std::uint32_t>(count));
+    for (const geometry::Part& part : parts) {
+        for (const auto& t : part.mesh.triangles) {
+            const Facet triangle = triangleOf(part.mesh, t);
+            share.step(1);
+            if (!triangle.isThere()) continue;
+            for (const float c : normalOf(triangle))
+                out.binary(c);
+            for (const Corner& corner : triangle.corners)
+                for (const float c : corner)
                     out.binary(c);
-                for (const Corner& corner : triangle.corners)
-                    for (const float c : corner)
-                        out.binary(c);
-                out.binary(std::uint16_t{0});
-            }
+            out.binary(std::uint16_t{0});
         }
-        out.finish();
-    });
+    }
+    out.finish();
 }
 
 }  // namespace
 
 Written writeStl(const ModelSource& source, const std::filesystem::path& file) {
-    std::vector<geometry::Part> parts = source.parts();
+    const std::vector<geometry::Part> parts = source.parts();
     Share share(source.options, trianglesOf(parts));
     if (source.options.oneBody || parts.size() == 1) {
-        writeBodies(parts, source, share, file);
+        const std::size_t count = facetsOf(parts, file);
+        platform::writeFileAtomically(file, [&](const platform::ByteSink& sink) {
+            writeBodies(parts, count, source.design.title, share, sink);
+        });
         return {file};
     }
     Written written;
-    for (geometry::Part& part : parts) {
+    for (const geometry::Part& part : parts) {
         const std::string name =
             file.stem().string() + "-" + geometry::name(part) + file.extension().string();
         written.push_back(file.parent_path() / name);
-        std::vector<geometry::Part> one;
-        one.push_back(std::move(part));
-        writeBodies(one, source, share, written.back());
     }
+    platform::writeSetAtomically(written, [&](std::size_t i, const platform::ByteSink& sink) {
+        const Parts one(&parts[i], 1);
+        writeBodies(one, facetsOf(one, written[i]), source.design.title, share, sink);
+    });
     return written;
 }
 
