@@ -63,6 +63,13 @@ void Bench::frame(const Theme& theme, Painter& painter) {
         questions(theme);
         return;
     }
+    if (papers_.shown()) {
+        papers_.draw(session_, planner_.workshop(), theme, painter);
+        if (!papers_.shown()) stand_.repaint();
+        if (framesToDecision_ > 0 && --framesToDecision_ == 0) decide();
+        questions(theme);
+        return;
+    }
     shortcuts(theme);
     ImGui::GetBackgroundDrawList()->AddRectFilled({0, 0}, ImGui::GetIO().DisplaySize, palette::kDesk);
     bar(theme);
@@ -104,6 +111,7 @@ void Bench::shortcuts(const Theme& theme) {
         if (showsWork_) paneToFocus_ = "Work";
     }
     if (pressedWithCtrl(Key::B)) atBench_.open();
+    if (pressedWithCtrl(Key::P)) papers_.open(session_, planner_.workshop());
     if (pressedWithCtrl(Key::Equal) || pressedWithCtrl(Key::KeypadAdd)) scaleBy(1, theme);
     if (pressedWithCtrl(Key::Minus) || pressedWithCtrl(Key::KeypadSubtract)) scaleBy(-1, theme);
     if (pressedWithCtrl(Key::Digit0)) settings_.uiScale = 0;
@@ -156,11 +164,12 @@ void Bench::bar(const Theme& theme) {
         bool enabled;
         std::function<void()> run;
     };
-    const std::array<Command, 7> commands = {{
+    const std::array<Command, 8> commands = {{
         {"New", "Ctrl+N", true, [this] { want(Intent::New); }},
         {"Open", "Ctrl+O", true, [this] { want(Intent::AskOpen); }},
         {"Save", "Ctrl+S", session_.unsaved() || session_.file().empty(), [this] { want(Intent::Save); }},
         {"Save as", "Ctrl+Shift+S", true, [this] { askWhereToSave(); }},
+        {"Papers", "Ctrl+P", true, [this] { papers_.open(session_, planner_.workshop()); }},
         {"Undo", "Ctrl+Z", session_.canUndo(), [this] { undo(); }},
         {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
         {"Keys", "F1", true, [this] { showsKeys_ = true; }},
@@ -169,11 +178,11 @@ void Bench::bar(const Theme& theme) {
     float right = width - theme.px(14);
     for (const Command& command : commands)
         right -= ImGui::CalcTextSize(command.text).x + 2 * pad + apart;
-    right -= 2 * group;
+    right -= 3 * group;
     ImGui::SetCursorPos({std::max(right, theme.px(200)), middle - ImGui::GetFrameHeight() / 2});
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
     for (std::size_t i = 0; i < commands.size(); ++i) {
-        if (i > 0) ImGui::SameLine(0, i == 4 || i == 6 ? group : apart);
+        if (i > 0) ImGui::SameLine(0, i == 4 || i == 5 || i == 7 ? group : apart);
         ImGui::BeginDisabled(!commands[i].enabled);
         ImGui::PushStyleColor(ImGuiCol_Text, commands[i].enabled ? palette::kPetrol : palette::kGraphite);
         if (ImGui::Button(commands[i].text)) commands[i].run();

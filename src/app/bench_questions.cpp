@@ -117,10 +117,11 @@ void Bench::recoveryQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 23> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 27> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
         {"Ctrl+B", "one operation at a time, in large letters"},
+        {"Ctrl+P", "the papers, to look at and to write as PDF"},
         {"Tab, Shift+Tab", "next number, previous number"},
         {"Arrow keys", "from row to row"},
         {"Enter or Space", "type, choose, press"},
@@ -135,6 +136,9 @@ void Bench::keysSheet(const Theme& theme) {
         {"1 .. 4, Home", "corner, bore, outside, from above; back to the start"},
         {"Comma, full stop", "previous step of the route, next step"},
         {"W, C, A, L", "wall map, cut away, parts apart, lights out"},
+        {"On the papers", ""},
+        {"1 .. 7, S, M", "which paper, which sheet, with the price"},
+        {"Page Up, Page Down, F, W, + -", "turn pages; whole page, width, larger, smaller"},
         {"The design", ""},
         {"Ctrl+Z, Ctrl+Shift+Z", "undo, redo"},
         {"Ctrl+N, Ctrl+O, Ctrl+S", "new, open, save; Ctrl+Shift+S save as"},

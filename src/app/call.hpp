@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "app/papers.hpp"
 #include "export_file.hpp"
-#include "papers.hpp"
 #include "picture.hpp"
 #include "section_file.hpp"
 

@@ -16,6 +16,7 @@
 #include <stdexcept>
 #include <string>
 
+#include "app/papers.hpp"
 #include "app/quote_text.hpp"
 #include "app/report_text.hpp"
 #include "app/route_text.hpp"
@@ -37,7 +38,6 @@
 #include "geometry/ring.hpp"
 #include "issue.hpp"
 #include "many_files.hpp"
-#include "papers.hpp"
 #include "picture.hpp"
 #include "platform/interrupt.hpp"
 #include "platform/terminal.hpp"
@@ -417,14 +417,15 @@ int runQuote(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const trade::Workshop workshop = workshopFor(call, catalogue);
     const design::Design design = designFor(call, catalogue);
+    if (!call.paper.out.empty()) {
+        requireEnding(call.paper.out, {".pdf"});
+        writePaper(call.internal ? PaperKind::OwnQuote : PaperKind::Quote, call.paper, call.file, design,
+                   catalogue, workshop);
+        return kDone;
+    }
     const route::Plan plan =
         route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
     const route::Quote quote = route::quote(design, catalogue, workshop, plan, date);
-    if (!call.paper.out.empty()) {
-        requireEnding(call.paper.out, {".pdf"});
-        writeQuote(call.paper, call.file, design, catalogue, workshop, quote, call.internal);
-        return kDone;
-    }
     print(call.json ? quoteJson(quote, call.internal) : quoteText(quote, call.internal, terminalStyle()));
     return kDone;
 }
@@ -500,21 +501,22 @@ int runSection(const Call& call) {
 }
 
 /// A paper that tells of one ring.
-int runPaper(const Call& call, std::initializer_list<std::string_view> endings, const auto& write) {
+int runPaper(PaperKind kind, const Call& call, std::initializer_list<std::string_view> endings) {
     requireEnding(call.paper.out, endings);
     requirePaper(call.paper);
     const trade::Catalogue catalogue = catalogueFor(call);
     const trade::Workshop workshop = workshopFor(call, catalogue);
     const design::Design design = designFor(call, catalogue);
     const Progress progress("Writing the paper");
-    write(call.paper, call.file, design, catalogue, workshop);
+    writePaper(kind, call.paper, call.file, design, catalogue, workshop);
     return kDone;
 }
 
 int runForm(const Call& call) {
     requireEnding(call.paper.out, {".pdf"});
     requirePaper(call.paper);
-    writeForm(call.paper, workshopFor(call, catalogueFor(call)));
+    const trade::Catalogue catalogue = catalogueFor(call);
+    writeForm(call.paper, catalogue, workshopFor(call, catalogue));
     return kDone;
 }
 
@@ -571,9 +573,9 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("export")) return runExport(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("section")) return runSection(call);
-    if (program.got_subcommand("sheet")) return runPaper(call, {".pdf"}, writeBenchSheet);
-    if (program.got_subcommand("card")) return runPaper(call, {".pdf", ".html"}, writeCard);
-    if (program.got_subcommand("certificate")) return runPaper(call, {".pdf"}, writeCertificate);
+    if (program.got_subcommand("sheet")) return runPaper(PaperKind::BenchSheet, call, {".pdf"});
+    if (program.got_subcommand("card")) return runPaper(PaperKind::Card, call, {".pdf", ".html"});
+    if (program.got_subcommand("certificate")) return runPaper(PaperKind::Certificate, call, {".pdf"});
     if (program.got_subcommand("form")) return runForm(call);
     if (program.got_subcommand("size")) return runSize(call);
     return runTheWindow(call);

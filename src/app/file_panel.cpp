@@ -15,7 +15,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr std::string_view kEnding = ".ring.json";
+constexpr const char* kDesignEnding = ".ring.json";
 
 /// Expands "~/..." as the shell does; other relative paths begin at the folder.
 fs::path resolved(const std::string& typed, const fs::path& folder) {
@@ -39,12 +39,23 @@ bool isThere(const fs::path& path) {
 
 }  // namespace
 
-fs::path withDesignEnding(fs::path path) {
+FileKind designFiles() {
+    return {kDesignEnding, "Open a design", "Save the design as", "name of the design",
+            "No designs (NAME.ring.json) in this folder."};
+}
+
+fs::path withEnding(fs::path path, const std::string& ending) {
     const std::string name = path.filename().string();
-    if (name.ends_with(kEnding)) return path;
-    if (name.ends_with(".ring")) return path += ".json";
-    if (name.ends_with(".json")) return path.replace_extension(kEnding);
-    return path += kEnding;
+    if (name.ends_with(ending)) return path;
+    // "a.json" where ".ring.json" is wanted has the last part already, "a.ring" the first.
+    const std::size_t last = ending.rfind('.');
+    if (last > 0 && name.ends_with(ending.substr(last))) return path.replace_extension(ending);
+    if (last > 0 && name.ends_with(ending.substr(0, last))) return path += ending.substr(last);
+    return path += ending;
+}
+
+fs::path withDesignEnding(fs::path path) {
+    return withEnding(std::move(path), kDesignEnding);
 }
 
 void FilePanel::ask(Purpose purpose, const fs::path& start, std::vector<fs::path> recent) {
@@ -64,7 +75,7 @@ void FilePanel::goTo(const fs::path& folder) {
         const std::string name = entry.path().filename().string();
         if (name.starts_with('.')) continue;
         const bool directory = isFolder(entry.path());
-        if (directory || name.ends_with(kEnding)) entries.push_back({name, entry.path(), directory});
+        if (directory || name.ends_with(kind_.ending)) entries.push_back({name, entry.path(), directory});
     }
     if (error) {
         problem_ = folder.string() + " cannot be read: " + error.message() + ".";
@@ -85,9 +96,9 @@ std::optional<fs::path> FilePanel::take(const fs::path& path) {
         goTo(path);
         return std::nullopt;
     }
-    if (purpose_ == Purpose::Save) return withDesignEnding(path);
+    if (purpose_ == Purpose::Save) return withEnding(path, kind_.ending);
     if (isThere(path)) return path;
-    const fs::path ended = withDesignEnding(path);
+    const fs::path ended = withEnding(path, kind_.ending);
     if (isThere(ended)) return ended;
     problem_ = path.string() + " is not there.";
     return std::nullopt;
@@ -116,7 +127,7 @@ std::optional<fs::path> FilePanel::list(const Theme& theme) {
             if (purpose_ == Purpose::Open && (byKey || ImGui::IsMouseDoubleClicked(0))) chosen = entry.path;
         }
     }
-    if (entries_.empty()) ImGui::TextDisabled("No designs (NAME.ring.json) in this folder.");
+    if (entries_.empty()) ImGui::TextDisabled("%s", kind_.none.c_str());
     ImGui::EndChild();
     if (entered) goTo(*entered);
     return chosen;
@@ -149,24 +160,24 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
     bool open = true;
     if (beginPanel(theme, "###files", 640)) {
         ImGui::PushFont(theme.title);
-        ImGui::TextUnformatted(saves ? "Save the design as" : "Open a design");
+        ImGui::TextUnformatted((saves ? kind_.save : kind_.open).c_str());
         ImGui::PopFont();
         chosen = recent(theme);
         ImGui::TextDisabled("%s", folder_.string().c_str());
         ImGui::SetNextItemWidth(-1);
         if (begins_) ImGui::SetKeyboardFocusHere();
+        const std::string hint = saves ? kind_.name + ", or a path" : "a name, or a path";
         const bool entered =
-            ImGui::InputTextWithHint("##path", saves ? "name of the design, or a path" : "a name, or a path",
-                                     &typed_, ImGuiInputTextFlags_EnterReturnsTrue);
+            ImGui::InputTextWithHint("##path", hint.c_str(), &typed_, ImGuiInputTextFlags_EnterReturnsTrue);
         begins_ = false;
         if (const auto listed = list(theme)) chosen = listed;
         const fs::path meant = resolved(typed_, folder_);
         const bool replaces =
-            saves && !typed_.empty() && isThere(withDesignEnding(meant)) && !isFolder(meant);
+            saves && !typed_.empty() && isThere(withEnding(meant, kind_.ending)) && !isFolder(meant);
         if (!problem_.empty()) ImGui::TextWrapped("%s", problem_.c_str());
         if (replaces)
             ImGui::TextWrapped("%s is already there and will be replaced.",
-                               withDesignEnding(meant).filename().c_str());
+                               withEnding(meant, kind_.ending).filename().c_str());
         const bool decided = ImGui::Button(saves ? (replaces ? "Replace" : "Save") : "Open");
         if ((decided || entered) && !typed_.empty()) chosen = take(meant);
         ImGui::SameLine();

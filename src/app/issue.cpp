@@ -1,6 +1,7 @@
 #include "issue.hpp"
 
 #include <ctime>
+#include <utility>
 
 #include "app/file_panel.hpp"
 #include "design_source.hpp"
@@ -28,6 +29,10 @@ std::chrono::year_month_day today() {
 
 std::string designName(const std::string& file) {
     return withDesignEnding(isPdfFile(file) ? fs::path(file).stem() : fs::path(file).filename()).string();
+}
+
+paper::Attachment attachedAs(std::string name, std::string text) {
+    return {std::move(name), "The design this paper was made from", std::move(text)};
 }
 
 }  // namespace bandwright::app

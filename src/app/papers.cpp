@@ -1,4 +1,4 @@
-#include "papers.hpp"
+#include "app/papers.hpp"
 
 #include <utility>
 #include <vector>
@@ -6,23 +6,53 @@
 #include "command_parts.hpp"
 #include "design_source.hpp"
 #include "issue.hpp"
-#include "paper/bench_sheet.hpp"
 #include "paper/client_papers.hpp"
+#include "paper/section_sheet.hpp"
 #include "paper/write.hpp"
 #include "picture.hpp"
 #include "platform/atomic_file.hpp"
-#include "route/plan.hpp"
+#include "render/still.hpp"
 #include "route/quote.hpp"
 
 namespace bandwright::app {
 
 namespace {
 
-/// Pixels of the picture on a paper: some 300 dots an inch at the size it is printed.
-constexpr scene::Size kPicture{1000, 640};
+paper::Picture drawnPicture(const design::Design& made, const trade::Catalogue& catalogue) {
+    return {render::stillPng(render::stillOf({pictureOnPaper(made, catalogue)}, kPictureOnPaper)),
+            static_cast<double>(kPictureOnPaper.width) / kPictureOnPaper.height};
+}
 
-paper::Size sheetOf(const PaperCall& call, const trade::Workshop& workshop) {
-    if (!call.paper.empty()) return paper::sheetNamed(call.paper, "--paper");
+paper::Job jobOf(const RingOnPaper& ring, const std::string& date) {
+    return {ring.made, ring.catalogue, ring.workshop, ring.report, ring.plan, ring.picture, date};
+}
+
+route::Quote quoteOf(const RingOnPaper& ring, const std::string& date) {
+    return route::quote(ring.made, ring.catalogue, ring.workshop, ring.plan,
+                        date.empty() ? today() : route::dayOf(date, "--date"));
+}
+
+std::string priceOf(const PaperOrder& order, const RingOnPaper& ring) {
+    if (!order.price) return {};
+    const route::Quote quote = quoteOf(ring, order.date);
+    return route::money(quote.total) + (quote.currency.empty() ? "" : " " + quote.currency);
+}
+
+}  // namespace
+
+RingOnPaper readyForPaper(design::Design made, const trade::Catalogue& catalogue,
+                          const trade::Workshop& workshop) {
+    RingOnPaper ring{std::move(made), catalogue, workshop, {}, {}, {}};
+    ring.report = check::check(ring.made, catalogue, {.remedies = false, .resizing = true});
+    ring.plan = route::plan(ring.made, catalogue, workshop, ring.report);
+    return ring;
+}
+
+scene::Scene pictureOnPaper(const design::Design& made, const trade::Catalogue& catalogue) {
+    return sceneOf(made, catalogue, "corner");
+}
+
+paper::Size sheetOf(const trade::Workshop& workshop) {
     switch (workshop.paper) {
         case trade::Paper::A4:
             break;
@@ -34,85 +64,81 @@ paper::Size sheetOf(const PaperCall& call, const trade::Workshop& workshop) {
     return paper::kA4;
 }
 
-std::string dateOf(const PaperCall& call, const std::string& file) {
-    return call.date.empty() ? dayOfChange(file) : call.date;
+paper::Document documentOf(const PaperOrder& order, const RingOnPaper& ring) {
+    const std::string& title = ring.made.title;
+    paper::Document document{.title = title, .date = order.date, .author = ring.workshop.name};
+    switch (order.kind) {
+        case PaperKind::Section:
+            document.title = title + ", section drawing";
+            document.pages = paper::sectionSheets(ring.made, order.stage, ring.catalogue,
+                                                  {.sheet = order.sheet,
+                                                   .owner = ring.workshop.name,
+                                                   .date = order.date,
+                                                   .number = paper::identification(ring.made)});
+            break;
+        case PaperKind::BenchSheet:
+            document.title = title + ", bench sheet";
+            document.pages = paper::benchSheet(jobOf(ring, order.date), order.sheet);
+            break;
+        case PaperKind::Card:
+            document.pages = paper::clientCard(jobOf(ring, order.date), priceOf(order, ring), order.sheet);
+            break;
+        case PaperKind::Quote:
+        case PaperKind::OwnQuote: {
+            const bool isOwn = order.kind == PaperKind::OwnQuote;
+            const route::Quote quote = quoteOf(ring, order.date);
+            document.title = title + (isOwn ? ", internal sheet" : ", quote");
+            document.date = route::inWords(quote.date);
+            document.pages = paper::quotePages(quote, ring.picture, isOwn, order.sheet);
+            break;
+        }
+        case PaperKind::Certificate:
+            document.title = title + ", certificate";
+            document.pages = paper::certificate(jobOf(ring, order.date), order.sheet);
+            break;
+        case PaperKind::Form:
+            document.title = "A ring to order";
+            document.pages = paper::consultationForm(ring.workshop, order.date, order.sheet);
+            break;
+    }
+    return document;
 }
-
-paper::Picture pictureOf(const design::Design& design, const trade::Catalogue& catalogue) {
-    return {paperPicture(design, catalogue, kPicture), static_cast<double>(kPicture.width) / kPicture.height};
-}
-
-/// Calls write(job) with all that papers tell of a ring.
-template <class Write>
-void withJob(const PaperCall& call, const std::string& file, const design::Design& design,
-             const trade::Catalogue& catalogue, const trade::Workshop& workshop, Write write) {
-    const check::Report report = check::check(design, catalogue, {.remedies = false, .resizing = true});
-    const route::Plan plan = route::plan(design, catalogue, workshop, report);
-    write(paper::Job{design, catalogue, workshop, report, plan, pictureOf(design, catalogue),
-                     dateOf(call, file)});
-}
-
-void writePdf(const PaperCall& call, const std::string& file, const std::string& title,
-              const std::string& author, const std::string& date, std::vector<paper::Page> pages) {
-    paper::Document document{.title = title, .date = date, .author = author, .pages = std::move(pages)};
-    if (!file.empty())
-        document.design = {designName(file), "The design this paper was made from", designTextIn(file)};
-    platform::writeFileAtomically(call.out, paper::pdf(document));
-}
-
-std::string priceOf(const paper::Job& job, const PaperCall& call, const std::string& file) {
-    if (!call.price) return {};
-    const std::string date = dateOf(call, file);
-    const route::Quote quote = route::quote(job.design, job.catalogue, job.workshop, job.plan,
-                                            date.empty() ? today() : route::dayOf(date, "--date"));
-    return route::money(quote.total) + (quote.currency.empty() ? "" : " " + quote.currency);
-}
-
-}  // namespace
 
 void requirePaper(const PaperCall& call) {
     if (!call.paper.empty()) static_cast<void>(paper::sheetNamed(call.paper, "--paper"));
     if (!call.date.empty()) static_cast<void>(route::dayOf(call.date, "--date"));
 }
 
-void writeBenchSheet(const PaperCall& call, const std::string& file, const design::Design& design,
-                     const trade::Catalogue& catalogue, const trade::Workshop& workshop) {
-    withJob(call, file, design, catalogue, workshop, [&](const paper::Job& job) {
-        writePdf(call, file, design.title + ", bench sheet", workshop.name, job.date,
-                 paper::benchSheet(job, sheetOf(call, workshop)));
-    });
+namespace {
+
+PaperOrder orderOf(PaperKind kind, const PaperCall& call, const trade::Workshop& workshop) {
+    return {.kind = kind,
+            .sheet = call.paper.empty() ? sheetOf(workshop) : paper::sheetNamed(call.paper, "--paper"),
+            .date = call.date,
+            .price = call.price};
 }
 
-void writeCard(const PaperCall& call, const std::string& file, const design::Design& design,
-               const trade::Catalogue& catalogue, const trade::Workshop& workshop) {
-    withJob(call, file, design, catalogue, workshop, [&](const paper::Job& job) {
-        const std::string price = priceOf(job, call, file);
-        if (formatEnding(call.out) == ".html")
-            return platform::writeFileAtomically(call.out, paper::clientPage(job, price));
-        writePdf(call, file, design.title, workshop.name, job.date,
-                 paper::clientCard(job, price, sheetOf(call, workshop)));
-    });
+}  // namespace
+
+void writePaper(PaperKind kind, const PaperCall& call, const std::string& file, const design::Design& made,
+                const trade::Catalogue& catalogue, const trade::Workshop& workshop) {
+    const bool isQuote = kind == PaperKind::Quote || kind == PaperKind::OwnQuote;
+    PaperOrder order = orderOf(kind, call, workshop);
+    if (order.date.empty() && !isQuote) order.date = dayOfChange(file);
+    RingOnPaper ring = readyForPaper(made, catalogue, workshop);
+    ring.picture = drawnPicture(made, catalogue);
+    if (kind == PaperKind::Card && formatEnding(call.out) == ".html")
+        return platform::writeFileAtomically(
+            call.out, paper::clientPage(jobOf(ring, order.date), priceOf(order, ring)));
+    paper::Document document = documentOf(order, ring);
+    document.design = attachedAs(designName(file), designTextIn(file));
+    platform::writeFileAtomically(call.out, paper::pdf(document));
 }
 
-void writeQuote(const PaperCall& call, const std::string& file, const design::Design& design,
-                const trade::Catalogue& catalogue, const trade::Workshop& workshop, const route::Quote& quote,
-                bool isInternal) {
-    writePdf(call, file, design.title + (isInternal ? ", internal sheet" : ", quote"), workshop.name,
-             route::inWords(quote.date),
-             paper::quotePages(quote, pictureOf(design, catalogue), isInternal, sheetOf(call, workshop)));
-}
-
-void writeCertificate(const PaperCall& call, const std::string& file, const design::Design& design,
-                      const trade::Catalogue& catalogue, const trade::Workshop& workshop) {
-    withJob(call, file, design, catalogue, workshop, [&](const paper::Job& job) {
-        writePdf(call, file, design.title + ", certificate", workshop.name, job.date,
-                 paper::certificate(job, sheetOf(call, workshop)));
-    });
-}
-
-void writeForm(const PaperCall& call, const trade::Workshop& workshop) {
-    writePdf(call, {}, "A ring to order", workshop.name, call.date,
-             paper::consultationForm(workshop, call.date, sheetOf(call, workshop)));
+void writeForm(const PaperCall& call, const trade::Catalogue& catalogue, const trade::Workshop& workshop) {
+    const RingOnPaper noRing{{}, catalogue, workshop, {}, {}, {}};
+    platform::writeFileAtomically(call.out,
+                                  paper::pdf(documentOf(orderOf(PaperKind::Form, call, workshop), noRing)));
 }
 
 }  // namespace bandwright::app

@@ -181,12 +181,11 @@ void writePicture(const PictureCall& call, const design::Design& design, const t
     render::writeStill(still, call.out, report);
 }
 
-std::string paperPicture(const design::Design& design, const trade::Catalogue& catalogue, scene::Size size,
-                         const std::string& view) {
+scene::Scene sceneOf(const design::Design& design, const trade::Catalogue& catalogue,
+                     const std::string& view) {
     PictureCall call;
     call.views = {view};
-    return render::stillPng(
-        render::stillOf(scenesOf(call, design, catalogue, design::Stage::Finished), size));
+    return scenesOf(call, design, catalogue, design::Stage::Finished).front();
 }
 
 }  // namespace bandwright::app

@@ -35,8 +35,8 @@ void requireDrawable(const PictureCall& call);
 void writePicture(const PictureCall& call, const design::Design& design, const trade::Catalogue& catalogue,
                   design::Stage stage);
 
-/// One view of the finished ring on white paper, as the bytes of a PNG file.
-std::string paperPicture(const design::Design& design, const trade::Catalogue& catalogue, scene::Size size,
-                         const std::string& view = "corner");
+/// One view of the finished ring in the light tent. Throws InputError where there is none of that name.
+scene::Scene sceneOf(const design::Design& design, const trade::Catalogue& catalogue,
+                     const std::string& view);
 
 }  // namespace bandwright::app

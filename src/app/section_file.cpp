@@ -89,7 +89,7 @@ void writeSection(const SectionCall& call, const std::string& file, const design
                              .author = call.owner,
                              .pages = paper::sectionSheets(design, stage, catalogue, options)};
     if (ending == ".pdf") {
-        document.design = {designName(file), "The design this drawing was made from", designTextIn(file)};
+        document.design = attachedAs(designName(file), designTextIn(file));
         platform::writeFileAtomically(call.out, paper::pdf(document));
         return;
     }

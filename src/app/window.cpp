@@ -22,6 +22,7 @@
 #include "base/input_error.hpp"
 #include "glfw_keys.hpp"
 #include "platform/paths.hpp"
+#include "render/image.hpp"
 #include "render/renderer.hpp"
 
 namespace bandwright::app {
@@ -176,6 +177,14 @@ class GlPainter : public Painter {
         return std::bit_cast<ImTextureID>(std::uintptr_t{texture_});
     }
     bool settled() const override { return renderer_.settled(); }
+    std::optional<std::string> still(const scene::Scene& scene, scene::Size size) override {
+        renderer_.draw(scene, size, render::Quality::Still);
+        if (!renderer_.settled()) return std::nullopt;
+        return render::pngOf(renderer_.read());
+    }
+    ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) override {
+        return std::bit_cast<ImTextureID>(std::uintptr_t{renderer_.textureOf(rgba, size)});
+    }
     double pixelsPerMm() const override { return screenPixelsPerMm(window_); }
 
   private:

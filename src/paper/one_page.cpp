@@ -1,7 +1,9 @@
 #include <cairo-svg.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <cstring>
 #include <map>
 
 #include "base/numbers.hpp"
@@ -89,6 +91,19 @@ void addDensity(std::string& png, double dotsPerInch) {
     png.insert(kBehindHeader, bigEndian(9) + body + bigEndian(checkSum(body)));
 }
 
+/// The page with white behind it, on a surface of 32 bits to the pixel.
+SurfacePointer painted(const Page& page, double perMm) {
+    const auto pixels = [&](double mm) { return std::max(1, static_cast<int>(std::lround(mm * perMm))); };
+    SurfacePointer surface(
+        cairo_image_surface_create(CAIRO_FORMAT_RGB24, pixels(page.size.width), pixels(page.size.height)));
+    const CairoPointer cairo(cairo_create(surface.get()));
+    cairo_set_source_rgb(cairo.get(), 1, 1, 1);
+    cairo_paint(cairo.get());
+    cairo_scale(cairo.get(), perMm, perMm);
+    paint(page, *cairo, Letters::Outlined);
+    return surface;
+}
+
 }  // namespace
 
 std::string svg(const Page& page, std::string_view title) {
@@ -111,19 +126,35 @@ std::string svg(const Page& page, std::string_view title) {
 }
 
 std::string png(const Page& page, double dotsPerInch) {
-    const double perMm = dotsPerInch / kMmPerInch;
-    const auto pixels = [&](double mm) { return static_cast<int>(std::lround(mm * perMm)); };
-    const SurfacePointer surface(
-        cairo_image_surface_create(CAIRO_FORMAT_RGB24, pixels(page.size.width), pixels(page.size.height)));
-    const CairoPointer cairo(cairo_create(surface.get()));
-    cairo_set_source_rgb(cairo.get(), 1, 1, 1);
-    cairo_paint(cairo.get());
-    cairo_scale(cairo.get(), perMm, perMm);
-    paint(page, *cairo);
+    const SurfacePointer surface = painted(page, dotsPerInch / kMmPerInch);
     std::string bytes;
     requireDone(cairo_surface_write_to_png_stream(surface.get(), append, &bytes));
     addDensity(bytes, dotsPerInch);
     return bytes;
+}
+
+Raster raster(const Page& page, double pixelsPerMm) {
+    const SurfacePointer surface = painted(page, pixelsPerMm);
+    cairo_surface_flush(surface.get());
+    requireDone(cairo_surface_status(surface.get()));
+    Raster raster{
+        cairo_image_surface_get_width(surface.get()), cairo_image_surface_get_height(surface.get()), {}};
+    const auto width = static_cast<std::size_t>(raster.width),
+               height = static_cast<std::size_t>(raster.height);
+    const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(surface.get()));
+    const unsigned char* row = cairo_image_surface_get_data(surface.get());
+    raster.rgba.reserve(4 * width * height);
+    for (std::size_t y = 0; y < height; ++y, row += stride) {
+        for (std::size_t x = 0; x < width; ++x) {
+            // Cairo packs a pixel in a word of this machine: red in bits 16..23, blue in bits 0..7.
+            std::uint32_t word = 0;
+            std::memcpy(&word, row + 4 * x, sizeof word);
+            for (const unsigned shift : {16U, 8U, 0U})
+                raster.rgba.push_back(static_cast<std::uint8_t>((word >> shift) & 0xFFU));
+            raster.rgba.push_back(0xFF);
+        }
+    }
+    return raster;
 }
 
 }  // namespace bandwright::paper

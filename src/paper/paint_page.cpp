@@ -49,6 +49,7 @@ void addPath(cairo_t& cairo, const Path& path) {
 /// Paints marks of each kind.
 struct Painter {
     cairo_t& cairo;
+    Letters letters;
 
     void operator()(const Stroke& stroke) const {
         setColour(cairo, stroke.colour);
@@ -76,7 +77,13 @@ struct Painter {
         cairo_translate(&cairo, text.at.x, text.at.y);
         cairo_rotate(&cairo, -text.turned * std::numbers::pi / 180);
         cairo_move_to(&cairo, -share * width / PANGO_SCALE, 0);
-        pango_cairo_show_layout_line(&cairo, pango_layout_get_line_readonly(layout.get(), 0));
+        PangoLayoutLine* line = pango_layout_get_line_readonly(layout.get(), 0);
+        if (letters == Letters::Outlined) {
+            pango_cairo_layout_line_path(&cairo, line);
+            cairo_fill(&cairo);
+        } else {
+            pango_cairo_show_layout_line(&cairo, line);
+        }
         cairo_restore(&cairo);
     }
 
@@ -114,7 +121,7 @@ void Painter::operator()(const Image& image) const {
     cairo_restore(&cairo);
 }
 
-void paintElement(const Element& element, cairo_t& cairo) {
+void paintElement(const Element& element, cairo_t& cairo, Letters letters) {
     const std::string type = structureType(element.role);
     if (!type.empty()) cairo_tag_begin(&cairo, type.c_str(), "");
     cairo_save(&cairo);
@@ -124,9 +131,9 @@ void paintElement(const Element& element, cairo_t& cairo) {
         cairo_clip(&cairo);
     }
     for (const Mark& mark : element.marks)
-        std::visit(Painter{cairo}, mark);
+        std::visit(Painter{cairo, letters}, mark);
     for (const Element& part : element.parts)
-        paintElement(part, cairo);
+        paintElement(part, cairo, letters);
     cairo_restore(&cairo);
     if (!type.empty()) cairo_tag_end(&cairo, type.c_str());
 }
@@ -160,9 +167,9 @@ std::string structureType(Role role) {
     return "";
 }
 
-void paint(const Page& page, cairo_t& cairo) {
+void paint(const Page& page, cairo_t& cairo, Letters letters) {
     for (const Element& element : page.elements)
-        paintElement(element, cairo);
+        paintElement(element, cairo, letters);
     requireDone(cairo_status(&cairo));
 }
 

@@ -2,6 +2,7 @@
 
 #include <cairo.h>
 
+#include <cstdint>
 #include <memory>
 #include <stdexcept>
 #include <string>
@@ -23,8 +24,12 @@ using CairoPointer = std::unique_ptr<cairo_t, ContextEnd>;
 /// The structure type that PDF has for it; empty for a decoration.
 std::string structureType(Role role);
 
+/// How letters are painted: as text, which a file keeps as such, or as outlines, since Cairo moves text to
+/// whole pixels.
+enum class Letters : std::uint8_t { Text, Outlined };
+
 /// Paints with one user unit to the mm. Throws InputError where a picture is no PNG.
-void paint(const Page& page, cairo_t& cairo);
+void paint(const Page& page, cairo_t& cairo, Letters letters = Letters::Text);
 
 /// Throws runtime_error when Cairo could not do what was asked.
 void requireDone(cairo_status_t status);

@@ -92,6 +92,7 @@ struct Renderer::State {
     std::filesystem::path shaders;
     std::filesystem::file_time_type written;
     StudioLight light;
+    GlTexture pixels;  ///< given, not drawn
     ScenePasses passes;
     Program gather, present, over;
     GlVertexArray screen;
@@ -253,6 +254,21 @@ Image Renderer::read() const {
         image.rgba.insert(image.rgba.end(), start, start + static_cast<std::ptrdiff_t>(stride));
     }
     return image;
+}
+
+unsigned Renderer::textureOf(std::span<const std::uint8_t> rgba, scene::Size size) {
+    GlTexture& texture = state_->pixels;
+    if (texture == 0) texture = GlTexture::make();
+    glBindTexture(GL_TEXTURE_2D, texture);
+    glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, size.width, size.height, 0, GL_RGBA, GL_UNSIGNED_BYTE,
+                 rgba.data());
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
+    glBindTexture(GL_TEXTURE_2D, 0);
+    return texture;
 }
 
 Image render(const scene::Scene& scene, scene::Size size) {

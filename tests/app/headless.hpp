@@ -3,7 +3,9 @@
 #include <gtest/gtest.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <array>
+#include <cstring>
 #include <string>
 #include <thread>
 
@@ -19,6 +21,15 @@ class NoPainter : public Painter {
   public:
     ImTextureID paint(const scene::Scene&, scene::Size, bool) override { return this; }
     bool settled() const override { return true; }
+    std::optional<std::string> still(const scene::Scene&, scene::Size) override { return std::string(); }
+    ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) override {
+        shown = size;
+        hasBlack = std::memchr(rgba.data(), 0, rgba.size()) != nullptr;
+        return this;
+    }
+
+    scene::Size shown{};  ///< of the last pixels
+    bool hasBlack = false;
 };
 
 /// Whether remedies are sought, which takes most of the time.
@@ -46,6 +57,7 @@ class Headless {
     Headless& operator=(const Headless&) = delete;
 
     Bench& bench() { return bench_; }
+    NoPainter& painter() { return painter_; }
     const design::Design& design() const { return bench_.session().design(); }
     const CardRows& fields() const { return bench_.jobCard().rows(); }
 

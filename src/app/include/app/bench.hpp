@@ -8,6 +8,7 @@
 #include "app/file_panel.hpp"
 #include "app/gauges.hpp"
 #include "app/job_card.hpp"
+#include "app/paper_view.hpp"
 #include "app/planner.hpp"
 #include "app/section_view.hpp"
 #include "app/session.hpp"
@@ -34,7 +35,7 @@ class Bench {
     bool done() const { return done_; }
 
     /// Whether another frame is needed even without input.
-    bool busy() const { return stand_.busy() || planner_.busy() || framesToDecision_ > 0; }
+    bool busy() const { return stand_.busy() || planner_.busy() || papers_.busy() || framesToDecision_ > 0; }
 
     /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the
     /// work is saved.
@@ -49,6 +50,7 @@ class Bench {
     const Gauges& gauges() const { return gauges_; }
     const Stand& stand() const { return stand_; }
     const BenchCard& benchCard() const { return atBench_; }
+    const PaperView& papers() const { return papers_; }
     const Planner& planner() const { return planner_; }
     /// Why the unsaved work in question could not be taken up; empty until somebody tries.
     const std::string& refusal() const { return refusal_; }
@@ -100,6 +102,7 @@ class Bench {
     Gauges gauges_;
     Planner planner_;
     BenchCard atBench_;
+    PaperView papers_;
     bool showsWork_ = false;  ///< the operations of the step shown
     FilePanel files_;
     std::optional<FindingId> selected_;

@@ -9,14 +9,26 @@
 
 namespace bandwright::app {
 
-/// Asks for a design's file: a path that can be typed, the folder's designs, and the recent ones. A modal
+/// What files are asked for, and in which words.
+struct FileKind {
+    std::string ending;      ///< ".pdf"
+    std::string open, save;  ///< the panel's heading
+    std::string name;        ///< "name of the design"
+    std::string none;        ///< where the folder has none
+};
+FileKind designFiles();
+
+/// Asks for a file: a path that can be typed, the folder's files of the kind, and the recent ones. A modal
 /// panel of the current ImGui context; all of it can be reached by keyboard.
 class FilePanel {
   public:
     enum class Purpose : unsigned char { Open, Save };
 
+    explicit FilePanel(FileKind kind = designFiles()) : kind_(std::move(kind)) {}
+
     /// Shows the panel from the next draw on. `start` is a file or a folder to begin at.
-    void ask(Purpose purpose, const std::filesystem::path& start, std::vector<std::filesystem::path> recent);
+    void ask(Purpose purpose, const std::filesystem::path& start,
+             std::vector<std::filesystem::path> recent = {});
 
     /// Draws the panel if it is shown. Returns the file once the person has chosen one.
     std::optional<std::filesystem::path> draw(const Theme& theme);
@@ -36,6 +48,7 @@ class FilePanel {
     std::optional<std::filesystem::path> list(const Theme& theme);
     std::optional<std::filesystem::path> recent(const Theme& theme);
 
+    FileKind kind_;
     Purpose purpose_ = Purpose::Open;
     bool shown_ = false, begins_ = false;
     std::string typed_, problem_;
@@ -44,7 +57,10 @@ class FilePanel {
     std::vector<std::filesystem::path> recent_;
 };
 
-/// The path completed to end with ".ring.json", if any part of that ending is missing.
+/// The path completed to end so, if any part of that ending is missing: "a" and "a.ring" become
+/// "a.ring.json".
+std::filesystem::path withEnding(std::filesystem::path path, const std::string& ending);
+/// With that of a design, ".ring.json".
 std::filesystem::path withDesignEnding(std::filesystem::path path);
 
 }  // namespace bandwright::app

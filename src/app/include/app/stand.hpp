@@ -3,6 +3,7 @@
 #include <array>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <utility>
 
@@ -20,6 +21,11 @@ class Painter {
     /// picture until it is settled. The texture's rows run from the bottom.
     virtual ImTextureID paint(const scene::Scene& scene, scene::Size size, bool moving) = 0;
     virtual bool settled() const = 0;
+    /// A picture of the scene as the bytes of a PNG file; nothing while it is being refined, so that it is to
+    /// be asked for again in the next frame. What paint() returned before is drawn over.
+    virtual std::optional<std::string> still(const scene::Scene& scene, scene::Size size) = 0;
+    /// A texture of pixels: sRGB, opaque, 4 bytes each, rows from the top. Good until the next call.
+    virtual ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) = 0;
     /// Pixels per mm of the screen, as its maker states it; 0 if that is not known.
     virtual double pixelsPerMm() const { return 0; }
 };
@@ -34,6 +40,9 @@ class Stand {
 
     /// Turns the ring so that the place faces the eye.
     void turnTo(const geometry::Vec3& ringPoint) { wanted_ = ringPoint; }
+
+    /// The painter has painted something else: the picture is drawn again.
+    void repaint() { stale_ = true; }
 
     /// Whether the picture is unfinished, so that another frame is needed.
     bool busy() const { return busy_; }

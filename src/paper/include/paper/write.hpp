@@ -1,8 +1,10 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "paper/page.hpp"
 
@@ -19,6 +21,16 @@ std::string svg(const Page& page, std::string_view title);
 
 /// One page with white behind it, true to scale at so many dots per inch, which the file tells.
 std::string png(const Page& page, double dotsPerInch);
+
+/// Pixels of sRGB, 8 bits each, opaque, rows from the top.
+struct Raster {
+    int width = 0, height = 0;
+    std::vector<std::uint8_t> rgba{};  ///< 4 * width * height
+};
+
+/// One page with white behind it, as it is shown on a screen, at so many pixels to the mm (at least one
+/// pixel).
+Raster raster(const Page& page, double pixelsPerMm);
 
 /// The design that a PDF carries: the bytes of its first associated file with the ending .ring.json; nothing
 /// where it carries none. Throws InputError, without the file's name, where the bytes are no PDF that can be

@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <string>
 #include <vector>
 
 #include "scene/camera.hpp"
@@ -22,5 +23,8 @@ struct Image {
 /// Writes the image as PNG, marked as sRGB. Written to a temporary file and renamed, so that the file is
 /// either the old or the whole new one. Throws std::runtime_error when the file cannot be written.
 void writePng(const Image& image, const std::filesystem::path& file);
+
+/// The same as the bytes of the file.
+std::string pngOf(const Image& image);
 
 }  // namespace bandwright::render

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <memory>
 #include <optional>
+#include <span>
 
 #include "platform/gl_loader.hpp"
 #include "render/image.hpp"
@@ -60,6 +61,10 @@ class Renderer {
 
     /// The last picture, read back.
     Image read() const;
+
+    /// The name of a texture of these pixels (sRGB, 4 bytes each, rows from the top), which are not changed
+    /// by draw. It belongs to the renderer and is valid until the next call.
+    unsigned textureOf(std::span<const std::uint8_t> rgba, scene::Size size);
 
   private:
     struct State;
