@@ -4,8 +4,11 @@
 
 #include <filesystem>
 #include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
 
 #include "base/input_error.hpp"
+#include "trade/workshop_fields.hpp"
 
 namespace bandwright::trade {
 namespace {
@@ -138,6 +141,92 @@ TEST(Spindle, TakesTheNextSlowerStep) {
     EXPECT_EQ(any.nearest(376), 376);
     EXPECT_EQ(any.nearest(9000), 2500);
     EXPECT_EQ(any.nearest(10), 80);
+}
+
+Workshop sampleShop() {
+    return readWorkshop(std::string(BANDWRIGHT_MODELS) + "/my-workshop.json", builtInCatalogue());
+}
+
+std::string refusalOf(std::string_view key, std::size_t entry, const std::string& text) {
+    try {
+        static_cast<void>(withTyped(sampleShop(), key, entry, text, builtInCatalogue()));
+    } catch (const base::InputError& error) {
+        return error.what();
+    }
+    return "";
+}
+
+TEST(WorkshopFields, AreThoseOfTheSchema) {
+    std::ifstream file(std::string(BANDWRIGHT_MODELS) + "/workshop.schema.json");
+    const nlohmann::json schema = nlohmann::json::parse(file);
+    std::set<std::string> told = {"$schema"}, inTable = {"$schema"};
+    for (const auto& property : schema["properties"].items())
+        told.insert(property.key());
+    for (const WorkshopField& field : workshopFields())
+        inTable.insert(field.key);
+    EXPECT_EQ(told, inTable);
+}
+
+TEST(WorkshopFields, WrittenAsTextAndReadAgainAreTheSame) {
+    for (Workshop shop : {Workshop{}, sampleShop()}) {
+        shop.stock.push_back({"", 22, 18, 0});
+        shop.divider = Divider{DividerKind::Degrees, 1, {360}};
+        EXPECT_EQ(read(formatWorkshop(shop)), shop);
+        shop.divider = Divider{DividerKind::Plate, 1, {24, 36}};
+        shop.currency = "\"kr\" \u00e6";
+        EXPECT_EQ(read(formatWorkshop(shop)), shop);
+    }
+}
+
+TEST(WorkshopFields, TheSampleIsWrittenAsItStands) {
+    const std::string name = std::string(BANDWRIGHT_MODELS) + "/my-workshop.json";
+    std::ifstream file(name);
+    const nlohmann::json before = nlohmann::json::parse(file);
+    EXPECT_EQ(nlohmann::json::parse(formatWorkshop(sampleShop())), before);
+}
+
+/// Each as it is typed makes the same workshop, and taken away one by one they leave nothing told.
+TEST(WorkshopFields, AreTypedAsTheyAreShownAndTakenAway) {
+    const Catalogue catalogue = builtInCatalogue();
+    Workshop shop = sampleShop(), built;
+    std::size_t entries = 0;
+    for (const WorkshopField& field : workshopFields()) {
+        const std::vector<std::string> forms = typedForms(shop, field.key);
+        for (std::size_t i = 0; i < forms.size(); ++i) {
+            EXPECT_EQ(withTyped(shop, field.key, i, forms[i], catalogue), shop)
+                << field.key << ": " << forms[i];
+            built = withTyped(built, field.key, i, forms[i], catalogue);
+            ++entries;
+        }
+    }
+    EXPECT_GT(entries, 30U);
+    built.schema = shop.schema;
+    EXPECT_EQ(built, shop);
+    for (const WorkshopField& field : workshopFields())
+        while (field.form != WorkshopForm::Word && !typedForms(shop, field.key).empty())
+            shop = withTyped(shop, field.key, 0, "  ", catalogue);
+    Workshop bare;
+    bare.schema = shop.schema;
+    bare.region = shop.region;
+    EXPECT_EQ(shop, bare);
+}
+
+TEST(WorkshopFields, ARefusalSaysWhereWhatAndWhatIsAllowed) {
+    EXPECT_EQ(refusalOf("hourly-rate", 0, "much"),
+              "Money, Hourly rate: found '\"much\"'; allowed is a number from 0 to 1e+07");
+    EXPECT_EQ(refusalOf("boring-bars", 1, "8 reach 900"),
+              "Tools, Boring bars[1].reach: found '900'; allowed is a number from 0 to 500 mm");
+    EXPECT_EQ(refusalOf("lathe", 0, "900 to 80"),
+              "Machines, Lathe.most: found 80; allowed is at least 900 rev/min, which \"least\" says");
+    EXPECT_EQ(refusalOf("prices", 0, "unobtainium 3"),
+              "Money, Prices[0].material: found 'unobtainium'; allowed is the id of a metal, gem, filler or "
+              "adhesive of the catalogue");
+    EXPECT_NE(refusalOf("stock", 9, "titanium-grade-5 25 wide").find("unknown key 'wide'"),
+              std::string::npos);
+    EXPECT_NE(refusalOf("stock", 9, "length"), "");
+    EXPECT_NE(refusalOf("divider", 0, "head 40"), "");
+    EXPECT_NE(refusalOf("paper", 0, "a3"), "");
+    EXPECT_NE(refusalOf("quote-days", 0, "2.5"), "");
 }
 
 }  // namespace

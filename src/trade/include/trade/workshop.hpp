@@ -102,6 +102,7 @@ struct Workshop {
     double reclaim = 0;                   ///< percent of its price that chips of a precious metal bring back
     std::optional<int> quoteDays;         ///< how long a quote stands
     std::map<std::string, double> hours;  ///< the maker's own for a step of the route, by its name: "bored"
+    std::string schema;                   ///< as the file names it
 
     bool operator==(const Workshop&) const = default;
 };
