@@ -77,6 +77,12 @@ std::vector<SolidPart> allParts(const design::Design& design, design::Stage stag
     const Workpiece piece = workpiece(design, stage);
     const RingSections plain = sections(design, piece);
     const std::vector<HoleRow> holes = piece.drilled ? holeRows(design) : std::vector<HoleRow>();
+    if (tolerance) {
+        const auto expected = [&](double within) {
+            return expectedTriangles(design, stage, piece, plain, holes, within);
+        };
+        requireFewTriangles(expected, *tolerance);
+    }
     std::vector<SolidPart> parts;
     for (auto& [part, section] : turnedBodies(design, plain)) {
         parts.push_back({std::move(part), {}});

@@ -76,10 +76,6 @@ void requireCuttable(const design::Stone& stone) {
     requireBetween("a lower girdle facet length", stone.lowerLength, 0, 100, "%");
 }
 
-bool isCurved(const design::Stone& stone) {
-    return stone.cut == design::StoneCut::Cabochon && !isModelled(stone);
-}
-
 std::vector<Plane> cut(const design::Stone& stone) {
     if (isModelled(stone)) return {};
     switch (stone.cut) {
@@ -141,6 +137,10 @@ std::shared_ptr<const CutStone> remembered(const design::Stone& stone, base::Mic
 }
 
 }  // namespace
+
+bool isCurved(const design::Stone& stone) {
+    return stone.cut == design::StoneCut::Cabochon && !isModelled(stone);
+}
 
 Plane planeThrough(const Vec3& a, const Vec3& b, const Vec3& c, Tag tag) {
     const Vec3 normal = cross(b - a, c - a);

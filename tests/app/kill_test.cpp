@@ -227,5 +227,26 @@ TEST_F(Kills, TakeNothingFromRunningPrograms) {
         EXPECT_FALSE(isTemporary(name)) << name;
 }
 
+// A request to stop is no kill: the program clears up by itself.
+TEST_F(Kills, ByControlCLeaveNothing) {
+    const fs::path out = folder_ / "ring.obj";
+    const pid_t child = fork();
+    ASSERT_GE(child, 0);
+    if (child == 0) {
+        const std::string ring = sample("harbour");
+        execl(BANDWRIGHT_PROGRAM, BANDWRIGHT_PROGRAM, "export", ring.c_str(), "-o", out.c_str(), "--chord",
+              "0.02", nullptr);
+        _exit(127);
+    }
+    int status = 0;
+    while (fs::is_empty(folder_.path()) && waitpid(child, &status, WNOHANG) == 0)
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    kill(child, SIGINT);
+    ASSERT_EQ(waitpid(child, &status, 0), child) << "it was done before it could be stopped";
+    EXPECT_TRUE(WIFEXITED(status));
+    EXPECT_EQ(WEXITSTATUS(status), 130);
+    EXPECT_TRUE(fs::is_empty(folder_.path()));
+}
+
 }  // namespace
 }  // namespace bandwright::app

@@ -9,6 +9,8 @@
 
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
+#include "ring_bodies.hpp"
+#include "setting.hpp"
 
 namespace bandwright::geometry {
 namespace {
@@ -24,6 +26,15 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
         if (!parts) continue;
         const RingSections plain = sections(design);
         const auto holes = placedHoles(design);
+        std::size_t triangles = 0;
+        for (const Part& part : *parts)
+            triangles += part.mesh.triangles.size();
+        const double share =
+            static_cast<double>(triangles) /
+            expectedTriangles(design, design::Stage::Finished, workpiece(design, design::Stage::Finished),
+                              plain, holeRows(design), options.tolerance.mm());
+        EXPECT_GT(share, 0.5) << seed;
+        EXPECT_LT(share, 2) << seed;
         for (const Part& part : *parts) {
             if (part.role == PartRole::Tube || part.role == PartRole::Stone) break;
             const auto number = static_cast<std::size_t>(
@@ -46,6 +57,24 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
     // The tolerance is also used up: a mesh far finer than asked would be needlessly slow.
     EXPECT_GE(counts[Feature::Outside].mostOff, 0.8 * options.tolerance.mm());
     EXPECT_GE(counts[Feature::Seat].mostOff, 0.6 * options.tolerance.mm());
+}
+
+TEST(MeshSize, IsBoundedBeforeAnyIsMade) {
+    const auto refusal = [](double micrometres) -> std::string {
+        try {
+            buildParts(randomDesign(16), design::Stage::Finished, {base::Micrometres(micrometres)});
+        } catch (const base::InputError& error) {
+            return error.what();
+        }
+        return "";
+    };
+    const std::string said = refusal(1e-4);
+    EXPECT_TRUE(said.starts_with("A chord of 0.0001 micrometres makes about ")) << said;
+    if (inHaste()) return;
+    // What is told can be followed.
+    const std::string key = " triangles, so a chord of ";
+    ASSERT_NE(said.find(key), std::string::npos) << said;
+    EXPECT_EQ(refusal(std::stod(said.substr(said.find(key) + key.size()))), "");
 }
 
 std::string micrometres(const testing::TestParamInfo<double>& tolerance) {

@@ -95,12 +95,15 @@ SettingSection sectionThrough(const design::Design& design, std::size_t setting,
 /// each were alone.
 std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage = design::Stage::Finished);
 
+inline constexpr double kMostTriangles = 2e7;  ///< in all meshes of a ring; about 0.7 GB of memory
+
 struct BuildOptions {
     base::Micrometres tolerance{10};  ///< the most a triangle may stand off the true surface
 };
 
 /// Every body of the ring as a closed mesh: band, liner, fills, tubes, stones. Deterministic.
-/// Throws InputError for a design that encloses no metal or whose holes run into each other.
+/// Throws InputError for a design that encloses no metal or whose holes run into each other, and, before any
+/// is made, where there would be more than `kMostTriangles`, by an estimate that is good to a factor of 2.
 std::vector<Part> buildParts(const design::Design& design, design::Stage stage = design::Stage::Finished,
                              const BuildOptions& options = {});
 

@@ -35,6 +35,9 @@ StoneHeights heights(const design::Stone& stone);
 /// Length along x, mm.
 double girdleLength(const design::Stone& stone);
 
+/// Whether its mesh is finer the smaller the tolerance; flat facets are exact.
+bool isCurved(const design::Stone& stone);
+
 /// Volume in mm3, exact for the facets given above.
 double volume(const design::Stone& stone);
 
