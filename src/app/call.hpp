@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "app/papers.hpp"
+#include "compare_file.hpp"
 #include "export_file.hpp"
 #include "picture.hpp"
 #include "section_file.hpp"
@@ -21,6 +22,7 @@ struct Call {
     std::vector<std::string> lock, free, vary;
     bool json = false, all = false, tolerances = false, closeWhenShown = false, internal = false;
     ExportCall exporting;
+    CompareCall comparing;
     std::optional<int> remedy;  ///< as the report numbers them
     PictureCall picture;
     SectionCall section;

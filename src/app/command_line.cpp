@@ -28,6 +28,7 @@
 #include "call.hpp"
 #include "check/check.hpp"
 #include "command_parts.hpp"
+#include "compare_file.hpp"
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
 #include "design/measured.hpp"
@@ -482,6 +483,18 @@ int runExport(Call call) {
     return kDone;
 }
 
+int runCompare(const Call& call) {
+    requireCompare(call.comparing);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const design::Design design = designFor(call, catalogue);
+    const design::Stage stage = stageNamed(call.stage, design, catalogue);
+    const platform::InterruptNoted noted;
+    const Compared compared = compareBody(call.comparing, design, stage);
+    print(call.json ? comparedJson(call.comparing, design, stage, compared)
+                    : comparedText(call.comparing, design, compared));
+    return kDone;
+}
+
 int runPicture(const Call& call) {
     requireDrawable(call.picture);
     const trade::Catalogue catalogue = catalogueFor(call);
@@ -571,6 +584,7 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("route")) return runRoute(call);
     if (program.got_subcommand("quote")) return runQuote(call);
     if (program.got_subcommand("export")) return runExport(call);
+    if (program.got_subcommand("compare")) return runCompare(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("section")) return runSection(call);
     if (program.got_subcommand("sheet")) return runPaper(PaperKind::BenchSheet, call, {".pdf"});

@@ -108,6 +108,28 @@ void describeExport(CLI::App& command, Call& call) {
                      "all parts as one body without materials, for reference in another program");
 }
 
+void describeCompare(CLI::App& command, Call& call) {
+    CompareCall& comparing = call.comparing;
+    addDesign(command, call);
+    command.add_option("BODY", comparing.body, "the real body, closed: .stl, .obj or .ply")->required();
+    command.add_option("--unit", comparing.unit, "of the body's file: mm, cm, m or in")
+        ->capture_default_str();
+    command
+        .add_option(
+            "--parts", comparing.parts,
+            "what the body is of the ring, with commas: band, liner, fill-1, tube, stone-2 and so on; "
+            "a word without a number means all of its kind")
+        ->delimiter(',')
+        ->capture_default_str();
+    command.add_flag("--scale", comparing.scale,
+                     "also seek by how much the body must be enlarged to fit, as after casting");
+    command.add_flag("--hold-axis", comparing.holdAxis,
+                     "the file's z axis is the ring's: only turn the body about it and shift it along");
+    command.add_option("--beyond", comparing.beyond, "name features that are out by more than this, mm")
+        ->capture_default_str();
+    command.add_flag("--json", call.json, "one JSON object instead of text");
+}
+
 void describeSection(CLI::App& command, Call& call) {
     SectionCall& section = call.section;
     addDesign(command, call);
@@ -230,6 +252,9 @@ void describeCommands(CLI::App& program, Call& call) {
 
     describeExport(
         *program.add_subcommand("export", "The ring as a model file for another machine or program"), call);
+    describeCompare(
+        *program.add_subcommand("compare", "How a cast, a print or a scan differs from the ring as designed"),
+        call);
     describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
 
     describePapers(program, call);

@@ -116,7 +116,7 @@ std::vector<std::filesystem::path> writeModel(const design::Design& design, cons
     return row.write({design, catalogue, options}, file);
 }
 
-std::vector<geometry::Part> ModelSource::parts() const {
+std::vector<geometry::Part> chosenParts(const design::Design& design, const ModelOptions& options) {
     std::vector<geometry::Part> parts =
         chosen(geometry::buildParts(design, options.stage, options.build), options.parts);
     if (options.factor != 1) {
@@ -127,8 +127,16 @@ std::vector<geometry::Part> ModelSource::parts() const {
     return parts;
 }
 
-std::vector<geometry::Boundary> ModelSource::boundaries() const {
+std::vector<geometry::Boundary> chosenBoundaries(const design::Design& design, const ModelOptions& options) {
     return chosen(geometry::boundaries(design, options.stage), options.parts);
+}
+
+std::vector<geometry::Part> ModelSource::parts() const {
+    return chosenParts(design, options);
+}
+
+std::vector<geometry::Boundary> ModelSource::boundaries() const {
+    return chosenBoundaries(design, options);
 }
 
 std::size_t trianglesOf(const std::vector<geometry::Part>& parts) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "design/design.hpp"
+#include "geometry/boundary.hpp"
 #include "geometry/part.hpp"
 #include "geometry/ring.hpp"
 #include "trade/catalogue.hpp"
@@ -47,6 +48,11 @@ const ModelFormat& modelFormat(const std::filesystem::path& file);
 /// The same ring gives the same bytes. Throws InputError when a part is not there, a material is not in the catalogue, or a file cannot be written.
 std::vector<std::filesystem::path> writeModel(const design::Design& design, const trade::Catalogue& catalogue,
                                               const ModelOptions& options, const std::filesystem::path& file);
+
+/// The chosen parts at the stage with their meshes, and as exact faces in the design's own size; in the same
+/// order. Throw InputError when a part is not there.
+std::vector<geometry::Part> chosenParts(const design::Design& design, const ModelOptions& options);
+std::vector<geometry::Boundary> chosenBoundaries(const design::Design& design, const ModelOptions& options);
 
 /// How much larger a pattern must be than the cast metal once it is cold: what the solid shrinks from where
 /// it begins to melt down to 20 degrees C.
