@@ -41,11 +41,14 @@ void beginPane(const char* name, ImVec2 at, ImVec2 size, std::string& paneToFocu
 
 }  // namespace
 
-Bench::Bench(Session session, Settings settings, std::filesystem::path folder, trade::Workshop workshop)
+Bench::Bench(Session session, Settings settings, std::filesystem::path folder, WorkshopCard workshop,
+             std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn)
     : session_(std::move(session)),
       settings_(std::move(settings)),
       folder_(std::move(folder)),
-      planner_(std::move(workshop)),
+      planner_(workshop.workshop()),
+      shop_(std::move(workshop)),
+      catalogueIn_(std::move(catalogueIn)),
       keptRevision_(session_.revision()) {
     if (!folder_.empty()) recoveries_ = findRecoveries(folder_);
 }
@@ -55,25 +58,40 @@ std::string Bench::windowTitle() const {
     return (session_.unsaved() ? "* " : "") + session_.design().title + file + " \u2013 Bandwright";
 }
 
-void Bench::frame(const Theme& theme, Painter& painter) {
+/// What covers the panes: the bench at work, the papers, the workshop. Returns whether something does.
+bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
     if (atBench_.shown()) {
         planner_.follow(session_);
         if (atBench_.draw(session_, planner_, theme, settings_)) keepTicks();
-        if (framesToDecision_ > 0 && --framesToDecision_ == 0) decide();
-        questions(theme);
-        return;
-    }
-    if (papers_.shown()) {
+    } else if (papers_.shown()) {
         papers_.draw(session_, planner_.workshop(), theme, painter);
         if (!papers_.shown()) stand_.repaint();
-        if (framesToDecision_ > 0 && --framesToDecision_ == 0) decide();
-        questions(theme);
-        return;
+    } else if (shop_.shown()) {
+        shop_.draw(session_.catalogue(), theme);
+        if (!shop_.shown()) useWorkshop();
+    } else {
+        return false;
     }
-    shortcuts(theme);
-    ImGui::GetBackgroundDrawList()->AddRectFilled({0, 0}, ImGui::GetIO().DisplaySize, palette::kDesk);
-    bar(theme);
-    panes(theme, painter);
+    return true;
+}
+
+void Bench::useWorkshop() {
+    if (planner_.workshop() == shop_.workshop()) return;
+    try {
+        session_.use(catalogueIn_ ? catalogueIn_(shop_.workshop()) : session_.catalogue());
+        planner_ = Planner(shop_.workshop());
+    } catch (const base::InputError& error) {
+        message_ = error.what();
+    }
+}
+
+void Bench::frame(const Theme& theme, Painter& painter) {
+    if (!overTheWindow(theme, painter)) {
+        shortcuts(theme);
+        ImGui::GetBackgroundDrawList()->AddRectFilled({0, 0}, ImGui::GetIO().DisplaySize, palette::kDesk);
+        bar(theme);
+        panes(theme, painter);
+    }
     if (framesToDecision_ > 0 && --framesToDecision_ == 0) decide();
     questions(theme);
 }
@@ -111,6 +129,7 @@ void Bench::shortcuts(const Theme& theme) {
         if (showsWork_) paneToFocus_ = "Work";
     }
     if (pressedWithCtrl(Key::B)) atBench_.open();
+    if (pressedWithCtrl(Key::W)) shop_.open();
     if (pressedWithCtrl(Key::P)) papers_.open(session_, planner_.workshop());
     if (pressedWithCtrl(Key::Equal) || pressedWithCtrl(Key::KeypadAdd)) scaleBy(1, theme);
     if (pressedWithCtrl(Key::Minus) || pressedWithCtrl(Key::KeypadSubtract)) scaleBy(-1, theme);
@@ -164,12 +183,13 @@ void Bench::bar(const Theme& theme) {
         bool enabled;
         std::function<void()> run;
     };
-    const std::array<Command, 8> commands = {{
+    const std::array<Command, 9> commands = {{
         {"New", "Ctrl+N", true, [this] { want(Intent::New); }},
         {"Open", "Ctrl+O", true, [this] { want(Intent::AskOpen); }},
         {"Save", "Ctrl+S", session_.unsaved() || session_.file().empty(), [this] { want(Intent::Save); }},
         {"Save as", "Ctrl+Shift+S", true, [this] { askWhereToSave(); }},
         {"Papers", "Ctrl+P", true, [this] { papers_.open(session_, planner_.workshop()); }},
+        {"Workshop", "Ctrl+W", true, [this] { shop_.open(); }},
         {"Undo", "Ctrl+Z", session_.canUndo(), [this] { undo(); }},
         {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
         {"Keys", "F1", true, [this] { showsKeys_ = true; }},
@@ -182,7 +202,7 @@ void Bench::bar(const Theme& theme) {
     ImGui::SetCursorPos({std::max(right, theme.px(200)), middle - ImGui::GetFrameHeight() / 2});
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
     for (std::size_t i = 0; i < commands.size(); ++i) {
-        if (i > 0) ImGui::SameLine(0, i == 4 || i == 5 || i == 7 ? group : apart);
+        if (i > 0) ImGui::SameLine(0, i == 4 || i == 6 || i == 8 ? group : apart);
         ImGui::BeginDisabled(!commands[i].enabled);
         ImGui::PushStyleColor(ImGuiCol_Text, commands[i].enabled ? palette::kPetrol : palette::kGraphite);
         if (ImGui::Button(commands[i].text)) commands[i].run();

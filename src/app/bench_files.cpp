@@ -32,8 +32,17 @@ void Bench::decide() {
     } else if (session_.unsaved()) {
         asksAboutChanges_ = true;
     } else {
-        carryOut();
+        leaveOrAsk();
     }
+}
+
+/// Carries out what is wanted of the design, whose changes are settled; leaving waits for those of the
+/// workshop.
+void Bench::leaveOrAsk() {
+    if (intent_ == Intent::Leave && shop_.unsaved())
+        asksAboutWorkshop_ = true;
+    else
+        carryOut();
 }
 
 void Bench::carryOut() {
@@ -81,7 +90,7 @@ void Bench::write(const std::filesystem::path& file) {
         message_.clear();
         forgetKept();
         remember(settings_, session_.file());
-        carryOut();
+        leaveOrAsk();
     } catch (const base::InputError& error) {
         intent_ = Intent::None;
         message_ = error.what();

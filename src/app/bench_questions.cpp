@@ -32,6 +32,8 @@ void Bench::questions(const Theme& theme) {
         recoveryQuestion(theme);
     } else if (asksAboutChanges_) {
         unsavedQuestion(theme);
+    } else if (asksAboutWorkshop_) {
+        workshopQuestion(theme);
     } else if (showsKeys_) {
         keysSheet(theme);
     }
@@ -64,12 +66,33 @@ void Bench::unsavedQuestion(const Theme& theme) {
     ImGui::SameLine();
     if (ImGui::Button("Let them go")) {
         leaveQuestion();
-        carryOut();
+        leaveOrAsk();
     }
     ImGui::SameLine();
     if (ImGui::Button("Go on working") || pressed(Key::Escape)) {
         leaveQuestion();
         intent_ = Intent::None;
+    }
+    ImGui::EndPopup();
+}
+
+/// Those of the workshop, when the person leaves.
+void Bench::workshopQuestion(const Theme& theme) {
+    if (!beginQuestion("###workshop", theme, "The workshop has changes that are in no file.")) return;
+    const bool saves = ImGui::Button("Save them");
+    ImGui::SetItemDefaultFocus();
+    ImGui::SameLine();
+    const bool letsGo = ImGui::Button("Let them go");
+    ImGui::SameLine();
+    const bool goesOn = ImGui::Button("Go on working") || pressed(Key::Escape);
+    if (saves || letsGo || goesOn) {
+        asksAboutWorkshop_ = false;
+        ImGui::CloseCurrentPopup();
+        if (letsGo) shop_.letGo();
+        if (letsGo || (saves && shop_.save()))
+            carryOut();
+        else
+            intent_ = Intent::None;
     }
     ImGui::EndPopup();
 }
@@ -117,11 +140,12 @@ void Bench::recoveryQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 27> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 28> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
         {"Ctrl+B", "one operation at a time, in large letters"},
         {"Ctrl+P", "the papers, to look at and to write as PDF"},
+        {"Ctrl+W", "your workshop: tools, stock, prices"},
         {"Tab, Shift+Tab", "next number, previous number"},
         {"Arrow keys", "from row to row"},
         {"Enter or Space", "type, choose, press"},

@@ -103,15 +103,22 @@ trade::Workshop workshopFor(const Call& call, const trade::Catalogue& catalogue)
     return workshop;
 }
 
-trade::Catalogue catalogueFor(const Call& call) {
-    trade::Catalogue catalogue = call.materials.empty()
-                                     ? trade::builtInCatalogue()
-                                     : trade::extendedCatalogue(trade::builtInCatalogue(), call.materials);
-    if (!call.workshop.empty()) catalogue = trade::withWorkshop(catalogue, workshopFor(call, catalogue));
+trade::Catalogue materialsFor(const Call& call) {
+    return call.materials.empty() ? trade::builtInCatalogue()
+                                  : trade::extendedCatalogue(trade::builtInCatalogue(), call.materials);
+}
+
+/// The catalogue in a workshop; the maker's limits stand above it.
+trade::Catalogue catalogueIn(const Call& call, const trade::Workshop& workshop) {
+    trade::Catalogue catalogue = trade::withWorkshop(materialsFor(call), workshop);
     if (call.limits.empty()) return catalogue;
     catalogue = trade::withLimits(catalogue, call.limits);
     check::requireLimits(catalogue);
     return catalogue;
+}
+
+trade::Catalogue catalogueFor(const Call& call) {
+    return catalogueIn(call, workshopFor(call, materialsFor(call)));
 }
 
 /// The plan as it stands in the file.
@@ -540,7 +547,9 @@ int runSize(const Call& call) {
 
 int runTheWindow(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
-    runWindow({call.file, call.closeWhenShown, workshopFor(call, catalogue)}, catalogue);
+    runWindow({call.file, call.closeWhenShown, workshopFor(call, catalogue), call.workshop,
+               [call](const trade::Workshop& workshop) { return catalogueIn(call, workshop); }},
+              catalogue);
     return kDone;
 }
 

@@ -141,6 +141,13 @@ void Session::settle() {
     derived_.report = check::check(derived_.made, catalogue_);
 }
 
+void Session::use(trade::Catalogue catalogue) {
+    derived_ = derive(design(), catalogue, stage_, {.remedies = seeksRemedies_});
+    catalogue_ = std::move(catalogue);
+    lacksRemedies_ = false;
+    ++revision_;
+}
+
 void Session::undo() {
     history_.undo();
     refresh();

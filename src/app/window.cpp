@@ -235,7 +235,8 @@ Bench workBegun(const WindowOptions& options, trade::Catalogue catalogue,
         session.open(options.file);
         remember(settings, session.file());
     }
-    return {std::move(session), std::move(settings), folder, options.workshop};
+    return {std::move(session), std::move(settings), folder,
+            WorkshopCard(options.workshop, options.workshopFile), options.catalogueIn};
 }
 
 }  // namespace

@@ -196,28 +196,39 @@ std::map<std::string, double> hoursOf(const json& object, const JsonPlace& place
     return hours;
 }
 
+/// 80 and not 80.0, as a person writes it.
+Out written(double number) {
+    const auto whole = static_cast<std::int64_t>(number);
+    return static_cast<double>(whole) == number ? Out(whole) : Out(number);
+}
+
 /// The same the other way. A key whose value says nothing is left out, as a person leaves it out.
 Out written(const Spindle& spindle) {
-    if (!spindle.steps.empty()) return {{"steps", spindle.steps}};
-    return {{"least", spindle.least}, {"most", spindle.most}};
+    if (!spindle.steps.empty()) {
+        Out out = {{"steps", Out::array()}};
+        for (const double step : spindle.steps)
+            out["steps"].push_back(written(step));
+        return out;
+    }
+    return {{"least", written(spindle.least)}, {"most", written(spindle.most)}};
 }
 
 Out written(const BoringBar& bar) {
-    Out out = {{"diameter", bar.diameter}};
-    if (bar.reach > 0) out["reach"] = bar.reach;
+    Out out = {{"diameter", written(bar.diameter)}};
+    if (bar.reach > 0) out["reach"] = written(bar.reach);
     if (bar.carbide) out["carbide"] = true;
     return out;
 }
 
 Out written(const Blade& blade) {
-    Out out = {{"width", blade.width}};
-    if (blade.nose > 0) out["nose"] = blade.nose;
+    Out out = {{"width", written(blade.width)}};
+    if (blade.nose > 0) out["nose"] = written(blade.nose);
     return out;
 }
 
 Out written(const Divider& divider) {
     Out out = {{"kind", wordOf(divider.kind, dividerKinds())}};
-    if (divider.kind == DividerKind::Head) out["ratio"] = divider.ratio;
+    if (divider.kind == DividerKind::Head) out["ratio"] = written(divider.ratio);
     if (divider.kind != DividerKind::Degrees) out["circles"] = divider.circles;
     return out;
 }
@@ -225,15 +236,23 @@ Out written(const Divider& divider) {
 Out written(const Stock& stock) {
     Out out = Out::object();
     if (!stock.metal.empty()) out["metal"] = stock.metal;
-    out["diameter"] = stock.diameter;
-    if (stock.bore > 0) out["bore"] = stock.bore;
-    if (stock.length > 0) out["length"] = stock.length;
+    out["diameter"] = written(stock.diameter);
+    if (stock.bore > 0) out["bore"] = written(stock.bore);
+    if (stock.length > 0) out["length"] = written(stock.length);
     return out;
 }
 
 Out written(const Price& price) {
-    Out out = {{"material", price.material}, {"price", price.price}};
+    Out out = {{"material", price.material}, {"price", written(price.price)}};
     if (price.unit != PriceUnit::Gram) out["per"] = wordOf(price.unit, priceUnits());
+    return out;
+}
+
+template <typename Value>
+Out written(const std::vector<Value>& list) {
+    Out out;
+    for (const Value& each : list)
+        out.push_back(written(each));
     return out;
 }
 
@@ -257,7 +276,7 @@ WorkshopRow number(WorkshopField field, Number Workshop::*member, const JsonRang
             },
             [member](const Workshop& shop) {
                 const std::optional<double> told = shop.*member;
-                return told && (*told > 0 || !std::is_same_v<Number, double>) ? Out(*told) : Out();
+                return told && (*told > 0 || !std::is_same_v<Number, double>) ? written(*told) : Out();
             }};
 }
 
@@ -290,7 +309,7 @@ WorkshopRow sizes(WorkshopField field, std::vector<double> Workshop::*member) {
             [member](const json& value, const JsonPlace& place, const Catalogue&, Workshop& into) {
                 into.*member = diametersOf(value, place);
             },
-            [member](const Workshop& shop) { return (shop.*member).empty() ? Out() : Out(shop.*member); }};
+            [member](const Workshop& shop) { return written(shop.*member); }};
 }
 
 /// An object with its reader.
@@ -314,12 +333,7 @@ WorkshopRow records(WorkshopField field, std::vector<Record> Workshop::*member, 
                 for (std::size_t i = 0; i < list.size(); ++i)
                     (into.*member).push_back(read(list[i], place.element(i), catalogue));
             },
-            [member](const Workshop& shop) {
-                Out out;
-                for (const Record& each : shop.*member)
-                    out.push_back(written(each));
-                return out;
-            }};
+            [member](const Workshop& shop) { return written(shop.*member); }};
 }
 
 std::vector<WorkshopRow> makeRows() {
@@ -436,7 +450,12 @@ std::vector<WorkshopRow> makeRows() {
                     [](const json& value, const JsonPlace& place, const Catalogue&, W& into) {
                         into.hours = hoursOf(value, place);
                     },
-                    [](const W& shop) { return shop.hours.empty() ? Out() : Out(shop.hours); }});
+                    [](const W& shop) {
+                        Out out;
+                        for (const auto& [step, each] : shop.hours)
+                            out[step] = written(each);
+                        return out;
+                    }});
     return rows;
 }
 

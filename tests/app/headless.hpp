@@ -12,6 +12,7 @@
 #include "app/bench.hpp"
 #include "app/input_queue.hpp"
 #include "app/keys.hpp"
+#include "design/design_file.hpp"
 #include "program.hpp"
 
 namespace bandwright::app {
@@ -42,7 +43,9 @@ class Headless {
                       Remedies remedies = Remedies::Unsought)
         : context_(ImGui::CreateContext()),
           bench_(Session(trade::builtInCatalogue(), std::move(design), remedies == Remedies::Sought), {},
-                 folder) {
+                 folder, {{}, {}}, [](const trade::Workshop& workshop) {
+                     return trade::withWorkshop(trade::builtInCatalogue(), workshop);
+                 }) {
         ImGuiIO& io = ImGui::GetIO();
         io.IniFilename = nullptr;
         io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;

@@ -211,6 +211,14 @@ TEST(WorkshopFields, AreTypedAsTheyAreShownAndTakenAway) {
     EXPECT_EQ(shop, bare);
 }
 
+TEST(WorkshopFields, AreShownAsAPersonTypesThem) {
+    const Workshop shop = sampleShop();
+    EXPECT_EQ(typedForms(shop, "lathe").at(0), "80 to 2500");
+    EXPECT_EQ(typedForms(shop, "boring-bars").at(2), "10 reach 60 carbide");
+    EXPECT_EQ(typedForms(shop, "prices").at(4), "emerald 300 per ct");
+    EXPECT_EQ(typedForms(shop, "hours").at(0), "filled 1.5; polished 0.75");
+}
+
 TEST(WorkshopFields, ARefusalSaysWhereWhatAndWhatIsAllowed) {
     EXPECT_EQ(refusalOf("hourly-rate", 0, "much"),
               "Money, Hourly rate: found '\"much\"'; allowed is a number from 0 to 1e+07");

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 
@@ -15,6 +16,7 @@
 #include "app/stand.hpp"
 #include "app/state_folder.hpp"
 #include "app/theme.hpp"
+#include "app/workshop_card.hpp"
 
 namespace bandwright::app {
 
@@ -23,7 +25,9 @@ namespace bandwright::app {
 class Bench {
   public:
     /// `folder` is where settings and unsaved work are kept; empty = nowhere.
-    Bench(Session session, Settings settings, std::filesystem::path folder, trade::Workshop workshop = {});
+    /// `catalogueIn` gives the catalogue once the workshop has changed.
+    Bench(Session session, Settings settings, std::filesystem::path folder, WorkshopCard workshop = {{}, {}},
+          std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn = {});
 
     /// One frame, between ImGui::NewFrame and ImGui::Render.
     void frame(const Theme& theme, Painter& painter);
@@ -51,6 +55,7 @@ class Bench {
     const Stand& stand() const { return stand_; }
     const BenchCard& benchCard() const { return atBench_; }
     const PaperView& papers() const { return papers_; }
+    const WorkshopCard& workshopCard() const { return shop_; }
     const Planner& planner() const { return planner_; }
     /// Why the unsaved work in question could not be taken up; empty until somebody tries.
     const std::string& refusal() const { return refusal_; }
@@ -64,6 +69,8 @@ class Bench {
     struct Layout;
 
     void shortcuts(const Theme& theme);
+    bool overTheWindow(const Theme& theme, Painter& painter);
+    void useWorkshop();
     void undo();
     void redo();
     void bar(const Theme& theme);
@@ -79,10 +86,12 @@ class Bench {
     float message(const Theme& theme, float top);
     void questions(const Theme& theme);
     void unsavedQuestion(const Theme& theme);
+    void workshopQuestion(const Theme& theme);
     void recoveryQuestion(const Theme& theme);
     void keysSheet(const Theme& theme);
     void want(Intent intent);
     void decide();
+    void leaveOrAsk();
     void carryOut();
     void save();
     void askWhereToSave();
@@ -103,6 +112,8 @@ class Bench {
     Planner planner_;
     BenchCard atBench_;
     PaperView papers_;
+    WorkshopCard shop_;
+    std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn_;
     bool showsWork_ = false;  ///< the operations of the step shown
     FilePanel files_;
     std::optional<FindingId> selected_;
@@ -112,7 +123,7 @@ class Bench {
     std::filesystem::path wantedFile_;
     Intent intent_ = Intent::None;
     int framesToDecision_ = 0;
-    bool asksAboutChanges_ = false, showsKeys_ = false, done_ = false;
+    bool asksAboutChanges_ = false, asksAboutWorkshop_ = false, showsKeys_ = false, done_ = false;
     bool gaugesInCard_ =
         false;  ///< in a narrow window the left column shows the gauges instead of the job card
     std::string message_;

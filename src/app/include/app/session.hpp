@@ -65,6 +65,9 @@ class Session {
     void settle();
     void endDrag() { history_.endDrag(); }
 
+    /// The same ring judged by another catalogue. Throws InputError and leaves the session as it was.
+    void use(trade::Catalogue catalogue);
+
     bool canUndo() const { return history_.canUndo(); }
     bool canRedo() const { return history_.canRedo(); }
     void undo();

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <memory>
 
 #include "trade/catalogue.hpp"
@@ -13,6 +14,9 @@ struct WindowOptions {
     /// Close without a question once the picture has settled; for measuring and for the smoke test.
     bool closeWhenSettled = false;
     trade::Workshop workshop = {};  ///< in which the work is planned
+    std::filesystem::path workshopFile = {};
+    /// The catalogue in another workshop; empty = it stays as it is.
+    std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn = {};
 };
 
 /// The window, one frame at a time, so that any loop can drive it: runWindow below, a browser that calls
