@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cfloat>
 #include <cmath>
 
 #include "app/keys.hpp"
@@ -160,23 +161,32 @@ void Bench::redo() {
     card_.forgetRefusals();
 }
 
-void Bench::bar(const Theme& theme) {
-    const float width = ImGui::GetIO().DisplaySize.x;
-    beginPane("Bar", {0, 0}, {width, theme.px(kBarHeight)}, paneToFocus_, kStill);
+/// The design's title and the state of its file, as far as they have room before `end`.
+void Bench::barTitle(const Theme& theme, float end) {
     const float middle = theme.px(kBarHeight) / 2;
     ImGui::PushFont(theme.title);
     const float titleWidth = ImGui::CalcTextSize(session_.design().title.c_str()).x;
     ImGui::SetCursorPos({theme.px(16), middle - theme.title->FontSize / 2});
+    const ImVec2 corner = ImGui::GetWindowPos();
+    ImGui::PushClipRect(corner, {corner.x + std::max(end, 0.0F), corner.y + theme.px(kBarHeight)}, true);
     ImGui::TextUnformatted(session_.design().title.c_str());
+    ImGui::PopClipRect();
     ImGui::PopFont();
     const std::string state = session_.file().empty() ? (session_.unsaved() ? "not saved" : "new")
                               : session_.unsaved()    ? session_.file().filename().string() + ", changed"
                                                       : session_.file().filename().string();
-    ImGui::SetCursorPos({theme.px(30) + titleWidth, middle - theme.small->FontSize / 2 + theme.px(2)});
+    const float behind = theme.px(30) + titleWidth;
+    if (behind + theme.small->CalcTextSizeA(theme.small->FontSize, FLT_MAX, 0, state.c_str()).x > end) return;
+    ImGui::SetCursorPos({behind, middle - theme.small->FontSize / 2 + theme.px(2)});
     ImGui::PushFont(theme.small);
     ImGui::TextDisabled("%s", state.c_str());
     ImGui::PopFont();
+}
 
+void Bench::bar(const Theme& theme) {
+    const float width = ImGui::GetIO().DisplaySize.x;
+    beginPane("Bar", {0, 0}, {width, theme.px(kBarHeight)}, paneToFocus_, kStill);
+    const float middle = theme.px(kBarHeight) / 2;
     struct Command {
         const char* text;
         const char* keys;
@@ -194,15 +204,28 @@ void Bench::bar(const Theme& theme) {
         {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
         {"Keys", "F1", true, [this] { showsKeys_ = true; }},
     }};
-    const float pad = ImGui::GetStyle().FramePadding.x, apart = theme.px(2), group = theme.px(14);
-    float right = width - theme.px(14);
-    for (const Command& command : commands)
-        right -= ImGui::CalcTextSize(command.text).x + 2 * pad + apart;
-    right -= 3 * group;
-    ImGui::SetCursorPos({std::max(right, theme.px(200)), middle - ImGui::GetFrameHeight() / 2});
+    const auto widthOf = [&](float padding, float group) {
+        float all = 3 * group;
+        for (const Command& command : commands)
+            all += ImGui::CalcTextSize(command.text).x + 2 * padding + theme.px(2);
+        return all;
+    };
+    // Where there is little room they move together, and the title, which the system's bar says too, ends
+    // before them.
+    ImVec2 padding = ImGui::GetStyle().FramePadding;
+    float group = theme.px(14);
+    const bool isTight = widthOf(padding.x, group) > width - theme.px(200);
+    if (isTight) {
+        padding.x = theme.px(3);
+        group = theme.px(5);
+    }
+    const float start = std::max(width - theme.px(isTight ? 4 : 14) - widthOf(padding.x, group), 0.0F);
+    barTitle(theme, start - theme.px(8));
+    ImGui::SetCursorPos({start, middle - ImGui::GetFrameHeight() / 2});
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, padding);
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
     for (std::size_t i = 0; i < commands.size(); ++i) {
-        if (i > 0) ImGui::SameLine(0, i == 4 || i == 6 || i == 8 ? group : apart);
+        if (i > 0) ImGui::SameLine(0, i == 4 || i == 6 || i == 8 ? group : theme.px(2));
         ImGui::BeginDisabled(!commands[i].enabled);
         ImGui::PushStyleColor(ImGuiCol_Text, commands[i].enabled ? palette::kPetrol : palette::kGraphite);
         if (ImGui::Button(commands[i].text)) commands[i].run();
@@ -210,7 +233,7 @@ void Bench::bar(const Theme& theme) {
         ImGui::EndDisabled();
         if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", commands[i].keys);
     }
-    ImGui::PopStyleVar();
+    ImGui::PopStyleVar(2);
     ImGui::End();
 }
 

@@ -301,53 +301,93 @@ void Stand::viewButtons(ImVec2 corner, float width) {
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, IM_COL32(255, 255, 253, 235));
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette::kWell);
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
-    for (const NamedView& view : kViewKeys) {
-        if (ImGui::Button(view.name)) {
-            target_ = view_.camera;
-            target_.azimuth = nearestTurn(view_.camera.azimuth, view.azimuth);
-            target_.elevation = view.elevation;
-            target_.pan = {};
-            target_.zoom = 1;
-            easing_ = true;
+    const std::array<const char*, 4> toggles = {
+        showsWalls_ ? "Metal" : "Wall map", view_.cutThrough ? "Whole" : "Cut away",
+        wantedSpread_ > 0 ? "Together" : "Apart", view_.lightsOut ? "Lights on" : "Lights out"};
+    const float apart = theme_->px(3);
+    const auto widthOf = [&](const char* text) {
+        return ImGui::CalcTextSize(text).x + 2 * ImGui::GetStyle().FramePadding.x + apart;
+    };
+    float views = 0, right = 0;
+    for (const NamedView& view : kViewKeys)
+        views += widthOf(view.name);
+    for (const char* text : toggles)
+        right += widthOf(text);
+    buttons_.clear();
+    if (views + right > width - theme_->px(24)) {
+        viewList(toggles);
+    } else {
+        for (const NamedView& view : kViewKeys) {
+            if (viewButton(view.name)) lookFrom(view.azimuth, view.elevation);
+            ImGui::SameLine(0, apart);
         }
-        ImGui::SameLine(0, theme_->px(3));
+        ImGui::SetCursorScreenPos({corner.x + width - theme_->px(24) - right + apart, corner.y});
+        for (std::size_t i = 0; i < toggles.size(); ++i) {
+            if (i > 0) ImGui::SameLine(0, apart);
+            if (viewButton(toggles[i])) toggle(static_cast<Toggle>(i));
+        }
+        ImGui::SetCursorScreenPos({corner.x, corner.y + ImGui::GetFrameHeight() + theme_->px(4)});
+        lightButtons(apart);
     }
-    const std::array<std::pair<const char*, bool>, 4> toggles = {
-        {{showsWalls_ ? "Metal" : "Wall map", showsWalls_},
-         {view_.cutThrough ? "Whole" : "Cut away", view_.cutThrough.has_value()},
-         {wantedSpread_ > 0 ? "Together" : "Apart", wantedSpread_ > 0},
-         {view_.lightsOut ? "Lights on" : "Lights out", view_.lightsOut}}};
-    float right = corner.x + width - theme_->px(24);
-    for (const auto& [text, on] : toggles)
-        right -= ImGui::CalcTextSize(text).x + 2 * ImGui::GetStyle().FramePadding.x;
-    ImGui::SetCursorScreenPos({right - theme_->px(3 * 3), corner.y});
-    for (std::size_t i = 0; i < toggles.size(); ++i) {
-        if (i > 0) ImGui::SameLine(0, theme_->px(3));
-        if (ImGui::Button(toggles[i].first)) toggle(static_cast<Toggle>(i));
-    }
-    lightButtons({corner.x, corner.y + ImGui::GetFrameHeight() + theme_->px(4)});
     ImGui::PopStyleColor(4);
     ImGui::PopStyleVar();
     ImGui::PopFont();
 }
 
-void Stand::lightButtons(ImVec2 corner) {
+/// One button over the picture.
+bool Stand::viewButton(const char* text) {
+    const bool isPressed = ImGui::Button(text);
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    buttons_.push_back({least.x, least.y, most.x, most.y});
+    return isPressed;
+}
+
+/// The same in a list that opens, where they have no room beside each other.
+void Stand::viewList(const std::array<const char*, 4>& toggles) {
+    if (viewButton("View")) ImGui::OpenPopup("views");
+    if (!ImGui::BeginPopup("views")) return;
+    for (const NamedView& view : kViewKeys)
+        if (ImGui::Selectable(view.name)) lookFrom(view.azimuth, view.elevation);
+    ImGui::Separator();
+    for (std::size_t i = 0; i < toggles.size(); ++i)
+        if (ImGui::Selectable(toggles[i])) toggle(static_cast<Toggle>(i));
+    ImGui::Separator();
+    lightButtons(0);
+    ImGui::EndPopup();
+}
+
+void Stand::lookFrom(double azimuth, double elevation) {
+    target_ = view_.camera;
+    target_.azimuth = nearestTurn(view_.camera.azimuth, azimuth);
+    target_.elevation = elevation;
+    target_.pan = {};
+    target_.zoom = 1;
+    easing_ = true;
+}
+
+/// Beside each other, so far apart; in a list, which has no distance, one under the other.
+void Stand::lightButtons(float apart) {
     static constexpr std::array<std::pair<scene::Studio, const char*>, 3> kStudios = {
         {{scene::Studio::Tent, "Light tent"},
          {scene::Studio::Window, "Window light"},
          {scene::Studio::DarkField, "Dark field"}}};
-    ImGui::SetCursorScreenPos(corner);
+    const auto button = [&](const char* text) {
+        return apart > 0 ? viewButton(text) : ImGui::Selectable(text);
+    };
+    const auto beside = [&] {
+        if (apart > 0) ImGui::SameLine(0, apart);
+    };
     for (std::size_t i = 0; i < kStudios.size(); ++i) {
         if (kStudios[i].first != view_.studio) continue;
-        if (ImGui::Button(kStudios[i].second)) view_.studio = kStudios[(i + 1) % kStudios.size()].first;
+        if (button(kStudios[i].second)) view_.studio = kStudios[(i + 1) % kStudios.size()].first;
         if (ImGui::IsItemHovered()) ImGui::SetTooltip("The next light");
         break;
     }
-    ImGui::SameLine(0, theme_->px(3));
-    if (ImGui::Button("Scale bar")) view_.scaleBar = !view_.scaleBar;
+    beside();
+    if (button("Scale bar")) view_.scaleBar = !view_.scaleBar;
     if (screenPixelsPerMm_ <= 0) return;
-    ImGui::SameLine(0, theme_->px(3));
-    if (ImGui::Button("True size")) trueSize();
+    beside();
+    if (button("True size")) trueSize();
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("As large as the ring itself, if the screen states its size correctly");
 }

@@ -489,5 +489,24 @@ TEST(BenchCard, ATickLasts) {
     }
 }
 
+/// Pixels at twice the size of text in a window of 1280 by 800, and more room, down to the least window.
+TEST(Bench, ButtonsOverThePictureDoNotLieOnEachOther) {
+    for (const ImVec2 screen : {ImVec2{640, 400}, ImVec2{640, 480}, ImVec2{1024, 768}, ImVec2{1280, 800}}) {
+        Headless desk(harbour());
+        ImGui::GetIO().DisplaySize = screen;
+        desk.frames(4);
+        const auto& buttons = desk.bench().stand().buttons();
+        ASSERT_FALSE(buttons.empty());
+        for (std::size_t i = 0; i < buttons.size(); ++i) {
+            EXPECT_LE(buttons[i][2], screen.x);
+            for (std::size_t j = 0; j < i; ++j) {
+                const bool isApart = buttons[i][0] >= buttons[j][2] || buttons[j][0] >= buttons[i][2] ||
+                                     buttons[i][1] >= buttons[j][3] || buttons[j][1] >= buttons[i][3];
+                EXPECT_TRUE(isApart) << screen.x << ": " << i << ", " << j;
+            }
+        }
+    }
+}
+
 }  // namespace
 }  // namespace bandwright::app

@@ -73,6 +73,7 @@ class Bench {
     void useWorkshop();
     void undo();
     void redo();
+    void barTitle(const Theme& theme, float end);
     void bar(const Theme& theme);
     static Layout layout(const Theme& theme, float top);
     void panes(const Theme& theme, Painter& painter);

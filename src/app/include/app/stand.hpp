@@ -6,6 +6,7 @@
 #include <span>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include "app/session.hpp"
 #include "app/theme.hpp"
@@ -57,6 +58,8 @@ class Stand {
     bool takeBenchAsked() { return std::exchange(benchAsked_, false); }
     /// Where the button that asks for them was drawn: {least x, least y, most x, most y}.
     const std::array<float, 4>& workButton() const { return workButton_; }
+    /// Where the buttons over the picture were drawn.
+    const std::vector<std::array<float, 4>>& buttons() const { return buttons_; }
 
   private:
     struct Drawn {
@@ -77,7 +80,10 @@ class Stand {
     void markLabel(ImVec2 least, scene::Size size) const;
     void legend(ImVec2 bottomLeft) const;
     void viewButtons(ImVec2 corner, float width);
-    void lightButtons(ImVec2 corner);
+    bool viewButton(const char* text);
+    void viewList(const std::array<const char*, 4>& toggles);
+    void lookFrom(double azimuth, double elevation);
+    void lightButtons(float apart);
     void trueSize();
     void route(Session& session, ImVec2 corner, float width);
     void routeButtons(ImVec2 corner, float width);
@@ -99,6 +105,7 @@ class Stand {
     std::string problem_;
     bool workAsked_ = false, benchAsked_ = false;
     std::array<float, 4> workButton_{};
+    std::vector<std::array<float, 4>> buttons_;
 };
 
 }  // namespace bandwright::app
