@@ -52,6 +52,7 @@ Bench::Bench(Session session, Settings settings, std::filesystem::path folder, W
       catalogueIn_(std::move(catalogueIn)),
       keptRevision_(session_.revision()) {
     if (!folder_.empty()) recoveries_ = findRecoveries(folder_);
+    if (!session_.file().empty()) rememberFile();
 }
 
 std::string Bench::windowTitle() const {
@@ -63,7 +64,7 @@ std::string Bench::windowTitle() const {
 bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
     if (atBench_.shown()) {
         planner_.follow(session_);
-        if (atBench_.draw(session_, planner_, theme, settings_)) keepTicks();
+        if (atBench_.draw(session_, planner_, theme, settings_)) keepSettings();
     } else if (papers_.shown()) {
         papers_.draw(session_, planner_.workshop(), theme, painter);
         if (!papers_.shown()) stand_.repaint();
@@ -142,7 +143,7 @@ void Bench::shortcuts(const Theme& theme) {
 }
 
 /// At once, so that they last even if the program is cut off.
-void Bench::keepTicks() {
+void Bench::keepSettings() {
     if (folder_.empty()) return;
     try {
         saveSettings(folder_, settings_);

@@ -78,10 +78,15 @@ void Bench::load(const std::filesystem::path& file) {
         selected_.reset();
         message_.clear();
         keptRevision_ = session_.revision();
-        remember(settings_, session_.file());
+        rememberFile();
     } catch (const base::InputError& error) {
         message_ = error.what();
     }
+}
+
+void Bench::rememberFile() {
+    remember(settings_, session_.file());
+    keepSettings();
 }
 
 void Bench::write(const std::filesystem::path& file) {
@@ -89,7 +94,7 @@ void Bench::write(const std::filesystem::path& file) {
         session_.save(file);
         message_.clear();
         forgetKept();
-        remember(settings_, session_.file());
+        rememberFile();
         leaveOrAsk();
     } catch (const base::InputError& error) {
         intent_ = Intent::None;

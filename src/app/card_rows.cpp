@@ -3,11 +3,11 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <string_view>
 #include <utility>
 
+#include "base/wording.hpp"
 #include "row_measures.hpp"
 
 namespace bandwright::app {
@@ -37,8 +37,7 @@ std::string CardRows::inLabels(const std::string& sentence) const {
             out += word;
         } else {
             std::string label = row->second.label;
-            if (!out.empty())
-                label[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(label[0])));
+            if (!out.empty()) label = base::uncapitalised(label);
             out += label + (word == changed_ ? "" : " (" + row->second.group + ")");
         }
         if (end < sentence.size()) out += sentence[end];
@@ -58,8 +57,7 @@ void CardRows::place(const std::string& key) {
 }
 
 void CardRows::group(std::string name) {
-    name[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(name[0])));
-    group_ = std::move(name);
+    group_ = base::uncapitalised(std::move(name));
 }
 
 void CardRows::heading(const std::string& text) {

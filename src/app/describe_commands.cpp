@@ -1,19 +1,13 @@
 #include <string>
 #include <vector>
 
+#include "base/wording.hpp"
 #include "call.hpp"
 
 /// The commands, their options and their help. What each does is in command_line.cpp.
 namespace bandwright::app {
 
 namespace {
-
-std::string listed(const std::vector<std::string>& names) {
-    std::string text;
-    for (const std::string& name : names)
-        text += (text.empty() ? "" : ", ") + name;
-    return text;
-}
 
 void addOwnFiles(CLI::App& command, Call& call) {
     command.add_option("--materials", call.materials,
@@ -62,9 +56,9 @@ void describePicture(CLI::App& command, Call& call) {
         ->capture_default_str();
     command
         .add_option("--view", picture.views,
-                    "what to see; several, with commas, share the picture: " + listed(viewNames()))
+                    "what to see; several, with commas, share the picture: " + base::joined(viewNames()))
         ->delimiter(',');
-    command.add_option("--studio", picture.studio, "the light: " + listed(studioNames()))
+    command.add_option("--studio", picture.studio, "the light: " + base::joined(studioNames()))
         ->capture_default_str();
     command.add_flag("--transparent", picture.transparent, "nothing behind the ring but its shadow");
     command.add_flag("--scale-bar", picture.scaleBar,

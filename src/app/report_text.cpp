@@ -125,11 +125,6 @@ void addRemedies(std::string& out, const check::Finding& finding, int number, co
     }
 }
 
-std::string lowerFirst(std::string text) {
-    if (!text.empty()) text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
-    return text;
-}
-
 /// The groups of the findings, the one with the worst first.
 std::vector<check::Group> groupsOf(const check::Report& report) {
     std::vector<check::Group> groups;
@@ -196,7 +191,7 @@ std::string canBeMade(const check::Report& report) {
         return std::ranges::count(report.findings, verdict, &check::Finding::verdict);
     };
     if (report.findings.empty()) return "Nothing was gauged.";
-    const std::string worst = lowerFirst(check::gaugeNames(report).front()) + ", " +
+    const std::string worst = base::uncapitalised(check::gaugeNames(report).front()) + ", " +
                               check::inFull(report, report.findings.front()) + ".";
     const auto noGo = count(check::Verdict::NoGo), marginal = count(check::Verdict::Marginal);
     if (noGo > 0)
@@ -223,7 +218,7 @@ std::string thinnest(const check::Report& report) {
     if (least == report.findings.size()) return "";
     const check::Finding& finding = report.findings[least];
     const check::Measure& measure = report.measures[finding.measure];
-    return check::inFull(report, finding) + ", " + lowerFirst(names[least]) + ": between " +
+    return check::inFull(report, finding) + ", " + base::uncapitalised(names[least]) + ": between " +
            geometry::name(measure.fromTag.feature) + " and " + geometry::name(measure.toTag.feature) + ".";
 }
 

@@ -26,13 +26,6 @@ std::string labelled(const std::string& label, const std::string& text, const Te
     return indent + padded(label, kLabelled) + wrapped(text, style.width, kIndented + kLabelled) + "\n";
 }
 
-std::string joined(const std::vector<std::string>& texts) {
-    std::string all;
-    for (const std::string& text : texts)
-        all += (all.empty() ? "" : ", ") + text;
-    return all;
-}
-
 std::string readingsText(const std::vector<route::Reading>& readings, const TextStyle& style) {
     int what = 0, value = 0, limits = 0;
     std::vector<route::Shown> shown;
@@ -252,7 +245,7 @@ std::vector<Told> toldBeforeReading(const route::Operation& operation) {
         told.push_back({"speed", inOneLine(*cut) + ". " + base::capitalised(cut->source) + "."});
         if (!cut->dial.empty()) {
             told.push_back(
-                {"dial", joined(dialText(*cut)) + " mm " + cut->along + " from where it touches."});
+                {"dial", base::joined(dialText(*cut)) + " mm " + cut->along + " from where it touches."});
         }
     }
     tellAll(told, "do", operation.doing);

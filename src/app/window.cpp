@@ -231,10 +231,7 @@ Bench workBegun(const WindowOptions& options, trade::Catalogue catalogue,
                 const std::filesystem::path& folder) {
     Settings settings = readSettings(folder);
     Session session(std::move(catalogue));
-    if (!options.file.empty()) {
-        session.open(options.file);
-        remember(settings, session.file());
-    }
+    if (!options.file.empty()) session.open(options.file);
     return {std::move(session), std::move(settings), folder,
             WorkshopCard(options.workshop, options.workshopFile), options.catalogueIn};
 }

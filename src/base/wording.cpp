@@ -53,6 +53,20 @@ std::string inWords(const std::vector<std::string_view>& names, std::string_view
     return words;
 }
 
+std::string listed(const std::vector<std::string>& items) {
+    std::string text;
+    for (std::size_t i = 0; i < items.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == items.size() ? " and " : ", ") + items[i];
+    return text;
+}
+
+std::string joined(const std::vector<std::string>& items, std::string_view between) {
+    std::string text;
+    for (std::size_t i = 0; i < items.size(); ++i)
+        text.append(i == 0 ? "" : between).append(items[i]);
+    return text;
+}
+
 std::vector<std::string_view> nearestNames(std::string_view word,
                                            const std::vector<std::string_view>& candidates,
                                            std::size_t most) {
@@ -75,6 +89,13 @@ std::vector<std::string_view> nearestNames(std::string_view word,
 
 std::string capitalised(std::string text) {
     if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text;
+}
+
+std::string uncapitalised(std::string text) {
+    const bool isAcronym = text.size() > 1 && std::isupper(static_cast<unsigned char>(text[1])) != 0;
+    if (!text.empty() && !isAcronym)
+        text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
     return text;
 }
 

@@ -29,8 +29,14 @@ struct UnitStyle {
     int decimals = 2;
     double factor = 1;
 };
+/// Every unit of a measure or a limit.
 constexpr std::array kUnitStyles{
     UnitStyle{"", "%", 0, 100},
+    UnitStyle{"%", "%"},
+    UnitStyle{"V", "V"},
+    UnitStyle{"ct", "ct"},
+    UnitStyle{"of 1", "of 1"},
+    UnitStyle{"of 2", "of 2"},
     UnitStyle{"share", "%", 0, 100},
     UnitStyle{"mm", "mm"},
     UnitStyle{"g", "g", 1},
@@ -162,6 +168,10 @@ Figures figures(const Report& report, const Finding& finding) {
             finding.across ? base::fixed(factor * finding.across->comfortable, decimals) : "",
             shownUnit(unit),
             sidesOf(finding)};
+}
+
+bool isUnit(std::string_view unit) {
+    return std::ranges::find(kUnitStyles, unit, &UnitStyle::unit) != kUnitStyles.end();
 }
 
 bool isYesOrNo(const std::string& unit) {

@@ -8,6 +8,7 @@
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "check/figures.hpp"
 #include "design/field_table.hpp"
 #include "exchange.hpp"
@@ -42,19 +43,6 @@ struct Tried {
     std::vector<std::string> ranges;  ///< "the depth of the channel from 0.5 to 1.2 mm"
     std::size_t exchanges = 0, orders = 0;
 };
-
-std::string lowerFirst(std::string text) {
-    if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z') text[0] = static_cast<char>(text[0] - 'A' + 'a');
-    return text;
-}
-
-/// "a", "a and b", "a, b and c".
-std::string listed(const std::vector<std::string>& parts) {
-    std::string text;
-    for (std::size_t i = 0; i < parts.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
-    return text;
-}
 
 std::string stepName(design::Stage step) {
     return design::name(step);
@@ -545,12 +533,12 @@ class Seeker {
             parts.push_back(field->phrase + " " + changeText(c, field->number));
         }
         remedy.text =
-            remedy.exchange ? exchangeText(*remedy.exchange, design_, catalogue_) : "Make " + listed(parts);
+            remedy.exchange ? exchangeText(*remedy.exchange, design_, catalogue_) : "Make " + base::listed(parts);
         const Finding* now = findingAt(after, finding_->rule, measure_->id);
         if (now != nullptr && !isYesOrNo(measure_->unit)) {
             const Measure& then = after.measures[now->measure];
             remedy.text +=
-                ": the " + lowerFirst(then.label) + " is then " + inSentence(then.value, *now, then.unit);
+                ": the " + base::uncapitalised(then.label) + " is then " + inSentence(then.value, *now, then.unit);
         }
         remedy.text += ".";
     }
@@ -558,7 +546,7 @@ class Seeker {
     /// ": the floor is 0.4 mm and should be at least 0.6 mm"; what is yes or no is clear without.
     std::string standing() const {
         if (isYesOrNo(measure_->unit)) return "";
-        return ": the " + lowerFirst(measure_->label) + " is " + inFigures(measure_->value) +
+        return ": the " + base::uncapitalised(measure_->label) + " is " + inFigures(measure_->value) +
                " and should be " + (finding_->sense == Sense::AtLeast ? "at least " : "at most ") +
                inFigures(finding_->comfortable);
     }
@@ -568,14 +556,14 @@ class Seeker {
             return "No one change was found that mends it without spoiling another" + standing() +
                    "; the search ended after " + std::to_string(allowance_.checked()) + " rings.";
         std::vector<std::string> tried;
-        if (!found_->tried.ranges.empty()) tried.push_back(listed(found_->tried.ranges) + ", step by step");
+        if (!found_->tried.ranges.empty()) tried.push_back(base::listed(found_->tried.ranges) + ", step by step");
         if (found_->tried.orders > 0)
             tried.push_back(std::to_string(found_->tried.orders) + " other orders of the work");
         if (found_->tried.exchanges > 0)
             tried.push_back(std::to_string(found_->tried.exchanges) + " other materials and ways of joining");
         if (tried.empty()) return "No number of the design decides it" + standing() + ".";
         return "No one change mends it without spoiling another" + standing() + "; tried were " +
-               listed(tried) + ".";
+               base::listed(tried) + ".";
     }
 
     const design::Design& design_;

@@ -1,6 +1,5 @@
 #include "design/field_table.hpp"
 
-#include <cctype>
 #include <cmath>
 #include <span>
 #include <utility>
@@ -24,11 +23,6 @@ struct Around {
     bool counts = true;
 };
 
-std::string lowerFirst(std::string text) {
-    text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
-    return text;
-}
-
 std::string joined(const std::string& path, std::string_view key) {
     return path.empty() ? std::string(key) : path + "." + std::string(key);
 }
@@ -47,13 +41,13 @@ std::string ownerOf(const Around& around) {
     }
     if (around.prefix.empty()) return owner;
     const bool isNumbered = std::isdigit(static_cast<unsigned char>(around.prefix.back())) != 0;
-    return (isNumbered ? "" : "the ") + lowerFirst(around.prefix) + of(owner);
+    return (isNumbered ? "" : "the ") + base::uncapitalised(around.prefix) + of(owner);
 }
 
 std::string phraseOf(const Words& words, const Around& around) {
     std::string owner = ownerOf(around);
     if (words.noun.empty() && words.label.empty()) return owner;
-    if (words.noun.empty()) return "the " + lowerFirst(std::string(words.label)) + of(owner);
+    if (words.noun.empty()) return "the " + base::uncapitalised(std::string(words.label)) + of(owner);
     const std::size_t mark = words.noun.find('#');
     std::string phrase(words.noun);
     return mark == std::string::npos ? phrase + of(around.numbered) : phrase.replace(mark, 1, owner);

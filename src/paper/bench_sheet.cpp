@@ -41,13 +41,6 @@ class Labelled {
     std::vector<std::vector<Cell>> rows_;
 };
 
-std::string listed(const std::vector<std::string>& texts, const char* between) {
-    std::string all;
-    for (const std::string& text : texts)
-        all += (all.empty() ? "" : between) + text;
-    return all;
-}
-
 /// The largest drawing that fits a figure of the page's width.
 Figure drawingFigure(const std::function<drawing::Drawing(const drawing::Layout&)>& drawn, double width,
                      const std::string& caption) {
@@ -165,7 +158,7 @@ void addOperation(std::vector<Block>& blocks, const route::Operation& operation,
     if (operation.cut) {
         labelled.add("Set", route::inOneLine(*operation.cut));
         if (!operation.cut->dial.empty())
-            labelled.add("Dial", listed(route::dialText(*operation.cut), "  \u00B7  ") + "  mm " +
+            labelled.add("Dial", base::joined(route::dialText(*operation.cut), "  \u00B7  ") + "  mm " +
                                      operation.cut->along + " from where it touches");
     }
     for (std::size_t i = 0; i < operation.doing.size(); ++i)

@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <cctype>
 #include <map>
 #include <numbers>
 #include <optional>
@@ -50,13 +49,6 @@ const std::map<std::string, std::string>& wearersSentences() {
     return kSentences;
 }
 
-std::string lowerFirst(std::string text) {
-    const bool isAcronym = text.size() > 1 && std::isupper(static_cast<unsigned char>(text[1]));
-    if (!text.empty() && !isAcronym)
-        text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
-    return text;
-}
-
 template <class Material>
 std::string nameOf(const Material* material, const std::string& id) {
     return material != nullptr ? material->name : id;
@@ -95,7 +87,7 @@ void addMaterials(ClientWords& words, const Job& job) {
         }
         if (setting.tube)
             addFact(words, "Set in",
-                    "a tube of " + lowerFirst(nameOf(known.metal(setting.tube->metal), setting.tube->metal)));
+                    "a tube of " + base::uncapitalised(nameOf(known.metal(setting.tube->metal), setting.tube->metal)));
     }
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "drawer.hpp"
 #include "lathe.hpp"
 #include "places.hpp"
@@ -112,7 +113,7 @@ void sayPlugs(const Job& job, Operation& op) {
         sizes.push_back(std::to_string(placesOf(setting)) + " of " + inMm(seat.diameter));
     }
     if (!sizes.empty())
-        op.doing.push_back("Plug the holes with turned plugs of nylon or waxed wood, " + listed(sizes) +
+        op.doing.push_back("Plug the holes with turned plugs of nylon or waxed wood, " + base::listed(sizes) +
                            ", greased and standing over the fill to be.");
     if (job.after.joined) op.doing.push_back("Close the tubes with wax or putty: no adhesive may run in.");
 }
@@ -126,7 +127,7 @@ std::string heights(const Job& job, std::size_t channel, const Packing& packing)
         at += layer.depth;
         marks.push_back(at < metal ? inMm(metal - at) + " below" : inMm(at - metal) + " above");
     }
-    return listed(marks) + " the metal beside it";
+    return base::listed(marks) + " the metal beside it";
 }
 
 void sayLayers(const Job& job, std::size_t channel, const Packing& packing, Operation& op) {

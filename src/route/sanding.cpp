@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "sentences.hpp"
 
 namespace bandwright::route {
@@ -36,7 +37,7 @@ std::string inWords(const std::vector<Grit>& steps) {
     for (const Grit& grit : steps)
         names.push_back("P" + std::to_string(grit.number) + " (" + base::shortestNumber(grit.micrometres) +
                         " um)");
-    return listed(names);
+    return base::listed(names);
 }
 
 namespace {

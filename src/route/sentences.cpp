@@ -31,13 +31,6 @@ std::string counted(int count, const std::string& one) {
     return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
 }
 
-std::string listed(const std::vector<std::string>& items) {
-    std::string text;
-    for (std::size_t i = 0; i < items.size(); ++i)
-        text += (i == 0 ? "" : i + 1 == items.size() ? " and " : ", ") + items[i];
-    return text;
-}
-
 std::string inTime(double minutes) {
     constexpr double kHour = 60;
     if (minutes >= 2 * kHour) return base::shortestNumber(base::roundedTo(minutes / kHour, 1)) + " hours";

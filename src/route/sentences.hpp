@@ -18,9 +18,6 @@ std::string inAdhesive(double grams, const trade::Adhesive& adhesive);
 /// "1 stone", "5 stones".
 std::string counted(int count, const std::string& one);
 
-/// "a, b and c".
-std::string listed(const std::vector<std::string>& items);
-
 /// "35 minutes", "24 hours".
 std::string inTime(double minutes);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/wording.hpp"
 #include "drawer.hpp"
 #include "geometry/tolerance.hpp"
 #include "sentences.hpp"
@@ -37,7 +38,7 @@ std::string inDrawer(const std::vector<double>& diameters) {
     names.reserve(diameters.size());
     for (const double d : diameters)
         names.push_back(inMm(d));
-    return "the drawer has " + listed(names);
+    return "the drawer has " + base::listed(names);
 }
 
 }  // namespace

@@ -122,10 +122,10 @@ TEST_F(WindowFrames, RestsWhenNothingHappensAndEndsWhenThePersonLeaves) {
     WindowLoop loop({sample("harbour")}, trade::builtInCatalogue());
     ASSERT_TRUE(settle(loop));
     EXPECT_FALSE(loop.due());
+    EXPECT_EQ(readSettings(platform::stateFolder()).recent.size(), 1U) << "known at once, even after a crash";
     press(GLFW_KEY_Q, GLFW_MOD_CONTROL);
     EXPECT_TRUE(loop.due());
     EXPECT_FALSE(settle(loop));
-    EXPECT_EQ(readSettings(platform::stateFolder()).recent.size(), 1U);
 }
 
 }  // namespace

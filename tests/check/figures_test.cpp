@@ -250,6 +250,18 @@ TEST(Figures, OfWhatMendingChangedTellTheOldNumberFromTheNew) {
     }
 }
 
+TEST(Units, OfMeasuresAndLimitsAreAllKnown) {
+    for (const Rule& rule : rules())
+        EXPECT_TRUE(isUnit(rule.unit)) << rule.id << " in '" << rule.unit << "'";
+    for (std::uint64_t seed = 0; seed < 60; ++seed) {
+        const auto design = drawn(seed);
+        if (!design) continue;
+        for (const Measure& measure : check(*design, trade::builtInCatalogue(), {.remedies = false}).measures)
+            EXPECT_TRUE(isUnit(measure.unit)) << measure.id << " in '" << measure.unit << "', seed " << seed;
+    }
+    EXPECT_FALSE(isUnit("mn"));
+}
+
 TEST(Levers, EachTurnANumberOfTheTable) {
     std::size_t levers = 0;
     for (const Rule& rule : rules()) {

@@ -78,7 +78,8 @@ class Bench {
     static Layout layout(const Theme& theme, float top);
     void panes(const Theme& theme, Painter& painter);
     void sidePanes(const Theme& theme, const Layout& at);
-    void keepTicks();
+    void rememberFile();
+    void keepSettings();
     void lowerPanes(const Theme& theme, const Layout& at, const check::Finding* finding);
     void carryOut(const check::Remedy& remedy);
     void turnToSelected();

@@ -36,6 +36,9 @@ std::string withUnit(const std::string& number, const std::string& unit, const S
 /// The value of a finding with its unit.
 std::string inFull(const Report& report, const Finding& finding);
 
+/// Whether it is one of the units that measures and limits have.
+bool isUnit(std::string_view unit);
+
 /// Whether a measure of this unit says that something is so, or not.
 bool isYesOrNo(const std::string& unit);
 
