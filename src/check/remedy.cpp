@@ -532,13 +532,13 @@ class Seeker {
             const auto field = design::fieldAt(design_, c.field);
             parts.push_back(field->phrase + " " + changeText(c, field->number));
         }
-        remedy.text =
-            remedy.exchange ? exchangeText(*remedy.exchange, design_, catalogue_) : "Make " + base::listed(parts);
+        remedy.text = remedy.exchange ? exchangeText(*remedy.exchange, design_, catalogue_)
+                                      : "Make " + base::listed(parts);
         const Finding* now = findingAt(after, finding_->rule, measure_->id);
         if (now != nullptr && !isYesOrNo(measure_->unit)) {
             const Measure& then = after.measures[now->measure];
-            remedy.text +=
-                ": the " + base::uncapitalised(then.label) + " is then " + inSentence(then.value, *now, then.unit);
+            remedy.text += ": the " + base::uncapitalised(then.label) + " is then " +
+                           inSentence(then.value, *now, then.unit);
         }
         remedy.text += ".";
     }
@@ -556,7 +556,8 @@ class Seeker {
             return "No one change was found that mends it without spoiling another" + standing() +
                    "; the search ended after " + std::to_string(allowance_.checked()) + " rings.";
         std::vector<std::string> tried;
-        if (!found_->tried.ranges.empty()) tried.push_back(base::listed(found_->tried.ranges) + ", step by step");
+        if (!found_->tried.ranges.empty())
+            tried.push_back(base::listed(found_->tried.ranges) + ", step by step");
         if (found_->tried.orders > 0)
             tried.push_back(std::to_string(found_->tried.orders) + " other orders of the work");
         if (found_->tried.exchanges > 0)

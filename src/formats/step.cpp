@@ -8,16 +8,6 @@
 /// STEP (ISO 10303, AP242): exact planes, cylinders, cones, tori and spheres, an assembly of the parts.
 namespace bandwright::formats {
 
-namespace {
-
-bool isLongCabochon(const geometry::Boundary& body) {
-    return std::ranges::any_of(body.edges, [](const geometry::BoundaryEdge& edge) {
-        return edge.curve.kind == geometry::CurveKind::Ellipse;
-    });
-}
-
-}  // namespace
-
 Written writeStep(const ModelSource& source, const std::filesystem::path& file) {
     void* const function = platform::functionIn(kStepModule, kStepFunction);
     if (function == nullptr)
@@ -28,10 +18,6 @@ Written writeStep(const ModelSource& source, const std::filesystem::path& file) 
     StepRing ring{oneLine(source.design.title), {}, source.options.factor, geometry::pointAt};
     for (const geometry::Boundary& body : bodies) {
         const std::string name = geometry::name(body.part);
-        if (isLongCabochon(body))
-            throw base::InputError(file.string() + ": the " + name +
-                                   " is a long cabochon, whose dome STEP has no exact surface for; name the "
-                                   "other parts with --parts.");
         const PartMaterial material = materialOf(body.part, source.catalogue);
         ring.bodies.push_back({&body, name, material.name, material.colour, material.density});
     }

@@ -63,6 +63,21 @@ gp_Ax2 profilePlace(const geometry::AxisPlacement& place, double out) {
             direction(place.x)};
 }
 
+/// The profile of a round dome. An ellipse of the kernel begins on its longer axis: that of a dome higher
+/// than wide is a quarter behind.
+Handle(Geom_Ellipse) ellipseOf(const geometry::FaceSurface& dome) {
+    if (dome.c <= dome.a) return new Geom_Ellipse(profilePlace(dome.place, 0), dome.a, dome.c);
+    const gp_Ax2 onItsAxis(point(dome.place.origin),
+                           direction(geometry::cross(dome.place.x, dome.place.axis)),
+                           direction(dome.place.axis));
+    return new Geom_Ellipse(onItsAxis, dome.c, dome.a);
+}
+
+/// The parameter of that profile at its top.
+double topOf(const geometry::FaceSurface& dome) {
+    return dome.kind == geometry::SurfaceKind::Ellipsoid && dome.c > dome.a ? 0 : std::numbers::pi / 2;
+}
+
 Handle(Geom_Surface) surfaceOf(const geometry::FaceSurface& s) {
     const gp_Ax3 place = axes(s.place);
     switch (s.kind) {
@@ -81,11 +96,10 @@ Handle(Geom_Surface) surfaceOf(const geometry::FaceSurface& s) {
         case geometry::SurfaceKind::EllipticCylinder:
             break;
         case geometry::SurfaceKind::Ellipsoid:
-            if (s.a != s.b || s.c > s.a) break;
-            return new Geom_SurfaceOfRevolution(new Geom_Ellipse(profilePlace(s.place, 0), s.a, s.c),
-                                                place.Axis());
+            if (s.a != s.b) break;
+            return new Geom_SurfaceOfRevolution(ellipseOf(s), place.Axis());
     }
-    throw std::runtime_error("no surface of the kernel's own");
+    throw std::runtime_error("a surface of long cabochons alone");
 }
 
 /// A place of a face's own plane of parameters.
@@ -114,7 +128,7 @@ Place placeOn(const geometry::FaceSurface& s, const geometry::Vec3& point, doubl
         case geometry::SurfaceKind::Sphere:
             return {u, std::atan2(p.z, out)};
         case geometry::SurfaceKind::Ellipsoid:
-            return {u, std::atan2(p.z / s.c, out / s.a)};
+            return {u, std::atan2(p.z / s.c, out / s.a) + topOf(s) - std::numbers::pi / 2};
     }
     return {};
 }
@@ -253,7 +267,6 @@ class SolidBuilder {
             parts = partsFor(at);
             curve = spline(at, parts);
         } else {
-            if (c.kind == geometry::CurveKind::Ellipse) throw std::runtime_error("a long cabochon");
             length = c.sweep;
             curve = new Geom_Circle(axes(c.place).Ax2(), c.radius);
         }
@@ -510,7 +523,7 @@ class SolidBuilder {
                               double first) const {
         const geometry::FaceSurface& s = face.surface;
         const bool cone = s.kind == geometry::SurfaceKind::Cone;
-        const double v = cone ? -s.radius / s.slope * std::hypot(1, s.slope) : std::numbers::pi / 2;
+        const double v = cone ? -s.radius / s.slope * std::hypot(1, s.slope) : topOf(s);
         const gp_Pnt top = BRep_Tool::Surface(made)->Value(0, v);
         const TopoDS_Vertex apex = vertexAt({top.X(), top.Y(), top.Z()});
         const TopoDS_Vertex& vertex = vertices_[startOf(loop.uses[0])];
@@ -565,8 +578,11 @@ class SolidBuilder {
 }  // namespace
 
 TopoDS_Shape solidOf(const geometry::Boundary& body, PointAt pointAt) {
+    const bool isLongCabochon = std::ranges::any_of(body.edges, [](const geometry::BoundaryEdge& edge) {
+        return edge.curve.kind == geometry::CurveKind::Ellipse;
+    });
     try {
-        return SolidBuilder(body, pointAt).run();
+        return isLongCabochon ? longCabochon(body) : SolidBuilder(body, pointAt).run();
     } catch (const Standard_Failure& failure) {
         throw std::runtime_error(std::string(failure.DynamicType()->Name()) + ": " +
                                  failure.GetMessageString());
