@@ -183,8 +183,8 @@ TEST(Step, OfEachStageIsReadBackToo) {
 /// of a cylinder over an ellipse (any handbook of mathematics).
 TEST(Step, OfEachCabochonIsExact) {
     constexpr double kWidth = 3.6;
-    for (const double length : {0.0, 4.2, 7.5}) {
-        for (const double dome : {5.0, 35.0, 50.0, 51.0, 100.0}) {
+    for (const double length : {0.0, 5.5}) {
+        for (const double dome : {20.0, 50.0, 100.0}) {
             for (const double girdle : {0.0, 6.0}) {
                 SCOPED_TRACE(testing::Message() << length << ' ' << dome << ' ' << girdle);
                 design::Design design = sample("harbour");
