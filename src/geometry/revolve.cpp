@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "base/input_error.hpp"
 #include "ring_layout.hpp"
@@ -198,18 +199,33 @@ class MeshWriter {
 }  // namespace
 
 Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance) {
-    constexpr int kFiner = 4;
-    double holeTolerance = tolerance;
-    for (int attempt = 0; attempt < 6; ++attempt, holeTolerance /= kFiner) {
+    constexpr int kMost = 6;
+    constexpr int kMostApart = 4;  // the last has some 16 times the triangles of the first
+    constexpr double kFiner = 4;
+    Chords chords{tolerance, tolerance, tolerance, false};
+    std::optional<RingLayout>
+        found;  // films of metal thinner than the finest chords stay as they are drawn first
+    for (int attempt = 1; attempt <= (found ? kMostApart : kMost); ++attempt) {
         try {
-            return MeshWriter(layOut(section, holes, tolerance, holeTolerance), holes).run();
+            RingLayout layout = layOut(section, holes, chords);
+            const bool apart = !crossesItself(layout);
+            if (apart || !found) found = std::move(layout);
+            if (apart) break;
         } catch (const OutlinesCross&) {
             // Two curves of a hole run nearer to each other than its chords can follow.
-            continue;
         }
+        chords.holes /= kFiner;
+        if (chords.closely) {
+            chords.rows /= kFiner;
+            chords.round /= kFiner;
+        }
+        chords.closely = found.has_value();
     }
-    throw base::InputError(
-        "settings: a hole leaves a sliver of metal too thin to draw; allowed: a hole a little to the side");
+    if (!found)
+        throw base::InputError(
+            "settings: a hole leaves a sliver of metal too thin to draw; allowed: a hole a little to the "
+            "side");
+    return MeshWriter(*std::move(found), holes).run();
 }
 
 }  // namespace bandwright::geometry

@@ -5,6 +5,7 @@
 
 #include "arithmetic.hpp"
 #include "base/input_error.hpp"
+#include "crossing.hpp"
 #include "geometry/tolerance.hpp"
 #include "hole_clusters.hpp"
 
@@ -61,17 +62,18 @@ std::vector<Span> spansOf(const std::vector<HoleCluster>& clusters, std::size_t 
 
 class Layout {
   public:
-    Layout(const Section& section, std::span<const HoleRow> holes, double tolerance, double holeTolerance)
-        : holes_(holes), tolerance_(tolerance) {
+    Layout(const Section& section, std::span<const HoleRow> holes, const Chords& chords)
+        : holes_(holes), tolerance_(chords.round), closely_(chords.closely) {
         // On a surface curved both ways the two chords add up.
-        const double sagitta = hasArcs(section) ? tolerance / 2 : tolerance;
-        result_.rows = rowsOf(section, sagitta);
+        const double share = hasArcs(section) ? 0.5 : 1;
+        const double sagitta = share * chords.round;
+        result_.rows = rowsOf(section, share * chords.rows);
         double widest = 0;
         for (const Vec2& p : result_.rows.points)
             widest = std::max(widest, p.r);
         step_ = stepFor(widest, sagitta);
         for (const HoleRow& hole : holes) {
-            CutRow row = cutApart(section, result_.rows, hole.profile, holeTolerance);
+            CutRow row = cutApart(section, result_.rows, hole.profile, chords.holes);
             profiles_.push_back(std::move(row.profile));
             cuts_.push_back(std::move(row.cut));
         }
@@ -121,7 +123,7 @@ class Layout {
             laid.rowOfHole.push_back(hole.row);
         }
         requireApart(holes, tolerance_, zero);
-        laid.sector = makeSector(result_.rows, std::move(holes), begin, end, step_);
+        laid.sector = makeSector(result_.rows, std::move(holes), begin, end, step_, closely_);
         result_.sectors.push_back(std::move(laid));
         return &result_.sectors.back();
     }
@@ -142,6 +144,7 @@ class Layout {
 
     std::span<const HoleRow> holes_;
     double tolerance_;
+    bool closely_;
     double step_ = 0;
     std::vector<HoleProfile> profiles_;  ///< as cut, nudged where needed
     std::vector<HoleCut> cuts_;
@@ -150,9 +153,49 @@ class Layout {
 
 }  // namespace
 
-RingLayout layOut(const Section& section, std::span<const HoleRow> holes, double tolerance,
-                  double holeTolerance) {
-    return Layout(section, holes, tolerance, holeTolerance).run();
+RingLayout layOut(const Section& section, std::span<const HoleRow> holes, const Chords& chords) {
+    return Layout(section, holes, chords).run();
+}
+
+namespace {
+
+bool crossesItself(const Sector& sector, const SectionRows& rows) {
+    std::vector<Vec3> points;
+    for (const double angle : {sector.from, sector.to}) {
+        for (const Vec2& p : rows.points)
+            points.push_back({p.r * std::cos(angle), p.r * std::sin(angle), p.z});
+    }
+    points.insert(points.end(), sector.points.begin(), sector.points.end());
+    std::vector<Corners> triangles, away;
+    std::vector<bool> ofHole(points.size(), false);
+    const auto cornersOf = [](const SectorFace& face, const auto& t) {
+        return Corners{face.points[t[0]], face.points[t[1]], face.points[t[2]]};
+    };
+    for (const auto& walls : sector.walls) {
+        for (const SectorFace& face : walls) {
+            for (const auto& t : face.triangles)
+                triangles.push_back(cornersOf(face, t));
+            for (const std::uint32_t point : face.points)
+                ofHole[point] = true;
+        }
+    }
+    for (const SectorFace& face : sector.segments) {
+        for (const auto& t : face.triangles) {
+            const Corners corners = cornersOf(face, t);
+            const bool atHole = std::ranges::any_of(corners, [&](std::uint32_t p) { return ofHole[p]; });
+            (atHole ? triangles : away).push_back(corners);
+        }
+    }
+    const std::size_t suspects = triangles.size();
+    triangles.insert(triangles.end(), away.begin(), away.end());
+    return anyCross(points, triangles, suspects);
+}
+
+}  // namespace
+
+bool crossesItself(const RingLayout& layout) {
+    return std::ranges::any_of(
+        layout.sectors, [&](const LaidSector& laid) { return crossesItself(laid.sector, layout.rows); });
 }
 
 }  // namespace bandwright::geometry

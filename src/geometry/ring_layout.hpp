@@ -46,9 +46,18 @@ struct RingLayout {
     std::vector<Stretch> stretches;  ///< once round the ring, each from where the one before ends
 };
 
-/// Triangles are to stand off the true surface by at most `tolerance` mm; on holes by at most
-/// `holeTolerance`. Refers to the section. Throws InputError when holes run into each other.
-RingLayout layOut(const Section& section, std::span<const HoleRow> holes, double tolerance,
-                  double holeTolerance);
+/// By how much triangles may stand off the true surface, mm: of the turned body along its rows and round it,
+/// and of holes.
+struct Chords {
+    double rows = 0, round = 0, holes = 0;
+    bool closely = false;  ///< see makeSector
+};
+
+/// Refers to the section. Throws InputError when holes run into each other.
+RingLayout layOut(const Section& section, std::span<const HoleRow> holes, const Chords& chords);
+
+/// Whether triangles of one of the sectors, at the holes, run through other triangles of it: two surfaces may
+/// lie nearer together there than their chords lie to them.
+bool crossesItself(const RingLayout& layout);
 
 }  // namespace bandwright::geometry

@@ -32,10 +32,12 @@ struct HolePoint {
 
 class SectorBuilder {
   public:
-    SectorBuilder(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to, double step)
+    SectorBuilder(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to, double step,
+                  bool closely)
         : rows_(rows),
           holes_(std::move(holes)),
           step_(step),
+          closely_(closely),
           rowCount_(static_cast<std::uint32_t>(rows.points.size())) {
         sector_.from = from;
         sector_.to = to;
@@ -335,8 +337,12 @@ class SectorBuilder {
             }
         }
         triangles_.clear();
+        const std::vector<PlaneRegion::Vertex> unrolled = region.vertices;
+        if (closely_) develop(*segment.segment, region, scale, l);
         triangulate(region, triangles_);
         widenAngles(region, step_ * scale, triangles_);
+        if (closely_) leaveCurve(region, step_ * scale, onHole(pointOfVertex_), triangles_);
+        std::copy(unrolled.begin(), unrolled.end(), region.vertices.begin());
         partFromWalls(*segment.segment, region, scale, l);
         for (const auto& t : triangles_)
             addTriangle(*segment.segment, pointOfVertex_[t[0]], pointOfVertex_[t[1]], pointOfVertex_[t[2]]);
@@ -379,6 +385,32 @@ class SectorBuilder {
                 }
             }
         }
+    }
+
+    /// Lays a cone, or a face across the axis, flat without stretching it: a way that is straight there is a
+    /// chord of the surface, and does not pass over its neighbours. Too wide a sector would lie on itself.
+    void develop(const Segment& segment, PlaneRegion& region, double scale, double segmentLength) const {
+        constexpr double kWidest = 3;    // radians
+        constexpr double kLeast = 1e-3;  // a cone nearly a cylinder has its point too far away
+        const double rise = segment.to.r - segment.from.r;
+        const double sine = std::abs(rise) / segmentLength;
+        if (segment.isArc() || closed_ || sine < kLeast || (sector_.to - sector_.from) * sine > kWidest)
+            return;
+        const double middle = (sector_.from + sector_.to) / 2;
+        for (PlaneRegion::Vertex& vertex : region.vertices) {
+            const double radius = (segment.from.r + rise * vertex.v / segmentLength) / sine;
+            const double angle = (vertex.u / scale - middle) * sine;
+            vertex.u = radius * std::sin(angle);
+            vertex.v = (rise > 0 ? radius : -radius) * std::cos(angle);
+        }
+    }
+
+    std::vector<bool> onHole(const std::vector<std::uint32_t>& points) const {
+        std::vector<bool> result;
+        result.reserve(points.size());
+        for (const std::uint32_t point : points)
+            result.push_back(point >= 2 * rowCount_ && point - 2 * rowCount_ < holePoints_.size());
+        return result;
     }
 
     static bool isBorder(const PlaneRegion& region, std::uint32_t a, std::uint32_t b) {
@@ -441,6 +473,7 @@ class SectorBuilder {
     const SectionRows& rows_;
     std::vector<SectorHole> holes_;
     double step_;
+    bool closely_;
     std::uint32_t rowCount_;
     bool closed_ = false;  ///< a whole turn
     Sector sector_;
@@ -458,9 +491,9 @@ class SectorBuilder {
 
 }  // namespace
 
-Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to,
-                  double step) {
-    return SectorBuilder(rows, std::move(holes), from, to, step).run();
+Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to, double step,
+                  bool closely) {
+    return SectorBuilder(rows, std::move(holes), from, to, step, closely).run();
 }
 
 }  // namespace bandwright::geometry

@@ -34,9 +34,10 @@ struct Sector {
     std::vector<std::vector<SectorFace>> walls;  ///< for each hole, each of its pieces
 };
 
-/// `step` is the most that neighbouring points of a row may stand apart, radians. Throws InputError when the
-/// holes run into each other.
-Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to,
-                  double step);
+/// `step` is the most that neighbouring points of a row may stand apart, radians. With `closely`, triangles
+/// of the turned surface keep to where it meets a hole, at the price of more pointed ones. Throws InputError
+/// when the holes run into each other.
+Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to, double step,
+                  bool closely);
 
 }  // namespace bandwright::geometry

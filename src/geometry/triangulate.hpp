@@ -48,4 +48,9 @@ void triangulate(const PlaneRegion& region, std::vector<std::array<std::uint32_t
 void widenAngles(const PlaneRegion& region, double widest,
                  std::vector<std::array<std::uint32_t, 3>>& triangles);
 
+/// The same for diagonals between two vertices of a curve, where the others of their triangles are not both
+/// on it: a triangle that cuts off a bow of the curve leaves the surface beside it.
+void leaveCurve(const PlaneRegion& region, double widest, const std::vector<bool>& onCurve,
+                std::vector<std::array<std::uint32_t, 3>>& triangles);
+
 }  // namespace bandwright::geometry

@@ -29,19 +29,45 @@ class Exchange {
         findTwins(memory);
     }
 
-    void run() {
+    void widenAngles() {
+        exchangeWhere([&](Index edge) { return isBetterExchanged(edge); });
+    }
+
+    void leaveCurve(const std::vector<bool>& onCurve) {
+        exchangeWhere([&](Index edge) {
+            const Quad q = quad(edge);
+            return onCurve[q.a] && onCurve[q.b] && !(onCurve[q.c] && onCurve[q.d]) && canBeExchanged(q);
+        });
+    }
+
+  private:
+    template <class Wanted>
+    void exchangeWhere(const Wanted& isWanted) {
         open_.clear();
         for (Index edge = 0; edge < twin_.size(); ++edge) {
-            if (twin_[edge] > edge) open_.push_back(edge);
+            if (twin_[edge] != PlaneRegion::kOpen && twin_[edge] > edge) open_.push_back(edge);
         }
         while (!open_.empty()) {
             const Index edge = open_.back();
             open_.pop_back();
-            if (twin_[edge] != PlaneRegion::kOpen && isBetterExchanged(edge)) exchange(edge);
+            if (twin_[edge] != PlaneRegion::kOpen && isWanted(edge)) exchange(edge);
         }
     }
 
-  private:
+    /// The edge from a to b and the third corners of the triangles on its left and right.
+    struct Quad {
+        Index a, b, c, d;
+    };
+    Quad quad(Index edge) const {
+        return {start(edge), start(after(edge)), start(after(after(edge))), start(after(after(twin_[edge])))};
+    }
+
+    bool canBeExchanged(const Quad& q) const {
+        const double reach = std::abs(arrow(q.c, q.d).u);
+        if (reach > widest_ && reach > std::abs(arrow(q.a, q.b).u)) return false;
+        return cross(arrow(q.d, q.b), arrow(q.d, q.c)) > 0 && cross(arrow(q.c, q.a), arrow(q.c, q.d)) > 0;
+    }
+
     static Index after(Index edge) { return edge % 3 == 2 ? edge - 2 : edge + 1; }
     Index start(Index edge) const { return triangles_[edge / 3][edge % 3]; }
 
@@ -89,13 +115,9 @@ class Exchange {
 
     /// Whether the two angles that look at the edge are more than half a turn together.
     bool isBetterExchanged(Index edge) const {
-        const Index a = start(edge);
-        const Index b = start(after(edge));
-        const Index c = start(after(after(edge)));
-        const Index d = start(after(after(twin_[edge])));
-        const double reach = std::abs(arrow(c, d).u);
-        if (reach > widest_ && reach > std::abs(arrow(a, b).u)) return false;
-        if (cross(arrow(d, b), arrow(d, c)) <= 0 || cross(arrow(c, a), arrow(c, d)) <= 0) return false;
+        const Quad q = quad(edge);
+        if (!canBeExchanged(q)) return false;
+        const auto [a, b, c, d] = q;
         const double sineC = cross(arrow(c, a), arrow(c, b));
         const double sineD = cross(arrow(d, b), arrow(d, a));
         const double cosineC = dot(arrow(c, a), arrow(c, b));
@@ -112,10 +134,7 @@ class Exchange {
 
     void exchange(Index edge) {
         const Index other = twin_[edge];
-        const Index a = start(edge);
-        const Index b = start(after(edge));
-        const Index c = start(after(after(edge)));
-        const Index d = start(after(after(other)));
+        const auto [a, b, c, d] = quad(edge);
         const Index bc = twin_[after(edge)];
         const Index ca = twin_[after(after(edge))];
         const Index ad = twin_[after(other)];
@@ -143,7 +162,13 @@ class Exchange {
 
 void widenAngles(const PlaneRegion& region, double widest, std::vector<std::array<Index, 3>>& triangles) {
     static thread_local Exchange::Memory memory;
-    Exchange(region, widest, triangles, memory).run();
+    Exchange(region, widest, triangles, memory).widenAngles();
+}
+
+void leaveCurve(const PlaneRegion& region, double widest, const std::vector<bool>& onCurve,
+                std::vector<std::array<Index, 3>>& triangles) {
+    Exchange::Memory memory;
+    Exchange(region, widest, triangles, memory).leaveCurve(onCurve);
 }
 
 }  // namespace bandwright::geometry
