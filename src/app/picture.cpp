@@ -105,7 +105,7 @@ std::vector<scene::Scene> scenesOf(const PictureCall& call, const design::Design
     if (wanted.empty()) wanted.push_back(call.wallMap ? Named::WallMap : Named::Corner);
     const bool maps = call.wallMap || std::ranges::find(wanted, Named::WallMap) != wanted.end();
 
-    const std::vector<geometry::Part> parts = geometry::buildParts(design, stage);
+    const std::vector<geometry::Part> parts = geometry::buildParts(design, stage, {.apart = false});
     std::vector<std::vector<float>> walls;
     if (maps) walls = wallsOf(parts, design, stage);
     const scene::Scene plain = scene::makeScene(asLeftBy(design, stage), parts, catalogue, view, walls);

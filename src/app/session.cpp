@@ -35,7 +35,7 @@ auto guarded(Work work) {
 Derived shapes(const design::Design& design, design::Stage stage) {
     Derived derived;
     derived.made = design;
-    derived.parts = geometry::buildParts(design, stage);
+    derived.parts = geometry::buildParts(design, stage, {.apart = false});
     derived.plain = geometry::sections(design, stage);
     for (std::size_t i = 0; i < design.settings.size(); ++i)
         derived.settings.push_back(geometry::sectionThrough(design, i, stage));

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
-#include <numeric>
 
 #include "arithmetic.hpp"
 
@@ -14,11 +12,19 @@ namespace {
 /// Heights over a plane below this are rounding, mm.
 constexpr double kOnIt = 1e-12;
 
-struct Box {
+struct Bounds {
     Vec3 least, most;
 };
 
-bool overlap(const Box& a, const Box& b) {
+Vec3 least(const Vec3& a, const Vec3& b) {
+    return {std::min(a.x, b.x), std::min(a.y, b.y), std::min(a.z, b.z)};
+}
+
+Vec3 most(const Vec3& a, const Vec3& b) {
+    return {std::max(a.x, b.x), std::max(a.y, b.y), std::max(a.z, b.z)};
+}
+
+bool overlap(const Bounds& a, const Bounds& b) {
     return a.least.x <= b.most.x && b.least.x <= a.most.x && a.least.y <= b.most.y && b.least.y <= a.most.y &&
            a.least.z <= b.most.z && b.least.z <= a.most.z;
 }
@@ -129,71 +135,102 @@ bool meetInMoreThanTheShared(const Pair& pair) {
     return meets(pair.b, a, pair.shared) || meets(pair.a, b, pair.shared);
 }
 
-/// Corners in another order of the same way round, `first` in front.
-std::array<Vec3, 3> ordered(std::span<const Vec3> points, const Corners& t,
-                            const std::array<bool, 3>& isShared) {
+/// The shared corners in front.
+std::array<Vec3, 3> ordered(const std::array<Vec3, 3>& places, const std::array<bool, 3>& isShared) {
     std::array<Vec3, 3> result{};
     std::size_t at = 0;
     for (const bool wanted : {true, false}) {
         for (std::size_t k = 0; k < 3; ++k) {
-            if (isShared[k] == wanted) result[at++] = points[t[k]];
+            if (isShared[k] == wanted) result[at++] = places[k];
         }
     }
     return result;
 }
 
-bool cross(std::span<const Vec3> points, const Corners& a, const Corners& b) {
+struct Candidate {
+    CornerPoints corners{};
+    std::array<Vec3, 3> places{};
+    Vec3 normal;
+    Bounds box;
+    bool isSuspect = false;
+};
+
+Candidate candidate(std::span<const Vec3> points, const CornerPoints& corners) {
+    Candidate c{corners, {points[corners[0]], points[corners[1]], points[corners[2]]}, {}, {}, false};
+    const Vec3 across = cross(c.places[1] - c.places[0], c.places[2] - c.places[0]);
+    const double size = length(across);
+    c.normal = (size > 0 ? 1 / size : 0) * across;
+    c.box = {least(least(c.places[0], c.places[1]), c.places[2]),
+             most(most(c.places[0], c.places[1]), c.places[2])};
+    return c;
+}
+
+/// Whether all of b but for the shared corners lies strictly on one side of a: most neighbours do.
+bool isToOneSide(const Candidate& a, const Candidate& b, int shared) {
+    int above = 0;
+    int below = 0;
+    for (const Vec3& p : b.places) {
+        const double height = dot(a.normal, p - a.places[0]);
+        above += height > kOnIt ? 1 : 0;
+        below += height < -kOnIt ? 1 : 0;
+    }
+    return above == 3 - shared || below == 3 - shared;
+}
+
+bool doCross(const Candidate& a, const Candidate& b) {
     std::array<bool, 3> inA{}, inB{};
-    Pair pair;
-    Corners sharedOfB{};
+    int shared = 0;
     for (std::size_t i = 0; i < 3; ++i) {
         for (std::size_t k = 0; k < 3; ++k) {
-            if (a[i] != b[k]) continue;
+            if (a.corners[i] != b.corners[k]) continue;
             inA[i] = inB[k] = true;
-            sharedOfB[static_cast<std::size_t>(pair.shared++)] = b[k];
+            ++shared;
         }
     }
-    if (pair.shared == 3) return true;
-    pair.a = ordered(points, a, inA);
-    pair.b = ordered(points, b, inB);
+    if (shared == 3) return true;
+    if (isToOneSide(a, b, shared) || isToOneSide(b, a, shared)) return false;
+    Pair pair{ordered(a.places, inA), ordered(b.places, inB), shared};
     // The two shared corners in the same order.
-    if (pair.shared == 2 && !(points[sharedOfB[0]] == pair.b[0])) std::swap(pair.b[0], pair.b[1]);
+    if (shared == 2 && !(pair.a[0] == pair.b[0])) std::swap(pair.b[0], pair.b[1]);
     return meetInMoreThanTheShared(pair);
 }
 
 }  // namespace
 
-bool anyCross(std::span<const Vec3> points, std::span<const Corners> triangles, std::size_t suspects) {
-    std::vector<Box> boxes;
-    boxes.reserve(triangles.size());
-    for (const Corners& t : triangles) {
-        Box box{points[t[0]], points[t[0]]};
-        for (const std::uint32_t corner : t) {
-            const Vec3& p = points[corner];
-            box.least = {std::min(box.least.x, p.x), std::min(box.least.y, p.y), std::min(box.least.z, p.z)};
-            box.most = {std::max(box.most.x, p.x), std::max(box.most.y, p.y), std::max(box.most.z, p.z)};
-        }
-        boxes.push_back(box);
+bool anyCross(std::span<const Vec3> points, std::span<const CornerPoints> triangles, std::size_t suspects) {
+    std::vector<Candidate> all;
+    all.reserve(triangles.size());
+    Bounds around;  // of the suspects
+    for (std::size_t t = 0; t < triangles.size(); ++t) {
+        Candidate made = candidate(points, triangles[t]);
+        made.isSuspect = t < suspects;
+        if (t == 0) around = made.box;
+        if (made.isSuspect) around = {least(around.least, made.box.least), most(around.most, made.box.most)};
+        if (made.isSuspect || overlap(made.box, around)) all.push_back(made);
     }
-    std::vector<std::uint32_t> order(triangles.size());
-    std::iota(order.begin(), order.end(), 0U);
-    std::sort(order.begin(), order.end(),
-              [&](std::uint32_t a, std::uint32_t b) { return boxes[a].least.z < boxes[b].least.z; });
-    std::vector<std::uint32_t> suspected;
-    std::copy_if(order.begin(), order.end(), std::back_inserter(suspected),
-                 [&](std::uint32_t t) { return t < suspects; });
-    const auto crossesOne = [&](std::uint32_t a, const std::vector<std::uint32_t>& others, std::size_t k) {
-        for (; k < others.size() && boxes[others[k]].least.z <= boxes[a].most.z; ++k) {
-            if (overlap(boxes[a], boxes[others[k]]) && cross(points, triangles[a], triangles[others[k]]))
-                return true;
-        }
-        return false;
+    std::sort(all.begin(), all.end(),
+              [](const Candidate& a, const Candidate& b) { return a.box.least.y < b.box.least.y; });
+    std::vector<const Candidate*> suspected;
+    for (const Candidate& c : all) {
+        if (c.isSuspect) suspected.push_back(&c);
+    }
+    const auto reaches = [](const Candidate& a, const Candidate& b) { return b.box.least.y <= a.box.most.y; };
+    const auto crosses = [](const Candidate& a, const Candidate& b) {
+        return overlap(a.box, b.box) && doCross(a, b);
     };
     std::size_t passed = 0;  // of the suspected
-    for (std::size_t i = 0; i < order.size(); ++i) {
-        const std::uint32_t a = order[i];
-        if (a < suspects) ++passed;
-        if (a < suspects ? crossesOne(a, order, i + 1) : crossesOne(a, suspected, passed)) return true;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const Candidate& a = all[i];
+        if (a.isSuspect) {
+            ++passed;
+            for (std::size_t k = i + 1; k < all.size() && reaches(a, all[k]); ++k) {
+                if (crosses(a, all[k])) return true;
+            }
+        } else {
+            for (std::size_t k = passed; k < suspected.size() && reaches(a, *suspected[k]); ++k) {
+                if (crosses(a, *suspected[k])) return true;
+            }
+        }
     }
     return false;
 }

@@ -198,7 +198,7 @@ class MeshWriter {
 
 }  // namespace
 
-Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance) {
+Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance, bool apart) {
     constexpr int kMost = 6;
     constexpr int kMostApart = 4;  // the last has some 16 times the triangles of the first
     constexpr double kFiner = 4;
@@ -208,9 +208,9 @@ Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tol
     for (int attempt = 1; attempt <= (found ? kMostApart : kMost); ++attempt) {
         try {
             RingLayout layout = layOut(section, holes, chords);
-            const bool apart = !crossesItself(layout);
-            if (apart || !found) found = std::move(layout);
-            if (apart) break;
+            const bool enough = !apart || !crossesItself(layout);
+            if (enough || !found) found = std::move(layout);
+            if (enough) break;
         } catch (const OutlinesCross&) {
             // Two curves of a hole run nearer to each other than its chords can follow.
         }

@@ -166,10 +166,10 @@ bool crossesItself(const Sector& sector, const SectionRows& rows) {
             points.push_back({p.r * std::cos(angle), p.r * std::sin(angle), p.z});
     }
     points.insert(points.end(), sector.points.begin(), sector.points.end());
-    std::vector<Corners> triangles, away;
+    std::vector<CornerPoints> triangles, away;
     std::vector<bool> ofHole(points.size(), false);
     const auto cornersOf = [](const SectorFace& face, const auto& t) {
-        return Corners{face.points[t[0]], face.points[t[1]], face.points[t[2]]};
+        return CornerPoints{face.points[t[0]], face.points[t[1]], face.points[t[2]]};
     };
     for (const auto& walls : sector.walls) {
         for (const SectorFace& face : walls) {
@@ -181,7 +181,7 @@ bool crossesItself(const Sector& sector, const SectionRows& rows) {
     }
     for (const SectorFace& face : sector.segments) {
         for (const auto& t : face.triangles) {
-            const Corners corners = cornersOf(face, t);
+            const CornerPoints corners = cornersOf(face, t);
             const bool atHole = std::ranges::any_of(corners, [&](std::uint32_t p) { return ofHole[p]; });
             (atHole ? triangles : away).push_back(corners);
         }

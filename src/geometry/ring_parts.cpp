@@ -71,24 +71,24 @@ std::vector<std::pair<Part, const Section*>> turnedBodies(const design::Design& 
 
 namespace {
 
-/// Every body of the ring: its mesh when a tolerance in mm is given, else what is inside it.
+/// Every body of the ring: its mesh when options are given, else what is inside it.
 std::vector<SolidPart> allParts(const design::Design& design, design::Stage stage,
-                                std::optional<double> tolerance) {
+                                const std::optional<BuildOptions>& options) {
     const Workpiece piece = workpiece(design, stage);
     const RingSections plain = sections(design, piece);
     const std::vector<HoleRow> holes = piece.drilled ? holeRows(design) : std::vector<HoleRow>();
-    if (tolerance) {
+    if (options) {
         const auto expected = [&](double within) {
             return expectedTriangles(design, stage, piece, plain, holes, within);
         };
-        requireFewTriangles(expected, *tolerance);
+        requireFewTriangles(expected, options->tolerance.mm());
     }
     std::vector<SolidPart> parts;
     for (auto& [part, section] : turnedBodies(design, plain)) {
         parts.push_back({std::move(part), {}});
         SolidPart& own = parts.back();
-        if (tolerance) {
-            own.part.mesh = revolved(*section, holes, *tolerance);
+        if (options) {
+            own.part.mesh = revolved(*section, holes, options->tolerance.mm(), options->apart);
         } else {
             own.solid = drilledSolid(*section, holes);
         }
@@ -108,21 +108,20 @@ std::vector<SolidPart> allParts(const design::Design& design, design::Stage stag
         if (hasTube(piece, setting)) {
             const Section wall = tubeSection(design, i, stage);
             SolidPart own{{.role = PartRole::Tube, .material = setting.tube->metal}, {}};
-            if (tolerance) {
-                own.part.mesh = revolved(wall, {}, *tolerance);
+            if (options) {
+                own.part.mesh = revolved(wall, {}, options->tolerance.mm());
             } else {
                 own.solid = turnedSolid(wall);
             }
             addAll(own, 0, tubes);
         }
         if (hasStone(piece, setting)) {
-            Mesh mesh = tolerance ? stoneMesh(*setting.stone, base::Micrometres::ofMm(*tolerance))
-                                  : stoneMesh(*setting.stone);
+            Mesh mesh = options ? stoneMesh(*setting.stone, options->tolerance) : stoneMesh(*setting.stone);
             for (MeshFace& face : mesh.faces)
                 face.tag = {face.tag.feature, i};
             const double height = girdleHeight(design, i, mesh);
             SolidPart own{{.role = PartRole::Stone, .material = setting.stone->gem}, {}};
-            if (tolerance) {
+            if (options) {
                 own.part.mesh = std::move(mesh);
             } else {
                 own.solid = stoneSolid(*setting.stone);
@@ -143,7 +142,7 @@ std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage)
 std::vector<Part> buildParts(const design::Design& design, design::Stage stage, const BuildOptions& options) {
     requireBuildable(design);
     std::vector<Part> parts;
-    for (SolidPart& own : allParts(design, stage, options.tolerance.mm()))
+    for (SolidPart& own : allParts(design, stage, options))
         parts.push_back(std::move(own.part));
     return parts;
 }
