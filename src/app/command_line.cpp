@@ -496,10 +496,13 @@ int runCompare(const Call& call) {
     const design::Design design = designFor(call, catalogue);
     const design::Stage stage = stageNamed(call.stage, design, catalogue);
     const platform::InterruptNoted noted;
-    const Compared compared = compareBody(call.comparing, design, stage);
+    const Compared compared = compareBody(call.comparing, design, stage, catalogue);
     print(call.json ? comparedJson(call.comparing, design, stage, compared)
                     : comparedText(call.comparing, design, compared));
-    return kDone;
+    const bool isNoGo = std::ranges::any_of(compared.walls.judged, [](const compare::JudgedWall& one) {
+        return one.verdict == check::Verdict::NoGo;
+    });
+    return isNoGo ? kNoGo : kDone;
 }
 
 int runPicture(const Call& call) {

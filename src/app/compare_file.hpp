@@ -5,7 +5,9 @@
 #include <vector>
 
 #include "compare/deviation.hpp"
+#include "compare/walls.hpp"
 #include "design/design.hpp"
+#include "trade/catalogue.hpp"
 
 /// The command `compare`. Private to the room.
 namespace bandwright::app {
@@ -14,8 +16,8 @@ struct CompareCall {
     std::string body;
     std::string unit = "mm";  ///< of the body's file
     std::vector<std::string> parts{"band"};
-    std::vector<std::string> out;
-    double beyond = 0.05;  ///< mm; less is neither extra nor missing
+    std::vector<std::string> out;  ///< .png or .ply
+    double beyond = 0.05;          ///< mm; less is neither extra nor missing
     bool scale = false, holdAxis = false;
 };
 
@@ -24,15 +26,18 @@ void requireCompare(const CompareCall& call);
 
 /// What was found.
 struct Compared {
-    std::size_t triangles = 0;  ///< of the body
+    geometry::Triangles body;  ///< in the ring's frame
     std::vector<std::string> parts;
     compare::Fit fit;
     compare::Deviation deviation;
+    check::Report report;  ///< of the design
+    compare::BodyWalls walls;
 };
 
 /// Reads the body, lays it into the design and measures how it differs; writes the files that were asked for.
 /// Throws Stopped.
-Compared compareBody(const CompareCall& call, const design::Design& design, design::Stage stage);
+Compared compareBody(const CompareCall& call, const design::Design& design, design::Stage stage,
+                     const trade::Catalogue& catalogue);
 
 /// For people and for programs; each ends with a newline.
 std::string comparedText(const CompareCall& call, const design::Design& design, const Compared& compared);

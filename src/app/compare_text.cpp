@@ -109,6 +109,30 @@ std::string featuresWords(const CompareCall& call, const compare::Deviation& dev
     return "Features out by more than " + beyond + " mm\n" + text;
 }
 
+std::string wallsWords(const Compared& compared) {
+    const auto finding = [&](const compare::JudgedWall& one) -> const check::Finding& {
+        return compared.report.findings[one.finding];
+    };
+    const auto measure = [&](const compare::JudgedWall& one) -> const check::Measure& {
+        return compared.report.measures[finding(one).measure];
+    };
+    const std::vector<compare::JudgedWall>& judged = compared.walls.judged;
+    if (judged.empty()) return "No wall of the body is one that the design is held to.\n";
+    int width = 0;
+    for (const compare::JudgedWall& one : judged)
+        width = std::max(width, columns(measure(one).label));
+    std::string text = "Walls of the body, mm, held against the design's limits\n";
+    for (const compare::JudgedWall& one : judged) {
+        constexpr int kVerdict = 9;
+        text += "  " + padded(check::name(one.verdict), kVerdict) +
+                figureLine(measure(one).label, base::fixed(one.wall.thickness, kMicrometre),
+                           "design " + base::fixed(measure(one).value, kMicrometre) + ", at least " +
+                               base::shortestNumber(finding(one).limit) + "; " + placeWords(one.wall.from),
+                           width);
+    }
+    return text;
+}
+
 CompareJson comparedAsJson(const compare::DeviationAt& at, const design::Design& design,
                            const std::vector<std::string>& parts) {
     return {{"value", at.value},
@@ -134,9 +158,10 @@ std::string comparedText(const CompareCall& call, const design::Design& design, 
     std::string parts;
     for (const std::string& part : compared.parts)
         parts += (parts.empty() ? "" : ", ") + part;
-    return design.title + "\n\n" + call.body + ": " + std::to_string(compared.triangles) +
+    return design.title + "\n\n" + call.body + ": " + std::to_string(compared.body.triangles.size()) +
            " triangles, held against " + parts + "\n\n" + fitWords(call, compared) + "\n" +
-           figuresWords(compared.deviation) + "\n" + featuresWords(call, compared.deviation);
+           figuresWords(compared.deviation) + "\n" + featuresWords(call, compared.deviation) + "\n" +
+           wallsWords(compared);
 }
 
 std::string comparedJson(const CompareCall& call, const design::Design& design, design::Stage stage,
@@ -156,13 +181,36 @@ std::string comparedJson(const CompareCall& call, const design::Design& design, 
         one["missing"] = {{"area", feature.missingArea}, {"volume", feature.missingVolume}};
         features.push_back(std::move(one));
     }
+    const auto place = [](const geometry::Vec3& p) { return CompareJson{p.x, p.y, p.z}; };
+    CompareJson walls = CompareJson::array();
+    for (const compare::BodyWall& wall : compared.walls.all)
+        walls.push_back({{"value", wall.thickness},
+                         {"from", place(wall.from)},
+                         {"to", place(wall.to)},
+                         {"from-feature", featureWords(wall.fromTag)},
+                         {"to-feature", featureWords(wall.toTag)}});
+    CompareJson judged = CompareJson::array();
+    for (const compare::JudgedWall& one : compared.walls.judged) {
+        const check::Finding& finding = compared.report.findings[one.finding];
+        const check::Measure& measure = compared.report.measures[finding.measure];
+        judged.push_back({{"rule", finding.rule},
+                          {"measure", measure.id},
+                          {"label", measure.label},
+                          {"verdict", check::name(one.verdict)},
+                          {"value", one.wall.thickness},
+                          {"design", measure.value},
+                          {"limit", finding.limit},
+                          {"comfortable", finding.comfortable},
+                          {"from", place(one.wall.from)},
+                          {"to", place(one.wall.to)}});
+    }
     const CompareJson json = {
         {"design", design.title},
         {"body", call.body},
         {"unit", call.unit},
         {"stage", design::name(stage)},
         {"parts", compared.parts},
-        {"triangles", compared.triangles},
+        {"triangles", compared.body.triangles.size()},
         {"fit",
          {{"turn", turn},
           {"shift", {fit.pose.shift.x, fit.pose.shift.y, fit.pose.shift.z}},
@@ -177,7 +225,9 @@ std::string comparedJson(const CompareCall& call, const design::Design& design, 
         {"design-surface",
          {{"farthest", comparedAsJson(out.barest, design, compared.parts)}, {"area-beyond", out.bareArea}}},
         {"beyond", call.beyond},
-        {"features", std::move(features)}};
+        {"features", std::move(features)},
+        {"judged", std::move(judged)},
+        {"walls", std::move(walls)}};
     return json.dump(2) + "\n";
 }
 

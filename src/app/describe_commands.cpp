@@ -106,6 +106,13 @@ void describeCompare(CLI::App& command, Call& call) {
     CompareCall& comparing = call.comparing;
     addDesign(command, call);
     command.add_option("BODY", comparing.body, "the real body, closed: .stl, .obj or .ply")->required();
+    command
+        .add_option(
+            "-o,--out", comparing.out,
+            "a file to write, several with commas: .png, the deviation as a picture, blue where metal is "
+            "missing and red where there is extra; .ply, the body in the ring's place with the deviation "
+            "at each point")
+        ->delimiter(',');
     command.add_option("--unit", comparing.unit, "of the body's file: mm, cm, m or in")
         ->capture_default_str();
     command
@@ -246,9 +253,10 @@ void describeCommands(CLI::App& program, Call& call) {
 
     describeExport(
         *program.add_subcommand("export", "The ring as a model file for another machine or program"), call);
-    describeCompare(
-        *program.add_subcommand("compare", "How a cast, a print or a scan differs from the ring as designed"),
-        call);
+    describeCompare(*program.add_subcommand("compare",
+                                            "How a cast, a print or a scan differs from the ring as "
+                                            "designed; ends with 1 when a wall of it is no-go"),
+                    call);
     describePicture(*program.add_subcommand("picture", "A picture of the ring, without a display"), call);
 
     describePapers(program, call);

@@ -125,6 +125,7 @@ class Measurer {
     void overPieces() {
         const std::size_t count = body_.triangles.size();
         std::vector<double> corners(count);  // area that is left to each corner
+        result_.ofTriangle.resize(count);
         inStretches(count, 0, 0.5, [&](std::size_t from, std::size_t to, ByFeature& into) {
             std::uint32_t near = 0;
             for (std::size_t i = from; i < to; ++i) {
@@ -134,7 +135,9 @@ class Measurer {
                     const double whole = 0.5 * length(cross(t[1] - t[0], t[2] - t[0]));
                     const bool isWhole = area > 0.75 * whole;
                     if (isWhole) corners[i] = area / 12;
-                    put(into, at(middle, normal, near), isWhole ? 0.75 * area : area);
+                    const DeviationAt found = at(middle, normal, near);
+                    result_.ofTriangle[i] = found.tag;
+                    put(into, found, isWhole ? 0.75 * area : area);
                 });
             }
         });

@@ -2,6 +2,7 @@
 #include <limits>
 
 #include "base/input_error.hpp"
+#include "formats/body.hpp"
 #include "geometry/wall.hpp"
 #include "model_source.hpp"
 
@@ -88,6 +89,35 @@ Written writePly(const ModelSource& source, const std::filesystem::path& file) {
         out.finish();
     });
     return {file};
+}
+
+void writeBody(const std::filesystem::path& file, const geometry::Triangles& body,
+               const std::vector<PointValue>& values, const std::string& name) {
+    platform::writeFileAtomically(file, [&](const platform::ByteSink& sink) {
+        FileWriter out(sink);
+        out.put(
+            "ply\nformat binary_little_endian 1.0\ncomment Bandwright: lengths in mm; the ring's axis is z\n"
+            "element vertex " +
+            std::to_string(body.points.size()) +
+            "\nproperty double x\nproperty double y\nproperty double z\n"
+            "property uchar red\nproperty uchar green\nproperty uchar blue\nproperty float " +
+            name + "\nelement face " + std::to_string(body.triangles.size()) +
+            "\nproperty list uchar int vertex_indices\nend_header\n");
+        for (std::size_t i = 0; i < body.points.size(); ++i) {
+            out.binary(body.points[i].x);
+            out.binary(body.points[i].y);
+            out.binary(body.points[i].z);
+            for (const unsigned char c : values[i].colour)
+                out.binary(c);
+            out.binary(values[i].value);
+        }
+        for (const auto& t : body.triangles) {
+            out.binary(std::uint8_t{3});
+            for (const std::uint32_t corner : t)
+                out.binary(static_cast<std::int32_t>(corner));
+        }
+        out.finish();
+    });
 }
 
 }  // namespace bandwright::formats

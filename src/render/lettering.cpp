@@ -31,6 +31,10 @@ std::string_view strokes(char sign) {
             return "430306464000";
         case '.':
             return "0000";
+        case '-':
+            return "0343";
+        case '+':
+            return "0343 2125";
         case 'm':
             return "00044440 2420";
         default:

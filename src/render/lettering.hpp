@@ -16,7 +16,7 @@ inline constexpr double kMargin = 28, kDigit = 11, kStroke = 1.5;
 double widthOf(std::string_view text);
 
 /// `unit` is the pixels of a step of the grid; `place` is the text's lower left corner. Other characters than
-/// digits, point, space and m are left out.
+/// digits, point, signs, space and m are left out.
 void writeText(const Pen& pen, std::string_view text, Pixel place, double unit, double stroke);
 
 }  // namespace bandwright::render

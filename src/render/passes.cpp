@@ -56,10 +56,10 @@ scene::Matrix4 ringToStage(double top) {
     return {toFloat(x.x), toFloat(x.y), 0, 0, toFloat(y.x), toFloat(y.y), 0, 0, 0, 0, 1, 0, 0, 0, 0, 1};
 }
 
-GlTexture wallColourTexture() {
+GlTexture scaleTexture(trade::LinearRgb (*colourAt)(double)) {
     std::vector<std::array<float, 3>> row;
     for (int i = 0; i < kWallColours; ++i) {
-        const trade::LinearRgb c = scene::wallColour((i + 0.5) / kWallColours);
+        const trade::LinearRgb c = colourAt((i + 0.5) / kWallColours);
         row.push_back({toFloat(c[0]), toFloat(c[1]), toFloat(c[2])});
     }
     auto texture = GlTexture::make();
@@ -226,7 +226,8 @@ ScenePasses::ScenePasses(const std::filesystem::path& folder)
       frame_(GlBuffer::make()),
       marks_(GlBuffer::make()),
       cap_(GlBuffer::make()),
-      wallColours_(wallColourTexture()) {
+      wallColours_(scaleTexture(scene::wallColour)),
+      deviationColours_(scaleTexture(scene::deviationColour)) {
     markLayout_ = floatLayout(marks_, {{0, 2}, {1, 4}}, sizeof(MarkVertex));
     capLayout_ = floatLayout(cap_, {{0, 3}, {1, 3}, {2, 1}, {3, 1}}, sizeof(scene::BodyMesh::Vertex));
 }
@@ -350,7 +351,7 @@ const Program& ScenePasses::useWallMap(const scene::WallScale& scale) {
     const Program& program = use("wall_map.frag");
     program.set("wallScale", std::array{toFloat(scale.least), toFloat(scale.most)});
     glActiveTexture(GL_TEXTURE0 + kSourceUnit);
-    glBindTexture(GL_TEXTURE_2D, wallColours_);
+    glBindTexture(GL_TEXTURE_2D, scale.twoSided ? deviationColours_ : wallColours_);
     return program;
 }
 

@@ -74,7 +74,7 @@ class ScenePasses {
     GlVertexArray plain_;  ///< for shapes the shaders make by themselves
     GlVertexArray markLayout_, capLayout_;
     GlBuffer frame_, marks_, cap_;
-    GlTexture wallColours_;
+    GlTexture wallColours_, deviationColours_;
 };
 
 }  // namespace bandwright::render

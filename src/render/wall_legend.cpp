@@ -15,18 +15,24 @@ namespace {
 constexpr int kColourSteps = 64;
 constexpr double kLength = 300, kHeight = 14, kLegendTick = 5;  // points
 
-// The least step of 0.1, 0.2, 0.5, 1, 2, 5, ... mm that gives at most six numbers.
-double numberStep(double range) {
-    for (double decade = 0.1;; decade *= 10) {
+struct NumberStep {
+    double step = 0;
+    int decimals = 0;
+};
+
+// The least step of 1, 2, 5, 10, ... of a decimal that gives at most six numbers.
+NumberStep numberStep(double range, int decimals) {
+    for (;; --decimals) {
+        const double decade = std::pow(10.0, -decimals);
         for (const double step : {1.0, 2.0, 5.0}) {
-            if (range <= 6 * step * decade) return step * decade;
+            if (range <= 6 * step * decade) return {step * decade, std::max(decimals, 1)};
         }
     }
 }
 
-void drawColours(const Pen& pen, Pixel topLeft, double length, double height) {
+void drawColours(const Pen& pen, const scene::WallScale& scale, Pixel topLeft, double length, double height) {
     for (int i = 0; i < kColourSteps; ++i) {
-        const trade::LinearRgb c = scene::wallColour((i + 0.5) / kColourSteps);
+        const trade::LinearRgb c = scene::scaleColour(scale, (i + 0.5) / kColourSteps);
         const auto encoded = [&](std::size_t k) { return static_cast<float>(trade::srgbEncoded(c[k])); };
         pen.rectangle({topLeft[0] + length * i / kColourSteps, topLeft[1]},
                       {topLeft[0] + length * (i + 1) / kColourSteps, topLeft[1] + height},
@@ -45,15 +51,18 @@ std::vector<MarkVertex> wallLegend(const scene::WallScale& scale, scene::Size si
     const double length = std::min(k * kLength, 0.5 * size.width), left = k * kMargin;
     const double bottom = size.height - k * (kMargin + kDigit + kLegendTick + 4), top = bottom - k * kHeight;
     pen.rectangle({left - k, top - k}, {left + length + k, bottom + k}, kInk);
-    drawColours(pen, {left, top}, length, k * kHeight);
+    drawColours(pen, scale, {left, top}, length, k * kHeight);
 
-    const double step = numberStep(range), slack = 1e-6;
+    constexpr int kWallDecimals = 1, kDeviationDecimals = 3;
+    const auto [step, decimals] = numberStep(range, scale.twoSided ? kDeviationDecimals : kWallDecimals);
+    constexpr double slack = 1e-6;
     const auto first = static_cast<int>(std::ceil(scale.least / step - slack));
     const auto last = static_cast<int>(std::floor(scale.most / step + slack));
     for (int i = first; i <= last; ++i) {
         const double value = i * step;
         std::array<char, 16> text{};
-        std::snprintf(text.data(), text.size(), "%.1f%s", value, i == last ? " mm" : "");
+        std::snprintf(text.data(), text.size(), scale.twoSided && i > 0 ? "+%.*f%s" : "%.*f%s", decimals,
+                      value, i == last ? " mm" : "");
         const std::string_view number(text.data());
         const double x = left + length * (value - scale.least) / range;
         pen.rectangle({x - k * kStroke / 2, bottom}, {x + k * kStroke / 2, bottom + k * kLegendTick}, kInk);

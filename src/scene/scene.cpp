@@ -97,6 +97,48 @@ double floorOf(const std::vector<geometry::Part>& parts, double top) {
     return lowest;
 }
 
+/// A vertex for each corner of each triangle, its normal the mean of those triangles at its point that stand
+/// at less than about 40 degrees to its own.
+geometry::Mesh creased(const geometry::Triangles& body) {
+    constexpr double kLeastCosine = 0.77;
+    std::vector<geometry::Vec3> normals;  // as long as twice the triangles' areas
+    std::vector<std::uint32_t> first(body.points.size() + 1);
+    for (const auto& t : body.triangles) {
+        normals.push_back(
+            cross(body.points[t[1]] - body.points[t[0]], body.points[t[2]] - body.points[t[0]]));
+        for (const std::uint32_t point : t)
+            ++first[point + 1];
+    }
+    for (std::size_t i = 1; i < first.size(); ++i)
+        first[i] += first[i - 1];
+    std::vector<std::uint32_t> around(first.back()), end(first.begin(), first.end() - 1);
+    for (std::uint32_t i = 0; i < body.triangles.size(); ++i)
+        for (const std::uint32_t point : body.triangles[i])
+            around[end[point]++] = i;
+
+    geometry::Mesh mesh;
+    mesh.points = body.points;
+    for (std::size_t i = 0; i < body.triangles.size(); ++i) {
+        for (const std::uint32_t point : body.triangles[i]) {
+            geometry::Vec3 sum;
+            for (std::uint32_t k = first[point]; k < first[point + 1]; ++k) {
+                const geometry::Vec3& other = normals[around[k]];
+                if (dot(other, normals[i]) >= kLeastCosine * length(other) * length(normals[i]))
+                    sum = sum + other;
+            }
+            const double size = std::max(length(sum), 1e-30);
+            mesh.normals.push_back({static_cast<float>(sum.x / size), static_cast<float>(sum.y / size),
+                                    static_cast<float>(sum.z / size)});
+            mesh.pointOf.push_back(point);
+        }
+        const auto vertex = static_cast<std::uint32_t>(3 * i);
+        mesh.triangles.push_back({vertex, vertex + 1, vertex + 2});
+    }
+    mesh.faces = {
+        {geometry::Tag(geometry::Feature::Outside), 0, static_cast<std::uint32_t>(mesh.triangles.size())}};
+    return mesh;
+}
+
 }  // namespace
 
 Scene makeScene(const design::Design& design, const std::vector<geometry::Part>& parts,
@@ -114,6 +156,19 @@ Scene makeScene(const design::Design& design, const std::vector<geometry::Part>&
     scene.extent.floor = floorOf(parts, scene.top);
     scene.view = view;
     return scene;
+}
+
+Scene bodyScene(const design::Design& design, const geometry::Triangles& body,
+                const std::vector<double>& deviations, const trade::Catalogue& catalogue, const View& view) {
+    geometry::Part part{.role = geometry::PartRole::Band, .material = design.band.metal};
+    part.mesh = creased(body);
+    std::vector<float> values;
+    values.reserve(part.mesh.pointOf.size());
+    for (const std::uint32_t point : part.mesh.pointOf)
+        values.push_back(static_cast<float>(deviations[point]));
+    std::vector<geometry::Part> parts;
+    parts.push_back(std::move(part));
+    return makeScene(design, parts, catalogue, view, {std::move(values)});
 }
 
 }  // namespace bandwright::scene

@@ -47,6 +47,8 @@ TEST(WallLegend, OfAFinerScaleHasNumbersAtFinerSteps) {
     EXPECT_EQ(ticks({0.4, 2.4, true}), 4U);
     EXPECT_EQ(ticks({1.0, 1.3, true}), 4U);
     EXPECT_EQ(ticks({0, 0.6, true}), 7U);
+    // Deviations: -0.04 -0.02 0.00 +0.02 +0.04.
+    EXPECT_EQ(ticks({-0.05, 0.05, true, true}), 5U);
 }
 
 TEST(WallLegend, OfAScaleWithoutARangeIsNone) {

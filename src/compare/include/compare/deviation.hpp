@@ -41,9 +41,10 @@ struct Deviation {
     /// Of the designed surface, where the body is farthest from it; its value is a distance without sign, its
     /// place is on the designed surface.
     DeviationAt barest;
-    double bareArea = 0;          ///< of the designed surface from which the body is farther than asked for
-    std::vector<double> ofPoint;  ///< of each point of the body
-    std::vector<geometry::Vec3> points;  ///< of the body, in the ring's frame
+    double bareArea = 0;  ///< of the designed surface from which the body is farther than asked for
+    std::vector<geometry::Tag> ofTriangle;  ///< the feature that each triangle of the body is nearest to
+    std::vector<double> ofPoint;            ///< of each point of the body
+    std::vector<geometry::Vec3> points;     ///< of the body, in the ring's frame
 };
 
 struct DeviationOptions {

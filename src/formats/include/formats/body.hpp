@@ -1,7 +1,9 @@
 #pragma once
 
+#include <array>
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include "geometry/triangles.hpp"
 
@@ -14,5 +16,17 @@ namespace bandwright::formats {
 /// read, is not what its ending says, is cut short, has too much or nothing in it, or its surface is not
 /// closed.
 geometry::Triangles readBody(const std::filesystem::path& file);
+
+/// A value in mm and a colour, sRGB, at each point of a body.
+struct PointValue {
+    float value = 0;
+    std::array<unsigned char, 3> colour{};
+};
+
+/// Writes a body as a binary PLY file, lengths in mm as doubles, each point with its colour and its value as
+/// the property `name`. The file is replaced whole or not at all. Throws InputError when it cannot be
+/// written.
+void writeBody(const std::filesystem::path& file, const geometry::Triangles& body,
+               const std::vector<PointValue>& values, const std::string& name);
 
 }  // namespace bandwright::formats

@@ -9,6 +9,7 @@
 
 #include "design/design.hpp"
 #include "geometry/part.hpp"
+#include "geometry/triangles.hpp"
 #include "scene/camera.hpp"
 #include "scene/material.hpp"
 #include "trade/catalogue.hpp"
@@ -55,11 +56,12 @@ struct Mark {
 
 enum class Backdrop : std::uint8_t { Tent, Transparent };
 
-/// The bounds of the wall map's colours, mm of metal.
+/// The bounds of the wall map's colours, mm of metal; or of deviations, mm, from missing to extra metal.
 struct WallScale {
-    double least = 0.4;   ///< at and below: the first colour
-    double most = 2.0;    ///< at and above: the last colour
-    bool legend = false;  ///< draw the scale itself into the picture
+    double least = 0.4;     ///< at and below: the first colour
+    double most = 2.0;      ///< at and above: the last colour
+    bool legend = false;    ///< draw the scale itself into the picture
+    bool twoSided = false;  ///< of deviations: pale where there is none
 
     bool operator==(const WallScale&) const = default;
 };
@@ -75,6 +77,10 @@ enum class Studio : std::uint8_t {
 
 /// The wall map's colour at a share 0 (thin, bright) .. 1 (thick, dark) of its scale; linear sRGB.
 trade::LinearRgb wallColour(double share);
+/// The colour of deviations at a share 0 (missing metal, blue) .. 0.5 (none, pale) .. 1 (extra, red).
+trade::LinearRgb deviationColour(double share);
+/// That of the scale's kind.
+trade::LinearRgb scaleColour(const WallScale& scale, double share);
 
 /// How the scene is looked at; may change every frame.
 struct View {
@@ -108,6 +114,12 @@ struct Scene {
 Scene makeScene(const design::Design& design, const std::vector<geometry::Part>& parts,
                 const trade::Catalogue& catalogue, const View& view = {},
                 const std::vector<std::vector<float>>& walls = {});
+
+/// A real body alone, laid into the ring's frame, looked at as the ring is. `deviations` holds mm at each of
+/// its points. Edges sharper than about 40 degrees are shown as such. Throws InputError when the band's metal
+/// is not in the catalogue.
+Scene bodyScene(const design::Design& design, const geometry::Triangles& body,
+                const std::vector<double>& deviations, const trade::Catalogue& catalogue, const View& view);
 
 /// What lies on the far side, where dot(normal, p) > offset, is taken away. Ring frame, mm.
 struct CutPlane {
