@@ -22,6 +22,7 @@
 #include "base/input_error.hpp"
 #include "glfw_keys.hpp"
 #include "platform/paths.hpp"
+#include "platform/terminal.hpp"
 #include "render/image.hpp"
 #include "render/renderer.hpp"
 
@@ -91,6 +92,7 @@ void installCallbacks(GLFWwindow* window) {
 class Screen {
   public:
     Screen(int width, int height) {
+        const platform::StandardErrorDropped withoutDriversWords;
         if (glfwInit() == GLFW_FALSE) fail("There is no display to open a window on");
         glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 4);
         glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 1);

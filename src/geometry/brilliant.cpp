@@ -138,22 +138,50 @@ Plane mainFacet(const Plan& plan, std::size_t k, double edge, double atAxis, Tag
     return leaning(plan.normal[k], reach, edge, atAxis / reach, tag);
 }
 
-/// How far out along the ray to crossing k the star's tip lies, as a share of the crossing's distance.
-double starShare(const design::Stone& stone, const Plan& plan, std::size_t k, double table) {
+/// Along the ray to crossing k, as shares of the crossing's distance: the girdle, and how far out the edge of
+/// a table of 1 would be.
+struct StarRay {
+    double girdle, edge;
+};
+
+StarRay starRay(const Plan& plan, std::size_t k) {
     const Vec3& a = plan.main[k];
     const Vec3& b = plan.main[next(k)];
     const Vec3& ray = plan.crossing[k];
     const Vec3 side = b - a;
-    const double tableEdge = table * (a.x * side.y - a.y * side.x) / (ray.x * side.y - ray.y * side.x);
-    const double girdle = length(plan.between[k]) / length(ray);
-    const double share = tableEdge + stone.starLength / 100 * (girdle - tableEdge);
-    if (!(share > table)) {
-        const double least = 100 * (table - tableEdge) / (girdle - tableEdge);
-        throw base::InputError("Stone: a star length of " + base::shortestNumber(stone.starLength) +
-                               " % found; with this table more than " +
-                               base::shortestNumber(std::ceil(10 * least) / 10) + " % is needed.");
+    return {length(plan.between[k]) / length(ray),
+            (a.x * side.y - a.y * side.x) / (ray.x * side.y - ray.y * side.x)};
+}
+
+/// Every star must reach out further than the table's corners; a table that no star reaches beyond is refused
+/// itself.
+void requireStars(const design::Stone& stone, const Plan& plan) {
+    constexpr double kLongest = 0.999;  // a tenth of a percent is told, and more is needed than is told
+    const double table = stone.table / 100;
+    double widest = 1;
+    double least = 0;
+    bool fits = true;
+    for (std::size_t k = 0; k < kMains; ++k) {
+        const auto [girdle, edge] = starRay(plan, k);
+        fits &= table * edge + stone.starLength / 100 * (girdle - table * edge) > table;
+        widest = std::min(widest, kLongest * girdle / (1 - edge + kLongest * edge));
+        least = std::max(least, (table - table * edge) / (girdle - table * edge));
     }
-    return share;
+    if (fits) return;
+    const auto tenths = [](double share) { return base::shortestNumber(share / 10) + " %"; };
+    if (!(table < widest))
+        throw base::InputError("Stone: a table of " + base::shortestNumber(stone.table) +
+                               " % found; with this outline less than " + tenths(std::floor(1000 * widest)) +
+                               " is needed.");
+    throw base::InputError("Stone: a star length of " + base::shortestNumber(stone.starLength) +
+                           " % found; with this table more than " + tenths(std::ceil(1000 * least)) +
+                           " is needed.");
+}
+
+/// How far out along the ray to crossing k the star's tip lies, as a share of the crossing's distance.
+double starShare(const design::Stone& stone, const Plan& plan, std::size_t k, double table) {
+    const auto [girdle, edge] = starRay(plan, k);
+    return table * edge + stone.starLength / 100 * (girdle - table * edge);
 }
 
 void addCrown(std::vector<Plane>& planes, const design::Stone& stone, const Plan& plan) {
@@ -163,6 +191,7 @@ void addCrown(std::vector<Plane>& planes, const design::Stone& stone, const Plan
     const double apex =
         stone.diameter / 2 * std::tan(radians(stone.crownAngle));  // of the mains, above the edge
     const double top = edge + (1 - table) * apex;
+    requireStars(stone, plan);
     planes.push_back({{0, 0, 1}, top, {Feature::Table}});
     std::array<Vec3, kMains> tip;
     for (std::size_t k = 0; k < kMains; ++k) {

@@ -1,11 +1,13 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <string>
 
 #include "arc.hpp"
 #include "arithmetic.hpp"
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
+#include "design/field_table.hpp"
 #include "geometry/hole.hpp"
 #include "geometry/ring.hpp"
 #include "geometry/stone.hpp"
@@ -22,16 +24,8 @@ constexpr double kCore = 1;
 /// By how much a hole must be narrower than the finger, mm.
 constexpr double kFingerSides = 4;
 
-[[noreturn]] void refuse(const std::string& field, const std::string& found, const std::string& why,
-                         const std::string& allowed) {
-    throw base::InputError(field + " is " + found + ", " + why + "; allowed: " + allowed);
-}
-
 std::string millimetres(double value) {
     return base::shortestNumber(value) + " mm";
-}
-std::string degrees(double value) {
-    return base::shortestNumber(value) + " degrees";
 }
 
 /// A bound is named in thousandths, rounded to the side that is allowed.
@@ -41,14 +35,40 @@ double roundedDown(double value) {
 double roundedUp(double value) {
     return std::ceil(value * 1e3 - kSamePoint) / 1e3;
 }
-std::string atMost(double most) {
-    return "at most " + millimetres(roundedDown(most));
+
+constexpr double kNoBound = std::numeric_limits<double>::infinity();
+
+struct Allowed {
+    double least = -kNoBound, most = kNoBound;
+};
+Allowed atMost(double most) {
+    return {.most = roundedDown(most)};
 }
-std::string atLeast(double least) {
-    return "at least " + millimetres(roundedUp(least));
+Allowed atLeast(double least) {
+    return {.least = roundedUp(least)};
 }
-std::string within(double limit) {
-    return millimetres(-roundedDown(limit)) + " to " + millimetres(roundedDown(limit));
+Allowed within(double limit) {
+    return {-roundedDown(limit), roundedDown(limit)};
+}
+
+/// Refuses the number of a field. Where no number that the field can have is allowed, `otherwise` says what
+/// is.
+[[noreturn]] void refuse(const design::Design& design, const std::string& path, const std::string& why,
+                         Allowed allowed, const std::string& otherwise) {
+    const design::NumberField range = design::fieldAt(design, path)->number;
+    const std::string unit = range.unit == design::Unit::Degrees ? " degrees" : " mm";
+    const auto number = [&](double value) { return base::shortestNumber(value) + unit; };
+    std::string told;
+    if (allowed.most < range.least || allowed.least > range.most) {
+        told = otherwise;
+    } else if (allowed.least == -kNoBound) {
+        told = "at most " + number(allowed.most);
+    } else {
+        told = allowed.most == kNoBound ? "at least " + number(allowed.least)
+                                        : number(allowed.least) + " to " + number(allowed.most);
+    }
+    throw base::InputError(path + " is " + number(*design::numberAt(design, path)) + ", " + why +
+                           "; allowed: " + told);
 }
 
 /// How far one may go from a value that is allowed towards one that is not.
@@ -60,20 +80,21 @@ double bound(double good, double bad, auto&& isAllowed) {
     return good;
 }
 
-void requireShapes(const design::Band& band) {
+void requireShapes(const design::Design& design) {
+    const design::Band& band = design.band;
     const double half = band.width / 2;
     const double outer = outsideRise(band.outside);
     if (outer > half + kSamePoint)
-        refuse("band.outside.rise", millimetres(outer), "more than the curve of a band this wide can rise",
-               atMost(half));
+        refuse(design, "band.outside.rise", "more than the curve of a band this wide can rise", atMost(half),
+               "a wider band");
     const double inner = boreRise(band.bore);
     const double run = half - boreFlatHalf(band);
     if (inner > 0 && run > 0 && inner > run + kSamePoint)
-        refuse("band.bore.rise", millimetres(inner), "more than the crown beside the flat can rise",
-               atMost(run));
+        refuse(design, "band.bore.rise", "more than the crown beside the flat can rise", atMost(run),
+               "a narrower flat");
     if (band.bore.ease > half - kLeastMade + kSamePoint)
-        refuse("band.bore.ease", millimetres(band.bore.ease), "as much as half the band's width or more",
-               atMost(half - kLeastMade));
+        refuse(design, "band.bore.ease", "as much as half the band's width or more",
+               atMost(half - kLeastMade), "a wider band");
 }
 
 /// What can be wrong with an edge, apart from the other edge.
@@ -117,8 +138,9 @@ std::string why(EdgeFault fault) {
     return {};
 }
 
-void requireEdge(const design::Band& band, const design::Edge& edge, const std::string& field, double outside,
-                 double top) {
+void requireEdge(const design::Design& design, const design::Edge& edge, const std::string& field,
+                 double outside, double top) {
+    const design::Band& band = design.band;
     const EdgeFault fault = edgeFault(band, edge, outside, top);
     if (fault == EdgeFault::None) return;
     design::Edge other = edge;
@@ -128,9 +150,8 @@ void requireEdge(const design::Band& band, const design::Edge& edge, const std::
             other.angle = angle;
             return edgeFault(band, other, outside, top) != EdgeFault::Flat;
         };
-        const double least = roundedUp(bound(kSteepest, edge.angle, isSteep));
-        refuse(field + ".angle", degrees(edge.angle), why(fault),
-               isSteep(kSteepest) ? "at least " + degrees(least) : "a sharp or a rounded edge");
+        const double least = isSteep(kSteepest) ? bound(kSteepest, edge.angle, isSteep) : kNoBound;
+        refuse(design, field + ".angle", why(fault), atLeast(least), "a sharp or a rounded edge");
     }
     // Too much width causes each of the others; one may hide another.
     const double most = bound(0, edge.width, [&](double width) {
@@ -138,7 +159,7 @@ void requireEdge(const design::Band& band, const design::Edge& edge, const std::
         const EdgeFault left = edgeFault(band, other, outside, top);
         return left == EdgeFault::None || left == EdgeFault::Flat;
     });
-    refuse(field + ".width", millimetres(edge.width), why(fault), atMost(most));
+    refuse(design, field + ".width", why(fault), atMost(most), "a sharp edge");
 }
 
 /// Whether the edges leave some of the outside between them, or just meet.
@@ -149,19 +170,19 @@ bool edgesStayApart(const design::Band& band, double outside) {
 /// `ease` is where the liner's own edge face begins and `edge` where the band's ends.
 void requireLiner(const design::Design& design, double ease, double edge) {
     const double joint = design::linerRadius(design);
-    const std::string found = millimetres(design.band.liner->thickness);
     if (joint < ease + kLeastMade - kSamePoint)
-        refuse("band.liner.thickness", found, "which leaves the liner no edge face beside the bore",
-               atLeast(ease + kLeastMade - design::boreRadius(design)));
+        refuse(design, "band.liner.thickness", "which leaves the liner no edge face beside the bore",
+               atLeast(ease + kLeastMade - design::boreRadius(design)),
+               "a bore that opens less at its edges");
     const double most = std::min(edge, outsideAt(design, 0)) - kLeastMade;
     if (joint > most + kSamePoint)
-        refuse("band.liner.thickness", found, "which leaves nothing of the band round it",
-               atMost(most - design::boreRadius(design)));
+        refuse(design, "band.liner.thickness", "which leaves nothing of the band round it",
+               atMost(most - design::boreRadius(design)), "a thicker band");
 }
 
 void requireBand(const design::Design& design) {
     const design::Band& band = design.band;
-    requireShapes(band);
+    requireShapes(design);
     // Before sizing the bore is narrower, which leaves only more room.
     const double outside = design::outsideRadius(design);
     const double ease = easeCorner(band, design::boreRadius(design)).outer.r;
@@ -169,12 +190,11 @@ void requireBand(const design::Design& design) {
     if (band.liner) requireLiner(design, ease, edge);
     const double top = std::max(ease, design::linerRadius(design));
     if (edge < top + kLeastMade - kSamePoint) {
-        refuse("band.thickness", millimetres(band.thickness),
-               "which leaves no edge face between bore and outside",
-               atLeast(band.thickness + top + kLeastMade - edge));
+        refuse(design, "band.thickness", "which leaves no edge face between bore and outside",
+               atLeast(band.thickness + top + kLeastMade - edge), "an outside and a bore that curve less");
     }
-    requireEdge(band, band.left, "band.left", outside, top);
-    requireEdge(band, band.right, "band.right", outside, top);
+    requireEdge(design, band.left, "band.left", outside, top);
+    requireEdge(design, band.right, "band.right", outside, top);
     if (edgesStayApart(band, outside)) return;
     const double share = bound(0, 1, [&](double part) {
         design::Band narrower = band;
@@ -185,8 +205,9 @@ void requireBand(const design::Design& design) {
     // Widths that just meet may cross in rounding.
     throw base::InputError("band.left.width and band.right.width are " + millimetres(band.left.width) +
                            " and " + millimetres(band.right.width) + ", which cross; allowed: for instance " +
-                           millimetres(roundedDown(share * band.left.width - kFilm)) + " and " +
-                           millimetres(roundedDown(share * band.right.width - kFilm)));
+                           millimetres(std::max(0.0, roundedDown(share * band.left.width - kFilm))) +
+                           " and " +
+                           millimetres(std::max(0.0, roundedDown(share * band.right.width - kFilm))));
 }
 
 /// Whether an outline runs into itself.
@@ -214,19 +235,20 @@ void requireOutline(const design::Design& design) {
     double least = roundedUp(bound(plenty, thickness, isSound));
     while (least < plenty && !isSound(least))
         least = roundedUp(least + 5e-4);
-    refuse("band.thickness", millimetres(thickness), "so that the outside runs into the bore",
-           atLeast(least));
+    refuse(design, "band.thickness", "so that the outside runs into the bore", atLeast(least),
+           "an outside and a bore that curve less");
 }
 
-void requireDraft(const design::Channel& channel, const std::string& field, double lip) {
+void requireDraft(const design::Design& design, const design::Channel& channel, const std::string& field,
+                  double lip) {
     const auto floorStays = [&](double draft) {
         design::Channel other = channel;
         other.draft = draft;
         return 2 * channelHalfWidth(other, 0) >= kLeastMade;
     };
     if (!floorStays(channel.draft)) {
-        refuse(field + "draft", degrees(channel.draft), "so that the sides meet above the floor",
-               "at most " + degrees(roundedDown(bound(0, channel.draft, floorStays))));
+        refuse(design, field + "draft", "so that the sides meet above the floor",
+               atMost(bound(0, channel.draft, floorStays)), "a wider or shallower channel");
     }
     const auto mouthStays = [&](double draft) {
         design::Channel other = channel;
@@ -234,8 +256,8 @@ void requireDraft(const design::Channel& channel, const std::string& field, doub
         return draft >= 0 || 2 * channelHalfWidth(other, lip) >= kLeastMade;
     };
     if (!mouthStays(channel.draft)) {
-        refuse(field + "draft", degrees(channel.draft), "so that the sides meet below the outside",
-               "at least " + degrees(roundedUp(bound(0, channel.draft, mouthStays))));
+        refuse(design, field + "draft", "so that the sides meet below the outside",
+               atLeast(bound(0, channel.draft, mouthStays)), "a wider or shallower channel");
     }
 }
 
@@ -244,35 +266,35 @@ void requireChannel(const design::Design& design, std::size_t number) {
     const std::string field = "channels[" + std::to_string(number) + "].";
     const double half = design.band.width / 2;
     if (std::abs(channel.offset) > half + kSamePoint)
-        refuse(field + "offset", millimetres(channel.offset), "beside the band", within(half));
+        refuse(design, field + "offset", "beside the band", within(half), "a wider band");
     const double outside = design::outsideRadius(design);
     const double mouth = outsideAt(design.band, outside, channel.offset);
     if (channel.depth > mouth - kCore + kSamePoint)
-        refuse(field + "depth", millimetres(channel.depth), "as far as the ring's own axis",
-               atMost(mouth - kCore));
-    requireDraft(channel, field, channelLip(channel, outside - mouth));
+        refuse(design, field + "depth", "as far as the ring's own axis", atMost(mouth - kCore),
+               "a larger ring or an outside that curves less");
+    requireDraft(design, channel, field, channelLip(channel, outside - mouth));
     const double floor = 2 * channelHalfWidth(channel, 0);
     const double reach = cornerReach(channel);
     if (2 * reach > floor + kSamePoint)
-        refuse(field + "floor-radius", millimetres(channel.floorRadius),
-               "more than the floor is wide enough for", atMost(channel.floorRadius * floor / (2 * reach)));
+        refuse(design, field + "floor-radius", "more than the floor is wide enough for",
+               atMost(channel.floorRadius * floor / (2 * reach)), "a wider channel");
     const double height = reach * std::cos(radians(channel.draft));
     if (height > channel.depth + kSamePoint)
-        refuse(field + "floor-radius", millimetres(channel.floorRadius),
-               "more than the channel is deep enough for",
-               atMost(channel.floorRadius * channel.depth / height));
+        refuse(design, field + "floor-radius", "more than the channel is deep enough for",
+               atMost(channel.floorRadius * channel.depth / height), "a deeper channel");
 }
 
 /// Each part wider and less deep than the one below it; `deepest` is how deep a hole may be.
-void requireSteps(const design::Hole& hole, const std::string& field, double deepest) {
+void requireSteps(const design::Design& design, const design::Hole& hole, const std::string& field,
+                  double deepest) {
     if (hole.bottom != design::HoleBottom::Through) {
         const double point = drillPoint(hole);
         if (hole.pilotDepth < kLeastMade)
-            refuse(field + "pilot-depth", millimetres(hole.pilotDepth),
-                   "for a hole that is not drilled through", atLeast(kLeastMade));
+            refuse(design, field + "pilot-depth", "for a hole that is not drilled through",
+                   atLeast(kLeastMade), "a hole that is");
         if (hole.pilotDepth + point > deepest + kSamePoint)
-            refuse(field + "pilot-depth", millimetres(hole.pilotDepth), "as far as the ring's own axis",
-                   atMost(deepest - point));
+            refuse(design, field + "pilot-depth", "as far as the ring's own axis", atMost(deepest - point),
+                   "a narrower pilot hole or a larger ring");
         deepest = hole.pilotDepth;
     }
     double widest = hole.pilotDiameter;
@@ -280,23 +302,23 @@ void requireSteps(const design::Hole& hole, const std::string& field, double dee
         const design::HoleStep& step = hole.steps[i];
         const std::string name = field + "steps[" + std::to_string(i) + "].";
         if (step.diameter < widest + kLeastMade - kSamePoint)
-            refuse(name + "diameter", millimetres(step.diameter), "no wider than what is below it",
-                   atLeast(widest + kLeastMade));
+            refuse(design, name + "diameter", "no wider than what is below it", atLeast(widest + kLeastMade),
+                   "something narrower below it");
         if (step.depth > deepest - kLeastMade + kSamePoint)
-            refuse(name + "depth", millimetres(step.depth), "as deep as what is below it or deeper",
-                   atMost(deepest - kLeastMade));
+            refuse(design, name + "depth", "as deep as what is below it or deeper",
+                   atMost(deepest - kLeastMade), "something deeper below it");
         if (step.depth + bearingRise(step, widest) > deepest - kLeastMade + kSamePoint) {
             const double run = (step.diameter - widest) / 2;
             const double most = std::atan2(deepest - kLeastMade - step.depth, run) * 180 / kPi;
-            refuse(name + "bearing", degrees(step.bearing), "as deep as what is below it or deeper",
-                   "at most " + degrees(roundedDown(most)));
+            refuse(design, name + "bearing", "as deep as what is below it or deeper", atMost(most),
+                   "something deeper below it");
         }
         widest = step.diameter;
         deepest = step.depth;
     }
     if (hole.countersink > 0 && hole.countersink / 2 > deepest - kLeastMade + kSamePoint)
-        refuse(field + "countersink", millimetres(hole.countersink), "deeper than the hole below it",
-               atMost(2 * (deepest - kLeastMade)));
+        refuse(design, field + "countersink", "deeper than the hole below it",
+               atMost(2 * (deepest - kLeastMade)), "a deeper hole below it");
 }
 
 void requireHole(const design::Design& design, std::size_t number) {
@@ -306,8 +328,8 @@ void requireHole(const design::Design& design, std::size_t number) {
     const double offset = setting.placement.offset;
     const double half = design.band.width / 2;
     if (std::abs(offset) > half + kSamePoint)
-        refuse(field + "placement.offset", millimetres(offset), "beside the band", within(half));
-    requireSteps(hole, field + "hole.",
+        refuse(design, field + "placement.offset", "beside the band", within(half), "a wider band");
+    requireSteps(design, hole, field + "hole.",
                  outsideAt(design.band, design::outsideRadius(design), offset) - kCore);
 
     const double most = 2 * (design::boreRadius(design) - design.allowances.sizing) - kFingerSides;
@@ -316,28 +338,29 @@ void requireHole(const design::Design& design, std::size_t number) {
                                  ? "pilot-diameter"
                                  : "steps[" + std::to_string(hole.steps.size() - 1) + "].diameter";
     if (widest > most + kSamePoint)
-        refuse(field + "hole." + part, millimetres(widest), "nearly as wide as the finger", atMost(most));
+        refuse(design, field + "hole." + part, "nearly as wide as the finger", atMost(most),
+               "a larger finger");
     if (widest + hole.countersink > most + kSamePoint)
-        refuse(field + "hole.countersink", millimetres(hole.countersink),
-               "which makes the hole nearly as wide as the finger", atMost(most - widest));
+        refuse(design, field + "hole.countersink", "which makes the hole nearly as wide as the finger",
+               atMost(most - widest), "a narrower hole");
 }
 
-void requireTube(const design::Tube& tube, const std::string& field) {
+void requireTube(const design::Design& design, const design::Tube& tube, const std::string& field) {
     if (tube.seatDiameter > tube.outerDiameter - kLeastMade + kSamePoint)
-        refuse(field + "seat-diameter", millimetres(tube.seatDiameter), "which leaves no lip",
-               atMost(tube.outerDiameter - kLeastMade));
+        refuse(design, field + "seat-diameter", "which leaves no lip",
+               atMost(tube.outerDiameter - kLeastMade), "a wider tube");
     if (tube.innerDiameter > tube.seatDiameter - kLeastMade + kSamePoint)
-        refuse(field + "inner-diameter", millimetres(tube.innerDiameter), "which leaves no ledge",
-               atMost(tube.seatDiameter - kLeastMade));
+        refuse(design, field + "inner-diameter", "which leaves no ledge",
+               atMost(tube.seatDiameter - kLeastMade), "a wider seat");
     if (tube.seatDepth < kLeastMade)
-        refuse(field + "seat-depth", millimetres(tube.seatDepth), "which leaves no seat",
-               atLeast(kLeastMade));
+        refuse(design, field + "seat-depth", "which leaves no seat", atLeast(kLeastMade), "a seat");
     if (tube.seatDepth > tube.height - kLeastMade + kSamePoint)
-        refuse(field + "seat-depth", millimetres(tube.seatDepth), "as deep as the tube is high or deeper",
-               atMost(tube.height - kLeastMade));
+        refuse(design, field + "seat-depth", "as deep as the tube is high or deeper",
+               atMost(tube.height - kLeastMade), "a higher tube");
 }
 
-void requireTubeAndStone(const design::Setting& setting, const std::string& field) {
+void requireTubeAndStone(const design::Design& design, const design::Setting& setting,
+                         const std::string& field) {
     const bool hasFlat = !setting.hole.steps.empty() || setting.hole.bottom == design::HoleBottom::Flat;
     if (!hasFlat && (setting.tube || setting.stone)) {
         throw base::InputError(field + "hole.steps is empty, so there is no flat for the " +
@@ -345,10 +368,9 @@ void requireTubeAndStone(const design::Setting& setting, const std::string& fiel
                                " to stand on; allowed: at least one step, or a flat bottom");
     }
     if (setting.tube && !setting.hole.steps.empty() && setting.hole.steps.back().bearing > 0)
-        refuse(field + "hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].bearing",
-               degrees(setting.hole.steps.back().bearing), "under a tube, which stands on a flat",
-               "at most " + degrees(0));
-    if (setting.tube) requireTube(*setting.tube, field + "tube.");
+        refuse(design, field + "hole.steps[" + std::to_string(setting.hole.steps.size() - 1) + "].bearing",
+               "under a tube, which stands on a flat", atMost(0), "a flat step");
+    if (setting.tube) requireTube(design, *setting.tube, field + "tube.");
     if (!setting.stone) return;
     try {
         stoneMesh(*setting.stone);
@@ -382,7 +404,7 @@ void requireBuildable(const design::Design& design) {
         requireChannel(design, i);
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         requireHole(design, i);
-        requireTubeAndStone(design.settings[i], "settings[" + std::to_string(i) + "].");
+        requireTubeAndStone(design, design.settings[i], "settings[" + std::to_string(i) + "].");
     }
     // Before sizing there is only more metal.
     if (mayLeaveNothing(design) && sections(design).band.empty())

@@ -10,6 +10,8 @@
 #include <stdexcept>
 #include <vector>
 
+#include "platform/terminal.hpp"
+
 namespace bandwright::platform {
 
 struct OffscreenContext::State {
@@ -102,6 +104,7 @@ GLFWwindow* hiddenWindow(bool debug) {
 }  // namespace
 
 OffscreenContext::OffscreenContext(const Options& options) : state_(std::make_unique<State>()) {
+    const StandardErrorDropped withoutDriversWords;
     for (EGLDisplay display : surfacelessDisplays()) {
         state_->display = display;
         state_->context = surfacelessContext(display, options.debug);

@@ -112,6 +112,20 @@ TEST(CommandLine, WrongCallsAreRefusedInOneLine) {
     EXPECT_TRUE(std::filesystem::is_empty(folder.path()));
 }
 
+TEST(CommandLine, DriversOfGraphicsAddNothingToTheSentence) {
+    const ScratchFolder folder;
+    const std::vector<std::string> call = {"picture", sample("harbour"), "-o", folder / "out.png", "--width",
+                                           "16",      "--height",        "16"};
+    const Outcome none =
+        run(call, {{"LIBGL_DRIVERS_PATH", "/none"}, {"DISPLAY", ""}, {"WAYLAND_DISPLAY", ""}});
+    if (none.code == 0) {
+        EXPECT_EQ(none.err, "") << "a driver that is not Mesa's";
+    } else {
+        expectRefused(none, "OpenGL 4.1");
+    }
+    EXPECT_EQ(run(call, {{"EGL_PLATFORM", "none"}}).err, "");
+}
+
 TEST(CommandLine, WrongDesignsAreRefusedAndNothingIsWritten) {
     const ScratchFolder folder;
     const std::vector<std::array<std::string, 3>> changes = {
