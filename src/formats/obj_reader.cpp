@@ -1,5 +1,6 @@
 #include <tiny_obj_loader.h>
 
+#include <algorithm>
 #include <fstream>
 #include <sstream>
 
@@ -9,11 +10,21 @@ namespace bandwright::formats {
 
 namespace {
 
+std::size_t cornersOn(std::string_view line) {
+    Words words(line);
+    std::size_t corners = 0;
+    while (!words.next().empty())
+        ++corners;
+    return corners;
+}
+
 /// The lines of vertices and faces alone, each vertex three numbers. What else a file may hold is not read: a
-/// few bytes of it make the reader take gigabytes, and it takes what is no number for nought.
+/// few bytes of it make the reader take gigabytes, and it takes what is no number for nought. What it makes
+/// of these lines is some hundred bytes each, so they are counted before it reads them.
 std::string shapeLines(const std::filesystem::path& file, const ReadLimits& limits, std::istream& in) {
     std::string kept;
     std::string line;
+    std::size_t triangles = 0, vertices = 0;
     for (std::size_t number = 1; std::getline(in, line); ++number) {
         const std::size_t start = line.find_first_not_of(" \t");
         if (start == std::string::npos || start + 1 >= line.size()) continue;
@@ -27,7 +38,17 @@ std::string shapeLines(const std::filesystem::path& file, const ReadLimits& limi
                     refuse(file, limits,
                            "has a vertex on line " + std::to_string(number) + " that is not three numbers");
             }
+            ++vertices;
+        } else {
+            // A line of less than three corners counts too: the reader keeps something of each.
+            triangles += std::max<std::size_t>(cornersOn(std::string_view(line).substr(start + 1)), 3) - 2;
         }
+        if (triangles > limits.triangles)
+            refuse(file, limits, "has more than " + std::to_string(limits.triangles) + " triangles");
+        if (vertices > 3 * limits.triangles)
+            refuse(file, limits,
+                   "has more vertices than " + std::to_string(limits.triangles) +
+                       " triangles, the most that are read, have corners");
         kept += line;
         kept += '\n';
     }

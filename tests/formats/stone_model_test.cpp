@@ -1,6 +1,7 @@
 #include "formats/stone_model.hpp"
 
 #include <gtest/gtest.h>
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include <cmath>
@@ -22,6 +23,21 @@ namespace fs = std::filesystem;
 const std::string kBox =
     "v 1 1 1\nv 3 1 1\nv 3 5 1\nv 1 5 1\nv 1 1 7\nv 3 1 7\nv 3 5 7\nv 1 5 7\n"
     "f 1 4 3 2\nf 5 6 7 8\nf 1 2 6 5\nf 2 3 7 6\nf 3 4 8 7\nf 4 1 5 8\n";
+
+#if defined(__SANITIZE_ADDRESS__)
+constexpr bool kCountsMemory = false;  // it keeps what was given back
+#elif defined(__has_feature)
+constexpr bool kCountsMemory = !__has_feature(address_sanitizer);
+#else
+constexpr bool kCountsMemory = true;
+#endif
+
+/// The most that this process has had, in kilobytes (getrusage).
+long peakMemory() {
+    rusage usage{};
+    getrusage(RUSAGE_SELF, &usage);
+    return usage.ru_maxrss;
+}
 
 class StoneModel : public testing::Test {
   protected:
@@ -159,6 +175,30 @@ TEST_F(StoneModel, MayHaveLinesThatAreNotRead) {
     for (int i = 0; i < 1000; ++i)
         more += "t a 0/0/8192\np 1\nl 1 2\n";
     EXPECT_NO_THROW(read(kBox + more));
+}
+
+/// Whatever stands in a file, reading it takes no more than a few times its size.
+TEST_F(StoneModel, TakesMemoryInProportionToItsSize) {
+    constexpr std::size_t kLargest = 16U << 20U;
+    for (const std::string line :
+         {"v 0 0 0\n", "f 1 1 1\n", "f 1\n", "f 1 2 3 1 2 3 1 2 3 1 2 3 1 2 3 1 2 3\n"}) {
+        std::string lines = line;
+        while (2 * lines.size() < kLargest)
+            lines += lines;
+        std::string text = kBox + lines;
+        lines = {};
+        std::ofstream(file_, std::ios::binary) << text;
+        text = {};
+        const long before = peakMemory();
+        try {
+            stoneFromObj(file_, {});
+        } catch (const base::InputError&) {
+            // Refused or read: what counts is what it took.
+        }
+        if (kCountsMemory) {
+            EXPECT_LT(peakMemory() - before, 8 * 16 * 1024) << line << "kilobytes";
+        }
+    }
 }
 
 TEST_F(StoneModel, CutShortAnywhereIsRefused) {
