@@ -71,14 +71,17 @@ void Bench::carryOut() {
     }
 }
 
-void Bench::load(const std::filesystem::path& file) {
+void Bench::load(const std::filesystem::path& file, formats::Outside outside) {
     try {
-        session_.open(file);
+        session_.open(file, outside);
         card_.forgetRefusals();
         selected_.reset();
         message_.clear();
         keptRevision_ = session_.revision();
         rememberFile();
+    } catch (const formats::ModelOutside& asked) {
+        wantedFile_ = file;
+        outsideModel_ = asked.model;
     } catch (const base::InputError& error) {
         message_ = error.what();
     }

@@ -34,6 +34,8 @@ void Bench::questions(const Theme& theme) {
         unsavedQuestion(theme);
     } else if (asksAboutWorkshop_) {
         workshopQuestion(theme);
+    } else if (!outsideModel_.empty()) {
+        outsideQuestion(theme);
     } else if (showsKeys_) {
         keysSheet(theme);
     }
@@ -137,6 +139,26 @@ void Bench::recoveryQuestion(const Theme& theme) {
         ImGui::CloseCurrentPopup();
     }
     ImGui::EndPopup();
+}
+
+void Bench::outsideQuestion(const Theme& theme) {
+    if (!beginQuestion("###outside", theme,
+                       "This design takes the model of a stone from outside its folder."))
+        return;
+    ImGui::TextWrapped("%s", wantedFile_.c_str());
+    ImGui::TextWrapped("asks for %s", outsideModel_.c_str());
+    ImGui::TextWrapped("If the design is not your own, be sure that you want it to read that file.");
+    ImGui::Dummy({0, theme.px(4)});
+    const bool leaves = ImGui::Button("Leave it closed") || pressed(Key::Escape);
+    ImGui::SetItemDefaultFocus();
+    ImGui::SameLine();
+    const bool reads = ImGui::Button("Read it");
+    if (leaves || reads) {
+        outsideModel_.clear();
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::EndPopup();
+    if (reads) load(wantedFile_, formats::Outside::Allowed);
 }
 
 void Bench::keysSheet(const Theme& theme) {

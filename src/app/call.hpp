@@ -20,7 +20,8 @@ struct Call {
     std::vector<std::string> files;  ///< of commands that take many
     std::string into;
     std::vector<std::string> lock, free, vary;
-    bool json = false, all = false, tolerances = false, closeWhenShown = false, internal = false;
+    bool json = false, all = false, tolerances = false, closeWhenShown = false, allowOutside = false,
+         internal = false;
     ExportCall exporting;
     CompareCall comparing;
     std::optional<int> remedy;  ///< as the report numbers them

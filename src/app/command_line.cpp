@@ -6,6 +6,7 @@
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <exception>
 #include <filesystem>
 #include <functional>
 #include <iostream>
@@ -121,9 +122,13 @@ trade::Catalogue catalogueFor(const Call& call) {
     return catalogueIn(call, workshopFor(call, materialsFor(call)));
 }
 
+formats::Outside outsideFor(const Call& call) {
+    return call.allowOutside ? formats::Outside::Allowed : formats::Outside::Refused;
+}
+
 /// The plan as it stands in the file.
 design::Design planFor(const Call& call, const trade::Catalogue& catalogue) {
-    design::Design design = designIn(call.file);
+    design::Design design = designIn(call.file, outsideFor(call));
     design::requireMaterials(design, catalogue);
     return design;
 }
@@ -303,7 +308,7 @@ LineJson sweptLine(const Call& call, const design::Design& design, const Variant
         line["set"][field] = value;
     try {
         design::Design ring = varied(design, variant);
-        formats::readStoneModels(ring, fs::path(call.file).parent_path());
+        formats::readStoneModels(ring, fs::path(call.file).parent_path(), outsideFor(call));
         const check::Report report = check::check(ring, catalogue, {.remedies = false});
         line["verdict"] = check::name(report.verdict);
         line["no-go"] = std::ranges::count(report.findings, check::Verdict::NoGo, &check::Finding::verdict);
@@ -550,9 +555,10 @@ int runSize(const Call& call) {
 
 int runTheWindow(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
-    runWindow({call.file, call.closeWhenShown, workshopFor(call, catalogue), call.workshop,
-               [call](const trade::Workshop& workshop) { return catalogueIn(call, workshop); }},
-              catalogue);
+    runWindow(
+        {call.file, call.closeWhenShown, workshopFor(call, catalogue), call.workshop,
+         [call](const trade::Workshop& workshop) { return catalogueIn(call, workshop); }, outsideFor(call)},
+        catalogue);
     return kDone;
 }
 
@@ -623,6 +629,17 @@ Ending endingOf(const std::exception& error, std::string_view call) {
     }
     std::ranges::replace(ending.line, '\n', ' ');
     return ending;
+}
+
+void endAtOnce() noexcept {
+    Ending ending{kFault, "a fault of Bandwright's own, not of the ring."};
+    try {
+        if (std::current_exception()) std::rethrow_exception(std::current_exception());
+    } catch (const std::exception& error) {
+        ending = endingOf(error, "(on a thread of its own)");
+    } catch (...) {
+    }
+    std::_Exit(complain(ending));
 }
 
 int runCommandLine(int argc, const char* const* argv) {

@@ -16,6 +16,11 @@ void addOwnFiles(CLI::App& command, Call& call) {
     command.add_option("--workshop", call.workshop, "what stands in your workshop (JSON)");
 }
 
+void addOutside(CLI::App& command, Call& call) {
+    command.add_flag("--allow-outside", call.allowOutside,
+                     "let the design read models of stones from outside its folder");
+}
+
 void addStage(CLI::App& command, Call& call) {
     addOwnFiles(command, call);
     command.add_option("--stage", call.stage,
@@ -26,6 +31,7 @@ void addDesign(CLI::App& command, Call& call) {
     command.add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
         ->required();
     addStage(command, call);
+    addOutside(command, call);
 }
 
 void addDesigns(CLI::App& command, Call& call) {
@@ -36,6 +42,7 @@ void addDesigns(CLI::App& command, Call& call) {
             "line, in their order, by all processors")
         ->required();
     addStage(command, call);
+    addOutside(command, call);
     command.add_option("--into", call.into,
                        "append the lines to this file; called again, it goes on where it was stopped");
 }
@@ -193,6 +200,7 @@ void describeCommands(CLI::App& program, Call& call) {
     mending->add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
         ->required();
     addOwnFiles(*mending, call);
+    addOutside(*mending, call);
     mending->add_option("-o,--out", call.out, "the design to write")->required();
     mending
         ->add_option(
@@ -214,6 +222,7 @@ void describeCommands(CLI::App& program, Call& call) {
     sweeping->add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
         ->required();
     addOwnFiles(*sweeping, call);
+    addOutside(*sweeping, call);
     sweeping
         ->add_option("--vary", call.vary,
                      "a field and its values: band.width=4:8:0.5 (from, to, step), finger.size='US 6,US 7', "
@@ -270,6 +279,7 @@ void describeCommands(CLI::App& program, Call& call) {
     program.add_option("FILE", call.file,
                        "a design to open in the window, NAME.ring.json, or a PDF that carries one");
     addOwnFiles(program, call);
+    addOutside(program, call);
     // For measuring how long the start takes; of no use to others, so --help leaves it out.
     program.add_flag("--close-when-shown", call.closeWhenShown)->group("");
 }

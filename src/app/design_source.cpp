@@ -55,10 +55,10 @@ std::string designTextIn(const fs::path& file) {
     return isPdfFile(file) ? designInPdf(file) : base::wholeText(file, "a design");
 }
 
-design::Design designIn(const fs::path& file) {
+design::Design designIn(const fs::path& file, formats::Outside outside) {
     design::Design design =
         isPdfFile(file) ? design::parseDesign(designInPdf(file), file.string()) : design::readDesign(file);
-    formats::readStoneModels(design, file.parent_path());
+    formats::readStoneModels(design, file.parent_path(), outside);
     return design;
 }
 

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "design/design.hpp"
+#include "formats/stone_model.hpp"
 
 /// Designs from what a person opens: a file of their own, or a PDF that carries one. Private to the room.
 namespace bandwright::app {
@@ -17,7 +18,8 @@ bool isPdfFile(const std::filesystem::path& file);
 /// a design.
 std::string designTextIn(const std::filesystem::path& file);
 
-/// The design, with the models of its stones, whose paths begin in the file's folder. Throws InputError.
-design::Design designIn(const std::filesystem::path& file);
+/// The design, with the models of its stones, whose paths begin in the file's folder. Throws InputError, and
+/// ModelOutside as readStoneModels does.
+design::Design designIn(const std::filesystem::path& file, formats::Outside outside);
 
 }  // namespace bandwright::app

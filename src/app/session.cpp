@@ -122,7 +122,8 @@ Session::Session(trade::Catalogue catalogue, design::Design start, bool remedies
 std::optional<std::string> Session::change(design::Design next, std::string_view drag) {
     try {
         const bool seeks = seeksRemedies_ && drag.empty();
-        formats::readStoneModels(next, folder());
+        // Whoever types a path here means that file.
+        formats::readStoneModels(next, folder(), formats::Outside::Allowed);
         const design::Stage stage = shownOf(next);
         Derived derived = derive(next, catalogue_, stage, {.remedies = seeks});
         history_.push(std::move(next), drag);
@@ -174,8 +175,8 @@ void Session::startNew() {
     begin(design::Design{}, design::Design{}, {});
 }
 
-void Session::open(const std::filesystem::path& file) {
-    design::Design design = designIn(file);
+void Session::open(const std::filesystem::path& file, formats::Outside outside) {
+    design::Design design = designIn(file, outside);
     if (isPdfFile(file)) {
         // Saved it becomes a file of its own; the PDF is left as it is.
         forEachModel(design, [&](std::string& model) {
@@ -196,7 +197,8 @@ std::string Session::recoverableText() const {
 
 void Session::recover(std::string_view text, const std::filesystem::path& file) {
     design::Design design = design::parseDesign(text, "the recovered design");
-    formats::readStoneModels(design, file.parent_path());
+    // It was open before, so the person has been asked.
+    formats::readStoneModels(design, file.parent_path(), formats::Outside::Allowed);
     begin(std::move(design), std::nullopt, file.empty() ? file : platform::absolutePath(file));
 }
 

@@ -229,11 +229,17 @@ float scaleFor(GLFWwindow* window, const Settings& settings) {
     return std::clamp(x / bySystem, 0.75F, 3.0F);
 }
 
-Bench workBegun(const WindowOptions& options, trade::Catalogue catalogue,
-                const std::filesystem::path& folder) {
+Bench workBegun(const WindowOptions& options, trade::Catalogue catalogue, const std::filesystem::path& folder,
+                bool& asks) {
     Settings settings = readSettings(folder);
     Session session(std::move(catalogue));
-    if (!options.file.empty()) session.open(options.file);
+    if (!options.file.empty()) {
+        try {
+            session.open(options.file, options.outside);
+        } catch (const formats::ModelOutside&) {
+            asks = true;
+        }
+    }
     return {std::move(session), std::move(settings), folder,
             WorkshopCard(options.workshop, options.workshopFile), options.catalogueIn};
 }
@@ -245,8 +251,9 @@ struct WindowLoop::State {
     State(const WindowOptions& options, trade::Catalogue catalogue)
         : folder(options.closeWhenSettled ? std::filesystem::path() : platform::stateFolder()),
           closeWhenSettled(options.closeWhenSettled),
-          bench(workBegun(options, std::move(catalogue), folder)),
+          bench(workBegun(options, std::move(catalogue), folder, asksAboutModel)),
           screen(bench.settings().width, bench.settings().height) {
+        if (asksAboutModel) bench.open(options.file);
         glfwSetWindowUserPointer(screen.window(), &arrivals);
         installCallbacks(screen.window());
         ImGuiIO& io = ImGui::GetIO();
@@ -266,6 +273,7 @@ struct WindowLoop::State {
 
     std::filesystem::path folder;  ///< of settings and unsaved work; empty = nothing is stored
     bool closeWhenSettled;
+    bool asksAboutModel = false;  ///< of the file to begin with, which lies outside its folder
     Bench bench;
     Screen screen;
     Interface interface;

@@ -1,13 +1,17 @@
 #include "formats/stone_model.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <memory>
 #include <numeric>
+#include <optional>
 #include <string>
+#include <system_error>
 #include <utility>
 
 #include "base/input_error.hpp"
+#include "base/wording.hpp"
 #include "facets.hpp"
 #include "geometry/stone.hpp"
 
@@ -65,7 +69,34 @@ design::StoneModel readStoneModel(const std::filesystem::path& file) {
     return model;
 }
 
-void readStoneModels(design::Design& design, const std::filesystem::path& folder) {
+namespace {
+
+/// Where a path ends up, as far as it is there.
+std::filesystem::path resolved(const std::filesystem::path& path) {
+    std::error_code error;
+    std::filesystem::path result = std::filesystem::weakly_canonical(path, error);
+    return error ? std::filesystem::absolute(path, error).lexically_normal() : result;
+}
+
+void requireInside(const design::Design& design, const std::filesystem::path& folder) {
+    const std::filesystem::path home = resolved(folder.empty() ? std::filesystem::path(".") : folder);
+    for (std::size_t i = 0; i < design.settings.size(); ++i) {
+        const std::optional<design::Stone>& stone = design.settings[i].stone;
+        if (!stone || stone->model.empty() || stone->solid) continue;
+        std::filesystem::path model = resolved(home / stone->model);
+        const auto [end, rest] = std::ranges::mismatch(home, model);
+        if (end == home.end()) continue;
+        throw ModelOutside("settings[" + std::to_string(i) + "].stone.model is " +
+                               base::inQuotes(stone->model) +
+                               ", outside the design's folder; allowed: a file in it, or --allow-outside",
+                           std::move(model));
+    }
+}
+
+}  // namespace
+
+void readStoneModels(design::Design& design, const std::filesystem::path& folder, Outside outside) {
+    if (outside == Outside::Refused) requireInside(design, folder);
     std::map<std::string, std::shared_ptr<const design::StoneModel>> known;
     for (std::size_t i = 0; i < design.settings.size(); ++i) {
         if (!design.settings[i].stone) continue;

@@ -65,6 +65,27 @@ TEST(Bench, OpensAFileByATypedPath) {
     EXPECT_EQ(desk.bench().settings().recent.size(), 1U);
 }
 
+TEST(Bench, AModelOutsideTheDesignsFolderIsAskedAbout) {
+    const ScratchFolder folder;
+    std::string text = readFile(sample("honeycomb"));
+    const std::string named = "six-sided.obj";
+    text.replace(text.find(named), named.size(), std::string(BANDWRIGHT_MODELS) + "/" + named);
+    writeFile(folder / "a.ring.json", text);
+    Headless desk(harbour());
+    desk.bench().open(folder / "a.ring.json");
+    desk.settle();
+    desk.press(Key::Enter);  // leave it closed
+    EXPECT_EQ(desk.design(), harbour());
+    desk.bench().open(folder / "a.ring.json");
+    desk.settle();
+    desk.press(Key::Right);
+    desk.press(Key::Enter);
+    EXPECT_EQ(desk.bench().session().file(), folder / "a.ring.json");
+    EXPECT_TRUE(desk.design().settings.front().stone->solid);
+    desk.press(Key::Enter);
+    EXPECT_FALSE(desk.bench().session().unsaved());
+}
+
 TEST(Bench, AFileThatIsWrongLeavesTheDesignAsItWas) {
     const ScratchFolder folder;
     writeFile(folder / "bad.ring.json", "{\"bandwright\": 1, \"bend\": {}}");

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <exception>
 #include <fstream>
 #include <iterator>
 #include <new>
@@ -11,6 +12,7 @@
 #include <numbers>
 #include <set>
 #include <stdexcept>
+#include <thread>
 
 #include "base/input_error.hpp"
 #include "program.hpp"
@@ -30,6 +32,15 @@ TEST(CommandLine, TellsAFaultOfItsOwnFromOneOfTheFile) {
     for (const std::string part : {"vector ::at", "bandwright 0.", "check a.ring.json --all"})
         EXPECT_NE(fault.line.find(part), std::string::npos) << fault.line;
     EXPECT_EQ(fault.line.find('\n'), std::string::npos);
+}
+
+TEST(CommandLineDeath, AFaultOnAThreadIsToldAndEndsWithItsOwnCode) {
+    const auto faulty = [] {
+        std::set_terminate(endAtOnce);
+        std::jthread([] { throw std::logic_error("no such stage"); }).join();
+    };
+    EXPECT_EXIT(faulty(), testing::ExitedWithCode(3),
+                "^bandwright: a fault of Bandwright's own.*no such stage.*report");
 }
 
 using Json = nlohmann::json;
@@ -157,6 +168,30 @@ TEST(CommandLine, AStoneFromAModelBesideTheDesignIsCheckedAndExported) {
     std::ifstream model(out);
     const std::string text{std::istreambuf_iterator<char>(model), {}};
     EXPECT_NE(text.find("g stone-1"), std::string::npos);
+}
+
+TEST(CommandLine, AModelOutsideTheDesignsFolderIsReadOnlyWhereThatIsAllowed) {
+    const ScratchFolder folder;
+    const std::filesystem::path inner = folder / "received", model = folder / "six-sided.obj";
+    std::filesystem::create_directory(inner);
+    std::filesystem::copy_file(std::string(BANDWRIGHT_MODELS) + "/six-sided.obj", model);
+    std::filesystem::create_symlink(model, inner / "link.obj");
+    const std::string text = readFile(sample("honeycomb")), named = "six-sided.obj";
+    const std::filesystem::path design = inner / "a.ring.json";
+    for (const std::string& path : {std::string("../six-sided.obj"), model.string(), std::string("link.obj"),
+                                    std::string("x/../../six-sided.obj")}) {
+        std::string changed = text;
+        changed.replace(changed.find(named), named.size(), path);
+        writeFile(design, changed);
+        expectRefused(run({"check", design}),
+                      "settings[0].stone.model is '" + path + "', outside the design's folder");
+        expectRefused(run({"sweep", design, "--vary", "band.width=7:8:1"}), "--allow-outside");
+        if (path.starts_with("x/")) continue;  // there is no x
+        EXPECT_EQ(run({"check", design, "--allow-outside"}).code, 0) << path;
+    }
+    writeFile(design, text);
+    std::filesystem::copy_file(model, inner / named);
+    EXPECT_EQ(run({"check", design}).code, 0);
 }
 
 TEST(CommandLine, TakesTheLastStepOfTheRouteForTheFinishedRing) {

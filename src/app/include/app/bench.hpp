@@ -90,6 +90,7 @@ class Bench {
     void unsavedQuestion(const Theme& theme);
     void workshopQuestion(const Theme& theme);
     void recoveryQuestion(const Theme& theme);
+    void outsideQuestion(const Theme& theme);
     void keysSheet(const Theme& theme);
     void want(Intent intent);
     void decide();
@@ -97,7 +98,7 @@ class Bench {
     void carryOut();
     void save();
     void askWhereToSave();
-    void load(const std::filesystem::path& file);
+    void load(const std::filesystem::path& file, formats::Outside outside = formats::Outside::Refused);
     void write(const std::filesystem::path& file);
     void clickedOn(const std::optional<geometry::Tag>& tag);
     void scaleBy(double steps, const Theme& theme);
@@ -123,6 +124,7 @@ class Bench {
     std::string refusal_;                  ///< why the one in question cannot be taken up
     std::optional<RecoveryPlace> keptIn_;  ///< where this session's unsaved work is stored, if it is
     std::filesystem::path wantedFile_;
+    std::filesystem::path outsideModel_;  ///< which the wanted file asks for, until the person has answered
     Intent intent_ = Intent::None;
     int framesToDecision_ = 0;
     bool asksAboutChanges_ = false, asksAboutWorkshop_ = false, showsKeys_ = false, done_ = false;

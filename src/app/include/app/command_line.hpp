@@ -22,4 +22,8 @@ struct Ending {
 /// was typed after the program's name.
 Ending endingOf(const std::exception& error, std::string_view call);
 
+/// Tells of the exception that nobody caught, as one thrown on a thread, and ends with its exit code. For
+/// std::set_terminate.
+[[noreturn]] void endAtOnce() noexcept;
+
 }  // namespace bandwright::app

@@ -10,6 +10,7 @@
 #include "check/check.hpp"
 #include "design/design.hpp"
 #include "design/history.hpp"
+#include "formats/stone_model.hpp"
 #include "geometry/part.hpp"
 #include "geometry/ring.hpp"
 #include "scene/scene.hpp"
@@ -79,9 +80,9 @@ class Session {
 
     /// A new design of its own history, without a file.
     void startNew();
-    /// Reads the file. A design from a PDF has no file of its own yet. Throws InputError and leaves the
-    /// session as it was.
-    void open(const std::filesystem::path& file);
+    /// Reads the file. A design from a PDF has no file of its own yet. Throws InputError, or ModelOutside,
+    /// and leaves the session as it was.
+    void open(const std::filesystem::path& file, formats::Outside outside = formats::Outside::Refused);
     /// The design as text for recover; it does not depend on the folder the program is started in.
     std::string recoverableText() const;
     /// Continues with a design whose last state is not in its file. Throws InputError and leaves the session

@@ -4,6 +4,7 @@
 #include <functional>
 #include <memory>
 
+#include "formats/stone_model.hpp"
 #include "trade/catalogue.hpp"
 #include "trade/workshop.hpp"
 
@@ -17,6 +18,8 @@ struct WindowOptions {
     std::filesystem::path workshopFile = {};
     /// The catalogue in another workshop; empty = it stays as it is.
     std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn = {};
+    /// Whether the design may name models outside its folder; where not, the window asks.
+    formats::Outside outside = formats::Outside::Refused;
 };
 
 /// The window, one frame at a time, so that any loop can drive it: runWindow below, a browser that calls
