@@ -10,6 +10,7 @@
 namespace bandwright::platform {
 
 std::optional<FileLock> FileLock::tryTake(const std::filesystem::path& file) {
+    FileLock lock(file, -1);  // before there is a file that too little memory would leave behind
     const int descriptor = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0600);
     if (descriptor < 0) return std::nullopt;
     struct stat taken {};
@@ -19,7 +20,8 @@ std::optional<FileLock> FileLock::tryTake(const std::filesystem::path& file) {
         ::close(descriptor);
         return std::nullopt;
     }
-    return FileLock(file, descriptor);
+    lock.descriptor_ = descriptor;
+    return lock;
 }
 
 FileLock& FileLock::operator=(FileLock&& other) noexcept {

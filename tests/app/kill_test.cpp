@@ -9,12 +9,12 @@
 #include <map>
 #include <random>
 #include <set>
-#include <sstream>
 #include <string>
 #include <thread>
 
 #include "app/state_folder.hpp"
 #include "design/design_file.hpp"
+#include "files_left.hpp"
 #include "formats/model.hpp"
 #include "platform/atomic_file.hpp"
 #include "program.hpp"
@@ -30,15 +30,6 @@ namespace fs = std::filesystem;
 int kills() {
     const char* text = std::getenv("BANDWRIGHT_KILLS");
     return text == nullptr ? 12 : std::atoi(text);
-}
-
-using Files = std::map<std::string, std::string>;
-
-Files filesIn(const fs::path& folder) {
-    Files files;
-    for (const fs::directory_entry& entry : fs::directory_iterator(folder))
-        if (entry.is_regular_file()) files[entry.path().filename().string()] = readFile(entry.path());
-    return files;
 }
 
 bool isTemporary(const std::string& name) {
@@ -76,14 +67,6 @@ void workOnce(const std::function<void()>& work) {
     int status = 0;
     ASSERT_EQ(waitpid(child, &status, 0), child);
     ASSERT_EQ(status, 0);
-}
-
-std::set<std::string> wordsAfter(const std::string& text, const std::string& key) {
-    std::set<std::string> words;
-    std::istringstream in(text);
-    for (std::string line; std::getline(in, line);)
-        if (line.starts_with(key)) words.insert(line.substr(key.size()));
-    return words;
 }
 
 class Kills : public testing::Test {
