@@ -64,7 +64,19 @@ std::string Bench::windowTitle() const {
 bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
     if (atBench_.shown()) {
         planner_.follow(session_);
-        if (atBench_.draw(session_, planner_, theme, settings_)) keepSettings();
+        switch (atBench_.draw(session_, planner_, theme)) {
+            case BenchCard::Asked::Nothing:
+                break;
+            case BenchCard::Asked::Undo:
+                undo();
+                break;
+            case BenchCard::Asked::Redo:
+                redo();
+                break;
+            case BenchCard::Asked::Save:
+                want(Intent::Save);
+                break;
+        }
     } else if (papers_.shown()) {
         papers_.draw(session_, planner_.workshop(), theme, painter);
         if (!papers_.shown()) stand_.repaint();

@@ -69,7 +69,13 @@ std::optional<Measurable> ofHole(const route::Reading& reading, const std::strin
 
 std::optional<design::Measured> measuredBy(const route::Reading& reading, design::Stage stage,
                                            const design::Design& design) {
-    // What is read on the finished ring belongs to no step of the route.
+    if (reading.span == Span::Mass) {
+        // The scales come last: after whatever step the route ends with.
+        return design::Measured{.stage = design.route[design::kRouteLength - 1],
+                                .what = Measurable::Mass,
+                                .instrument = route::name(reading.instrument)};
+    }
+    // What else is read on the finished ring belongs to no step of the route.
     if (std::ranges::find(design.route, stage) == design.route.end()) return std::nullopt;
     design::Measured measured;
     measured.stage = stage;
@@ -88,15 +94,13 @@ std::optional<design::Measured> measuredBy(const route::Reading& reading, design
     return measured;
 }
 
-std::vector<BenchCard::Item> BenchCard::itemsOf(const Session& session, const route::Plan& plan,
-                                                const Settings& settings) {
+std::vector<BenchCard::Item> BenchCard::itemsOf(const Session& session, const route::Plan& plan) {
     std::vector<Item> items;
     for (const route::StageWork& work : plan.stages) {
         const bool isDone = design::isDone(session.design(), work.stage);
         for (const route::Operation& operation : work.operations) {
-            std::string tick = std::string(design::name(work.stage)) + ": " + operation.name;
-            const bool isTicked = isTickedIn(settings, session.file(), tick);
-            items.push_back({&operation, std::move(tick), isDone || isTicked});
+            const bool isTicked = design::isTicked(session.design(), work.stage, operation.name);
+            items.push_back({&operation, isDone || isTicked});
         }
     }
     return items;
@@ -130,8 +134,14 @@ void BenchCard::type(char c) {
     }
 }
 
-void BenchCard::keys(std::size_t count, bool& ticks, bool& keeps) {
-    if (ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return;
+BenchCard::Asked BenchCard::keys(std::size_t count, bool& ticks, bool& keeps) {
+    if (ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel))
+        return Asked::Nothing;
+    if (ImGui::GetIO().KeyCtrl) {
+        if (pressedWithCtrl(Key::Z)) return ImGui::GetIO().KeyShift ? Asked::Redo : Asked::Undo;
+        if (pressedWithCtrl(Key::Y)) return Asked::Redo;
+        return pressedWithCtrl(Key::S) ? Asked::Save : Asked::Nothing;
+    }
     if (pressed(Key::Escape)) shown_ = false;
     if (pressed(Key::Left) || pressed(Key::PageUp)) step(-1, count);
     if (pressed(Key::Right) || pressed(Key::PageDown)) step(1, count);
@@ -142,6 +152,30 @@ void BenchCard::keys(std::size_t count, bool& ticks, bool& keeps) {
         if (c >= '0' && c <= '9') type(static_cast<char>(c));
         if (c == '.' || c == ',') type('.');
     }
+    return Asked::Nothing;
+}
+
+/// Where the work is, and what belongs to the whole of it.
+BenchCard::Asked BenchCard::head(const Session& session, const std::string& words, float room) {
+    const float wide = theme_->px(96), tall = theme_->px(40), apart = theme_->px(6);
+    const float keys = 3 * wide + 2 * apart;
+    const ImVec2 top = ImGui::GetCursorScreenPos();
+    paragraph(*theme_->large, room - keys - apart, words, palette::kGraphite);
+    const float under = ImGui::GetCursorScreenPos().y;
+    ImGui::SetCursorScreenPos({top.x + room - keys, top.y});
+    Asked asked = Asked::Nothing;
+    ImGui::BeginDisabled(!session.canUndo());
+    if (key("undo", "Undo", {wide, tall})) asked = Asked::Undo;
+    ImGui::EndDisabled();
+    ImGui::SameLine(0, apart);
+    ImGui::BeginDisabled(!session.unsaved());
+    if (key("save", "Save", {wide, tall})) asked = Asked::Save;
+    ImGui::EndDisabled();
+    ImGui::SameLine(0, apart);
+    if (key("leave", "Leave", {wide, tall})) shown_ = false;
+    const ImVec2 end = ImGui::GetCursorScreenPos();
+    ImGui::SetCursorScreenPos({end.x, std::max(end.y, under)});
+    return asked;
 }
 
 bool BenchCard::key(const std::string& name, const char* text, ImVec2 size, bool isStrong) {
@@ -205,7 +239,8 @@ void BenchCard::pad(const Item& item, const Session& session, float width, bool&
     }
     ImGui::PopFont();
     paragraph(*theme_->strong, width, readings[reading_].what);
-    paragraph(*theme_->big, width, (typed_.empty() ? "..." : typed_) + " mm",
+    paragraph(*theme_->big, width,
+              (typed_.empty() ? "..." : typed_) + " " + route::shown(readings[reading_]).unit,
               typed_.empty() ? palette::kGraphite : palette::kInk);
     if (!refusal_.empty()) paragraph(*theme_->body, width, refusal_, palette::kNoGo);
     static constexpr std::string_view kKeys = "789456123.0\b";
@@ -230,7 +265,8 @@ void BenchCard::keep(Session& session, const Item& item) {
     if (!measured) return;
     const auto read = std::from_chars(typed_.data(), typed_.data() + typed_.size(), measured->value);
     if (read.ec != std::errc() || read.ptr != typed_.data() + typed_.size() || measured->value <= 0) {
-        refusal_ = typed_ + " is no reading; allowed: mm over 0, such as 8.05.";
+        refusal_ = typed_ + " is no reading; allowed: " + route::shown(readings[reading_]).unit +
+                   " over 0, such as 8.05.";
         return;
     }
     measured->date = dateToday();
@@ -250,7 +286,7 @@ void BenchCard::keep(Session& session, const Item& item) {
     refusal_.clear();
 }
 
-bool BenchCard::draw(Session& session, const Planner& planner, const Theme& theme, Settings& settings) {
+BenchCard::Asked BenchCard::draw(Session& session, const Planner& planner, const Theme& theme) {
     theme_ = &theme;
     places_.clear();
     const ImVec2 screen = ImGui::GetIO().DisplaySize;
@@ -261,26 +297,25 @@ bool BenchCard::draw(Session& session, const Planner& planner, const Theme& them
                      ImGuiWindowFlags_NoNavInputs | ImGuiWindowFlags_NoBringToFrontOnFocus);
     const route::Plan* plan = planner.plan();
     const bool isCurrent = plan != nullptr && planner.planned() == session.design();
-    const std::vector<Item> items = plan != nullptr ? itemsOf(session, *plan, settings) : std::vector<Item>();
-    bool ticks = false, keeps = false, changed = false;
+    const std::vector<Item> items = plan != nullptr ? itemsOf(session, *plan) : std::vector<Item>();
+    bool ticks = false, keeps = false;
     if (!place_ && !items.empty()) begin(session, items);
     position_ = std::min(position_, std::max<std::size_t>(items.size(), 1) - 1);
-    keys(items.size(), ticks, keeps);
+    Asked asked = keys(items.size(), ticks, keeps);
     const float room = ImGui::GetContentRegionAvail().x, apart = theme.px(8);
     if (items.empty()) {
         paragraph(*theme.large, room, planner.problem().empty() ? "Being planned..." : planner.problem());
         if (key("leave", "Leave", {theme.px(140), theme.px(48)})) shown_ = false;
         ImGui::End();
-        return false;
+        return asked;
     }
     const Item& item = items[position_];
-    const ImVec2 top = ImGui::GetCursorScreenPos();
-    paragraph(*theme.large, room - theme.px(130),
-              std::to_string(position_ + 1) + " of " + std::to_string(items.size()) + ", " +
-                  std::string(design::word(item.operation->stage).label) + (item.isDone ? ", done" : ""),
-              palette::kGraphite);
-    ImGui::SetCursorScreenPos({top.x + room - theme.px(120), top.y});
-    if (key("leave", "Leave", {theme.px(120), theme.px(40)})) shown_ = false;
+    const Asked pressedAbove =
+        head(session,
+             std::to_string(position_ + 1) + " of " + std::to_string(items.size()) + ", " +
+                 std::string(design::word(item.operation->stage).label) + (item.isDone ? ", done" : ""),
+             room);
+    if (pressedAbove != Asked::Nothing) asked = pressedAbove;
     const float bar = std::min(theme.px(kBar), screen.y * 0.16F);
     const float height = ImGui::GetContentRegionAvail().y - bar - apart;
     const bool hasPad = std::ranges::any_of(item.operation->readings, [&](const route::Reading& reading) {
@@ -309,13 +344,14 @@ bool BenchCard::draw(Session& session, const Planner& planner, const Theme& them
     if (key("next", "Next", {wide, bar})) by = 1;
     ImGui::End();
     if (ticks && !isRead) {
-        setTickedIn(settings, session.file(), item.tick, !item.isDone);
-        changed = true;
+        if (auto sentence = session.change(design::withTick(session.design(), item.operation->stage,
+                                                            item.operation->name, !item.isDone, dateToday())))
+            refusal_ = *sentence;
         if (!item.isDone) by = 1;
     }
     if (keeps && isCurrent) keep(session, item);
     if (by != 0) step(by, items.size());
-    return changed;
+    return asked;
 }
 
 }  // namespace bandwright::app

@@ -192,6 +192,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     allowances(draft);
     route(draft, catalogue);
     readings(draft);
+    ticks(draft);
     more(draft);
     ImGui::Dummy({0, theme.px(16)});
     if (draft != session.design()) {
@@ -432,6 +433,18 @@ void JobCard::readings(design::Design& draft) {
     if (!draft.measured.empty()) next = draft.measured.back();
     next.value = 0;
     draft.measured.push_back(next);
+}
+
+/// Ticks come from the bench; here they are seen and taken away.
+void JobCard::ticks(design::Design& draft) {
+    for (std::size_t i = 0; i < draft.done.size(); ++i) {
+        const std::string key = placed("done", i);
+        if (rows_.removableHeading(key, "Done " + std::to_string(i + 1), "this tick")) {
+            draft.done.erase(draft.done.begin() + static_cast<std::ptrdiff_t>(i));
+            return;
+        }
+        rest(draft, key);
+    }
 }
 
 }  // namespace bandwright::app

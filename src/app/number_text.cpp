@@ -58,12 +58,14 @@ std::string formatNumber(double value, const design::NumberField& field) {
 
 double parseNumber(std::string_view text, const design::NumberField& field) {
     static constexpr std::array<std::string_view, 4> kDegrees = {"\u00B0", "degrees", "degree", "deg"};
-    static constexpr std::array<std::string_view, 1> kPercent = {"%"}, kNanometres = {"nm"};
+    static constexpr std::array<std::string_view, 1> kPercent = {"%"}, kNanometres = {"nm"}, kGrams = {"g"};
     switch (field.unit) {
         case design::Unit::Millimetres:
             return trade::parseLength(text);
         case design::Unit::Nanometres:
             return parsePlain(text, kNanometres, "nanometres");
+        case design::Unit::Grams:
+            return parsePlain(text, kGrams, "grams");
         case design::Unit::Degrees:
             return parsePlain(text, kDegrees, "degrees");
         case design::Unit::Percent:

@@ -7,6 +7,7 @@
 
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
+#include "design/measured.hpp"
 #include "design_source.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/measured.hpp"
@@ -121,6 +122,12 @@ Session::Session(trade::Catalogue catalogue, design::Design start, bool remedies
 
 std::optional<std::string> Session::change(design::Design next, std::string_view drag) {
     try {
+        if (design::differInTicksAlone(design(), next)) {
+            derived_.made.done = next.done;
+            history_.push(std::move(next), drag);
+            ++revision_;
+            return std::nullopt;
+        }
         const bool seeks = seeksRemedies_ && drag.empty();
         // Whoever types a path here means that file.
         formats::readStoneModels(next, folder(), formats::Outside::Allowed);
@@ -150,13 +157,15 @@ void Session::use(trade::Catalogue catalogue) {
 }
 
 void Session::undo() {
+    const design::Design before = design();
     history_.undo();
-    refresh();
+    refresh(before);
 }
 
 void Session::redo() {
+    const design::Design before = design();
     history_.redo();
-    refresh();
+    refresh(before);
 }
 
 std::optional<std::string> Session::show(design::Stage stage) {
@@ -229,7 +238,12 @@ void Session::begin(design::Design design, std::optional<design::Design> saved,
     ++revision_;
 }
 
-void Session::refresh() {
+void Session::refresh(const design::Design& before) {
+    if (design::differInTicksAlone(design(), before)) {
+        derived_.made.done = design().done;
+        ++revision_;
+        return;
+    }
     lacksRemedies_ = false;
     stage_ = shownOf(design());
     try {

@@ -56,21 +56,6 @@ void remember(Settings& settings, const fs::path& file) {
     if (settings.recent.size() > kMostRecent) settings.recent.resize(kMostRecent);
 }
 
-bool isTickedIn(const Settings& settings, const fs::path& file, const std::string& operation) {
-    const auto found = settings.ticks.find(file);
-    return found != settings.ticks.end() && found->second.contains(operation);
-}
-
-void setTickedIn(Settings& settings, const fs::path& file, const std::string& operation, bool isTicked) {
-    std::set<std::string>& ticked = settings.ticks[file];
-    if (isTicked) {
-        ticked.insert(operation);
-    } else {
-        ticked.erase(operation);
-    }
-    if (ticked.empty()) settings.ticks.erase(file);
-}
-
 Settings readSettings(const fs::path& folder) {
     Settings settings;
     const Json json = readObject(folder / "window.json");
@@ -91,12 +76,6 @@ Settings readSettings(const fs::path& folder) {
             }
         }
     }
-    if (const auto ticks = json.find("ticks"); ticks != json.end() && ticks->is_object()) {
-        for (const auto& [file, operations] : ticks->items()) {
-            for (const Json& operation : operations)
-                if (operation.is_string()) settings.ticks[file].insert(operation.get<std::string>());
-        }
-    }
     return settings;
 }
 
@@ -104,14 +83,10 @@ void saveSettings(const fs::path& folder, const Settings& settings) {
     Json recent = Json::array();
     for (const fs::path& file : settings.recent)
         recent.push_back(file.string());
-    Json ticks = Json::object();
-    for (const auto& [file, operations] : settings.ticks)
-        if (!file.empty()) ticks[file.string()] = operations;
     writeObject(folder / "window.json", {{"ui-scale", settings.uiScale},
                                          {"width", settings.width},
                                          {"height", settings.height},
-                                         {"recent", recent},
-                                         {"ticks", ticks}});
+                                         {"recent", recent}});
 }
 
 RecoveryPlace newRecoveryPlace(const fs::path& folder) {

@@ -279,6 +279,8 @@ UnitNames names(Unit unit) {
             return {"%", "%", "%"};
         case Unit::Share:
             return {"", "%", "%"};
+        case Unit::Grams:
+            return {"g", "g", "g"};
     }
     return {};
 }
@@ -337,6 +339,7 @@ Design withOneOfEach(Design design) {
     design.channels.emplace_back();
     design.settings.emplace_back().placement.angles = {0};
     design.measured.emplace_back();
+    design.done.emplace_back();
     return design;
 }
 

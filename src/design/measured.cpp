@@ -5,6 +5,7 @@
 #include <utility>
 #include <variant>
 
+#include "base/numbers.hpp"
 #include "design/field_table.hpp"
 
 namespace bandwright::design {
@@ -59,6 +60,37 @@ std::optional<Stage> doneSoFar(const Design& design) {
 bool isDone(const Design& design, Stage step) {
     const std::optional<Stage> last = doneSoFar(design);
     return last && isDoneBy(design.route, step, *last);
+}
+
+std::string inWords(const Measured& reading) {
+    return base::shortestNumber(reading.value) + (reading.what == Measurable::Mass ? " g" : " mm");
+}
+
+const Measured* lastMass(const Design& design) {
+    const Measured* last = nullptr;
+    for (const Measured& reading : design.measured) {
+        if (reading.what != Measurable::Mass || reading.value <= 0) continue;
+        if (last == nullptr || !isBefore(design.route, reading.stage, last->stage)) last = &reading;
+    }
+    return last;
+}
+
+bool isTicked(const Design& design, Stage stage, const std::string& operation) {
+    return std::ranges::any_of(
+        design.done, [&](const Done& done) { return done.stage == stage && done.operation == operation; });
+}
+
+Design withTick(Design design, Stage stage, const std::string& operation, bool isTicked,
+                const std::string& date) {
+    std::erase_if(design.done,
+                  [&](const Done& done) { return done.stage == stage && done.operation == operation; });
+    if (isTicked) design.done.push_back({stage, operation, date});
+    return design;
+}
+
+bool differInTicksAlone(const Design& a, Design b) {
+    b.done = a.done;
+    return a == b;
 }
 
 std::vector<std::string> settledFields(const Design& design) {

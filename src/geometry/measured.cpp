@@ -44,6 +44,7 @@ std::optional<design::Stage> madeBy(design::Measurable what) {
             return design::Stage::Drilled;
         case design::Measurable::TubeOutside:
         case design::Measurable::StoneGirdle:
+        case design::Measurable::Mass:
             break;
     }
     return std::nullopt;
@@ -101,6 +102,8 @@ class Reader {
                 return;
             case design::Measurable::StoneGirdle:
                 part(setting().stone, "stone").diameter = reading_.value;
+                return;
+            case design::Measurable::Mass:
                 return;
         }
     }

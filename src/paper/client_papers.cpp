@@ -4,6 +4,7 @@
 
 #include "base/numbers.hpp"
 #include "design/fields.hpp"
+#include "design/measured.hpp"
 #include "paper/flow.hpp"
 #include "paper_parts.hpp"
 
@@ -162,10 +163,9 @@ std::vector<Page> certificate(const Job& job, Size sheet) {
     blocks.push_back(factsTable(clientWords(job).facts));
     std::vector<std::string> read;
     for (const design::Measured& reading : job.design.measured)
-        if (reading.value > 0)
+        if (reading.value > 0 && reading.what != design::Measurable::Mass)
             read.push_back(std::string(design::kMeasurables[reading.what].label) + ", " +
-                           std::string(design::word(reading.stage).label) + ": " +
-                           base::shortestNumber(reading.value) + " mm" +
+                           std::string(design::word(reading.stage).label) + ": " + design::inWords(reading) +
                            (reading.instrument.empty() ? "" : ", " + reading.instrument) +
                            (reading.date.empty() ? "" : ", " + reading.date));
     addList(blocks, read.empty() ? "" : "Measured in the making", read);
@@ -173,7 +173,16 @@ std::vector<Page> certificate(const Job& job, Size sheet) {
                                             : "The dimensions are those that follow from these readings.",
                                {.size = 3, .colour = kGrey}});
     blocks.push_back(Space{6});
-    blocks.push_back(linesTable({"Weighed, g", "Fineness marked", "Made and signed by", "Date"}));
+    const design::Measured* weighed = design::lastMass(job.design);
+    if (weighed != nullptr) {
+        const std::string how = (weighed->instrument.empty() ? "" : ", " + weighed->instrument) +
+                                (weighed->date.empty() ? "" : ", " + weighed->date);
+        blocks.push_back(Paragraph{"Weighed: " + design::inWords(*weighed) + how + ".",
+                                   {.size = 4, .weight = Weight::SemiBold}});
+        blocks.push_back(linesTable({"Fineness marked", "Made and signed by", "Date"}));
+    } else {
+        blocks.push_back(linesTable({"Weighed, g", "Fineness marked", "Made and signed by", "Date"}));
+    }
     return flow(blocks, layout);
 }
 

@@ -5,6 +5,7 @@
 
 #include "base/numbers.hpp"
 #include "design/fields.hpp"
+#include "design/measured.hpp"
 
 namespace bandwright::route {
 
@@ -86,7 +87,7 @@ std::string doneText(const design::Design& design, design::Stage step) {
     for (const design::Measured& reading : design.measured) {
         if (reading.stage != step || reading.value == 0) continue;
         read += (read.empty() ? " Read: " : "; ") + std::string(design::kMeasurables[reading.what].label) +
-                " " + base::shortestNumber(reading.value) + " mm";
+                " " + design::inWords(reading);
         if (!reading.instrument.empty()) read += ", " + reading.instrument;
         if (!reading.date.empty()) read += ", " + reading.date;
     }

@@ -7,6 +7,7 @@
 #include "app/route_text.hpp"
 #include "base/numbers.hpp"
 #include "design/design_file.hpp"
+#include "design/measured.hpp"
 #include "geometry/measured.hpp"
 #include "headless.hpp"
 #include "program.hpp"
@@ -456,7 +457,6 @@ TEST(BenchCard, AReadingAsPlannedLeavesTheRingAsPlanned) {
 TEST(BenchCard, AReadingTypedWithLargeKeysIsKeptInTheDesignAndCanBeUndone) {
     Headless desk(harbour());
     const BenchCard& card = desk.bench().benchCard();
-    desk.bench().settings().ticks.clear();
     desk.press(Key::B, kCtrl);
     desk.awaitPlan();
     ASSERT_TRUE(card.shown());
@@ -495,19 +495,42 @@ TEST(BenchCard, AReadingTypedWithLargeKeysIsKeptInTheDesignAndCanBeUndone) {
     EXPECT_TRUE(desk.design().measured.empty());
 }
 
-TEST(BenchCard, ATickLasts) {
+TEST(BenchCard, ATickTravelsInTheDesignAndCanBeUndoneThere) {
     const ScratchFolder folder;
-    const std::filesystem::path file = sample("harbour");
-    for (const bool first : {true, false}) {
-        Headless desk({}, folder.path());
-        desk.bench().settings() = readSettings(folder.path());
+    const std::filesystem::path file = folder / "harbour.ring.json";
+    writeFile(file, readFile(sample("harbour")));
+    {
+        Headless desk;
         desk.bench().open(file);
         desk.settle();
         desk.press(Key::B, kCtrl);
         desk.awaitPlan();
-        EXPECT_EQ(desk.bench().benchCard().position(), first ? 0U : 1U) << "the first that is not done";
-        if (first) desk.press(Key::Space);
+        EXPECT_EQ(desk.bench().benchCard().position(), 0U);
+        desk.press(Key::Space);
+        ASSERT_EQ(desk.design().done.size(), 1U);
+        EXPECT_EQ(desk.design().done[0].stage, design::Stage::Blank);
+        EXPECT_EQ(desk.design().done[0].date.size(), std::string("2026-11-28").size());
+        EXPECT_EQ(desk.bench().benchCard().position(), 1U);
+        desk.press(Key::Space);
+        ASSERT_EQ(desk.design().done.size(), 2U);
+        desk.clickAt(desk.bench().benchCard().places().at("undo"));
+        ASSERT_EQ(desk.design().done.size(), 1U);
+        desk.press(Key::Z, kCtrl);
+        EXPECT_TRUE(desk.design().done.empty());
+        desk.press(Key::Y, kCtrl);
+        desk.press(Key::S, kCtrl);
+        EXPECT_FALSE(desk.bench().session().unsaved());
+        EXPECT_TRUE(desk.bench().benchCard().shown());
     }
+    const design::Design saved = design::readDesign(file);
+    ASSERT_EQ(saved.done.size(), 1U);
+    EXPECT_EQ(design::parseDesign(design::formatDesign(saved), "it"), saved);
+    Headless desk(saved);
+    desk.press(Key::B, kCtrl);
+    desk.awaitPlan();
+    EXPECT_EQ(desk.bench().benchCard().position(), 1U) << "the first that is not done";
+    // The ring is the same: nothing is worked out anew.
+    EXPECT_TRUE(design::differInTicksAlone(saved, harbour()));
 }
 
 /// Pixels at twice the size of text in a window of 1280 by 800, and more room, down to the least window.

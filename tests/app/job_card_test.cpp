@@ -204,6 +204,7 @@ std::vector<design::Design> designsOfEveryMeaning() {
     anodised.channels.push_back(anodised.channels[0]);
     anodised.channels[1].offset = 2;
     designs[4].settings[0].placement.count = 3;
+    designs[4].done = {{design::Stage::Bored, "Bore to 19.15 mm", "2026-11-28"}};
     designs[4].measured = {{design::Stage::Bored, design::Measurable::Bore, 1, 0, "", ""},
                            {design::Stage::Channelled, design::Measurable::ChannelDepth, 1, 0, "", ""}};
     designs[5].settings[0].tube->join = design::Join::Solder;

@@ -9,7 +9,6 @@
 
 #include "app/planner.hpp"
 #include "app/session.hpp"
-#include "app/state_folder.hpp"
 #include "app/theme.hpp"
 
 namespace bandwright::app {
@@ -21,8 +20,7 @@ std::optional<design::Measured> measuredBy(const route::Reading& reading, design
                                            const design::Design& design);
 
 /// One operation over the whole window, to be read at arm's length and worked with dirty hands: large text,
-/// large keys for the reading. A reading goes into the design; an operation without one is ticked, which the
-/// settings keep by the design's file.
+/// large keys for the reading. Readings and ticks go into the design, through its undo.
 class BenchCard {
   public:
     bool shown() const { return shown_; }
@@ -32,8 +30,11 @@ class BenchCard {
         place_ = false;
     }
 
-    /// Draws over the whole window. Returns whether a tick was set or taken away.
-    bool draw(Session& session, const Planner& planner, const Theme& theme, Settings& settings);
+    /// What the person asked for that is not the card's own.
+    enum class Asked : unsigned char { Nothing, Undo, Redo, Save };
+
+    /// Draws over the whole window.
+    Asked draw(Session& session, const Planner& planner, const Theme& theme);
 
     /// Where keys were drawn, by their names: {least x, least y, most x, most y}.
     const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
@@ -45,14 +46,13 @@ class BenchCard {
   private:
     struct Item {
         const route::Operation* operation;
-        std::string tick;  ///< what the settings keep
         bool isDone;
     };
-    static std::vector<Item> itemsOf(const Session& session, const route::Plan& plan,
-                                     const Settings& settings);
+    static std::vector<Item> itemsOf(const Session& session, const route::Plan& plan);
     void begin(const Session& session, const std::vector<Item>& items);
     void step(int by, std::size_t count);
-    void keys(std::size_t count, bool& ticks, bool& keeps);
+    Asked keys(std::size_t count, bool& ticks, bool& keeps);
+    Asked head(const Session& session, const std::string& words, float room);
     bool key(const std::string& name, const char* text, ImVec2 size, bool isStrong = false);
     void told(const Item& item, const Session& session, float width);
     void pad(const Item& item, const Session& session, float width, bool& keeps);

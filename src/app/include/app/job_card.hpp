@@ -61,6 +61,7 @@ class JobCard {
     void allowances(design::Design& draft);
     void route(design::Design& draft, const trade::Catalogue& catalogue);
     void readings(design::Design& draft);
+    void ticks(design::Design& draft);
 
     CardRows rows_;
     std::vector<design::Field> fields_;  ///< of the design, in this frame

@@ -100,7 +100,8 @@ class Session {
     std::filesystem::path folder() const { return file_.parent_path(); }
     design::Stage shownOf(const design::Design& design) const;
     void begin(design::Design design, std::optional<design::Design> saved, const std::filesystem::path& file);
-    void refresh();
+    /// What follows from the design, where it is another ring than before.
+    void refresh(const design::Design& before);
 
     trade::Catalogue catalogue_;
     design::History history_;

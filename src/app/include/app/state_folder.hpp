@@ -1,8 +1,6 @@
 #pragma once
 
 #include <filesystem>
-#include <map>
-#include <set>
 #include <string>
 #include <vector>
 
@@ -15,9 +13,6 @@ struct Settings {
     double uiScale = 0;                         ///< 0 = as the screen says; otherwise 0.75..3
     int width = 1360, height = 860;             ///< of the window, pixels
     std::vector<std::filesystem::path> recent;  ///< newest first, at most kMostRecent
-    /// Operations ticked at the bench, by the design's file; of a design without a file until the program
-    /// ends.
-    std::map<std::filesystem::path, std::set<std::string>> ticks;
 
     bool operator==(const Settings&) const = default;
 };
@@ -26,11 +21,6 @@ inline constexpr std::size_t kMostRecent = 8;
 
 /// Puts the file at the front of the recent ones, once; nothing for a design without a file.
 void remember(Settings& settings, const std::filesystem::path& file);
-
-/// Whether an operation of the design in this file was ticked, and the tick set or taken away.
-bool isTickedIn(const Settings& settings, const std::filesystem::path& file, const std::string& operation);
-void setTickedIn(Settings& settings, const std::filesystem::path& file, const std::string& operation,
-                 bool isTicked);
 
 /// The stored settings; defaults for those that are not stored or make no sense.
 Settings readSettings(const std::filesystem::path& folder);

@@ -321,6 +321,7 @@ enum class Measurable : std::uint8_t {
     SeatDepth,     ///< from the outside as it is then to that step's full width
     TubeOutside,   ///< diameter
     StoneGirdle,   ///< its width
+    Mass,          ///< of the whole as it is then, g; nothing follows from it
 };
 
 /// A reading taken at the bench.
@@ -328,11 +329,20 @@ struct Measured {
     Stage stage = Stage::Bored;  ///< the step after which it was taken
     Measurable what = Measurable::Bore;
     int number = 1;    ///< of the channel or the setting, from 1; of no meaning for the band
-    double value = 0;  ///< mm; 0 = not read yet
+    double value = 0;  ///< mm, of a mass g; 0 = not read yet
     std::string instrument;
     std::string date;  ///< as the maker writes it
 
     bool operator==(const Measured&) const = default;
+};
+
+/// An operation ticked at the bench. It tells how far the work is; only readings settle fields.
+struct Done {
+    Stage stage = Stage::Bored;  ///< the step it belongs to
+    std::string operation;       ///< by the name it has in the plan
+    std::string date;            ///< as the maker writes it
+
+    bool operator==(const Done&) const = default;
 };
 
 struct Design {
@@ -345,6 +355,7 @@ struct Design {
     Allowances allowances;
     Route route = usualRoute();
     std::vector<Measured> measured;  ///< beside the plan; see measured.hpp
+    std::vector<Done> done;          ///< in the order in which they were ticked
 
     bool operator==(const Design&) const = default;
 };

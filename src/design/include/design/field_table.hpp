@@ -89,8 +89,8 @@ struct DesignNumber {
 /// Every number that numberAt knows, in the order of the file.
 std::vector<DesignNumber> numbersIn(const Design& design);
 
-/// The design with a liner and one more channel, setting, with a listed angle, and reading, so that it has
-/// every field.
+/// The design with a liner and one more channel, setting, with a listed angle, reading, and operation done,
+/// so that it has every field.
 Design withOneOfEach(Design design);
 
 /// The path with every place in a list as "#"; as it is when it is no path.

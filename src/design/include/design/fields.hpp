@@ -15,7 +15,7 @@
 /// field is one line here. Where only the rows as data are needed, see field_table.hpp.
 namespace bandwright::design {
 
-enum class Unit : std::uint8_t { None, Pieces, Millimetres, Nanometres, Degrees, Percent, Share };
+enum class Unit : std::uint8_t { None, Pieces, Millimetres, Nanometres, Degrees, Percent, Share, Grams };
 
 /// As the file's messages name it, as a sentence for the maker does, and its sign beside a number. A share is
 /// 0..1 in the file and percent for a person.
@@ -62,6 +62,9 @@ constexpr NumberField fine(double least, double most) {
 }
 constexpr NumberField nanometres(double least, double most) {
     return {least, most, Unit::Nanometres};
+}
+constexpr NumberField grams(double least, double most) {
+    return {least, most, Unit::Grams, 0.01, 3, 0.001};
 }
 constexpr NumberField degrees(double least, double most, double step = 0.5) {
     return {least, most, Unit::Degrees, step, 1, step, ToleranceKind::Size};
@@ -224,7 +227,7 @@ inline constexpr WordField<Stage, kRouteLength> kRouteSteps{
       {Stage::Joined, "joined", "Joined", "the tubes fixed in their holes"},
       {Stage::Set, "set", "Set", "the stones laid in"},
       {Stage::Closed, "closed", "Closed", "the lips closed over the stones"}}}};
-inline constexpr WordField<Measurable, 13> kMeasurables{
+inline constexpr WordField<Measurable, 14> kMeasurables{
     {{{Measurable::Bore, "bore", "Bore", "diameter at mid-width"},
       {Measurable::Outside, "outside", "Outside", "largest diameter"},
       {Measurable::Width, "width", "Width", "along the axis"},
@@ -239,7 +242,8 @@ inline constexpr WordField<Measurable, 13> kMeasurables{
       {Measurable::SeatDepth, "seat-depth", "Seat depth",
        "from the outside as it is then to the full width of the hole's widest step"},
       {Measurable::TubeOutside, "tube-outside", "Tube \u00D8", "its outside"},
-      {Measurable::StoneGirdle, "stone-girdle", "Stone girdle", "its width at the girdle"}}}};
+      {Measurable::StoneGirdle, "stone-girdle", "Stone girdle", "its width at the girdle"},
+      {Measurable::Mass, "mass", "Mass", "of the whole as it is then, by a scale"}}}};
 /// The row of any stage, Finished included.
 const Word<Stage>& word(Stage stage);
 inline constexpr WordField<StoneCut, 8> kStoneCuts{
@@ -544,15 +548,25 @@ void visitFields(Visitor& visit, Like<Allowances> auto& allowances) {
 
 template <class Visitor>
 void visitFields(Visitor& visit, Like<Measured> auto& measured) {
-    const bool isNumbered = measured.what >= Measurable::ChannelWidth;
+    const bool isMass = measured.what == Measurable::Mass;
+    const bool isNumbered = measured.what >= Measurable::ChannelWidth && !isMass;
     visit("stage", measured.stage, kRouteSteps, {"After", "The step after which it was read"});
     visit("what", measured.what, kMeasurables, {"Of", "What was read"});
     visit("number", measured.number, CountField{1, 32},
           {"Which", "Of which channel or setting, from 1; ignored for the band", isNumbered});
-    visit("value", measured.value, mm(0, 100, 0.01, 3, 0.001).as(ToleranceKind::Exact),
-          {"Reading", "What the instrument said; 0 = not read yet"});
+    visit("value", measured.value,
+          isMass ? grams(0, 100) : mm(0, 100, 0.01, 3, 0.001).as(ToleranceKind::Exact),
+          {"Reading", "What the instrument said, mm, of a mass g; 0 = not read yet"});
     visit("instrument", measured.instrument, TextField{80, false}, {"With", "The instrument"});
     visit("date", measured.date, TextField{40, false}, {"Date", "When it was read"});
+}
+
+template <class Visitor>
+void visitFields(Visitor& visit, Like<Done> auto& done) {
+    visit("stage", done.stage, kRouteSteps, {"Step", "The step of the work it belongs to"});
+    visit("operation", done.operation, TextField{200, false},
+          {"Operation", "By its name in the plan of the work"});
+    visit("date", done.date, TextField{40, false}, {"Date", "When it was done"});
 }
 
 template <class Visitor>
@@ -571,6 +585,8 @@ void visitFields(Visitor& visit, Like<Design> auto& design) {
     visit(
         "measured", design.measured, ListField<GroupField>{200, {}},
         group("Reading", "What was read at the bench, beside the plan; the ring is judged by it", "reading"));
+    visit("done", design.done, ListField<GroupField>{500, {}},
+          group("Done", "What was ticked at the bench", "operation"));
 }
 
 }  // namespace bandwright::design

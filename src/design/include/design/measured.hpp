@@ -15,6 +15,20 @@ std::optional<Stage> doneSoFar(const Design& design);
 
 bool isDone(const Design& design, Stage step);
 
+/// "19.55 mm"; "4.79 g".
+std::string inWords(const Measured& reading);
+
+/// What the scale said last in the order of the work; nullptr where nothing was weighed.
+const Measured* lastMass(const Design& design);
+
+/// Whether an operation was ticked, and the design with the tick set, on that day, or taken away.
+bool isTicked(const Design& design, Stage stage, const std::string& operation);
+Design withTick(Design design, Stage stage, const std::string& operation, bool isTicked,
+                const std::string& date);
+
+/// Whether two designs differ in nothing but what is ticked, so that they are the same ring.
+bool differInTicksAlone(const Design& a, Design b);
+
 /// Whether a step is done once the step `at` is.
 bool isDoneBy(const Route& route, Stage step, Stage at);
 
