@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "geometry/workpiece.hpp"
+#include "places.hpp"
 
 namespace bandwright::route {
 
@@ -76,6 +77,27 @@ Piece pieceFor(const design::Design& design, const trade::Catalogue& catalogue,
     const double outer = piece.stock.diameter / 2, inner = piece.stock.bore / 2;
     piece.volume = std::numbers::pi * (outer * outer - inner * inner) * piece.used;
     return piece;
+}
+
+LinerPiece linerPieceFor(const design::Design& design, const trade::Workshop& workshop) {
+    const design::Liner& liner = *design.band.liner;
+    LinerPiece piece;
+    piece.used = design.band.width + 2 * design.allowances.parting;
+    const double outer = 2 * (design::linerRadius(design) + kToTurnOff) + std::max(0.0, liner.interference);
+    const double inner =
+        std::max(0.0, 2 * (design::boreRadius(design) - design.allowances.sizing - kToTurnOff));
+    const trade::Stock* found = smallest(workshop.stock, [&](const trade::Stock& stock) {
+        return stock.metal == liner.metal && stock.diameter >= outer && stock.bore <= inner &&
+               (stock.length == 0 || stock.length >= piece.used);
+    });
+    piece.atHand = found != nullptr && found->length > 0;
+    piece.stock = found != nullptr ? *found : trade::Stock{liner.metal, outer, inner, 0};
+    return piece;
+}
+
+std::string linerStockText(const trade::Stock& stock) {
+    return stock.bore > 0 ? "tube for the liner, " + inMm(stock.diameter) + " by " + inMm(stock.bore)
+                          : "bar for the liner, " + inMm(stock.diameter);
 }
 
 std::vector<double> drillsOf(const trade::Workshop& workshop) {

@@ -33,6 +33,20 @@ struct Piece {
 Piece pieceFor(const design::Design& design, const trade::Catalogue& catalogue,
                const trade::Workshop& workshop);
 
+/// What a liner is turned from.
+struct LinerPiece {
+    trade::Stock stock;
+    bool atHand = false;  ///< told by the workshop, of the liner's metal
+    double used = 0;      ///< mm of it that the liner takes: its length and what is faced off
+};
+
+/// The smallest stock of the liner's metal that leaves 0.25 mm on the radius to turn off inside and outside
+/// (our own choice), of two alike the tube. Where there is none, a tube of just that size, to be bought.
+LinerPiece linerPieceFor(const design::Design& design, const trade::Workshop& workshop);
+
+/// "tube for the liner, 20.5 mm by 18.7 mm"; "bar for the liner, 22 mm".
+std::string linerStockText(const trade::Stock& stock);
+
 /// Diameters of the drills in the drawer, rising; usual ones from 1 to 13 mm where none is told.
 std::vector<double> drillsOf(const trade::Workshop& workshop);
 

@@ -29,7 +29,9 @@ Operation turnSleeve(const Job& job) {
     const design::Liner& liner = *job.design.band.liner;
     const double outside = 2 * job.after.joint + liner.interference;
     Operation op = operationFor(job, "Turn the liner of " + linerMetal(job).name);
-    op.hold = "In the chuck or in soft jaws, from tube or bar of its own.";
+    const LinerPiece piece = linerPieceFor(job.design, job.workshop);
+    op.hold = "In the chuck or in soft jaws, " + linerStockText(piece.stock) +
+              (piece.atHand ? ", which is at hand." : ".");
     op.tool = "turning tool and boring bar, " + turningSpeed(linerMetal(job), job.workshop.turningTools).tool;
     op.cut = cutAt(turningSpeed(linerMetal(job), job.workshop.turningTools), outside, job.workshop.lathe);
     noteSpeed(job, op);

@@ -20,7 +20,6 @@ namespace {
 
 constexpr double kSawCut = 0.5, kTubeFacing = 0.3;  // mm
 constexpr double kPaidFor = 0.9;
-constexpr double kLinerToTurn = 0.25;  // mm on the radius inside and outside, our own choice
 
 std::string number(double value, int decimals = 3) {
     return base::shortestNumber(base::roundedTo(value, decimals));
@@ -99,15 +98,12 @@ class Gathering {
     void addLiner() {
         const design::Liner& liner = *design_.band.liner;
         const trade::Metal& metal = *catalogue_.metal(liner.metal);
-        const double outer =
-            2 * (design::linerRadius(design_) + kLinerToTurn) + std::max(0.0, liner.interference);
-        const double inner =
-            std::max(0.0, 2 * (design::boreRadius(design_) - design_.allowances.sizing - kLinerToTurn));
-        const double length = design_.band.width + 2 * design_.allowances.parting;
+        const LinerPiece piece = linerPieceFor(design_, workshop_);
+        const double outer = piece.stock.diameter, inner = piece.stock.bore, length = piece.used;
         const double volume = (circleArea(outer) - circleArea(inner)) * length;
         const double gram = metal.density.value / kMm3PerCm3;
-        add(metal.name + ", tube for the liner, " + inMm(outer) + " by " + inMm(inner), metal.id,
-            gram * volume, "g", gram * finishedVolume(geometry::PartRole::Liner, 0),
+        add(metal.name + ", " + linerStockText(piece.stock), metal.id, gram * volume, "g",
+            gram * finishedVolume(geometry::PartRole::Liner, 0),
             tubeSum(outer, inner, length) + " = " + number(volume, 1) + " mm3; x " +
                 number(metal.density.value) + " g/cm3 / 1000 = " + inGrams(gram * volume));
     }
@@ -178,7 +174,8 @@ class Gathering {
         switch (s.tube->join) {
             case design::Join::Solder: {
                 const double grams = 2 * most * kSolderDensity / kMm3PerCm3;
-                add("Silver solder" + ofSetting(design_, setting), "", grams, "g", grams / 2,
+                add("Silver solder" + ofSetting(design_, setting), std::string(trade::kSilverSolder), grams,
+                    "g", grams / 2,
                     sum + " x " + std::to_string(count) + " x 9.5 g/cm3 / 1000 x 2 for what stays outside");
                 break;
             }

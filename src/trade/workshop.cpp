@@ -24,6 +24,7 @@ Catalogue withWorkshop(const Catalogue& base, const Workshop& workshop) {
     Catalogue result = base;
     Tools& tools = result.tools;
     if (workshop.region) result.region = *workshop.region;
+    if (workshop.toleranceClass) result.toleranceClass = *workshop.toleranceClass;
     if (!workshop.boringBars.empty()) {
         tools.boringBars.clear();
         for (const BoringBar& bar : workshop.boringBars)

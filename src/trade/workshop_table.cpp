@@ -168,7 +168,7 @@ Stock stockOf(const json& object, const JsonPlace& place, const Catalogue& catal
 
 bool isMaterial(const Catalogue& catalogue, const std::string& id) {
     return catalogue.metal(id) != nullptr || catalogue.gem(id) != nullptr ||
-           catalogue.filler(id) != nullptr || catalogue.adhesive(id) != nullptr;
+           catalogue.filler(id) != nullptr || catalogue.adhesive(id) != nullptr || id == kSilverSolder;
 }
 
 Price priceOf(const json& object, const JsonPlace& place, const Catalogue& catalogue) {
@@ -178,7 +178,7 @@ Price priceOf(const json& object, const JsonPlace& place, const Catalogue& catal
     if (!isMaterial(catalogue, price.material)) {
         place.member("material")
             .refuse(base::inQuotes(price.material),
-                    "the id of a metal, gem, filler or adhesive of the catalogue");
+                    "the id of a metal, gem, filler or adhesive of the catalogue, or silver-solder");
     }
     price.price = fields.plainNumber("price", kMoney);
     if (const json* per = fields.optional("per"))
@@ -418,18 +418,26 @@ std::vector<WorkshopRow> makeRows() {
          {"metal", "diameter"},
          {"bore", "length"}},
         &W::stock, stockOf));
+    rows.push_back(word<ToleranceClass>(
+        {"tolerance-class", "Tolerances", "General", "of ISO 2768-1: fine, medium, coarse or very-coarse",
+         "what the workshop keeps, taken as medium,"},
+        &W::toleranceClass,
+        {{"fine", ToleranceClass::Fine},
+         {"medium", ToleranceClass::Medium},
+         {"coarse", ToleranceClass::Coarse},
+         {"very-coarse", ToleranceClass::VeryCoarse}}));
     rows.push_back(
         text({"currency", "Money", "Currency", "as it stands beside a sum: EUR", "quotes"}, &W::currency));
-    rows.push_back(
-        records({"prices",
-                 "Money",
-                 "Prices",
-                 "material price, such as emerald 300 per ct; per g unless it says ct, piece or mm",
-                 "the materials of a quote",
-                 Form::Records,
-                 {"material", "price"},
-                 {"per"}},
-                &W::prices, priceOf));
+    rows.push_back(records({"prices",
+                            "Money",
+                            "Prices",
+                            "material price, such as emerald 300 per ct or silver-solder 1.6; per g unless "
+                            "it says ct, piece or mm",
+                            "the materials of a quote",
+                            Form::Records,
+                            {"material", "price"},
+                            {"per"}},
+                           &W::prices, priceOf));
     rows.push_back(number({"hourly-rate", "Money", "Hourly rate", "in the currency", "the work of a quote"},
                           &W::hourlyRate, kMoney));
     rows.push_back(number({"waste-percent", "Money", "Waste", "percent of material", "waste in a quote"},

@@ -67,6 +67,32 @@ TEST(Stock, IsLongEnough) {
     EXPECT_NEAR(piece.volume, std::numbers::pi * 12.5 * 12.5 * 8.5, 1e-9);
 }
 
+// Joint 20 + 2 * 0.6 = 21.2 mm and 0.02 of interference; bore 20 - 0.4: 0.25 mm on the radius to turn off.
+TEST(Stock, OfALinerIsTakenFromWhatIsAtHand) {
+    design::Design design = plain();
+    design.band.liner = design::Liner{};
+    design.band.liner->metal = "gold-18k-yellow";
+    design.band.liner->thickness = 0.6;
+    design.band.liner->interference = 0.02;
+    trade::Workshop shop;
+    shop.stock = {{"", 22, 18, 0}, {"titanium-grade-5", 22, 18, 100}};
+    const LinerPiece bought = linerPieceFor(design, shop);
+    EXPECT_FALSE(bought.atHand);
+    EXPECT_NEAR(bought.stock.diameter, 21.2 + 0.5 + 0.02, 1e-9);
+    EXPECT_NEAR(bought.stock.bore, 19.6 - 0.5, 1e-9);
+    EXPECT_NEAR(bought.used, 6 + 2 * 0.5, 1e-12);
+    shop.stock.push_back({"gold-18k-yellow", 24, 0, 40});
+    EXPECT_EQ(linerPieceFor(design, shop).stock, shop.stock.back());
+    EXPECT_TRUE(linerPieceFor(design, shop).atHand);
+    shop.stock.push_back({"gold-18k-yellow", 22, 19, 40});
+    EXPECT_EQ(linerPieceFor(design, shop).stock, shop.stock.back());
+    EXPECT_EQ(linerStockText(shop.stock.back()), "tube for the liner, 22 mm by 19 mm");
+    shop.stock.back().length = 6.9;  // too short
+    EXPECT_EQ(linerPieceFor(design, shop).stock.diameter, 24);
+    shop.stock.back() = {"gold-18k-yellow", 21.5, 19, 40};  // too thin
+    EXPECT_EQ(linerPieceFor(design, shop).stock.diameter, 24);
+}
+
 TEST(Drill, LeavesTheBoringBarSomething) {
     trade::Workshop shop;
     EXPECT_EQ(blankHole(plain(), trade::builtInCatalogue(), shop), 13);

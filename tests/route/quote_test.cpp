@@ -98,6 +98,15 @@ TEST(Quote, ChipsOfAPreciousMetalComeBack) {
     EXPECT_EQ(money(quote(design, trade::builtInCatalogue(), workshop, plan, kDay).total), "20.00");
 }
 
+TEST(Quote, SolderHasThePriceThatTheMakerTells) {
+    trade::Workshop workshop;
+    const Plan plan =
+        planOf({{"Silver solder", std::string(trade::kSilverSolder), 0.05, "g", 0.025, ""}}, {});
+    EXPECT_EQ(quote({}, trade::builtInCatalogue(), workshop, plan, kDay).unpriced.front(), "Silver solder");
+    workshop.prices = {{std::string(trade::kSilverSolder), 1.6, trade::PriceUnit::Gram}};
+    EXPECT_EQ(money(quote({}, trade::builtInCatalogue(), workshop, plan, kDay).total), "0.08");
+}
+
 /// "12.34" as whole cents.
 Cents read(const std::string& text) {
     return std::llround(std::stod(text) * 100);

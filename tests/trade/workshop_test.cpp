@@ -219,6 +219,13 @@ TEST(WorkshopFields, AreShownAsAPersonTypesThem) {
     EXPECT_EQ(typedForms(shop, "hours").at(0), "filled 1.5; polished 0.75");
 }
 
+TEST(Workshop, TheToleranceClassIsThatOfTheChecks) {
+    const Catalogue base = builtInCatalogue();
+    EXPECT_EQ(withWorkshop(base, read(R"({"tolerance-class": "fine"})")).toleranceClass,
+              ToleranceClass::Fine);
+    EXPECT_EQ(withWorkshop(base, {}).toleranceClass, base.toleranceClass);
+}
+
 TEST(WorkshopFields, ARefusalSaysWhereWhatAndWhatIsAllowed) {
     EXPECT_EQ(refusalOf("hourly-rate", 0, "much"),
               "Money, Hourly rate: found '\"much\"'; allowed is a number from 0 to 1e+07");
@@ -228,7 +235,7 @@ TEST(WorkshopFields, ARefusalSaysWhereWhatAndWhatIsAllowed) {
               "Machines, Lathe.most: found 80; allowed is at least 900 rev/min, which \"least\" says");
     EXPECT_EQ(refusalOf("prices", 0, "unobtainium 3"),
               "Money, Prices[0].material: found 'unobtainium'; allowed is the id of a metal, gem, filler or "
-              "adhesive of the catalogue");
+              "adhesive of the catalogue, or silver-solder");
     EXPECT_NE(refusalOf("stock", 9, "titanium-grade-5 25 wide").find("unknown key 'wide'"),
               std::string::npos);
     EXPECT_NE(refusalOf("stock", 9, "length"), "");

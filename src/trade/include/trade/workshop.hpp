@@ -5,9 +5,11 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "trade/catalogue.hpp"
+#include "trade/tolerance.hpp"
 #include "trade/tools.hpp"
 
 /// What stands in the maker's workshop and what its work costs: a file of the maker's own.
@@ -68,7 +70,10 @@ struct Stock {
 
 enum class PriceUnit : std::uint8_t { Gram, Carat, Piece, Millimetre };
 
-/// What the maker pays for a material, by its id in the catalogue.
+/// What the price of solder stands under, which is no material of the catalogue.
+inline constexpr std::string_view kSilverSolder = "silver-solder";
+
+/// What the maker pays for a material, by its id in the catalogue, or for kSilverSolder.
 struct Price {
     std::string material;
     double price = 0;  ///< in the workshop's currency
@@ -93,7 +98,8 @@ struct Workshop {
     std::vector<double> drills, burs, reamers;  ///< diameters
     std::vector<double> mandrels;               ///< diameters; of an expanding one its least
     std::optional<Divider> divider;
-    std::optional<double> micrometer, caliper;  ///< the least they show
+    std::optional<double> micrometer, caliper;     ///< the least they show
+    std::optional<ToleranceClass> toleranceClass;  ///< of ISO 2768-1, kept where nothing else is said
     std::vector<Stock> stock;
     std::string currency;  ///< as it stands before or after a sum: "EUR"
     std::vector<Price> prices;
