@@ -183,7 +183,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"Comma, full stop", "previous step of the route, next step"},
         {"W, C, A, L", "wall map, cut away, parts apart, lights out"},
         {"On the papers", ""},
-        {"1 .. 7, S, M", "which paper, which sheet, with the price"},
+        {"1 .. 8, S, M", "which paper, which sheet, with the price"},
         {"Page Up, Page Down, F, W, + -", "turn pages; whole page, width, larger, smaller"},
         {"The design", ""},
         {"Ctrl+Z, Ctrl+Shift+Z", "undo, redo"},

@@ -140,6 +140,11 @@ design::Design designFor(const Call& call, const trade::Catalogue& catalogue) {
     return design;
 }
 
+/// Holes that run into each other are refused: what they take from the ring would be counted twice.
+void requireDefiniteVolumes(const design::Design& design, design::Stage stage) {
+    geometry::buildParts(design, stage);
+}
+
 void requireEnding(const std::string& file, std::initializer_list<std::string_view> endings) {
     const std::string ending = formatEnding(file);
     std::string known;
@@ -398,7 +403,7 @@ int runWeigh(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
     const design::Stage stage = stageNamed(call.stage, design, catalogue);
-    geometry::buildParts(design, stage);  // refuses holes that run into each other: no definite weight
+    requireDefiniteVolumes(design, stage);
     const std::vector<geometry::SolidPart> parts = geometry::bodies(design, stage);
     print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
     return kDone;
@@ -408,6 +413,7 @@ int runRoute(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const trade::Workshop workshop = workshopFor(call, catalogue);
     const design::Design design = designFor(call, catalogue);
+    requireDefiniteVolumes(design, design::Stage::Finished);
     route::Plan plan =
         route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
     if (!call.stage.empty()) {
@@ -430,6 +436,7 @@ int runQuote(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const trade::Workshop workshop = workshopFor(call, catalogue);
     const design::Design design = designFor(call, catalogue);
+    requireDefiniteVolumes(design, design::Stage::Finished);
     if (!call.paper.out.empty()) {
         requireEnding(call.paper.out, {".pdf"});
         writePaper(call.internal ? PaperKind::OwnQuote : PaperKind::Quote, call.paper, call.file, design,
@@ -535,6 +542,7 @@ int runPaper(PaperKind kind, const Call& call, std::initializer_list<std::string
     const trade::Catalogue catalogue = catalogueFor(call);
     const trade::Workshop workshop = workshopFor(call, catalogue);
     const design::Design design = designFor(call, catalogue);
+    requireDefiniteVolumes(design, design::Stage::Finished);
     const Progress progress("Writing the paper");
     writePaper(kind, call.paper, call.file, design, catalogue, workshop);
     return kDone;
@@ -605,7 +613,8 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("compare")) return runCompare(call);
     if (program.got_subcommand("picture")) return runPicture(call);
     if (program.got_subcommand("section")) return runSection(call);
-    if (program.got_subcommand("sheet")) return runPaper(PaperKind::BenchSheet, call, {".pdf"});
+    if (program.got_subcommand("sheet"))
+        return runPaper(call.paper.brief ? PaperKind::BriefSheet : PaperKind::BenchSheet, call, {".pdf"});
     if (program.got_subcommand("card")) return runPaper(PaperKind::Card, call, {".pdf", ".html"});
     if (program.got_subcommand("certificate")) return runPaper(PaperKind::Certificate, call, {".pdf"});
     if (program.got_subcommand("form")) return runForm(call);

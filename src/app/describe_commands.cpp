@@ -172,7 +172,8 @@ void describePapers(CLI::App& program, Call& call) {
         return command;
     };
     constexpr const char* kPdf = "the file to write: .pdf, with the design in it";
-    add("sheet", "The bench sheet: each operation with what to set, read and tick", kPdf);
+    add("sheet", "The bench sheet: each operation with what to set, read and tick", kPdf)
+        ->add_flag("--brief", call.paper.brief, "one table: tool, speed, dial and reading of each operation");
     add("card", "The client's card: the ring, its care, and how it comes off in an emergency",
         "the file to write: .pdf, with the design in it, or .html for a phone")
         ->add_flag("--price", call.paper.price, "with the total of the quote");

@@ -34,6 +34,7 @@ struct PaperName {
 constexpr std::array<PaperName, kPaperKinds> kPapers = {{
     {"Section drawing", "to scale, at the step shown", "section"},
     {"Bench sheet", "each operation, to tick and to read", "bench-sheet"},
+    {"Bench sheet, brief", "one table, for who knows the work", "brief-sheet"},
     {"Client's card", "goes with the ring", "card"},
     {"Quote", "for the client", "quote"},
     {"Quote, own sheet", "with the sums that are yours alone", "own-quote"},

@@ -80,6 +80,10 @@ paper::Document documentOf(const PaperOrder& order, const RingOnPaper& ring) {
             document.title = title + ", bench sheet";
             document.pages = paper::benchSheet(jobOf(ring, order.date), order.sheet);
             break;
+        case PaperKind::BriefSheet:
+            document.title = title + ", brief bench sheet";
+            document.pages = paper::briefBenchSheet(jobOf(ring, order.date), order.sheet);
+            break;
         case PaperKind::Card:
             document.pages = paper::clientCard(jobOf(ring, order.date), priceOf(order, ring), order.sheet);
             break;

@@ -235,6 +235,31 @@ void addVerdict(std::vector<Block>& blocks, const Job& job, double em) {
         blocks.push_back(Paragraph{base::capitalised(sentence), {.size = em, .weight = Weight::SemiBold}});
 }
 
+/// A row for the operation with its first reading, and one for each other.
+void addBriefRows(Table& table, const route::Operation& operation, int number) {
+    std::string dial;
+    if (operation.cut && !operation.cut->dial.empty()) {
+        // Each pass stands in the long sheet; here how many there are, and where the last ends.
+        const std::vector<std::string> passes = route::dialText(*operation.cut);
+        dial = (passes.size() > 1 ? std::to_string(passes.size()) + " passes to " : "") + passes.back();
+    }
+    const bool isSet = operation.cut && operation.cut->spindle > 0;
+    std::vector<Cell> row{
+        {.words = std::to_string(number) + "  " + operation.name, .tick = true, .weight = Weight::SemiBold},
+        {.words = base::capitalised(operation.tool)},
+        {.words = isSet ? base::fixed(operation.cut->spindle, 0) : ""},
+        {.words = dial},
+        {},
+        {}};
+    if (operation.readings.empty()) table.rows.push_back(row);
+    for (const route::Reading& reading : operation.readings) {
+        row[4] = {.words = reading.what + " " + route::inOneLine(route::shown(reading))};
+        row[5] = {.words = "", .write = true};
+        table.rows.push_back(row);
+        row.assign(6, {});
+    }
+}
+
 }  // namespace
 
 std::vector<Page> benchSheet(const Job& job, Size sheet) {
@@ -254,6 +279,33 @@ std::vector<Page> benchSheet(const Job& job, Size sheet) {
         addStage(blocks, job, work, number, em);
     addQuantities(blocks, job.plan.quantities);
     addCautions(blocks, job, em);
+    return flow(blocks, layout);
+}
+
+std::vector<Page> briefBenchSheet(const Job& job, Size sheet) {
+    FlowLayout layout{.sheet = sheet, .left = 12, .right = 8, .above = 9, .below = 9};
+    layout.footLeft = job.design.title;
+    layout.footMiddle = job.date;
+    const double em = sheet.width < kA4.width ? 2.3 : 2.9;
+    std::vector<Block> blocks{
+        Heading{job.design.title, 0},
+        Paragraph{ringInOneLine(job.design, job.catalogue), {.size = 3.6, .weight = Weight::Medium}},
+        Paragraph{std::string(kLocalPractice), {.size = em}}};
+    int number = 1;
+    Table table{{{"Operation", 0.23},
+                 {"Tool", 0.19},
+                 {"rev/min", 0.08},
+                 {"Dial, mm", 0.13},
+                 {"Read", 0.27},
+                 {"as read", 0.1}},
+                {},
+                em};
+    for (const route::StageWork& work : job.plan.stages) {
+        if (design::isDone(job.design, work.stage)) continue;
+        for (const route::Operation& operation : work.operations)
+            addBriefRows(table, operation, number++);
+    }
+    blocks.push_back(std::move(table));
     return flow(blocks, layout);
 }
 

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <map>
 #include <utility>
 
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
 #include "drawing/detail_drawing.hpp"
 #include "drawing/section_drawing.hpp"
 #include "drawing/unrolled_drawing.hpp"
@@ -50,9 +52,27 @@ std::string throughName(const std::vector<std::string>& numbers, std::size_t set
     return words;
 }
 
-std::vector<View> sectionViews(const design::Design& design, design::Stage stage, double scale) {
+/// The maker's own tolerances, by the fields of the design.
+using Limits = std::map<std::string, double>;
+
+Limits ownLimits(const design::Design& design, const trade::Catalogue& catalogue) {
+    Limits limits;
+    for (const design::DesignNumber& number : design::numbersIn(design))
+        for (const trade::OwnTolerance& own : catalogue.tolerances)
+            if (design::covers(own.field, number.path)) limits[number.path] = own.plusMinus;
+    return limits;
+}
+
+drawing::Layout layoutAt(double scale, const Limits& limits) {
+    drawing::Layout layout = layoutOnPaper(scale, kLettering);
+    layout.limits = limits;
+    return layout;
+}
+
+std::vector<View> sectionViews(const design::Design& design, design::Stage stage, double scale,
+                               const Limits& limits) {
     std::vector<View> views;
-    for (NamedDrawing& named : sectionDrawings(design, stage, layoutOnPaper(scale, kLettering)))
+    for (NamedDrawing& named : sectionDrawings(design, stage, layoutAt(scale, limits)))
         views.push_back({std::move(named.name), std::move(named.drawing)});
     return views;
 }
@@ -64,9 +84,10 @@ bool haveRoom(const std::vector<View>& views, Size first, Size other) {
 }
 
 std::vector<View> viewsToScale(const design::Design& design, design::Stage stage,
-                               const std::optional<double>& wanted, Size first, Size other) {
+                               const std::optional<double>& wanted, Size first, Size other,
+                               const Limits& limits) {
     if (wanted) {
-        std::vector<View> views = sectionViews(design, stage, *wanted);
+        std::vector<View> views = sectionViews(design, stage, *wanted, limits);
         if (haveRoom(views, other, other)) return views;
         throw base::InputError("--scale: at " + scaleText(*wanted) +
                                " the section has no room on this sheet; a smaller scale is needed, or a "
@@ -74,16 +95,17 @@ std::vector<View> viewsToScale(const design::Design& design, design::Stage stage
     }
     std::vector<View> views;
     for (const double scale : sheetScales()) {
-        views = sectionViews(design, stage, scale);
+        views = sectionViews(design, stage, scale, limits);
         if (haveRoom(views, first, other)) break;
     }
     return views;
 }
 
-std::optional<View> unrolledView(const design::Design& design, design::Stage stage, Size room) {
+std::optional<View> unrolledView(const design::Design& design, design::Stage stage, Size room,
+                                 const Limits& limits) {
     for (const double scale : sheetScales()) {
         if (scale > 5) continue;
-        std::optional<NamedDrawing> named = unrolledOutside(design, stage, layoutOnPaper(scale, kLettering));
+        std::optional<NamedDrawing> named = unrolledOutside(design, stage, layoutAt(scale, limits));
         if (!named) return std::nullopt;
         View view{named->name, std::move(named->drawing)};
         if (fits(sizeOf(view), room)) return view;
@@ -103,7 +125,7 @@ double detailScale(const geometry::Rectangle& window, double drawn) {
 }
 
 /// Adds the details of all views, lettered on from A, and marks their places.
-void addDetails(std::vector<View>& views) {
+void addDetails(std::vector<View>& views, const Limits& limits) {
     const std::size_t count = views.size();
     char letter = 'A';
     for (std::size_t i = 0; i < count; ++i) {
@@ -111,9 +133,8 @@ void addDetails(std::vector<View>& views) {
         for (const geometry::Rectangle& window : drawing::smallPlaces(views[i].drawing, kSmall)) {
             const double larger = detailScale(window, scale);
             if (larger == 0 || letter > 'Z') continue;
-            View detail{
-                std::string("Detail ") + letter,
-                drawing::detailDrawing(views[i].drawing, window, kSmall, layoutOnPaper(larger, kLettering))};
+            View detail{std::string("Detail ") + letter,
+                        drawing::detailDrawing(views[i].drawing, window, kSmall, layoutAt(larger, limits))};
             drawing::dropDimensions(views[i].drawing, window, kSmall);
             markDetail(views[i], window, letter++);
             views.push_back(std::move(detail));
@@ -183,10 +204,11 @@ std::vector<Page> sectionSheets(const design::Design& design, design::Stage stag
     Box first = space;
     first.size.height -= notes.height + kInset;
 
-    std::vector<View> views = viewsToScale(design, stage, options.scale, first.size, space.size);
+    const Limits limits = ownLimits(design, catalogue);
+    std::vector<View> views = viewsToScale(design, stage, options.scale, first.size, space.size, limits);
     const double mainScale = views.front().drawing.scale;
-    addDetails(views);
-    if (std::optional<View> unrolled = unrolledView(design, stage, space.size))
+    addDetails(views, limits);
+    if (std::optional<View> unrolled = unrolledView(design, stage, space.size, limits))
         views.push_back(std::move(*unrolled));
 
     const std::vector<std::vector<Shelf>> sheets = packed(views, first.size, space.size);

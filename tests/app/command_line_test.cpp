@@ -231,13 +231,24 @@ TEST(CommandLine, WeighSaysWhatEveryPartWeighsAndHowTheRingIsBalanced) {
     EXPECT_NEAR(ring["inertia"][2][2].get<double>() / (mass * radius * radius), 1, 0.1);
 }
 
-TEST(CommandLine, WeighRefusesHolesThatRunIntoEachOther) {
+TEST(CommandLine, WhatNeedsVolumesRefusesHolesThatRunIntoEachOther) {
     const ScratchFolder folder;
-    const Outcome outcome =
-        run({"weigh", changedSample(folder, "seven-lamps", "\"count\": 7", "\"count\": 60")});
-    EXPECT_EQ(outcome.code, 2);
-    EXPECT_EQ(outcome.out, "");
-    EXPECT_NE(outcome.err.find("run into each other"), std::string::npos) << outcome.err;
+    const std::string ring = changedSample(folder, "seven-lamps", "\"count\": 7", "\"count\": 60");
+    const std::string out = (folder / "out.pdf").string();
+    const Outcome weighed = run({"weigh", ring});
+    EXPECT_NE(weighed.err.find("run into each other"), std::string::npos) << weighed.err;
+    for (const std::vector<std::string>& call :
+         std::vector<std::vector<std::string>>{{"weigh", ring},
+                                               {"route", ring},
+                                               {"quote", ring},
+                                               {"quote", ring, "-o", out},
+                                               {"sheet", ring, "-o", out}}) {
+        const Outcome outcome = run(call);
+        EXPECT_EQ(outcome.code, 2) << call[0];
+        EXPECT_EQ(outcome.out, "") << call[0];
+        EXPECT_EQ(outcome.err, weighed.err) << call[0];
+    }
+    EXPECT_FALSE(std::filesystem::exists(out));
 }
 
 void expectReport(const Outcome& outcome) {

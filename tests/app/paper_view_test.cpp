@@ -100,7 +100,7 @@ TEST_F(Papers, APaperCarriesChangesThatAreInNoFile) {
     desk.press(Key::Escape);
     desk.enter("band.width", "7");
     desk.press(Key::P, kCtrl);
-    desk.press(Key::Digit3);
+    desk.press(Key::Digit4);
     await();
     writeTo((folder / "card").string());
     const std::string pdf = readFile(folder / "card.pdf");

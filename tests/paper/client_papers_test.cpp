@@ -101,6 +101,38 @@ TEST(BenchSheet, ShowsWhatWasReadInPlaceOfAStepThatIsDone) {
     EXPECT_EQ(words.find("Bore to 19.1"), std::string::npos);
 }
 
+TEST(BenchSheet, ItsBriefFormHasEachOperationAndReadingOnTwoPages) {
+    for (const char* name : {"harbour", "anvil-road"}) {
+        const Told ring(std::filesystem::path(BANDWRIGHT_MODELS) / (std::string(name) + ".ring.json"));
+        const std::vector<Page> pages = briefBenchSheet(ring.job(), kA4);
+        EXPECT_LE(pages.size(), 2U) << name;
+        const std::string words = wordsIn(pages, ring.design.title);
+        for (const route::StageWork& work : ring.plan.stages) {
+            for (const route::Operation& operation : work.operations) {
+                for (const route::Reading& reading : operation.readings) {
+                    const std::string value = route::shown(reading).value;
+                    EXPECT_NE(words.find(value), std::string::npos) << name << ": " << value;
+                }
+                const std::string first = operation.name.substr(0, operation.name.find(' '));
+                EXPECT_NE(words.find(first), std::string::npos) << name << ": " << operation.name;
+            }
+        }
+        EXPECT_NE(words.find("licensed practice"), std::string::npos);
+    }
+}
+
+TEST(ClientPapers, ACertificateTellsTheMassAsWeighedLast) {
+    design::Design design = design::readDesign(BANDWRIGHT_MODELS "/harbour.ring.json");
+    EXPECT_NE(wordsIn(certificate(Told(design).job(), kA4), "t").find("Weighed, g"), std::string::npos);
+    const design::Stage first = design.route[1], last = design.route[design::kRouteLength - 1];
+    design.measured = {{last, design::Measurable::Mass, 1, 4.81, "scales", "2026-11-26"},
+                       {first, design::Measurable::Mass, 1, 9.5, "scales", "2026-11-20"}};
+    const std::string words = wordsIn(certificate(Told(design).job(), kA4), "t");
+    EXPECT_NE(words.find("Weighed: 4.81 g, scales, 2026-11-26."), std::string::npos) << words;
+    EXPECT_EQ(words.find("9.5 g"), std::string::npos);
+    EXPECT_EQ(words.find("Weighed, g"), std::string::npos);
+}
+
 TEST(ClientPapers, SayWhatConcernsTheWearerOnEachSample) {
     for (const std::filesystem::path& file : samples()) {
         SCOPED_TRACE(file.filename());

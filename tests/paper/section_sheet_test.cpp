@@ -106,6 +106,23 @@ TEST(SectionSheet, SamplesAreReadableOnEverySheet) {
 }
 
 /// The scale is one of ISO 5455, and the next larger one has no room.
+/// ISO 129-1: equal limits stand once behind the number, with both signs.
+TEST(SectionSheet, TheMakersOwnTolerancesStandBesideTheirDimensions) {
+    trade::Catalogue catalogue = trade::builtInCatalogue();
+    const design::Design design = design::readDesign(BANDWRIGHT_MODELS "/harbour.ring.json");
+    const auto hasText = [&](const std::string& words) {
+        const std::vector<Page> pages = sectionSheets(design, design::Stage::Finished, catalogue, {});
+        expectReadable(pages, words);
+        return std::ranges::any_of(pages, [&](const Page& page) {
+            return std::ranges::any_of(textsOn(page), [&](const Text& text) { return text.words == words; });
+        });
+    };
+    EXPECT_TRUE(hasText("8.00"));
+    catalogue.tolerances = {{"band.width", 0.03, "", ""}, {"channels[#].depth", 0.02, "", ""}};
+    EXPECT_TRUE(hasText("8.00 \u00B10.03"));
+    EXPECT_TRUE(hasText("1.00 \u00B10.02"));
+}
+
 TEST(SectionSheet, TheScaleIsTheLargestThatFits) {
     for (const std::string name : {"harbour", "lantern", "night-ferry"}) {
         const std::vector<Page> pages = sheetsOf(sampleDesign(name));

@@ -16,8 +16,17 @@
 /// The papers that the program writes of a ring, the same from the command line and from the window.
 namespace bandwright::app {
 
-enum class PaperKind : std::uint8_t { Section, BenchSheet, Card, Quote, OwnQuote, Certificate, Form };
-inline constexpr int kPaperKinds = 7;
+enum class PaperKind : std::uint8_t {
+    Section,
+    BenchSheet,
+    BriefSheet,
+    Card,
+    Quote,
+    OwnQuote,
+    Certificate,
+    Form
+};
+inline constexpr int kPaperKinds = 8;
 
 /// A ring and what papers tell of it.
 struct RingOnPaper {
@@ -58,6 +67,7 @@ struct PaperCall {
     std::string paper;   ///< empty = as the workshop says
     std::string date;    ///< yyyy-mm-dd; empty = the day the design's file was last changed
     bool price = false;  ///< on the client's card
+    bool brief = false;  ///< of the bench sheet: one table
 };
 
 /// Throws InputError before anything is built if the paper cannot be made so.

@@ -34,4 +34,8 @@ struct Job {
 /// length.
 std::vector<Page> benchSheet(const Job& job, Size sheet);
 
+/// The same as one table, for who knows the work: each operation with a box to tick, its tool, speed, dial
+/// and readings, and a line for what was read; above it the sentence on local codes.
+std::vector<Page> briefBenchSheet(const Job& job, Size sheet);
+
 }  // namespace bandwright::paper
