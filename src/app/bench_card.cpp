@@ -71,9 +71,11 @@ std::optional<design::Measured> measuredBy(const route::Reading& reading, design
                                            const design::Design& design) {
     if (reading.span == Span::Mass) {
         // The scales come last: after whatever step the route ends with.
-        return design::Measured{.stage = design.route[design::kRouteLength - 1],
-                                .what = Measurable::Mass,
-                                .instrument = route::name(reading.instrument)};
+        design::Measured weighed;
+        weighed.stage = design.route[design::kRouteLength - 1];
+        weighed.what = Measurable::Mass;
+        weighed.instrument = route::name(reading.instrument);
+        return weighed;
     }
     // What else is read on the finished ring belongs to no step of the route.
     if (std::ranges::find(design.route, stage) == design.route.end()) return std::nullopt;
