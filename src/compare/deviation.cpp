@@ -204,7 +204,8 @@ class Measurer {
         });
     }
 
-    /// From the design to the body: what no point of the body is near.
+    /// From the design to the body: what no point of the body is near. The nominal's triangles are long and
+    /// narrow, so only some of their pieces are asked, each for the area of those before it too.
     void barest() {
         const TriangleTree body(result_.points, body_.triangles);
         const std::size_t count = nominal_.triangles().size();
@@ -213,16 +214,20 @@ class Measurer {
         inParts(count, [&](std::size_t from, std::size_t to) {
             const std::size_t piece = pieceAt(count, from);
             std::uint32_t near = 0;
+            double unasked = 0;
             for (std::size_t i = from; i < to; ++i) {
                 const Corners& t = nominal_.triangles()[i];
                 const auto number = static_cast<std::uint32_t>(i);
                 const std::array<Vec3, 3> corners = {nominal_.points()[t[0]], nominal_.points()[t[1]],
                                                      nominal_.points()[t[2]]};
                 forEachPiece(corners, kPlacesApart, [&](const Vec3& middle, double area) {
+                    unasked += area;
+                    if (unasked < 0.5 * kPlacesApart * kPlacesApart) return;
                     const Nearest nearest = body.nearestFrom(near, middle);
                     const double away = std::sqrt(nearest.squared);
                     near = nearest.triangle;
-                    if (away > options_.beyond) bare[piece] += area;
+                    if (away > options_.beyond) bare[piece] += unasked;
+                    unasked = 0;
                     if (away > farthest[piece].value)
                         farthest[piece] = {away, middle, nominal_.tagOf(number), nominal_.partOf(number)};
                 });

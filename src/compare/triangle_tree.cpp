@@ -160,7 +160,9 @@ Hit TriangleTree::leaves(const Vec3& origin, const Vec3& direction, double from,
     best.distance = to;
     if (nodes_.empty()) return best;
     const Vec3 over = {1 / direction.x, 1 / direction.y, 1 / direction.z};
-    const auto enters = [&](const Box& box) {
+    constexpr double kNever = std::numeric_limits<double>::infinity();
+    // How far along the ray it enters a box.
+    const auto entry = [&](const Box& box) {
         double least = 0, most = best.distance;
         const auto slab = [&](double low, double high, double o, double inverse) {
             // A ray that runs within a side of the box gives 0 / 0; a comparison with that keeps the bound.
@@ -171,18 +173,25 @@ Hit TriangleTree::leaves(const Vec3& origin, const Vec3& direction, double from,
         slab(box.low.x, box.high.x, origin.x, over.x);
         slab(box.low.y, box.high.y, origin.y, over.y);
         slab(box.low.z, box.high.z, origin.z, over.z);
-        return least <= most;
+        return least <= most ? least : kNever;
     };
-    std::array<std::uint32_t, 64> waiting;
+    struct Waiting {
+        std::uint32_t node;
+        double entry;
+    };
+    std::array<Waiting, 64> waiting;
     std::size_t count = 0;
-    waiting[count++] = 0;
+    waiting[count++] = {0, entry(nodes_[0].box)};
     while (count > 0) {
-        const std::uint32_t number = waiting[--count];
-        const Node& node = nodes_[number];
-        if (!enters(node.box)) continue;
+        const Waiting next = waiting[--count];
+        if (!(next.entry < best.distance)) continue;
+        const Node& node = nodes_[next.node];
         if (node.count == 0) {
-            waiting[count++] = node.first;
-            waiting[count++] = number + 1;
+            Waiting near = {next.node + 1, entry(nodes_[next.node + 1].box)};
+            Waiting far = {node.first, entry(nodes_[node.first].box)};
+            if (far.entry < near.entry) std::swap(near, far);
+            if (far.entry < kNever) waiting[count++] = far;
+            if (near.entry < kNever) waiting[count++] = near;
             continue;
         }
         for (std::uint32_t i = node.first; i < node.first + node.count; ++i) {

@@ -73,7 +73,7 @@ double toSolid(const TopoDS_Shape& solid, const gp_Pnt& p) {
 TEST(Distance, IsThatOfOpenCascade) {
     constexpr double kChord = kNominalChord.mm();
     std::mt19937_64 lot(3);
-    const std::uint64_t most = geometry::designsToDraw(4);
+    const std::uint64_t most = geometry::designsToDraw(3);
     std::uint64_t drawn = 0;
     std::size_t same = 0, told = 0, all = 0;
     for (std::uint64_t seed = 200; drawn < most; ++seed) {

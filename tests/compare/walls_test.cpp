@@ -33,7 +33,7 @@ Compared wallsOf(const design::Design& design, const geometry::Triangles& body) 
 /// The exact walls of the design are those of a body made from it, but for the chords of its triangles; none
 /// is told thicker.
 TEST(BodyWalls, AreThoseOfTheDesignTheBodyIsMadeFrom) {
-    const std::uint64_t most = geometry::designsToDraw(4);
+    const std::uint64_t most = geometry::designsToDraw(3);
     std::uint64_t drawn = 0;
     std::size_t judged = 0, same = 0;
     for (std::uint64_t seed = 40; drawn < most; ++seed) {
