@@ -143,15 +143,16 @@ Raster raster(const Page& page, double pixelsPerMm) {
                height = static_cast<std::size_t>(raster.height);
     const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(surface.get()));
     const unsigned char* row = cairo_image_surface_get_data(surface.get());
-    raster.rgba.reserve(4 * width * height);
+    raster.rgba.assign(4 * width * height, 0xFF);
+    std::uint8_t* to = raster.rgba.data();
     for (std::size_t y = 0; y < height; ++y, row += stride) {
-        for (std::size_t x = 0; x < width; ++x) {
+        for (std::size_t x = 0; x < width; ++x, to += 4) {
             // Cairo packs a pixel in a word of this machine: red in bits 16..23, blue in bits 0..7.
             std::uint32_t word = 0;
             std::memcpy(&word, row + 4 * x, sizeof word);
-            for (const unsigned shift : {16U, 8U, 0U})
-                raster.rgba.push_back(static_cast<std::uint8_t>((word >> shift) & 0xFFU));
-            raster.rgba.push_back(0xFF);
+            to[0] = static_cast<std::uint8_t>((word >> 16U) & 0xFFU);
+            to[1] = static_cast<std::uint8_t>((word >> 8U) & 0xFFU);
+            to[2] = static_cast<std::uint8_t>(word & 0xFFU);
         }
     }
     return raster;

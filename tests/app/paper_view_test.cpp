@@ -83,6 +83,10 @@ TEST_F(Papers, PagesTurnAndGrow) {
 
 TEST_F(Papers, WhatIsWrittenIsWhatTheCommandWrites) {
     const ScratchFolder folder;
+    writeTo((folder / "not-there" / "sheet").string());
+    EXPECT_NE(papers().said().find("sheet.pdf"), std::string::npos) << papers().said();
+    EXPECT_FALSE(std::filesystem::exists(folder / "not-there"));
+    EXPECT_TRUE(papers().shown());
     desk.press(Key::Digit1);
     await();
     writeTo((folder / "seen").string());
@@ -105,14 +109,6 @@ TEST_F(Papers, APaperCarriesChangesThatAreInNoFile) {
     writeTo((folder / "card").string());
     const std::string pdf = readFile(folder / "card.pdf");
     EXPECT_EQ(design::parseDesign(paper::attachedDesign(pdf).value_or(""), "the PDF"), desk.design());
-}
-
-TEST_F(Papers, WhatCannotBeWrittenIsToldInItsPlace) {
-    const ScratchFolder folder;
-    writeTo((folder / "not-there" / "sheet").string());
-    EXPECT_NE(papers().said().find("sheet.pdf"), std::string::npos) << papers().said();
-    EXPECT_FALSE(std::filesystem::exists(folder / "not-there"));
-    EXPECT_TRUE(papers().shown());
 }
 
 }  // namespace
