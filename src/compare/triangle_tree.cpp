@@ -173,7 +173,8 @@ Hit TriangleTree::leaves(const Vec3& origin, const Vec3& direction, double from,
         slab(box.low.x, box.high.x, origin.x, over.x);
         slab(box.low.y, box.high.y, origin.y, over.y);
         slab(box.low.z, box.high.z, origin.z, over.z);
-        return least <= most ? least : kNever;
+        if (least <= most) return least;
+        return kNever;
     };
     struct Waiting {
         std::uint32_t node;
