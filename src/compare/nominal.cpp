@@ -174,6 +174,11 @@ NominalPlace Nominal::onTriangle(const Nearest& nearest, const Vec3& p) const {
     return {sign * distance, nearest.point, isApart ? sign / distance * d : unit(outward), nearest.triangle};
 }
 
+/// Whether a distance is that of the triangles but for their chords.
+bool Nominal::isLikely(const NominalPlace& place, const Nearest& nearest) {
+    return std::abs(std::abs(place.distance) - std::sqrt(nearest.squared)) < 1.5 * kNominalTolerance;
+}
+
 /// The side of a triangle, near its point, along which two faces meet.
 std::optional<Nominal::Border> Nominal::borderNear(const Nearest& nearest) const {
     constexpr double kNear = 3 * kNominalTolerance;
@@ -235,8 +240,7 @@ std::optional<NominalPlace> Nominal::atBorder(const Nearest& nearest, const Vec3
     }
     place.triangle = nearest.triangle;
     // From farther away than edges are curved the steps may lead astray.
-    if (!(std::abs(std::abs(place.distance) - std::sqrt(nearest.squared)) < 1.5 * kNominalTolerance))
-        return std::nullopt;
+    if (!isLikely(place, nearest)) return std::nullopt;
     return place;
 }
 
@@ -257,6 +261,7 @@ NominalPlace Nominal::refined(const Nearest& nearest, const Vec3& p) const {
         if (under.squared > kSlack * kSlack) under = tree_.nearestFrom(triangle, place.foot);
         if (under.squared > kSlack * kSlack) break;  // its foot lies beyond the end of the face
         place.triangle = under.triangle;
+        if (!isLikely(place, nearest)) break;
         if (!found || std::abs(place.distance) < std::abs(best.distance)) best = place;
         found = true;
         if (faceOf_[under.triangle] == face) return place;

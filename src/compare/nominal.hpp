@@ -61,6 +61,7 @@ class Nominal {
         std::uint32_t own, other;  ///< faces; the first is the triangle's
         Vec3 inside;               ///< the corner of the triangle that is not on it
     };
+    static bool isLikely(const NominalPlace& place, const Nearest& nearest);
     std::optional<Border> borderNear(const Nearest& nearest) const;
     std::optional<NominalPlace> atBorder(const Nearest& nearest, const Vec3& p) const;
     NominalPlace refined(const Nearest& nearest, const Vec3& p) const;

@@ -30,9 +30,9 @@ void expectBack(const Fit& found, const Pose& away, double factor) {
 bool expectGivenBack(const design::Design& design, std::mt19937_64& lot, bool held) {
     const geometry::Mesh mesh = geometry::buildParts(design, design::Stage::Finished, {kChord})[0].mesh;
     geometry::Triangles body = plain(mesh);
-    const std::optional<Dent> dent = dented(body, mesh, lot);
-    if (!dent) return false;
     const Designed designed = bandOf(design);
+    const std::optional<Dent> dent = dented(body, mesh, designed, lot);
+    if (!dent) return false;
     std::uniform_real_distribution<double> share(-1, 1);
     Pose away = randomPose(lot);
     if (held) {

@@ -9,6 +9,30 @@ namespace bandwright::compare {
 
 using geometry::Vec3;
 
+namespace {
+
+double toSegment(const Vec3& p, const Vec3& a, const Vec3& b) {
+    const double share = std::clamp(dot(p - a, b - a) / dot(b - a, b - a), 0.0, 1.0);
+    return geometry::distance(p, a + share * (b - a));
+}
+
+}  // namespace
+
+double toMesh(const geometry::Mesh& mesh, const Vec3& p) {
+    double nearest = HUGE_VAL;
+    for (const auto& t : mesh.triangles) {
+        const Vec3 a = mesh.points[mesh.pointOf[t[0]]], b = mesh.points[mesh.pointOf[t[1]]],
+                   c = mesh.points[mesh.pointOf[t[2]]];
+        const Vec3 n = cross(b - a, c - a);
+        const bool isOver = dot(cross(b - a, p - a), n) >= 0 && dot(cross(c - b, p - b), n) >= 0 &&
+                            dot(cross(a - c, p - c), n) >= 0;
+        const double away = isOver ? std::abs(dot(p - a, n)) / length(n)
+                                   : std::min({toSegment(p, a, b), toSegment(p, b, c), toSegment(p, c, a)});
+        nearest = std::min(nearest, away);
+    }
+    return nearest;
+}
+
 Designed bandOf(const design::Design& design) {
     std::vector<geometry::Part> parts =
         geometry::buildParts(design, design::Stage::Finished, {kNominalChord});
@@ -23,7 +47,8 @@ geometry::Triangles plain(const geometry::Mesh& mesh) {
     return result;
 }
 
-std::optional<Dent> dented(geometry::Triangles& body, const geometry::Mesh& mesh, std::mt19937_64& lot) {
+std::optional<Dent> dented(geometry::Triangles& body, const geometry::Mesh& mesh, const Designed& designed,
+                           std::mt19937_64& lot) {
     std::vector<std::uint32_t> outside;
     std::vector<bool> isElsewhere(mesh.points.size());
     for (const geometry::MeshFace& face : mesh.faces) {
@@ -45,10 +70,7 @@ std::optional<Dent> dented(geometry::Triangles& body, const geometry::Mesh& mesh
         const Vec3 at = mesh.points[mesh.pointOf[outside[i]]];
         const Vec3 inward = {-double{n[0]}, -double{n[1]}, -double{n[2]}};
         const Vec3 bottom = at + kDentDepth * inward;
-        const auto isNear = [&](const Vec3& p) {
-            return p != at && geometry::distance(p, bottom) < 3 * kDentDepth;
-        };
-        if (std::ranges::any_of(mesh.points, isNear)) continue;
+        if (toMesh(designed.parts()[0].mesh, bottom) < kDentDepth - 2e-6) continue;
         for (Vec3& p : body.points) {
             const double share = 1 - std::pow(geometry::distance(p, at) / kDentReach, 2);
             if (share > 0) p = p + kDentDepth * share * share * inward;

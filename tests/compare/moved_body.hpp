@@ -21,9 +21,13 @@ struct Dent {
     geometry::Vec3 at, bottom;
 };
 
-/// Presses a smooth dent into the outside, at a point by lot where nothing else of the surface is as near to
-/// its bottom; nothing where there is no such point.
-std::optional<Dent> dented(geometry::Triangles& body, const geometry::Mesh& mesh, std::mt19937_64& lot);
+/// Presses a smooth dent into the outside, at a point by lot where nothing else of the surface is nearer to
+/// its bottom; nothing where there is no such point. The mesh is that of the body.
+std::optional<Dent> dented(geometry::Triangles& body, const geometry::Mesh& mesh, const Designed& designed,
+                           std::mt19937_64& lot);
+
+/// From the triangles, one after the other; true to their chord.
+double toMesh(const geometry::Mesh& mesh, const geometry::Vec3& p);
 
 /// Any turn, and a shift of some tens of mm.
 Pose randomPose(std::mt19937_64& lot);
