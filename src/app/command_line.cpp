@@ -40,6 +40,7 @@
 #include "geometry/ring.hpp"
 #include "issue.hpp"
 #include "many_files.hpp"
+#include "over_designs.hpp"
 #include "picture.hpp"
 #include "platform/interrupt.hpp"
 #include "platform/terminal.hpp"
@@ -56,13 +57,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
-using LineJson = nlohmann::json;
-
 constexpr std::array kSweptColumns{"verdict",          "no-go",       "marginal", "worst",
                                    "thinnest-wall-mm", "ring-mass-g", "why"};
-
-constexpr int kDone = 0, kNoGo = 1, kWrong = 2, kFault = 3;
-constexpr int kStopped = 130;  // as shells say of what Ctrl-C ended
 
 TextStyle terminalStyle() {
     TextStyle style;
@@ -74,12 +70,6 @@ TextStyle terminalStyle() {
     if (const int columns = platform::terminalColumns(); columns > 0)
         style.width = std::clamp(columns, 60, 120);
     return style;
-}
-
-void print(const std::string& text) {
-    if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0) {
-        throw base::InputError("Standard output cannot be written.");
-    }
 }
 
 design::Stage stageNamed(const std::string& text, const design::Design& design,
@@ -142,7 +132,7 @@ design::Design designFor(const Call& call, const trade::Catalogue& catalogue) {
 
 /// Holes that run into each other are refused: what they take from the ring would be counted twice.
 void requireDefiniteVolumes(const design::Design& design, design::Stage stage) {
-    geometry::buildParts(design, stage);
+    geometry::buildParts(design, stage, {.apart = false});
 }
 
 void requireEnding(const std::string& file, std::initializer_list<std::string_view> endings) {
@@ -162,26 +152,6 @@ void requireOneOf(const std::string& word, std::initializer_list<std::string_vie
                            base::inWords(known, "or") + ".");
 }
 
-/// For many files: an error is told in the line of its file, and the others go on.
-int runOverMany(const Call& call, const std::function<LineJson(const Call&)>& work) {
-    const auto answer = [&](const std::string& file) {
-        Call one = call;
-        one.file = file;
-        LineJson line;
-        try {
-            line = work(one);
-        } catch (const std::exception& error) {
-            const Ending ending = endingOf(error, file);
-            line = {{"code", ending.code}, {"error", ending.line}};
-            if (ending.code == kStopped) line["code"] = kWrong;
-        }
-        line["file"] = file;
-        return Answer{line["code"], line.dump(-1, ' ', false, LineJson::error_handler_t::replace)};
-    };
-    const platform::InterruptNoted noted;
-    return overMany(call.files, answer, call.into, print);
-}
-
 LineJson checkLine(const Call& call, const trade::Catalogue& catalogue) {
     const design::Design design = designFor(call, catalogue);
     check::CheckOptions options;
@@ -190,10 +160,6 @@ LineJson checkLine(const Call& call, const trade::Catalogue& catalogue) {
     LineJson line = LineJson::parse(reportJson(design, report, catalogue));
     line["code"] = report.verdict == check::Verdict::NoGo ? kNoGo : kDone;
     return line;
-}
-
-bool isOfMany(const Call& call) {
-    return call.files.size() > 1 || !call.into.empty();
 }
 
 int runCheck(Call call) {
@@ -279,11 +245,43 @@ int runRemedy(const Call& call, const design::Design& plan, const trade::Catalog
     return after.verdict == check::Verdict::NoGo ? kNoGo : kDone;
 }
 
-int runMend(const Call& call) {
+/// A design and what mending made of it.
+struct MendedPlan {
+    design::Design plan, design;
+    check::Mended mended;
+
+    bool found() const { return mended.report.verdict != check::Verdict::NoGo; }
+    std::string told(const std::vector<std::string>& locked, const trade::Catalogue& catalogue,
+                     const TextStyle& style) const {
+        return mendedText(mended, locked, check::hindrances(design, catalogue, locked), catalogue, style);
+    }
+    void save(const std::string& file) const {
+        design::saveDesign(design::replanned(plan, design, mended.design), file);
+    }
+};
+
+MendedPlan mendedPlan(const Call& call, const trade::Catalogue& catalogue,
+                      const std::vector<std::string>& locked) {
+    MendedPlan result{planFor(call, catalogue), {}, {}};
+    result.design = geometry::asMeasured(result.plan);
+    geometry::requireBuildable(result.design);
+    result.mended = check::mend(result.design, catalogue, locked);
+    return result;
+}
+
+LineJson mendLine(const Call& call, const trade::Catalogue& catalogue,
+                  const std::vector<std::string>& locked) {
+    std::string out = call.out;
+    placeName(out, call);
+    const MendedPlan mended = mendedPlan(call, catalogue, locked);
+    if (mended.found()) mended.save(out);
+    LineJson line = mended.found() ? writtenLine({out}) : LineJson{{"code", kNoGo}};
+    line["told"] = mended.told(locked, catalogue, {});
+    return line;
+}
+
+int runMend(Call call) {
     const trade::Catalogue catalogue = catalogueFor(call);
-    const design::Design plan = planFor(call, catalogue);
-    const design::Design design = geometry::asMeasured(plan);
-    geometry::requireBuildable(design);
     std::vector<std::string> locked = check::usualWishes();
     for (const std::string& freed : call.free) {
         if (std::erase(locked, freed) == 0) {
@@ -292,17 +290,22 @@ int runMend(const Call& call) {
         }
     }
     locked.insert(locked.end(), call.lock.begin(), call.lock.end());
-    if (call.remedy) return runRemedy(call, plan, catalogue);
-    check::Mended mended;
-    {
-        const Progress progress("Looking for a ring without no-go");
-        mended = check::mend(design, catalogue, locked);
+    if (writesOfEach(call, call.out)) {
+        if (call.remedy) throw base::InputError("--remedy: is of one design; several files are given.");
+        return runOverMany(call, [&](const Call& one) { return mendLine(one, catalogue, locked); });
     }
-    const bool found = mended.report.verdict != check::Verdict::NoGo;
-    print(
-        mendedText(mended, locked, check::hindrances(design, catalogue, locked), catalogue, terminalStyle()));
-    if (found) design::saveDesign(design::replanned(plan, design, mended.design), call.out);
-    return found ? kDone : kNoGo;
+    call.file = call.files.front();
+    if (call.remedy) {
+        const design::Design plan = planFor(call, catalogue);
+        geometry::requireBuildable(geometry::asMeasured(plan));
+        return runRemedy(call, plan, catalogue);
+    }
+    std::optional<Progress> progress("Looking for a ring without no-go");
+    const MendedPlan mended = mendedPlan(call, catalogue, locked);
+    progress.reset();
+    print(mended.told(locked, catalogue, terminalStyle()));
+    if (mended.found()) mended.save(call.out);
+    return mended.found() ? kDone : kNoGo;
 }
 
 /// Of one ring of a sweep.
@@ -399,19 +402,20 @@ int runRules(const Call& call) {
     return kDone;
 }
 
-int runWeigh(const Call& call) {
-    const trade::Catalogue catalogue = catalogueFor(call);
+std::string weighed(const Call& call, const trade::Catalogue& catalogue) {
     const design::Design design = designFor(call, catalogue);
     const design::Stage stage = stageNamed(call.stage, design, catalogue);
     requireDefiniteVolumes(design, stage);
     const std::vector<geometry::SolidPart> parts = geometry::bodies(design, stage);
-    print(call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue));
-    return kDone;
+    return call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue);
 }
 
-int runRoute(const Call& call) {
+int runWeigh(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
-    const trade::Workshop workshop = workshopFor(call, catalogue);
+    return tell(call, "weigh", [&](const Call& one) { return weighed(one, catalogue); });
+}
+
+std::string routed(const Call& call, const trade::Catalogue& catalogue, const trade::Workshop& workshop) {
     const design::Design design = designFor(call, catalogue);
     requireDefiniteVolumes(design, design::Stage::Finished);
     route::Plan plan =
@@ -425,70 +429,62 @@ int runRoute(const Call& call) {
             return work.stage != step && work.stage != stage;
         });
     }
-    print(call.json ? routeJson(design, plan)
-                    : routeText(design, plan, workshop, catalogue, terminalStyle()));
-    return kDone;
+    return call.json ? routeJson(design, plan)
+                     : routeText(design, plan, workshop, catalogue, terminalStyle());
+}
+
+int runRoute(const Call& call) {
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const trade::Workshop workshop = workshopFor(call, catalogue);
+    return tell(call, "route", [&](const Call& one) { return routed(one, catalogue, workshop); });
+}
+
+/// A paper that tells of one ring.
+int runPaper(PaperKind kind, const Call& call, std::initializer_list<std::string_view> endings) {
+    requireEnding(call.paper.out, endings);
+    requirePaper(call.paper);
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const trade::Workshop workshop = workshopFor(call, catalogue);
+    return draw(
+        call, [](Call& c) -> std::string& { return c.paper.out; }, "Writing the paper",
+        [&](const Call& one) {
+            const design::Design design = designFor(one, catalogue);
+            requireDefiniteVolumes(design, design::Stage::Finished);
+            writePaper(kind, one.paper, one.file, design, catalogue, workshop);
+        });
 }
 
 int runQuote(const Call& call) {
+    if (!call.paper.out.empty())
+        return runPaper(call.internal ? PaperKind::OwnQuote : PaperKind::Quote, call, {".pdf"});
     requirePaper(call.paper);
     const auto date = call.paper.date.empty() ? today() : route::dayOf(call.paper.date, "--date");
     const trade::Catalogue catalogue = catalogueFor(call);
     const trade::Workshop workshop = workshopFor(call, catalogue);
-    const design::Design design = designFor(call, catalogue);
-    requireDefiniteVolumes(design, design::Stage::Finished);
-    if (!call.paper.out.empty()) {
-        requireEnding(call.paper.out, {".pdf"});
-        writePaper(call.internal ? PaperKind::OwnQuote : PaperKind::Quote, call.paper, call.file, design,
-                   catalogue, workshop);
-        return kDone;
-    }
-    const route::Plan plan =
-        route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
-    const route::Quote quote = route::quote(design, catalogue, workshop, plan, date);
-    print(call.json ? quoteJson(quote, call.internal) : quoteText(quote, call.internal, terminalStyle()));
-    return kDone;
-}
-
-/// The name of a design's file without its folder and endings.
-std::string plainName(const std::string& file) {
-    const std::string name = fs::path(file).filename().string();
-    return name.substr(0, name.find('.', 1));
+    return tell(call, "quote", [&](const Call& one) {
+        const design::Design design = designFor(one, catalogue);
+        requireDefiniteVolumes(design, design::Stage::Finished);
+        const route::Plan plan =
+            route::plan(design, catalogue, workshop, check::check(design, catalogue, {.remedies = false}));
+        const route::Quote quote = route::quote(design, catalogue, workshop, plan, date);
+        return one.json ? quoteJson(quote, one.internal) : quoteText(quote, one.internal, terminalStyle());
+    });
 }
 
 LineJson exportLine(const Call& call, const trade::Catalogue& catalogue) {
     ExportCall one = call.exporting;
-    one.out.replace(one.out.find("{}"), 2, plainName(call.file));
+    placeName(one.out, call);
     const design::Design design = designFor(call, catalogue);
     const Exported exported =
         exportFiles(one, design, stageNamed(call.stage, design, catalogue), catalogue, false);
-    LineJson written = LineJson::array();
-    for (const fs::path& file : exported.files)
-        written.push_back({{"name", file.string()}, {"bytes", fs::file_size(file)}});
-    LineJson line = {{"code", kDone}, {"written", written}};
+    LineJson line = writtenLine(exported.files);
     if (!exported.note.empty()) line["note"] = exported.note;
     return line;
 }
 
-void requireNamesApart(const std::vector<std::string>& files) {
-    std::vector<std::string> names(files.size());
-    std::ranges::transform(files, names.begin(), plainName);
-    std::ranges::sort(names);
-    const auto twice = std::ranges::adjacent_find(names);
-    if (twice != names.end())
-        throw base::InputError("export: two of the files are named " + base::inQuotes(*twice) +
-                               ", and the second would be written over the first.");
-}
-
 int runExport(Call call) {
     requireExport(call.exporting);
-    const bool placed = call.exporting.out.find("{}") != std::string::npos;
-    if (isOfMany(call) || placed) {
-        if (!placed)
-            throw base::InputError(
-                "-o " + call.exporting.out +
-                ": for several files, or --into, it must hold {}, which stands for the name of each.");
-        requireNamesApart(call.files);
+    if (writesOfEach(call, call.exporting.out)) {
         const trade::Catalogue catalogue = catalogueFor(call);
         return runOverMany(call, [&](const Call& one) { return exportLine(one, catalogue); });
     }
@@ -520,32 +516,24 @@ int runCompare(const Call& call) {
 int runPicture(const Call& call) {
     requireDrawable(call.picture);
     const trade::Catalogue catalogue = catalogueFor(call);
-    const design::Design design = designFor(call, catalogue);
-    writePicture(call.picture, design, catalogue, stageNamed(call.stage, design, catalogue));
-    return kDone;
+    return draw(
+        call, [](Call& c) -> std::string& { return c.picture.out; }, nullptr,
+        [&](const Call& one) {
+            const design::Design design = designFor(one, catalogue);
+            writePicture(one.picture, design, catalogue, stageNamed(one.stage, design, catalogue));
+        });
 }
 
 int runSection(const Call& call) {
     requireEnding(call.section.out, {".pdf", ".svg", ".png", ".dxf"});
     requireDrawable(call.section);
     const trade::Catalogue catalogue = catalogueFor(call);
-    const design::Design design = designFor(call, catalogue);
-    const Progress progress("Drawing the section");
-    writeSection(call.section, call.file, design, catalogue, stageNamed(call.stage, design, catalogue));
-    return kDone;
-}
-
-/// A paper that tells of one ring.
-int runPaper(PaperKind kind, const Call& call, std::initializer_list<std::string_view> endings) {
-    requireEnding(call.paper.out, endings);
-    requirePaper(call.paper);
-    const trade::Catalogue catalogue = catalogueFor(call);
-    const trade::Workshop workshop = workshopFor(call, catalogue);
-    const design::Design design = designFor(call, catalogue);
-    requireDefiniteVolumes(design, design::Stage::Finished);
-    const Progress progress("Writing the paper");
-    writePaper(kind, call.paper, call.file, design, catalogue, workshop);
-    return kDone;
+    return draw(
+        call, [](Call& c) -> std::string& { return c.section.out; }, "Drawing the section",
+        [&](const Call& one) {
+            const design::Design design = designFor(one, catalogue);
+            writeSection(one.section, one.file, design, catalogue, stageNamed(one.stage, design, catalogue));
+        });
 }
 
 int runForm(const Call& call) {

@@ -34,22 +34,26 @@ void addDesign(CLI::App& command, Call& call) {
     addOutside(command, call);
 }
 
-void addDesigns(CLI::App& command, Call& call) {
+void addFiles(CLI::App& command, Call& call) {
     command
         .add_option(
             "FILE", call.files,
             "the design, NAME.ring.json, or a PDF that carries one; of several, each is told in a JSON "
-            "line, in their order, by all processors")
+            "line, in their order, by all processors, and what is written needs {} for the name of each")
         ->required();
-    addStage(command, call);
     addOutside(command, call);
     command.add_option("--into", call.into,
                        "append the lines to this file; called again, it goes on where it was stopped");
 }
 
+void addDesigns(CLI::App& command, Call& call) {
+    addFiles(command, call);
+    addStage(command, call);
+}
+
 void describePicture(CLI::App& command, Call& call) {
     PictureCall& picture = call.picture;
-    addDesign(command, call);
+    addDesigns(command, call);
     command.add_option("-o,--out", picture.out, "the file to write: .png, or .webp for a turntable")
         ->required();
     command.add_option("--width", picture.width, "of the whole picture, pixels")->capture_default_str();
@@ -140,7 +144,7 @@ void describeCompare(CLI::App& command, Call& call) {
 
 void describeSection(CLI::App& command, Call& call) {
     SectionCall& section = call.section;
-    addDesign(command, call);
+    addDesigns(command, call);
     command
         .add_option("-o,--out", section.out,
                     "the file to write: .pdf with every sheet and the design in it; .svg or .png of one "
@@ -165,8 +169,7 @@ void describeSheets(CLI::App& command, Call& call) {
 void describePapers(CLI::App& program, Call& call) {
     const auto add = [&](const char* name, const char* what, const char* endings) {
         CLI::App* command = program.add_subcommand(name, what);
-        command->add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
-            ->required();
+        addFiles(*command, call);
         command->add_option("-o,--out", call.paper.out, endings)->required();
         describeSheets(*command, call);
         return command;
@@ -198,10 +201,8 @@ void describeCommands(CLI::App& program, Call& call) {
         ->capture_default_str();
 
     CLI::App* mending = program.add_subcommand("mend", "A design near this one in which nothing is no-go");
-    mending->add_option("FILE", call.file, "the design, NAME.ring.json, or a PDF that carries one")
-        ->required();
+    addFiles(*mending, call);
     addOwnFiles(*mending, call);
-    addOutside(*mending, call);
     mending->add_option("-o,--out", call.out, "the design to write")->required();
     mending
         ->add_option(
@@ -240,17 +241,17 @@ void describeCommands(CLI::App& program, Call& call) {
 
     CLI::App* weighing =
         program.add_subcommand("weigh", "Mass, volume, area and balance of every part and of the ring");
-    addDesign(*weighing, call);
+    addDesigns(*weighing, call);
     weighing->add_flag("--json", call.json, "one JSON object instead of text");
 
     CLI::App* routing = program.add_subcommand(
         "route", "The work at the bench: operations in order, with what to set and read");
-    addDesign(*routing, call);
+    addDesigns(*routing, call);
     routing->add_flag("--json", call.json, "one JSON object instead of text");
 
     CLI::App* quoting =
         program.add_subcommand("quote", "What the ring costs by the prices of your workshop file");
-    quoting->add_option("FILE", call.file, "the design, NAME.ring.json")->required();
+    addFiles(*quoting, call);
     addOwnFiles(*quoting, call);
     quoting->add_option("-o,--out", call.paper.out,
                         "a .pdf to write, with the design in it; else text is printed");
