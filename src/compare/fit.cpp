@@ -378,7 +378,7 @@ struct Candidate {
 /// The best turns of a coarse search, refined on few points; best first.
 std::vector<Candidate> roughFits(const Fitter& fitter, const Starts& starts, const Nominal& nominal,
                                  const geometry::Triangles& body, const FitOptions& options) {
-    constexpr std::size_t kMostAWay = 8;
+    constexpr std::size_t kMostAWay = 16;
     constexpr int kSteps = 8;
     const std::vector<Sample> points = tellingPoints(body, starts.at(0, false));
     const std::size_t turns = nominal.isTurned() ? 1 : 180;
@@ -452,7 +452,7 @@ Vec3 Pose::direction(const Vec3& v) const {
 }
 
 Fit fitted(const Nominal& nominal, const geometry::Triangles& body, const FitOptions& options) {
-    constexpr std::size_t kMostPoints = 40'000, kMostFinals = 6;
+    constexpr std::size_t kMostPoints = 40'000, kMostFinals = 16;
     constexpr int kSteps = 60;
     constexpr double kAlike = 0.01, kNoise = 1e-4, kReach = 0.2;
     const Fitter fitter(nominal, options);
