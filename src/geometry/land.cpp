@@ -112,7 +112,6 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
     const double lowB = b.profile->offset - reachB, highB = b.profile->offset + reachB;
 
     if (isTwin(a, b)) {
-        if (half == 0) return std::nullopt;
         std::vector<double> places{a.profile->offset};
         for (const HolePiece& piece : a.profile->pieces) {
             for (const double radius : {piece.radius0, piece.radius1}) {
@@ -126,7 +125,7 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
         };
         std::sort(cells.begin(), cells.end(),
                   [&](const LandCell& p, const LandCell& q) { return away(p) < away(q); });
-        const std::optional<TwinLand> twin = twinLand(*a.profile, std::abs(half), cells, ends, below);
+        const std::optional<TwinLand> twin = twinLand(*a.profile, std::max(std::abs(half), kSameAngle), cells, ends, below);
         if (!twin) return std::nullopt;
         const double side = half > 0 ? 1 : -1;
         const Vec3 end = twin->end;

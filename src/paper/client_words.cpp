@@ -87,7 +87,8 @@ void addMaterials(ClientWords& words, const Job& job) {
         }
         if (setting.tube)
             addFact(words, "Set in",
-                    "a tube of " + base::uncapitalised(nameOf(known.metal(setting.tube->metal), setting.tube->metal)));
+                    "a tube of " +
+                        base::uncapitalised(nameOf(known.metal(setting.tube->metal), setting.tube->metal)));
     }
 }
 

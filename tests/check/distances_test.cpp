@@ -121,6 +121,17 @@ TEST_P(DrilledRing, LeavesTheFloorUnderItsSeatThatOpenCascadeFinds) {
 INSTANTIATE_TEST_SUITE_P(Distances, DrilledRing, testing::ValuesIn(drilledRings()),
                          [](const auto& test) { return test.param.name; });
 
+/// Export refuses such a ring, so a check may not pass it.
+TEST(Land, OfHolesInOnePlaceIsNothing) {
+    design::Design design = plainRing();
+    design.settings.push_back(bareHole(0, 1, 1.5, 0.8));
+    design.settings[0].placement.count = 3;
+    design.settings[0].placement.spacing = -360;
+    const Report report = checked(design);
+    EXPECT_EQ(valueOf(report, "hole-to-hole"), 0);
+    EXPECT_EQ(report.verdict, Verdict::NoGo);
+}
+
 TEST(Distances, FromADrillPointToTheBoreAreThoseOfOpenCascade) {
     const design::Design design = drilledRings()[2].design;
     const geometry::Section band = geometry::sections(design).band;
