@@ -201,6 +201,7 @@ class MeshWriter {
 Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance, bool apart) {
     constexpr int kMost = 6;
     constexpr int kMostApart = 4;  // the last has some 16 times the triangles of the first
+    constexpr std::size_t kMostPoints = 10'000'000;
     constexpr double kFiner = 4;
     Chords chords{tolerance, tolerance, tolerance, false};
     std::optional<RingLayout>
@@ -208,6 +209,7 @@ Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tol
     for (int attempt = 1; attempt <= (found ? kMostApart : kMost); ++attempt) {
         try {
             RingLayout layout = layOut(section, holes, chords);
+            if (found && layout.rows.points.size() * layout.columns.size() > kMostPoints) break;
             const bool enough = !apart || !crossesItself(layout);
             if (enough || !found) found = std::move(layout);
             if (enough) break;
