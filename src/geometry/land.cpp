@@ -125,7 +125,8 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
         };
         std::sort(cells.begin(), cells.end(),
                   [&](const LandCell& p, const LandCell& q) { return away(p) < away(q); });
-        const std::optional<TwinLand> twin = twinLand(*a.profile, std::max(std::abs(half), kSameAngle), cells, ends, below);
+        const std::optional<TwinLand> twin =
+            twinLand(*a.profile, std::max(std::abs(half), kSameAngle), cells, ends, below);
         if (!twin) return std::nullopt;
         const double side = half > 0 ? 1 : -1;
         const Vec3 end = twin->end;
