@@ -1,9 +1,11 @@
 #include "program.hpp"
 
 #include <fcntl.h>
+#include <gtest/gtest.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
@@ -22,6 +24,14 @@ ScratchFolder::ScratchFolder() {
 ScratchFolder::~ScratchFolder() {
     std::error_code ignored;
     fs::remove_all(path_, ignored);
+}
+
+void expectRefused(const Outcome& outcome, const std::string& mentions) {
+    EXPECT_EQ(outcome.code, 2) << outcome.err;
+    EXPECT_EQ(outcome.out, "");
+    EXPECT_EQ(std::ranges::count(outcome.err, '\n'), 1) << outcome.err;
+    EXPECT_TRUE(outcome.err.starts_with("bandwright: ")) << outcome.err;
+    EXPECT_NE(outcome.err.find(mentions), std::string::npos) << outcome.err;
 }
 
 std::string readFile(const fs::path& file) {

@@ -37,6 +37,9 @@ Outcome runProgram(const std::vector<std::string>& command, const Variables& var
 /// Runs bandwright.
 Outcome run(std::vector<std::string> arguments, const Variables& variables = {});
 
+/// A wrong call must end with code 2, nothing on standard output, one line on standard error.
+void expectRefused(const Outcome& outcome, const std::string& mentions);
+
 std::string readFile(const std::filesystem::path& file);
 void writeFile(const std::filesystem::path& file, std::string_view text);
 
