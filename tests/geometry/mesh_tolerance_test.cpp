@@ -20,7 +20,9 @@ class ChordTolerance : public testing::TestWithParam<double> {};
 TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
     const BuildOptions options{base::Micrometres(GetParam())};
     FaceCounts counts;
-    for (std::uint64_t seed = 0; seed < designsToDraw(400); ++seed) {
+    // Fewer do not use the tolerance up.
+    constexpr std::uint64_t kLeast = 150;
+    for (std::uint64_t seed = 0; seed < std::max(kLeast, designsToDraw(400)); ++seed) {
         const design::Design design = randomDesign(seed);
         const auto parts = partsOf(design, design::Stage::Finished, options);
         if (!parts) continue;
@@ -56,7 +58,7 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
     }
     // The tolerance is also used up: a mesh far finer than asked would be needlessly slow.
     EXPECT_GE(counts[Feature::Outside].mostOff, 0.8 * options.tolerance.mm());
-    EXPECT_GE(counts[Feature::Seat].mostOff, 0.5 * options.tolerance.mm());
+    EXPECT_GE(counts[Feature::Seat].mostOff, 0.6 * options.tolerance.mm());
 }
 
 TEST(MeshSize, IsBoundedBeforeAnyIsMade) {
