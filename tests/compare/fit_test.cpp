@@ -5,6 +5,7 @@
 
 #include "base/input_error.hpp"
 #include "compare/deviation.hpp"
+#include "mesh_checks.hpp"
 #include "moved_body.hpp"
 #include "random_design.hpp"
 
@@ -77,12 +78,7 @@ TEST(Fit, GivesBackWhatWasMovedScaledAndDented) {
     for (std::uint64_t seed = 1; drawn < most; ++seed) {
         SCOPED_TRACE(seed);
         const design::Design design = geometry::randomDesign(seed);
-        try {
-            geometry::requireBuildable(design);
-            geometry::buildParts(design);
-        } catch (const base::InputError&) {
-            continue;
-        }
+        if (!geometry::partsOf(design)) continue;
         if (expectGivenBack(design, lot, seed % 4 == 0)) ++drawn;
     }
 }

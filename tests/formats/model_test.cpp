@@ -23,6 +23,7 @@
 #include "formats/body.hpp"
 #include "formats/stone_model.hpp"
 #include "geometry/ring.hpp"
+#include "mesh_checks.hpp"
 #include "program.hpp"
 #include "random_design.hpp"
 
@@ -326,12 +327,7 @@ TEST(Model, OfDesignsDrawnByLotIsReadBackToo) {
     std::uint64_t left = geometry::designsToDraw(12);
     for (std::uint64_t seed = 1; left > 0; ++seed) {
         const design::Design design = geometry::randomDesign(seed);
-        try {
-            geometry::requireBuildable(design);
-            geometry::buildParts(design);
-        } catch (const base::InputError&) {
-            continue;
-        }
+        if (!geometry::partsOf(design)) continue;
         --left;
         SCOPED_TRACE(seed);
         expectAllFormats(design, {.build = {base::Micrometres(40)}});
