@@ -60,7 +60,8 @@ std::string Bench::windowTitle() const {
     return (session_.unsaved() ? "* " : "") + session_.design().title + file + " \u2013 Bandwright";
 }
 
-/// What covers the panes: the bench at work, the papers, the workshop. Returns whether something does.
+/// What covers the panes: the bench at work, the papers, what is handed over, the workshop. Returns whether
+/// something does.
 bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
     if (atBench_.shown()) {
         planner_.follow(session_);
@@ -80,6 +81,10 @@ bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
     } else if (papers_.shown()) {
         papers_.draw(session_, planner_.workshop(), theme, painter);
         if (!papers_.shown()) stand_.repaint();
+    } else if (handOver_.shown()) {
+        handOver_.draw(session_, theme, painter);
+        if (handOver_.takePapersAsked()) papers_.open(session_, planner_.workshop());
+        if (!handOver_.shown()) stand_.repaint();
     } else if (shop_.shown()) {
         shop_.draw(session_.catalogue(), theme);
         if (!shop_.shown()) useWorkshop();
@@ -143,6 +148,7 @@ void Bench::shortcuts(const Theme& theme) {
         if (showsWork_) paneToFocus_ = "Work";
     }
     if (pressedWithCtrl(Key::B)) atBench_.open();
+    if (pressedWithCtrl(Key::E)) handOver_.open(session_);
     if (pressedWithCtrl(Key::W)) shop_.open();
     if (pressedWithCtrl(Key::P)) papers_.open(session_, planner_.workshop());
     if (pressedWithCtrl(Key::Equal) || pressedWithCtrl(Key::KeypadAdd)) scaleBy(1, theme);
@@ -206,12 +212,13 @@ void Bench::bar(const Theme& theme) {
         bool enabled;
         std::function<void()> run;
     };
-    const std::array<Command, 9> commands = {{
+    const std::array<Command, 10> commands = {{
         {"New", "Ctrl+N", true, [this] { want(Intent::New); }},
         {"Open", "Ctrl+O", true, [this] { want(Intent::AskOpen); }},
         {"Save", "Ctrl+S", session_.unsaved() || session_.file().empty(), [this] { want(Intent::Save); }},
         {"Save as", "Ctrl+Shift+S", true, [this] { askWhereToSave(); }},
         {"Papers", "Ctrl+P", true, [this] { papers_.open(session_, planner_.workshop()); }},
+        {"Hand over", "Ctrl+E", true, [this] { handOver_.open(session_); }},
         {"Workshop", "Ctrl+W", true, [this] { shop_.open(); }},
         {"Undo", "Ctrl+Z", session_.canUndo(), [this] { undo(); }},
         {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
@@ -238,7 +245,7 @@ void Bench::bar(const Theme& theme) {
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, padding);
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
     for (std::size_t i = 0; i < commands.size(); ++i) {
-        if (i > 0) ImGui::SameLine(0, i == 4 || i == 6 || i == 8 ? group : theme.px(2));
+        if (i > 0) ImGui::SameLine(0, i == 4 || i == 7 || i == 9 ? group : theme.px(2));
         ImGui::BeginDisabled(!commands[i].enabled);
         ImGui::PushStyleColor(ImGuiCol_Text, commands[i].enabled ? palette::kPetrol : palette::kGraphite);
         if (ImGui::Button(commands[i].text)) commands[i].run();

@@ -162,11 +162,12 @@ void Bench::outsideQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 28> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 29> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
         {"Ctrl+B", "one operation at a time, in large letters"},
         {"Ctrl+P", "the papers, to look at and to write as PDF"},
+        {"Ctrl+E", "hand over: model, picture, weights as files"},
         {"Ctrl+W", "your workshop: tools, stock, prices"},
         {"Tab, Shift+Tab", "next number, previous number"},
         {"Arrow keys", "from row to row"},

@@ -405,9 +405,7 @@ int runRules(const Call& call) {
 std::string weighed(const Call& call, const trade::Catalogue& catalogue) {
     const design::Design design = designFor(call, catalogue);
     const design::Stage stage = stageNamed(call.stage, design, catalogue);
-    requireDefiniteVolumes(design, stage);
-    const std::vector<geometry::SolidPart> parts = geometry::bodies(design, stage);
-    return call.json ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue);
+    return weighedAt(design, stage, catalogue, call.json);
 }
 
 int runWeigh(const Call& call) {
@@ -471,12 +469,16 @@ int runQuote(const Call& call) {
     });
 }
 
+void stopIfAsked(double) {
+    if (platform::interrupted()) throw Stopped();
+}
+
 LineJson exportLine(const Call& call, const trade::Catalogue& catalogue) {
     ExportCall one = call.exporting;
     placeName(one.out, call);
     const design::Design design = designFor(call, catalogue);
     const Exported exported =
-        exportFiles(one, design, stageNamed(call.stage, design, catalogue), catalogue, false);
+        exportFiles(one, design, stageNamed(call.stage, design, catalogue), catalogue, stopIfAsked);
     LineJson line = writtenLine(exported.files);
     if (!exported.note.empty()) line["note"] = exported.note;
     return line;
@@ -492,8 +494,12 @@ int runExport(Call call) {
     const trade::Catalogue catalogue = catalogueFor(call);
     const design::Design design = designFor(call, catalogue);
     const platform::InterruptNoted noted;
-    const Exported exported =
-        exportFiles(call.exporting, design, stageNamed(call.stage, design, catalogue), catalogue, true);
+    const Progress progress("Writing the model");
+    const Exported exported = exportFiles(call.exporting, design, stageNamed(call.stage, design, catalogue),
+                                          catalogue, [&](double share) {
+                                              stopIfAsked(share);
+                                              progress.show(share);
+                                          });
     if (!exported.note.empty()) print(exported.note + "\n");
     return kDone;
 }

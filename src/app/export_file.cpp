@@ -8,7 +8,6 @@
 #include "base/wording.hpp"
 #include "command_parts.hpp"
 #include "formats/model.hpp"
-#include "platform/interrupt.hpp"
 
 namespace bandwright::app {
 
@@ -50,7 +49,7 @@ void requireExport(const ExportCall& call) {
 }
 
 Exported exportFiles(const ExportCall& call, const design::Design& design, design::Stage stage,
-                     const trade::Catalogue& catalogue, bool showProgress) {
+                     const trade::Catalogue& catalogue, const std::function<void(double)>& progress) {
     formats::ModelOptions options;
     options.stage = stage;
     options.build = {base::Micrometres(call.chord)};
@@ -68,12 +67,7 @@ Exported exportFiles(const ExportCall& call, const design::Design& design, desig
         options.factor = 1 + *percentage(call.shrink) / 100;
         result.note = "Larger by " + call.shrink + " %, as told.";
     }
-    std::optional<Progress> progress;
-    if (showProgress) progress.emplace("Writing the model");
-    options.progress = [&progress](double share) {
-        if (platform::interrupted()) throw Stopped();
-        if (progress) progress->show(share);
-    };
+    options.progress = progress;
     result.files = formats::writeModel(design, catalogue, options, call.out);
     return result;
 }

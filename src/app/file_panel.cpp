@@ -4,9 +4,14 @@
 #include <imgui_stdlib.h>
 
 #include <algorithm>
+#include <array>
+#include <cctype>
+#include <string_view>
 #include <system_error>
+#include <utility>
 
 #include "app/keys.hpp"
+#include "formats/model.hpp"
 #include "platform/paths.hpp"
 
 namespace bandwright::app {
@@ -35,6 +40,20 @@ bool isFolder(const fs::path& path) {
 bool isThere(const fs::path& path) {
     std::error_code ignored;
     return fs::exists(path, ignored);
+}
+
+/// Whether the name ends as a file that the program writes elsewhere, or any picture or text; "spring 1.2"
+/// does not.
+bool isOfAnotherKind(const fs::path& path, const std::string& ending) {
+    static constexpr std::array<std::string_view, 10> kOthers = {".pdf", ".png", ".svg",  ".webp", ".dxf",
+                                                                 ".txt", ".csv", ".html", ".jpg",  ".json"};
+    std::string last = path.extension().string();
+    std::ranges::transform(last, last.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    if (ending.ends_with(last)) return false;
+    return std::ranges::find(kOthers, last) != kOthers.end() ||
+           std::ranges::find(formats::modelFormats(), last, &formats::ModelFormat::ending) !=
+               formats::modelFormats().end();
 }
 
 }  // namespace
@@ -96,7 +115,16 @@ std::optional<fs::path> FilePanel::take(const fs::path& path) {
         goTo(path);
         return std::nullopt;
     }
-    if (purpose_ == Purpose::Save) return withEnding(path, kind_.ending);
+    if (purpose_ == Purpose::Save) {
+        if (!isOfAnotherKind(path, kind_.ending)) return withEnding(path, kind_.ending);
+        problem_ =
+            path.filename().string() + ": what is saved here ends in " + kind_.ending + "." +
+            (kind_.ending == kDesignEnding
+                 ? " Models, pictures and weights are written under \u201CHand over\u201D, papers under "
+                   "\u201CPapers\u201D."
+                 : "");
+        return std::nullopt;
+    }
     if (isThere(path)) return path;
     const fs::path ended = withEnding(path, kind_.ending);
     if (isThere(ended)) return ended;
@@ -165,15 +193,15 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
         chosen = recent(theme);
         ImGui::TextDisabled("%s", folder_.string().c_str());
         ImGui::SetNextItemWidth(-1);
-        if (begins_) ImGui::SetKeyboardFocusHere();
+        if (begins_ || std::exchange(typesAgain_, false)) ImGui::SetKeyboardFocusHere();
         const std::string hint = saves ? kind_.name + ", or a path" : "a name, or a path";
         const bool entered =
             ImGui::InputTextWithHint("##path", hint.c_str(), &typed_, ImGuiInputTextFlags_EnterReturnsTrue);
         begins_ = false;
         if (const auto listed = list(theme)) chosen = listed;
         const fs::path meant = resolved(typed_, folder_);
-        const bool replaces =
-            saves && !typed_.empty() && isThere(withEnding(meant, kind_.ending)) && !isFolder(meant);
+        const bool replaces = saves && !typed_.empty() && !isOfAnotherKind(meant, kind_.ending) &&
+                              isThere(withEnding(meant, kind_.ending)) && !isFolder(meant);
         if (!problem_.empty()) ImGui::TextWrapped("%s", problem_.c_str());
         if (replaces)
             ImGui::TextWrapped("%s is already there and will be replaced.",
@@ -185,6 +213,8 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
         if (chosen || !open) {
             shown_ = false;
             ImGui::CloseCurrentPopup();
+        } else if (entered) {
+            typesAgain_ = true;
         }
         ImGui::EndPopup();
     }

@@ -77,18 +77,6 @@ std::string dayOfIssue(const Session& session) {
     return hasFileOfItsOwn(session) ? dayOfChange(session.file()) : route::inWords(today());
 }
 
-/// The design's file without its endings, or its title.
-std::string fileStem(const Session& session) {
-    std::string name = session.design().title;
-    if (!session.file().empty()) {
-        name = session.file().filename().string();
-        name = name.substr(0, name.find('.', 1));
-    }
-    std::ranges::replace_if(
-        name, [](unsigned char c) { return c == '/' || c < 0x20; }, '-');
-    return name;
-}
-
 }  // namespace
 
 PaperView::PaperView()
@@ -177,7 +165,7 @@ void PaperView::make(const Session& session) {
     isMade_ = true;
     document_ = nullptr;
     // The text first: where it is refused, nothing is begun.
-    std::string name = fileStem(session) + ".ring.json";
+    std::string name = session.fileStem() + ".ring.json";
     making_ = std::async(std::launch::async,
                          [order = order_, ring = std::shared_ptr<const RingOnPaper>(prepared_.ring),
                           name = std::move(name), text = session.recoverableText()] {
@@ -379,7 +367,7 @@ void PaperView::sheetOfPaper(Painter& painter) {
 
 void PaperView::askWhere(const Session& session) {
     if (!document_ || !isMade_) return;
-    const std::filesystem::path name = fileStem(session) + "-" + nameOf(order_.kind).file + ".pdf";
+    const std::filesystem::path name = session.fileStem() + "-" + nameOf(order_.kind).file + ".pdf";
     files_.ask(FilePanel::Purpose::Save,
                session.file().empty() ? platform::absolutePath(name) : session.file().parent_path() / name);
 }

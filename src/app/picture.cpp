@@ -121,6 +121,13 @@ std::vector<scene::Scene> scenesOf(const PictureCall& call, const design::Design
     return scenes;
 }
 
+/// Larger or smaller until it is true to scale, where that is asked for.
+void toScale(const PictureCall& call, scene::Scene& scene, scene::Size size) {
+    constexpr double kMmPerInch = 25.4;
+    if (call.dotsPerInch > 0)
+        scene.view.camera.zoom = scene::zoomForScale(scene, size, call.dotsPerInch / kMmPerInch);
+}
+
 }  // namespace
 
 std::vector<std::string> viewNames() {
@@ -159,26 +166,25 @@ void requireDrawable(const PictureCall& call) {
 void writePicture(const PictureCall& call, const design::Design& design, const trade::Catalogue& catalogue,
                   design::Stage stage) {
     const Progress progress("Painting the picture");
-    std::vector<scene::Scene> scenes = scenesOf(call, design, catalogue, stage);
     const auto report = [&](double share) { progress.show(share); };
+    if (!call.turntable)
+        return render::writeStill(stillFor(call, design, catalogue, stage), call.out, report);
     const scene::Size whole{call.width, call.height};
-    const auto toScale = [&](scene::Scene& scene, scene::Size size) {
-        constexpr double kMmPerInch = 25.4;
-        if (call.dotsPerInch > 0)
-            scene.view.camera.zoom = scene::zoomForScale(scene, size, call.dotsPerInch / kMmPerInch);
-    };
-    if (call.turntable) {
-        toScale(scenes.front(), whole);
-        render::writeTurntable(scenes.front(), whole, {.frames = call.frames}, call.out, report);
-        return;
-    }
+    scene::Scene scene = scenesOf(call, design, catalogue, stage).front();
+    toScale(call, scene, whole);
+    render::writeTurntable(scene, whole, {.frames = call.frames}, call.out, report);
+}
+
+render::Still stillFor(const PictureCall& call, const design::Design& design,
+                       const trade::Catalogue& catalogue, design::Stage stage) {
+    std::vector<scene::Scene> scenes = scenesOf(call, design, catalogue, stage);
     const render::Still shape = render::stillOf(scenes, {1, 1});
     const scene::Size each{call.width / shape.size.width, call.height / shape.size.height};
     for (scene::Scene& scene : scenes)
-        toScale(scene, each);
+        toScale(call, scene, each);
     render::Still still = render::stillOf(std::move(scenes), each);
     still.dotsPerInch = call.dotsPerInch;
-    render::writeStill(still, call.out, report);
+    return still;
 }
 
 scene::Scene sceneOf(const design::Design& design, const trade::Catalogue& catalogue,

@@ -5,6 +5,7 @@
 
 #include "design/design.hpp"
 #include "geometry/ring.hpp"
+#include "render/still.hpp"
 #include "scene/scene.hpp"
 #include "trade/catalogue.hpp"
 
@@ -34,6 +35,11 @@ void requireDrawable(const PictureCall& call);
 /// OpenGL.
 void writePicture(const PictureCall& call, const design::Design& design, const trade::Catalogue& catalogue,
                   design::Stage stage);
+
+/// The picture that writePicture would write, to be drawn by whoever has an OpenGL context. Throws
+/// InputError.
+render::Still stillFor(const PictureCall& call, const design::Design& design,
+                       const trade::Catalogue& catalogue, design::Stage stage);
 
 /// One view of the finished ring in the light tent. Throws InputError where there is none of that name.
 scene::Scene sceneOf(const design::Design& design, const trade::Catalogue& catalogue,

@@ -220,6 +220,17 @@ void Session::save(const std::filesystem::path& file) {
     file_ = platform::absolutePath(file);
 }
 
+std::string Session::fileStem() const {
+    std::string name = design().title;
+    if (!file_.empty()) {
+        name = file_.filename().string();
+        name = name.substr(0, name.find('.', 1));
+    }
+    std::ranges::replace_if(
+        name, [](unsigned char c) { return c == '/' || c < 0x20; }, '-');
+    return name;
+}
+
 /// The stage shown, or the finished ring where a design does not have it.
 design::Stage Session::shownOf(const design::Design& design) const {
     const std::vector<design::Stage> known = check::stages(design, catalogue_);

@@ -92,4 +92,11 @@ std::string weighedJson(const design::Design& design, const std::vector<geometry
     return whole.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
+std::string weighedAt(const design::Design& design, design::Stage stage, const trade::Catalogue& catalogue,
+                      bool asJson) {
+    geometry::buildParts(design, stage, {.apart = false});
+    const std::vector<geometry::SolidPart> parts = geometry::bodies(design, stage);
+    return asJson ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue);
+}
+
 }  // namespace bandwright::app

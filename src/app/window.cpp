@@ -25,6 +25,7 @@
 #include "platform/terminal.hpp"
 #include "render/image.hpp"
 #include "render/renderer.hpp"
+#include "render/still.hpp"
 
 namespace bandwright::app {
 
@@ -184,6 +185,7 @@ class GlPainter : public Painter {
         if (!renderer_.settled()) return std::nullopt;
         return render::pngOf(renderer_.read());
     }
+    bool advance(render::StillPainting& painting) override { return painting.advance(renderer_); }
     ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) override {
         return std::bit_cast<ImTextureID>(std::uintptr_t{renderer_.textureOf(rgba, size)});
     }

@@ -23,6 +23,7 @@ class NoPainter : public Painter {
     ImTextureID paint(const scene::Scene&, scene::Size, bool) override { return this; }
     bool settled() const override { return true; }
     std::optional<std::string> still(const scene::Scene&, scene::Size) override { return std::string(); }
+    bool advance(render::StillPainting&) override { return true; }
     ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) override {
         shown = size;
         hasBlack = std::memchr(rgba.data(), 0, rgba.size()) != nullptr;

@@ -8,6 +8,7 @@
 #include "app/bench_card.hpp"
 #include "app/file_panel.hpp"
 #include "app/gauges.hpp"
+#include "app/hand_over.hpp"
 #include "app/job_card.hpp"
 #include "app/paper_view.hpp"
 #include "app/planner.hpp"
@@ -39,7 +40,10 @@ class Bench {
     bool done() const { return done_; }
 
     /// Whether another frame is needed even without input.
-    bool busy() const { return stand_.busy() || planner_.busy() || papers_.busy() || framesToDecision_ > 0; }
+    bool busy() const {
+        return stand_.busy() || planner_.busy() || papers_.busy() || handOver_.busy() ||
+               framesToDecision_ > 0;
+    }
 
     /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the
     /// work is saved.
@@ -55,6 +59,7 @@ class Bench {
     const Stand& stand() const { return stand_; }
     const BenchCard& benchCard() const { return atBench_; }
     const PaperView& papers() const { return papers_; }
+    const HandOver& handOver() const { return handOver_; }
     const WorkshopCard& workshopCard() const { return shop_; }
     const Planner& planner() const { return planner_; }
     /// Why the unsaved work in question could not be taken up; empty until somebody tries.
@@ -115,6 +120,7 @@ class Bench {
     Planner planner_;
     BenchCard atBench_;
     PaperView papers_;
+    HandOver handOver_;
     WorkshopCard shop_;
     std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn_;
     bool showsWork_ = false;  ///< the operations of the step shown

@@ -51,6 +51,7 @@ class FilePanel {
     FileKind kind_;
     Purpose purpose_ = Purpose::Open;
     bool shown_ = false, begins_ = false;
+    bool typesAgain_ = false;  ///< what was typed was refused
     std::string typed_, problem_;
     std::filesystem::path folder_;
     std::vector<Entry> entries_;

@@ -63,6 +63,11 @@ std::string weighedText(const design::Design& design, const std::vector<geometry
 std::string weighedJson(const design::Design& design, const std::vector<geometry::SolidPart>& parts,
                         const trade::Catalogue& catalogue);
 
+/// The same of the ring at a stage. Throws InputError where holes run into each other: what they take from
+/// the ring would be counted twice.
+std::string weighedAt(const design::Design& design, design::Stage stage, const trade::Catalogue& catalogue,
+                      bool asJson);
+
 /// As a maker writes it, e.g. "Titanium grade 5"; for a fill, "Crushed opal in cyanoacrylate".
 std::string materialName(const geometry::Part& part, const design::Design& design,
                          const trade::Catalogue& catalogue);

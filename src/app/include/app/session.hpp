@@ -93,6 +93,8 @@ class Session {
 
     /// An absolute path; empty while the design has no file.
     const std::filesystem::path& file() const { return file_; }
+    /// The name of a file made of this ring: the design's file without its endings, or its title.
+    std::string fileStem() const;
     bool unsaved() const { return !saved_ || design() != *saved_; }
 
   private:

@@ -12,6 +12,10 @@
 #include "app/theme.hpp"
 #include "scene/scene.hpp"
 
+namespace bandwright::render {
+class StillPainting;
+}
+
 namespace bandwright::app {
 
 /// Turns scenes into textures that ImGui can show.
@@ -25,6 +29,8 @@ class Painter {
     /// A picture of the scene as the bytes of a PNG file; nothing while it is being refined, so that it is to
     /// be asked for again in the next frame. What paint() returned before is drawn over.
     virtual std::optional<std::string> still(const scene::Scene& scene, scene::Size size) = 0;
+    /// Draws a still on its way to a file, as far as it goes in one frame; true when it is there.
+    virtual bool advance(render::StillPainting& painting) = 0;
     /// A texture of pixels: sRGB, opaque, 4 bytes each, rows from the top. Good until the next call.
     virtual ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) = 0;
     /// Pixels per mm of the screen, as its maker states it; 0 if that is not known.

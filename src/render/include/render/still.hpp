@@ -2,7 +2,9 @@
 
 #include <filesystem>
 #include <functional>
+#include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "scene/scene.hpp"
@@ -27,6 +29,28 @@ struct Still {
 
 /// The scenes side by side in rows as even as possible, each of the given size.
 Still stillOf(std::vector<scene::Scene> scenes, scene::Size each);
+
+class Renderer;
+
+/// A still on its way to the bytes of a PNG file, a pass of one tile at a time, for whoever draws other
+/// things in between. The memory needed grows with its width alone.
+class StillPainting {
+  public:
+    /// `bytes` is given the file as it comes; what it throws, advance() throws.
+    StillPainting(Still still, const std::function<void(std::string_view)>& bytes);
+    ~StillPainting();
+    StillPainting(StillPainting&&) noexcept;
+    StillPainting& operator=(StillPainting&&) noexcept;
+
+    /// Draws on; true when all is drawn and given. Always with the same renderer.
+    bool advance(Renderer& renderer);
+    /// How much of it is drawn, 0..1.
+    double share() const;
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
 
 /// Called with the finished share, 0..1.
 using ProgressReport = std::function<void(double)>;
