@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 #include "design/design_file.hpp"
@@ -24,6 +25,22 @@ inline design::Design withStones(int count, double seat = 2) {
     design.settings[0].tube->seatDiameter = 0.85 * seat;
     design.settings[0].tube->innerDiameter = 0.7 * seat;
     design.settings[0].stone->diameter = 0.8 * seat;
+    return design;
+}
+
+/// A band with this many rows of 120 small holes.
+inline design::Design withRows(int rows) {
+    design::Design design = harbour();
+    design.channels.clear();
+    design::Setting setting = design.settings[0];
+    setting.tube.reset();
+    setting.stone.reset();
+    setting.placement = {.offset = 0, .count = 120, .start = 0, .spacing = 0, .angles = {}};
+    setting.hole = {.pilotDiameter = 0.12, .bottom = design::HoleBottom::Flat, .pilotDepth = 1};
+    setting.hole.steps = {{.diameter = 0.2, .depth = 0.5}};
+    design.settings.assign(static_cast<std::size_t>(rows), setting);
+    for (int i = 0; i < rows; ++i)
+        design.settings[static_cast<std::size_t>(i)].placement.offset = 6 * (i + 0.5) / rows - 3;
     return design;
 }
 

@@ -76,6 +76,16 @@ void Findings(benchmark::State& state) {
 }
 BENCHMARK(Findings)->Unit(benchmark::kMicrosecond);
 
+/// 480 and 3,840 holes: only neighbours are held against each other, so it should grow no worse than the
+/// count.
+void FindingsOfManyHoles(benchmark::State& state) {
+    const design::Design design = withRows(static_cast<int>(state.range(0)));
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
+    for (auto _ : state)
+        benchmark::DoNotOptimize(check::check(design, catalogue, {.remedies = false}));
+}
+BENCHMARK(FindingsOfManyHoles)->Arg(4)->Arg(32)->Unit(benchmark::kMillisecond);
+
 void MeshesOfOneStoneAt10um(benchmark::State& state) {
     meshes(state, harbour(), 10);
 }
