@@ -21,7 +21,7 @@ struct Call {
     std::string into;
     std::vector<std::string> lock, free, vary;
     bool json = false, all = false, tolerances = false, closeWhenShown = false, allowOutside = false,
-         internal = false;
+         internal = false, manPage = false, bashCompletion = false;
     ExportCall exporting;
     CompareCall comparing;
     std::optional<int> remedy;  ///< as the report numbers them

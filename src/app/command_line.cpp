@@ -47,6 +47,7 @@
 #include "route/plan.hpp"
 #include "route/quote.hpp"
 #include "section_file.hpp"
+#include "self_description.hpp"
 #include "sweep.hpp"
 #include "trade/catalogue.hpp"
 #include "trade/workshop.hpp"
@@ -56,6 +57,8 @@ namespace bandwright::app {
 namespace fs = std::filesystem;
 
 namespace {
+
+constexpr const char* kVersion = "bandwright " BANDWRIGHT_VERSION;
 
 constexpr std::array kSweptColumns{"verdict",          "no-go",       "marginal", "worst",
                                    "thinnest-wall-mm", "ring-mass-g", "why"};
@@ -596,6 +599,10 @@ void requireFileOrCommand(const CLI::App& program, const std::string& word) {
 }
 
 int carryOut(const CLI::App& program, const Call& call) {
+    if (call.manPage || call.bashCompletion) {
+        print(call.manPage ? manPage(program, kVersion, BANDWRIGHT_DATE) : bashCompletion(program));
+        return kDone;
+    }
     if (program.got_subcommand("check")) return runCheck(call);
     if (program.got_subcommand("mend")) return runMend(call);
     if (program.got_subcommand("sweep")) return runSweep(call);
@@ -650,10 +657,9 @@ int runCommandLine(int argc, const char* const* argv) {
                      "bandwright");
     Call call;
     describeCommands(program, call);
-    const std::string version = "bandwright " BANDWRIGHT_VERSION;
-    program.set_version_flag("--version", version);
+    program.set_version_flag("--version", kVersion);
     for (CLI::App* command : program.get_subcommands({}))
-        command->set_version_flag("--version", version);
+        command->set_version_flag("--version", kVersion);
     program.require_subcommand(0, 1);
     try {
         if (argc > 1) requireFileOrCommand(program, argv[1]);

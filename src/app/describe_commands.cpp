@@ -282,6 +282,9 @@ void describeCommands(CLI::App& program, Call& call) {
                        "a design to open in the window, NAME.ring.json, or a PDF that carries one");
     addOwnFiles(program, call);
     addOutside(program, call);
+    program.add_flag("--man-page", call.manPage, "print the page for man(1) and exit");
+    program.add_flag("--bash-completion", call.bashCompletion,
+                     "print what bash completes the commands by, to be sourced, and exit");
     // For measuring how long the start takes; of no use to others, so --help leaves it out.
     program.add_flag("--close-when-shown", call.closeWhenShown)->group("");
 }
