@@ -43,6 +43,7 @@
 #include "over_designs.hpp"
 #include "picture.hpp"
 #include "platform/interrupt.hpp"
+#include "platform/notice.hpp"
 #include "platform/terminal.hpp"
 #include "route/plan.hpp"
 #include "route/quote.hpp"
@@ -560,10 +561,17 @@ int runSize(const Call& call) {
 
 int runTheWindow(const Call& call) {
     const trade::Catalogue catalogue = catalogueFor(call);
-    runWindow(
-        {call.file, call.closeWhenShown, workshopFor(call, catalogue), call.workshop,
-         [call](const trade::Workshop& workshop) { return catalogueIn(call, workshop); }, outsideFor(call)},
-        catalogue);
+    try {
+        runWindow({call.file, call.closeWhenShown, workshopFor(call, catalogue), call.workshop,
+                   [call](const trade::Workshop& workshop) { return catalogueIn(call, workshop); },
+                   outsideFor(call)},
+                  catalogue);
+    } catch (const std::runtime_error& error) {
+        // Who started it from the desktop does not see standard error.
+        if (!call.closeWhenShown && !platform::isTerminal(platform::kStandardError))
+            platform::showNotice("Bandwright", base::capitalised(error.what()));
+        throw;
+    }
     return kDone;
 }
 

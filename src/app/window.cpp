@@ -21,6 +21,7 @@
 #include "app/keys.hpp"
 #include "base/input_error.hpp"
 #include "glfw_keys.hpp"
+#include "platform/gl_loader.hpp"
 #include "platform/paths.hpp"
 #include "platform/terminal.hpp"
 #include "render/image.hpp"
@@ -95,14 +96,17 @@ class Screen {
     Screen(int width, int height) {
         const platform::StandardErrorDropped withoutDriversWords;
         if (glfwInit() == GLFW_FALSE) fail("There is no display to open a window on");
-        glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 4);
-        glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 1);
-        glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
-        glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
-        window_ = glfwCreateWindow(width, height, "Bandwright", nullptr, nullptr);
+        window_ = opened(width, height);
+        if (window_ == nullptr) {  // the card or its driver is too old: slower, but all is there
+            glfwTerminate();
+            platform::drawInSoftware();
+            if (glfwInit() == GLFW_TRUE) window_ = opened(width, height);
+        }
         if (window_ == nullptr) {
             glfwTerminate();
-            fail("This display cannot show OpenGL 4.1");
+            fail(
+                "This display cannot show OpenGL 4.1, which Debian's libgl1-mesa-dri draws without a "
+                "graphics card, too");
         }
         glfwSetWindowSizeLimits(window_, 640, 480, GLFW_DONT_CARE, GLFW_DONT_CARE);
         glfwMakeContextCurrent(window_);
@@ -118,6 +122,20 @@ class Screen {
     GLFWwindow* window() const { return window_; }
 
   private:
+    /// Null where there is no OpenGL 4.1. EGL draws on this machine where the display is another's, as over a
+    /// network, or has no GLX.
+    static GLFWwindow* opened(int width, int height) {
+        for (const int way : {GLFW_NATIVE_CONTEXT_API, GLFW_EGL_CONTEXT_API}) {
+            glfwWindowHint(GLFW_CONTEXT_CREATION_API, way);
+            glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 4);
+            glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 1);
+            glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+            glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
+            if (GLFWwindow* window = glfwCreateWindow(width, height, "Bandwright", nullptr, nullptr))
+                return window;
+        }
+        return nullptr;
+    }
     [[noreturn]] static void fail(const std::string& what) {
         throw std::runtime_error(
             what +

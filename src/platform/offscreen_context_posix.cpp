@@ -132,4 +132,8 @@ GlLoader OffscreenContext::loader() const {
     return state_->loader;
 }
 
+void drawInSoftware() {
+    setenv("LIBGL_ALWAYS_SOFTWARE", "1", 1);  // Mesa's; NOLINT(concurrency-mt-unsafe): before any thread is
+}
+
 }  // namespace bandwright::platform

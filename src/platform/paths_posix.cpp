@@ -1,9 +1,34 @@
 #include "platform/paths.hpp"
 
+#include <fontconfig/fontconfig.h>
+
 #include <cstdlib>
 #include <system_error>
 
 namespace bandwright::platform {
+
+namespace {
+
+/// What fontconfig would take for Inter; empty where it has no font at all.
+std::filesystem::path nearestFont(bool bold) {
+    FcPattern* wanted =
+        FcPatternBuild(nullptr, FC_FAMILY, FcTypeString, "Inter", FC_FAMILY, FcTypeString, "sans-serif",
+                       FC_WEIGHT, FcTypeInteger, bold ? FC_WEIGHT_DEMIBOLD : FC_WEIGHT_REGULAR, FC_SCALABLE,
+                       FcTypeBool, FcTrue, static_cast<const char*>(nullptr));
+    FcConfigSubstitute(nullptr, wanted, FcMatchPattern);
+    FcDefaultSubstitute(wanted);
+    FcResult result = FcResultMatch;
+    FcPattern* found = FcFontMatch(nullptr, wanted, &result);
+    std::filesystem::path file;
+    FcChar8* path = nullptr;
+    if (found != nullptr && FcPatternGetString(found, FC_FILE, 0, &path) == FcResultMatch)
+        file = reinterpret_cast<const char*>(path);
+    if (found != nullptr) FcPatternDestroy(found);
+    FcPatternDestroy(wanted);
+    return file;
+}
+
+}  // namespace
 
 std::filesystem::path absolutePath(const std::filesystem::path& path) {
     std::error_code gone;
@@ -26,7 +51,9 @@ std::filesystem::path stateFolder() {
 std::filesystem::path fontFile(std::string_view name) {
     const std::filesystem::path file = std::filesystem::path(BANDWRIGHT_FONTS) / name;
     std::error_code error;
-    return std::filesystem::is_regular_file(file, error) ? file : std::filesystem::path();
+    if (std::filesystem::is_regular_file(file, error)) return file;
+    const std::filesystem::path other = nearestFont(name.find("Bold") != std::string_view::npos);
+    return std::filesystem::is_regular_file(other, error) ? other : std::filesystem::path();
 }
 
 }  // namespace bandwright::platform

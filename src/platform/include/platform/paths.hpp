@@ -18,7 +18,8 @@ std::filesystem::path homeFolder();
 /// place.
 std::filesystem::path stateFolder();
 
-/// The file of the window's font of this name, such as "Inter-Regular.otf"; empty when it is not there.
+/// The file of the window's font of this name, such as "Inter-Regular.otf", or of the nearest font of this
+/// system where that is not there; empty when there is none.
 std::filesystem::path fontFile(std::string_view name);
 
 }  // namespace bandwright::platform
