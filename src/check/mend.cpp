@@ -27,6 +27,14 @@ constexpr int kMostPairs = 4;         ///< times that two numbers are tried at o
 constexpr std::size_t kInPairs = 12;  ///< handles that are then tried, of the worst findings
 constexpr int kMostTurnsBack = 3;     ///< times that every change is turned back as far as it can be
 
+/// The land between holes of different settings is sought in space and takes many times as long as all else.
+int checksFor(const design::Design& design) {
+    constexpr std::size_t kPairsShare = 6;
+    const std::size_t settings = design.settings.size();
+    const std::size_t pairs = settings < 2 ? 0 : settings * (settings - 1) / 2;
+    return kMostChecks / static_cast<int>(1 + kPairsShare * pairs);
+}
+
 /// How bad a ring is: nothing without a no-go.
 double badness(const Report& report) {
     constexpr double kEach = 0.05, kMostStanding = 2;  // one that is far out does not hide the others
@@ -62,7 +70,7 @@ class Mender {
         : catalogue_(catalogue),
           locked_(locked),
           original_(design),
-          allowance_(design, kMostChecks),
+          allowance_(design, checksFor(design)),
           now_{design, check(design, catalogue, {.remedies = false}), 0, {}} {
         now_.bad = badness(now_.report);
     }

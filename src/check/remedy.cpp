@@ -23,14 +23,16 @@ namespace bandwright::check {
 namespace {
 
 constexpr std::size_t kMostRemedies = 3;
-constexpr int kMostRepairs = 3;           ///< of what a change spoils
-constexpr std::size_t kMostLeads = 8;     ///< changes whose spoils are tried to be repaired
-constexpr int kMostRepairChecks = 600;    ///< of one finding without a remedy, the slowest search
-constexpr int kMostChecksForOne = 16000;  ///< of one report whose settings have no neighbours
-constexpr int kMostSeveral = 6;           ///< numbers turned one after the other
-constexpr int kMostSeveralChecks = 800;   ///< of one finding that no one number mends
-constexpr double kSameValue = 1e-9;       ///< of a ring whose parts stand in another order
-constexpr int kFewRepairChecks = 150;     ///< of one that has a remedy, to give a choice
+constexpr int kMostRepairs = 3;          ///< of what a change spoils
+constexpr std::size_t kMostLeads = 8;    ///< changes whose spoils are tried to be repaired
+constexpr int kMostRepairChecks = 600;   ///< of one finding without a remedy, the slowest search
+constexpr double kMostWork = 8000;       ///< of one report, see workOf
+constexpr int kMostSeveral = 6;          ///< numbers turned one after the other
+constexpr int kMostSeveralChecks = 800;  ///< of one finding that no one number mends
+constexpr double kSameValue = 1e-9;      ///< of a ring whose parts stand in another order
+constexpr int kFewRepairChecks = 150;    ///< of one that has a remedy, to give a choice
+
+constexpr int kFewChecks = 24;  ///< of one finding where there are many
 
 /// A remedy, and the design it leads to.
 struct Way {
@@ -67,8 +69,10 @@ std::size_t rankOf(const Remedy& remedy) {
 
 /// What was found for one finding.
 struct Found {
+    std::vector<Handle> own, all;  ///< see ownHandlesOf and handlesOf
     std::vector<Way> ways;
     Tried tried;
+    bool ended = false;  ///< before all was tried
 };
 
 class Seeker {
@@ -77,44 +81,43 @@ class Seeker {
         : design_(design),
           catalogue_(catalogue),
           report_(report),
-          allowance_(design, kMostChecksForOne),
+          most_(static_cast<int>(kMostWork / workOf(design))),
+          allowance_(design, most_),
           trials_(design, catalogue, report, allowance_),
-          openings_(design, catalogue, report, allowance_, true) {}
+          openings_(design, catalogue, report, allowance_, true) {
+        for (const design::Field& field : design::fieldsIn(design))
+            if (isExchangeable(field)) exchanges_.push_back(exchangesFor(field, design, catalogue));
+    }
 
     /// Fills in the findings of the report: for each the few ways that take few checks, and then the long
     /// searches of those that lack one, so that one finding does not spend what all share.
     void mend(std::vector<Finding>& findings) {
         std::vector<Found> found(findings.size());
-        for (std::size_t i = 0; i < findings.size(); ++i) {
-            if (findings[i].verdict == Verdict::Go) continue;
-            turnTo(findings[i], found[i]);
+        const int forRepairs = most_ / 4, forProofs = std::min(most_ / 4, checksToProve(findings));
+        const auto any = [](const Found&) { return true; };
+        forEach(findings, found, forRepairs + forProofs, any, [&](Finding&) {
             for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
                 if (wanted >= finding_->verdict || !ways().empty()) break;
                 wanted_ = wanted;
                 seek();
             }
-        }
-        for (const bool repairing : {true, false}) {
-            for (std::size_t i = 0; i < findings.size(); ++i) {
-                if (findings[i].verdict == Verdict::Go) continue;
-                turnTo(findings[i], found[i]);
-                if (resizing_) continue;
-                if (repairing) {
-                    repair();
-                } else if (ways().empty()) {
-                    turnSeveral();
-                    if (ways().empty()) sweep();
-                }
-            }
-        }
-        for (std::size_t i = 0; i < findings.size(); ++i) {
-            if (findings[i].verdict == Verdict::Go) continue;
-            turnTo(findings[i], found[i]);
-            findings[i].remedies = best();
-            if (findings[i].remedies.empty()) findings[i].remedies = lastResort();
-            findings[i].remedy =
-                findings[i].remedies.empty() ? nothingFound() : findings[i].remedies.front().text;
-        }
+        });
+        const auto lacksChoice = [](const Found& f) { return f.ways.size() < 2; };
+        forEach(findings, found, forProofs, lacksChoice, [&](Finding&) {
+            if (!resizing_) repair();
+        });
+        const auto lacksAny = [](const Found& f) { return f.ways.empty(); };
+        forEach(findings, found, forProofs, lacksAny, [&](Finding&) {
+            if (resizing_) return;
+            turnSeveral();
+            if (ways().empty()) sweep();
+        });
+        forEach(findings, found, 0, any, [&](Finding& finding) {
+            finding.remedies = best();
+            if (finding.remedies.empty()) finding.remedies = lastResort();
+            noteEnd();
+            finding.remedy = finding.remedies.empty() ? nothingFound() : finding.remedies.front().text;
+        });
     }
 
   private:
@@ -122,16 +125,48 @@ class Seeker {
     Trials& trials() { return resizing_ ? openings_ : trials_; }
     const Trials& trials() const { return resizing_ ? openings_ : trials_; }
 
+    bool tellsRoom() const { return findingAt(report_, "resize-room", "resize-room") != nullptr; }
+
+    /// Of all that may be found.
+    int checksToProve(const std::vector<Finding>& findings) const {
+        return static_cast<int>(countIn(findings) * kMostRemedies) * Allowance::checksFor(tellsRoom());
+    }
+
+    static std::size_t countIn(const std::vector<Finding>& findings) {
+        return static_cast<std::size_t>(
+            std::ranges::count_if(findings, [](const Finding& f) { return f.verdict != Verdict::Go; }));
+    }
+
+    /// Calls `look` for each finding that is not go and is among those asked for. None takes more than its
+    /// share of what is left over what is kept for later.
+    void forEach(std::vector<Finding>& findings, std::vector<Found>& found, int kept, auto&& isAskedFor,
+                 auto&& look) {
+        std::vector<std::size_t> places;
+        for (std::size_t i = 0; i < findings.size(); ++i)
+            if (findings[i].verdict != Verdict::Go && isAskedFor(found[i])) places.push_back(i);
+        auto toCome = static_cast<int>(places.size());
+        for (const std::size_t i : places) {
+            turnTo(findings[i], found[i]);
+            const int free = std::max(0, allowance_.left() - kept);
+            allowance_.keep(kept + free - free / toCome);
+            look(findings[i]);
+            noteEnd();
+            --toCome;
+        }
+    }
+
+    void noteEnd() { found_->ended = found_->ended || allowance_.isSpent(); }
+
     bool enough() const { return kinds_.size() >= kMostRemedies; }
 
     void seek() {
         kinds_.clear();
-        for (const Handle& h : own_)
+        for (const Handle& h : found_->own)
             turn(h);
         if (resizing_) return;
         if (rule_->reorder || finding_->stage != design::Stage::Finished) reorder();
-        for (std::size_t i = own_.size(); i < all_.size() && !enough(); ++i)
-            turn(all_[i]);
+        for (std::size_t i = found_->own.size(); i < found_->all.size() && !enough(); ++i)
+            turn(found_->all[i]);
         if (!enough()) exchange();
     }
 
@@ -141,8 +176,10 @@ class Seeker {
         measure_ = &report_.measures[finding.measure];
         rule_ = ruleNamed(finding.rule);
         place_ = placeOf(finding.rule, measure_->id);
-        own_ = ownHandlesOf(*rule_, design_, *measure_);
-        all_ = handlesOf(*rule_, design_, *measure_);
+        if (found.all.empty()) {
+            found.own = ownHandlesOf(*rule_, design_, *measure_);
+            found.all = handlesOf(*rule_, design_, *measure_);
+        }
         resizing_ = finding.rule == "resize-room";
     }
 
@@ -157,8 +194,8 @@ class Seeker {
     }
 
     void seekRepairs() {
-        for (std::size_t i = 0; i < std::min(kMostLeads, all_.size()) && ways().size() < 2; ++i)
-            turnAndRepair(all_[i]);
+        for (std::size_t i = 0; i < std::min(kMostLeads, found_->all.size()) && ways().size() < 2; ++i)
+            turnAndRepair(found_->all[i]);
     }
 
     bool reaches(const Outcome& outcome) const {
@@ -378,8 +415,8 @@ class Seeker {
                 } catch (const base::InputError&) {
                     break;
                 }
-                const Outcome* outcome =
-                    trials().named("route " + stepName(done[from]) + " " + stepName(done[to]), other);
+                const Outcome* outcome = trials().named(
+                    "route " + stepName(done[from]) + " " + stepName(done[to]), [&] { return other; });
                 if (outcome == nullptr) continue;
                 ++tried;
                 if (!mendsOrEnds(*outcome) || places >= fewestPlaces) continue;
@@ -395,27 +432,26 @@ class Seeker {
     /// what is there.
     void exchange() {
         found_->tried.exchanges = 0;
-        for (const design::Field& field : design::fieldsIn(design_)) {
-            if (!isExchangeable(field)) continue;
-            for (const Exchange& exchange : exchangesFor(field, design_, catalogue_))
+        for (const std::vector<Exchange>& ofField : exchanges_) {
+            for (const Exchange& exchange : ofField)
                 if (exchanges(exchange)) break;
         }
     }
 
     bool exchanges(const Exchange& exchange) {
-        const design::Design other = exchanged(design_, exchange);
+        const auto other = [&] { return exchanged(design_, exchange); };
         const Outcome* outcome = trials().named(exchange.field + " " + exchange.to, other);
         if (outcome == nullptr) return false;
         ++found_->tried.exchanges;
         if (!mendsOrEnds(*outcome)) return false;
-        add({{{}, exchange, {}, {}, {}, {}, 0, true}, other});
+        add({{{}, exchange, {}, {}, {}, {}, 0, true}, other()});
         return true;
     }
 
     /// Where the search found nothing: every whole step of every number that the rule names. What mends only
     /// in between is found here, and where nothing does the ranges say what has been tried.
     void sweep() {
-        for (const Handle& h : own_) {
+        for (const Handle& h : found_->own) {
             const double from = *design::numberAt(design_, h.field.path);
             int last = 0;
             for (int steps = 1; steps <= kMostSteps; ++steps) {
@@ -439,13 +475,12 @@ class Seeker {
 
     /// What cannot be had left out, where nothing else mends: the least of it that does, proved as the others
     /// are.
-    std::vector<Remedy> lastResort() const {
+    std::vector<Remedy> lastResort() {
         if (!design_.measured.empty()) return {};  // a reading belongs to a part by its number
-        const bool tellsRoom = findingAt(report_, "resize-room", "resize-room") != nullptr;
         for (const std::string& part : partsToLeaveOut(design_, *measure_)) {
-            const auto after = reportOf(without(design_, part), catalogue_, tellsRoom);
+            const auto after = allowance_.report(without(design_, part), catalogue_, tellsRoom());
             if (!after) continue;
-            const auto before = reportOf(withLast(design_, part), catalogue_, tellsRoom);
+            const auto before = allowance_.report(withLast(design_, part), catalogue_, tellsRoom());
             const Finding* old = before ? sameIn(*before, part) : nullptr;
             if (old == nullptr) continue;
             const Finding* now = findingAt(*after, old->rule, before->measures[old->measure].id);
@@ -481,10 +516,9 @@ class Seeker {
         });
         std::vector<Remedy> remedies;
         std::set<std::string> leads;
-        const bool tellsRoom = findingAt(report_, "resize-room", "resize-room") != nullptr;
         for (Way& way : ways()) {
             if (remedies.size() == kMostRemedies) break;
-            const auto after = reportOf(way.design, catalogue_, tellsRoom);
+            const auto after = allowance_.report(way.design, catalogue_, tellsRoom());
             if (!after || !isProved(*after, way.remedy)) continue;
             const std::string lead = way.remedy.changes.empty() ? "" : way.remedy.changes.front().field;
             if (!lead.empty() && !leads.insert(lead).second) continue;
@@ -552,7 +586,7 @@ class Seeker {
     }
 
     std::string nothingFound() const {
-        if (allowance_.isSpent())
+        if (found_->ended)
             return "No one change was found that mends it without spoiling another" + standing() +
                    "; the search ended after " + std::to_string(allowance_.checked()) + " rings.";
         std::vector<std::string> tried;
@@ -570,6 +604,7 @@ class Seeker {
     const design::Design& design_;
     const trade::Catalogue& catalogue_;
     const Report& report_;
+    int most_;  ///< checks
     Allowance allowance_;
     Trials trials_;
     Trials openings_;        ///< with how far each can be opened, which takes longer
@@ -580,7 +615,7 @@ class Seeker {
     const Rule* rule_ = nullptr;
     std::size_t place_ = 0;
     Verdict wanted_ = Verdict::Go;
-    std::vector<Handle> own_, all_;
+    std::vector<std::vector<Exchange>> exchanges_;  ///< of each field that can be exchanged
     std::set<std::string> kinds_;
     int repairChecks_ = 0, mostRepairChecks_ = 0;
 };

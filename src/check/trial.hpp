@@ -48,23 +48,32 @@ class Outcome {
 std::optional<Report> reportOf(const design::Design& design, const trade::Catalogue& catalogue,
                                bool resizing = false);
 
-/// How many more designs a search checks. The land between holes of different settings is sought in space and
-/// takes many times as long as all else.
+/// About how much longer the check of a ring takes than that of a plain band, by what it has and not by a
+/// clock, so that every machine finds the same.
+double workOf(const design::Design& design);
+
+/// How many more designs a search checks.
 class Allowance {
   public:
-    Allowance(const design::Design& design, int checks);
+    Allowance(const design::Design& design, int checks) : design_(design), left_(checks) {}
+
+    /// As how many a check counts; how far a bore can be opened takes several.
+    static constexpr int checksFor(bool resizing) { return resizing ? 10 : 1; }
 
     /// Nothing when no ring can be made of the design, when it undoes what is measured already, or when the
-    /// allowance is spent.
+    /// allowance is spent. With `resizing` also how far its bore can be opened.
     std::optional<Report> report(const design::Design& design, const trade::Catalogue& catalogue,
                                  bool resizing = false);
-    bool isSpent() const { return left_ <= 0; }
+    int left() const { return left_; }
+    /// Counts as spent while no more than this is left.
+    void keep(int kept) { kept_ = kept; }
+    bool isSpent() const { return left_ <= kept_; }
     /// Rings checked so far.
     int checked() const { return checked_; }
 
   private:
     const design::Design& design_;
-    int left_, checked_ = 0;
+    int left_, kept_ = 0, checked_ = 0;
 };
 
 /// Turns the handles of one design, and checks each design once.
@@ -84,8 +93,13 @@ class Trials {
 
     /// With a handle turned so many steps; nullptr when no ring can be made of it.
     const Outcome* turnedBy(const Handle& handle, int steps);
-    /// Of any other design, told by a name of its own.
-    const Outcome* named(const std::string& name, const design::Design& other);
+    /// Of any other design, told by a name of its own and made by make() where it is not known.
+    template <class Make>
+    const Outcome* named(const std::string& name, const Make& make) {
+        const auto known = known_.find(name);
+        if (known != known_.end()) return known->second ? &*known->second : nullptr;
+        return allowance_.isSpent() ? nullptr : kept(name, make());
+    }
 
   private:
     const Outcome* kept(const std::string& name, const std::optional<design::Design>& design);

@@ -1,5 +1,6 @@
 #include "field_rules.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -17,6 +18,7 @@ std::string withUnit(double value, Unit unit) {
 }
 
 bool isUtf8(const std::string& text) {
+    if (std::ranges::all_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x80; })) return true;
     try {
         return !nlohmann::json(text).dump().empty();
     } catch (const nlohmann::json::type_error&) {

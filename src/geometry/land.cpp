@@ -57,10 +57,11 @@ bool isTwin(const StandingHole& a, const StandingHole& b) {
 
 /// All that the land between two unlike holes follows from.
 struct UnlikePair {
-    std::vector<Section> metal;
-    HoleProfile a, b;
+    // What mostly tells pairs apart comes first.
     double half = 0;  ///< radians between an axis and the middle of the pair; not negative
     LandEnds ends = LandEnds::Anywhere;
+    HoleProfile a, b;
+    std::vector<Section> metal;
 
     std::vector<const Section*> seen() const {
         std::vector<const Section*> result;
@@ -86,7 +87,7 @@ double apartAtBore(std::span<const LandCell> cells, const UnlikePair& pair, doub
 /// A search takes half a millisecond as a rule, and most numbers of a design that change leave most pairs as
 /// they are.
 Latest<UnlikePair, std::optional<Land>>& latestLands() {
-    constexpr std::size_t kMost = 256;
+    constexpr std::size_t kMost = 512;
     static Latest<UnlikePair, std::optional<Land>> latest(kMost, kMost);
     return latest;
 }
@@ -137,7 +138,7 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
     const double offA = a.profile->offset, offB = b.profile->offset;
     const bool flips = offA > offB || (offA == offB && offA < 0);
     const double round1 = half < 0 ? -1 : 1, along1 = flips ? -1 : 1;
-    UnlikePair pair{{}, *a.profile, *b.profile, std::abs(half), ends};
+    UnlikePair pair{std::abs(half), ends, *a.profile, *b.profile, {}};
     for (const Section* section : metal)
         pair.metal.push_back(flips ? mirrored(*section) : *section);
     double from = std::min(lowA, lowB), to = std::max(highA, highB);

@@ -110,10 +110,24 @@ class WaysInside {
         });
     }
 
+    /// Whether a segment cannot meet what lies in a rectangle.
+    static bool isFarFrom(const Rectangle& place, const Segment& s) {
+        Rectangle round{{std::min(s.from.z, s.to.z), std::min(s.from.r, s.to.r)},
+                        {std::max(s.from.z, s.to.z), std::max(s.from.r, s.to.r)}};
+        if (s.isArc()) {
+            const Vec2 reach{s.radius, s.radius};
+            round = {s.centre - reach, s.centre + reach};
+        }
+        return round.low.z > place.high.z + kFilm || round.high.z < place.low.z - kFilm ||
+               round.low.r > place.high.r + kFilm || round.high.r < place.low.r - kFilm;
+    }
+
     bool isInside(const Gap& gap) const {
         const Segment way = line(gap.from, gap.to, {});
         std::vector<double> shares{0, 1};
+        const Rectangle round = rectangleRound(way);
         for (const Segment& s : all_) {
+            if (isFarFrom(round, s)) continue;
             for (const Crossing& c : crossings(way, s))
                 shares.push_back(c.ta);
             for (const Vec2 end : {s.from, s.to}) {
@@ -372,8 +386,8 @@ class WaysInside {
 };
 
 struct AskedWay {
+    std::vector<Segment> from, to;  // first, for they mostly tell
     Section metal;
-    std::vector<Segment> from, to;
 
     bool operator==(const AskedWay&) const = default;
 };
@@ -392,7 +406,7 @@ std::optional<Gap> shortestInside(const Section& metal, Segments from, Segments 
     WaysInside ways(metal, from, to);
     if (const auto gap = ways.direct()) return gap;
     if (from.empty() || to.empty()) return std::nullopt;
-    const AskedWay asked{metal, {from.begin(), from.end()}, {to.begin(), to.end()}};
+    const AskedWay asked{{from.begin(), from.end()}, {to.begin(), to.end()}, metal};
     return *latestWays().get(
         asked, [&] { return ways.aside(); }, [](const std::optional<Gap>&) { return std::size_t{1}; });
 }

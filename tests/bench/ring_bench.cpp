@@ -86,6 +86,15 @@ void FindingsOfManyHoles(benchmark::State& state) {
 }
 BENCHMARK(FindingsOfManyHoles)->Arg(4)->Arg(32)->Unit(benchmark::kMillisecond);
 
+/// Many findings, all with remedies sought: the work is bounded, however much a ring has.
+void RemediesOfManyHoles(benchmark::State& state) {
+    const design::Design design = withRows(static_cast<int>(state.range(0)));
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
+    for (auto _ : state)
+        benchmark::DoNotOptimize(check::check(design, catalogue));
+}
+BENCHMARK(RemediesOfManyHoles)->Arg(4)->Arg(32)->Unit(benchmark::kMillisecond);
+
 void MeshesOfOneStoneAt10um(benchmark::State& state) {
     meshes(state, harbour(), 10);
 }

@@ -189,6 +189,30 @@ TEST(Remedies, WhereThereIsNoneSayWhatWasTried) {
     EXPECT_NE(f.remedy.find("tried were"), std::string::npos) << f.remedy;
 }
 
+/// Eight holes, each as wide as no other, too near to one another.
+design::Design eightDifferentHoles() {
+    design::Design design = plainRing();
+    for (int i = 0; i < 8; ++i) {
+        design.settings.push_back(bareHole(0, 0.5, 1 + 0.02 * i, 0.5));
+        design.settings.back().placement.start = 3.8 * i;
+    }
+    return design;
+}
+
+TEST(Remedies, OfManyFindingsAreSharedOutUntilALimitThatIsSaid) {
+    const Report report = check(eightDifferentHoles(), trade::builtInCatalogue());
+    std::size_t bad = 0, mended = 0;
+    for (const Finding& f : report.findings) {
+        if (f.verdict == Verdict::Go) continue;
+        ++bad;
+        mended += f.remedies.empty() ? 0 : 1;
+        if (!f.remedies.empty()) continue;
+        EXPECT_NE(f.remedy.find("the search ended after"), std::string::npos) << f.remedy;
+    }
+    EXPECT_GE(bad, 8U);
+    EXPECT_GE(2 * mended, bad);
+}
+
 TEST(Remedies, TurnTwoNumbersWhereTwoPlacesAreThin) {
     // The thinnest wall is either rim, and the band is parted already: no one number mends both.
     design::Design design = plainRing();
