@@ -6,6 +6,7 @@
 #include <array>
 #include <cfloat>
 #include <cmath>
+#include <numbers>
 
 #include "app/keys.hpp"
 #include "app/work_view.hpp"
@@ -339,6 +340,15 @@ void Bench::lowerPanes(const Theme& theme, const Layout& at, const check::Findin
     ImGui::End();
 }
 
+/// So that what was added is seen.
+void Bench::turnToLastSetting() {
+    const design::Design& design = session_.design();
+    const design::Placement& placement = design.settings.back().placement;
+    const double angle = design::placedAngles(placement).front() * std::numbers::pi / 180;
+    const double radius = design::outsideRadius(design);
+    stand_.turnTo({radius * std::cos(angle), radius * std::sin(angle), placement.offset});
+}
+
 void Bench::sidePanes(const Theme& theme, const Layout& at) {
     const bool gaugesOnLeft = at.narrow && gaugesInCard_;
     Gauges::Asked asked;
@@ -347,7 +357,9 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
     if (gaugesOnLeft) {
         asked = gauges_.draw(session_, theme, selected_);
     } else {
+        const std::size_t before = session_.design().settings.size();
         card_.draw(session_, theme);
+        if (session_.design().settings.size() == before + 1) turnToLastSetting();
     }
     ImGui::End();
     if (!at.narrow) {

@@ -102,7 +102,8 @@ bool CardRows::button(const std::string& key, const char* text) {
     const bool pressed = ImGui::Button((std::string(text) + "##" + key).c_str());
     ImGui::PopStyleColor(2);
     place(key);
-    if (pressed) changed_ = key;
+    if (pressed) noteChange(key, text, false);
+    drawRefusal(key);
     return pressed;
 }
 

@@ -7,6 +7,7 @@
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
+#include "check/addition.hpp"
 #include "check/check.hpp"
 #include "design/design_file.hpp"
 #include "design/measured.hpp"
@@ -30,58 +31,6 @@ std::string unbroken(const std::string& text) {
 
 std::string placed(const char* list, std::size_t at) {
     return std::string(list) + "[" + std::to_string(at) + "]";
-}
-
-/// A channel that fits beside those already there, or a narrow one in the middle where there is no room.
-design::Channel newChannel(const design::Design& design) {
-    constexpr double kRim = 0.8;
-    design::Channel channel;
-    if (design.channels.empty()) {
-        channel.width = design.band.width / 2;
-    } else {
-        channel.width = 1;
-        const double reach = (design.band.width - channel.width) / 2 - kRim;
-        constexpr double kStep = 0.1;
-        const int places = static_cast<int>(std::floor(2 * reach / kStep));
-        for (int i = 0; i <= places; ++i) {
-            const double offset = std::round(-reach / kStep + i) * kStep;
-            const bool free = std::ranges::all_of(design.channels, [&](const design::Channel& other) {
-                return std::abs(other.offset - offset) >= (other.width + channel.width) / 2 + kRim;
-            });
-            if (!free) continue;
-            channel.offset = offset;
-            break;
-        }
-    }
-    channel.depth = std::min(channel.depth, design.band.thickness / 2);
-    return channel;
-}
-
-/// Tube and hole for the stone by the usual proportions: seat as wide as the stone, tube half a millimetre
-/// wider outside and narrower inside (Lewton-Brain, aboutstonesetting.com: the seat bore equals the stone;
-/// facetjewelry.com, 2016: tube outside at least stone + 0.5 mm, inside at most stone - 0.5 mm).
-void fitToStone(design::Setting& setting) {
-    if (!setting.stone || !setting.tube) return;
-    const double stone = setting.stone->diameter;
-    design::Tube& tube = *setting.tube;
-    tube.seatDiameter = stone;
-    tube.outerDiameter = stone + 0.5;
-    tube.innerDiameter = std::max(stone - 0.5, stone / 2);
-    if (setting.hole.steps.empty()) setting.hole.steps.emplace_back();
-    setting.hole.steps.front().diameter = tube.outerDiameter;
-    setting.hole.pilotDiameter = std::min(setting.hole.pilotDiameter, tube.innerDiameter);
-}
-
-/// A seat for a stone without a tube: as wide as the stone, its bearing that of a bur of 90 degrees, the
-/// girdle a quarter of a millimetre under the outside, and room below for the pavilion. Common practice, no
-/// source.
-void cutForStone(design::Setting& setting) {
-    constexpr double kReach = 0.3, kCover = 0.25;
-    const design::Stone& stone = *setting.stone;
-    const double width = std::max(stone.diameter, stone.length);
-    setting.hole.steps.resize(1);
-    setting.hole.steps.front() = {width, kCover + stone.girdle / 100 * stone.diameter, 45};
-    setting.hole.pilotDiameter = std::max(stone.diameter - 2 * kReach, stone.diameter / 2);
 }
 
 }  // namespace
@@ -162,6 +111,22 @@ void JobCard::leaveOut(const std::string& what) {
         if (fields_[i].path == what || fields_[i].within == what) drawn_[i] = true;
 }
 
+void JobCard::add(const design::Design& draft, const std::string& key, const Addition& addition) {
+    try {
+        // What is added is judged in the ring as it is by now.
+        check::Added added = addition(draft, *catalogue_);
+        added_ = std::move(added.design);
+        toldAt_ = added.isGo ? "" : key;
+    } catch (const base::InputError& error) {
+        rows_.refuse(error.what());
+    }
+}
+
+void JobCard::told(const std::string& key) {
+    if (toldAt_ == key)
+        rows_.note("No size of it is go in this ring as it is; the gauges say what is in the way.");
+}
+
 void JobCard::more(design::Design& draft) {
     if (!rows_.changed().empty()) return;  // the fields describe the design before the change
     const auto isLeft = [&](std::size_t i) { return !drawn_[i] && fields_[i].counts; };
@@ -176,6 +141,7 @@ void JobCard::more(design::Design& draft) {
 void JobCard::draw(Session& session, const Theme& theme) {
     const trade::Catalogue& catalogue = session.catalogue();
     readOptions(catalogue);
+    catalogue_ = &catalogue;
     rows_.begin(theme, ImGui::GetContentRegionAvail().x);
     design::Design draft = session.design();
     fields_ = design::fieldsIn(draft);
@@ -194,8 +160,12 @@ void JobCard::draw(Session& session, const Theme& theme) {
     readings(draft);
     ticks(draft);
     more(draft);
+    // Only now: while rows are drawn they hold on to parts of the draft.
+    if (added_) draft = *std::exchange(added_, std::nullopt);
     ImGui::Dummy({0, theme.px(16)});
     if (draft != session.design()) {
+        if (!rows_.changed().empty() && rows_.changed() != toldAt_) toldAt_.clear();
+        draft = check::following(session.design(), std::move(draft), catalogue);
         if (const auto sentence = session.change(std::move(draft), rows_.drag())) rows_.refuse(*sentence);
     }
     if (rows_.dragEnded()) session.endDrag();
@@ -298,7 +268,8 @@ void JobCard::channels(design::Design& draft) {
     for (std::size_t i = 0; i < draft.channels.size(); ++i)
         channel(draft, i);
     if (draft.channels.empty()) rows_.heading("Channel");
-    if (rows_.button("add-channel", "Cut a channel")) draft.channels.push_back(newChannel(draft));
+    if (rows_.button("add-channel", "Cut a channel")) add(draft, "add-channel", check::withChannel);
+    told("add-channel");
 }
 
 void JobCard::channel(design::Design& draft, std::size_t at) {
@@ -318,7 +289,8 @@ void JobCard::settings(design::Design& draft) {
     for (std::size_t i = 0; i < draft.settings.size(); ++i)
         setting(draft, i);
     if (draft.settings.empty()) rows_.heading("Stone");
-    if (rows_.button("add-setting", "Set a stone")) draft.settings.emplace_back();
+    if (rows_.button("add-setting", "Set a stone")) add(draft, "add-setting", check::withSetting);
+    told("add-setting");
 }
 
 void JobCard::setting(design::Design& draft, std::size_t at) {
@@ -333,9 +305,9 @@ void JobCard::setting(design::Design& draft, std::size_t at) {
     if (setting.stone) stone(draft, key + ".stone", *setting.stone);
     row(draft, key + ".tube");
     if (setting.tube) tube(draft, key + ".tube", setting);
-    hole(draft, key + ".hole", setting.hole);
+    hole(draft, key + ".hole", at);
     if (setting.stone && !setting.tube && rows_.button(key + "#fit", "Cut the hole to the stone"))
-        cutForStone(setting);
+        setting = check::fittedToStone(setting);
     placement(draft, key + ".placement", setting.placement);
     rest(draft, key);
 }
@@ -353,23 +325,27 @@ void JobCard::tube(design::Design& draft, const std::string& key, design::Settin
     for (const char* first : {".metal", ".outer-diameter", ".seat-diameter"})
         row(draft, key + first);
     rest(draft, key);
-    if (setting.stone && rows_.button(key + "#fit", "Fit tube and hole to the stone")) fitToStone(setting);
+    if (setting.stone && rows_.button(key + "#fit", "Fit tube and hole to the stone"))
+        setting = check::fittedToStone(setting);
 }
 
-void JobCard::hole(design::Design& draft, const std::string& key, design::Hole& hole) {
+void JobCard::hole(design::Design& draft, const std::string& key, std::size_t setting) {
+    design::Hole& hole = draft.settings[setting].hole;
     for (const char* first : {".pilot-diameter", ".bottom", ".pilot-depth"})
         row(draft, key + first);
     for (std::size_t i = 0; i < hole.steps.size(); ++i)
         rest(draft, placed((key + ".steps").c_str(), i));
     if (rows_.button(key + "#add-step", "Add a step")) {
-        const design::HoleStep last =
-            hole.steps.empty() ? design::HoleStep{hole.pilotDiameter, 1.6} : hole.steps.back();
-        hole.steps.push_back({last.diameter + 0.5, last.depth / 2});
+        add(draft, key + "#add-step",
+            [setting](const design::Design& ring, const trade::Catalogue& catalogue) {
+                return check::withStep(ring, setting, catalogue);
+            });
     }
     if (!hole.steps.empty()) {
         ImGui::SameLine();
         if (rows_.button(key + "#drop-step", "Drop the last")) hole.steps.pop_back();
     }
+    told(key + "#add-step");
     rest(draft, key);
 }
 

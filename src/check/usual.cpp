@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+#include <utility>
 
 #include "geometry/stone.hpp"
 
@@ -21,26 +23,6 @@ double roundedUp(double value) {
     return std::ceil(value * 100 - 1e-6) / 100;
 }
 
-/// The diameter of a round seat that a stone goes into.
-double seatFor(const design::Stone& stone) {
-    return roundedUp(geometry::girdleLength(stone));
-}
-
-/// mm on the radius between a tube and its hole.
-double gapFor(design::Join join) {
-    switch (join) {
-        case design::Join::Adhesive:
-            return 0.015;
-        case design::Join::Solder:
-            return 0.04;
-        case design::Join::LaserWeld:
-            return 0.005;
-        case design::Join::Press:
-            return -0.005;
-    }
-    return 0;
-}
-
 /// Every part of the hole a little wider and less deep than the one below, from the seat down.
 void nest(design::Hole& hole) {
     double diameter = 0, depth = 0;
@@ -58,7 +40,34 @@ void nest(design::Hole& hole) {
     hole.pilotDepth = std::max(hole.pilotDepth, depth + kStep);
 }
 
+/// mm from a ledge up to the upper rim of the girdle of a stone that sits on it.
+double girdleOverLedge(const design::Stone& stone) {
+    const bool isFlatBelow =
+        stone.cut == design::StoneCut::RoseCut || stone.cut == design::StoneCut::Cabochon;
+    const double under = isFlatBelow ? 0 : kLedge * std::tan(stone.pavilionAngle * std::numbers::pi / 180);
+    return under + stone.girdle / 100 * stone.diameter;
+}
+
 }  // namespace
+
+double usualGap(design::Join join) {
+    switch (join) {
+        case design::Join::Adhesive:
+            return 0.015;
+        case design::Join::Solder:
+            return 0.04;
+        case design::Join::LaserWeld:
+            return 0.005;
+        case design::Join::Press:
+            return -0.005;
+    }
+    return 0;
+}
+
+double usualSeat(const design::Stone& stone) {
+    constexpr double kDropsIn = 0.02;
+    return roundedUp(geometry::girdleLength(stone) + kDropsIn);
+}
 
 design::Design usualBand(design::Design design) {
     design::Band& band = design.band;
@@ -92,29 +101,35 @@ design::Design usualChannels(design::Design design) {
     return design;
 }
 
-design::Design usualSetting(design::Design design, std::size_t number) {
-    design::Setting& setting = design.settings[number];
+design::Setting usualFit(design::Setting setting) {
     design::Hole& hole = setting.hole;
     double& seat = hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter;
     double& depth = hole.steps.empty() ? hole.pilotDepth : hole.steps.back().depth;
     hole.countersink = 0;
     if (setting.tube) {
         design::Tube& tube = *setting.tube;
-        if (setting.stone) tube.seatDiameter = seatFor(*setting.stone);
+        if (setting.stone) tube.seatDiameter = usualSeat(*setting.stone);
         tube.outerDiameter = rounded(tube.seatDiameter + 2 * kLip);
         tube.innerDiameter = std::max(0.1, rounded(tube.seatDiameter - 2 * kLedge));
-        seat = rounded(tube.outerDiameter + 2 * gapFor(tube.join));
-        const double lip = setting.stone ? std::max(kLipHeight, 0.15 * tube.seatDiameter + kLipHeight) : 0.5;
-        tube.seatDepth = rounded(lip);
+        seat = rounded(tube.outerDiameter + 2 * usualGap(tube.join));
+        tube.seatDepth = rounded(kLipHeight + (setting.stone ? girdleOverLedge(*setting.stone) : 0.1));
         tube.height = rounded(tube.seatDepth + kGrip);
         depth = rounded(tube.height - kTubeProud);
     } else if (setting.stone) {
-        const double stone = seatFor(*setting.stone);
+        const double stone = usualSeat(*setting.stone);
         seat = stone;
         if (!hole.steps.empty()) depth = std::max(depth, 0.35);
         if (!hole.steps.empty()) hole.pilotDiameter = std::min(hole.pilotDiameter, stone - 2 * kLedge);
     }
     nest(hole);
+    return setting;
+}
+
+design::Design usualSetting(design::Design design, std::size_t number) {
+    design::Setting& setting = design.settings[number];
+    setting = usualFit(std::move(setting));
+    const design::Hole& hole = setting.hole;
+    const double seat = hole.steps.empty() ? hole.pilotDiameter : hole.steps.back().diameter;
     const double room =
         std::max(0.0, design.band.width / 2 - std::max(design.band.left.width, design.band.right.width) / 2 -
                           seat / 2 - kRim);

@@ -14,7 +14,16 @@ design::Design usualBand(design::Design design);
 /// Channels as wide as their rims allow, with a floor left under them.
 design::Design usualChannels(design::Design design);
 
-/// A tube and a hole that fit the stone, seated in the metal.
+/// A tube and a hole that fit the stone.
+design::Setting usualFit(design::Setting setting);
+
+/// The diameter in mm of a round seat that a stone drops into.
+double usualSeat(const design::Stone& stone);
+
+/// mm on the radius that are left between a tube and its hole; negative = it is pressed in.
+double usualGap(design::Join join);
+
+/// The same, seated in the metal.
 design::Design usualSetting(design::Design design, std::size_t number);
 
 }  // namespace bandwright::check

@@ -30,6 +30,7 @@ constexpr JsonRange kConstant{0, 20, ""};
 constexpr JsonRange kMohs{1, 10, ""};
 constexpr JsonRange kTemperature{0, 1000, " degrees C"};
 constexpr JsonRange kMelting{0, 4000, " degrees C"};
+constexpr JsonRange kGrains{0.01, 2, " mm"};
 constexpr JsonRange kHeat{0, 2000, " degrees C"};
 constexpr JsonRange kPerVolt{0.1, 10, " nm a volt"};
 constexpr JsonRange kDrop{0.0001, 1, " g"};
@@ -155,6 +156,7 @@ void readFields(JsonFields& fields, Filler& filler) {
     fields.number("waterResistance", filler.waterResistance, kResistance);
     fields.number("lightResistance", filler.lightResistance, kResistance);
     fields.optionalNumber("lead", filler.lead, kMassPercent);
+    fields.optionalNumber("grains", filler.grains, kGrains);
     fields.colour("colour", filler.colour);
     fields.colour("colour2", filler.colour2);
     fields.text("colourSource", filler.colourSource);

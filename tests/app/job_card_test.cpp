@@ -164,16 +164,46 @@ TEST(JobCard, AStoneIsSetAndTubeAndHoleFollowItsSize) {
     Headless desk(plain);
     desk.click("add-setting");
     ASSERT_EQ(desk.design().settings.size(), 1U);
+    EXPECT_EQ(desk.bench().session().derived().report.verdict, check::Verdict::Go);
     desk.enter("settings[0].stone.diameter", "3.5");
-    desk.click("settings[0].tube#fit");
-    const design::Setting& setting = desk.design().settings[0];
+    const design::Setting setting = desk.design().settings[0];
     EXPECT_EQ(setting.stone->diameter, 3.5);
     // Workshop texts: the seat is as wide as the stone, the tube at least 0.5 mm wider outside and narrower
-    // inside.
-    EXPECT_EQ(setting.tube->seatDiameter, 3.5);
+    // inside. Our own choice: 0.02 mm so that the stone drops in.
+    EXPECT_EQ(setting.tube->seatDiameter, 3.52);
     EXPECT_GE(setting.tube->outerDiameter, 4.0);
     EXPECT_LE(setting.tube->innerDiameter, 3.0);
-    EXPECT_EQ(setting.hole.steps.at(0).diameter, setting.tube->outerDiameter);
+    EXPECT_GT(setting.hole.steps.at(0).diameter, setting.tube->outerDiameter);
+    EXPECT_EQ(desk.bench().session().derived().report.verdict, check::Verdict::Go);
+    desk.enter("settings[0].tube.outer-diameter", "4.2");
+    EXPECT_EQ(desk.design().settings[0].hole.steps.at(0).diameter, 4.23);
+    desk.enter("settings[0].stone.diameter", "3.3");  // what is the maker's own is as much smaller
+    EXPECT_EQ(desk.design().settings[0].tube->outerDiameter, 4.0);
+    EXPECT_EQ(desk.design().settings[0].hole.steps.at(0).diameter, 4.03);
+    for (int i = 0; i < 4; ++i)
+        desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design(), plain);
+}
+
+TEST(JobCard, AnotherFillerBringsItsOwnGrains) {
+    Headless desk(harbour());
+    desk.click("channels[0].fill.filler");
+    desk.click("channels[0].fill.filler=glow-powder");
+    EXPECT_EQ(desk.design().channels[0].fill->grainMost, 0.15);
+    desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design(), harbour());
+}
+
+TEST(JobCard, WhereNothingThatIsAddedIsGoItIsSaid) {
+    design::Design narrow;
+    narrow.band.width = 2;
+    Headless desk(narrow);
+    desk.click("add-setting");
+    EXPECT_EQ(desk.design().settings.size(), 1U);
+    EXPECT_NE(desk.bench().session().derived().report.verdict, check::Verdict::Go);
+    EXPECT_EQ(desk.bench().jobCard().addedInVain(), "add-setting");
+    desk.enter("band.width", "3");
+    EXPECT_EQ(desk.bench().jobCard().addedInVain(), "");
 }
 
 /// Designs that together make every field of the table meaningful.

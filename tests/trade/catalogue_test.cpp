@@ -43,6 +43,8 @@ void forEachFigure(const Catalogue& catalogue, See see) {
         for (const Sourced* figure :
              {&f.density, &f.mohs, &f.etchResistance, &f.waterResistance, &f.lightResistance})
             see(f.id, *figure);
+        for (const std::optional<Sourced>* figure : {&f.lead, &f.grains})
+            if (*figure) see(f.id, **figure);
     }
     for (const Adhesive& a : catalogue.adhesives) {
         for (const Sourced* figure : {&a.density, &a.serviceTemperature, &a.layer, &a.shrinkage,
@@ -423,6 +425,7 @@ TEST(ExtendedCatalogue, RefusesBadInputNamingFilePlaceFoundAndAllowed) {
         {R"({"metals": [{"id": "brass", "reflectance": [1, 1, 2]}]})",
          "$.metals[0].reflectance[2]: found '2'"},
         {R"({"fillers": [{"id": "turquoise", "glows": 1}]})", "$.fillers[0].glows", "true or false"},
+        {R"({"fillers": [{"id": "turquoise", "grains": 3}]})", "$.fillers[0].grains", "0.01 to 2 mm"},
         {R"({"metals": [{"id": "brass", "lead": 101}]})", "$.metals[0].lead", "0 to 100 %"},
         {R"({"metals": [{"id": "brass", "nickelRelease": -1}]})", "$.metals[0].nickelRelease", "0 to 100"},
         {R"({"metals": [{"id": "brass", "precious": "tin"}]})", "$.metals[0].precious", "none, gold, silver"},

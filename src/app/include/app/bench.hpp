@@ -88,6 +88,7 @@ class Bench {
     void lowerPanes(const Theme& theme, const Layout& at, const check::Finding* finding);
     void carryOut(const check::Remedy& remedy);
     void turnToSelected();
+    void turnToLastSetting();
     void leftPaneChooser(const Theme& theme);
     /// Returns the height it takes.
     float message(const Theme& theme, float top);

@@ -6,6 +6,7 @@
 
 #include "app/card_rows.hpp"
 #include "app/session.hpp"
+#include "check/addition.hpp"
 #include "design/field_table.hpp"
 
 namespace bandwright::app {
@@ -29,6 +30,8 @@ class JobCard {
     void focus(const std::string& key) { rows_.focus(key); }
     void forgetRefusals() { rows_.forgetRefusals(); }
     const CardRows& rows() const { return rows_; }
+    /// The key of the last button that added something, if no size of it was go in this ring; else empty.
+    const std::string& addedInVain() const { return toldAt_; }
 
   private:
     /// Draws the row of one field, if it means anything now. Returns whether its value changed.
@@ -41,6 +44,11 @@ class JobCard {
     void more(design::Design& draft);
     bool choose(const design::Field& field, const std::string& label, design::WordChoice& choice,
                 const Look& look);
+
+    /// Adds what the program chooses itself; `told` says under the button of this key where none was go.
+    using Addition = std::function<check::Added(const design::Design&, const trade::Catalogue&)>;
+    void add(const design::Design& draft, const std::string& key, const Addition& addition);
+    void told(const std::string& key);
 
     void readOptions(const trade::Catalogue& catalogue);
     std::span<const Option> options(design::MaterialField kind) const;
@@ -56,7 +64,7 @@ class JobCard {
     void setting(design::Design& draft, std::size_t at);
     void stone(design::Design& draft, const std::string& key, design::Stone& stone);
     void tube(design::Design& draft, const std::string& key, design::Setting& setting);
-    void hole(design::Design& draft, const std::string& key, design::Hole& hole);
+    void hole(design::Design& draft, const std::string& key, std::size_t setting);
     void placement(design::Design& draft, const std::string& key, design::Placement& placement);
     void allowances(design::Design& draft);
     void route(design::Design& draft, const trade::Catalogue& catalogue);
@@ -64,6 +72,9 @@ class JobCard {
     void ticks(design::Design& draft);
 
     CardRows rows_;
+    const trade::Catalogue* catalogue_ = nullptr;  ///< of the session, in this frame
+    std::optional<design::Design> added_;          ///< in this frame
+    std::string toldAt_;                 ///< the key of the button whose addition is not go; or empty
     std::vector<design::Field> fields_;  ///< of the design, in this frame
     std::vector<bool> drawn_;            ///< which of them are drawn or left out
     bool edgesAlike_ = true;             ///< both edges are shown as one and changed together

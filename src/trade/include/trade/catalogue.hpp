@@ -122,7 +122,8 @@ struct Filler {
     Sourced mohs;            ///< the least of the range
     Sourced etchResistance;  ///< as of a metal
     Sourced waterResistance, lightResistance;
-    std::optional<Sourced> lead;  ///< as of a metal
+    std::optional<Sourced> lead;    ///< as of a metal
+    std::optional<Sourced> grains;  ///< mm, the largest as it is usually bought or sieved
     LinearRgb colour{};
     LinearRgb colour2{};  ///< the second colour of its grains
     std::string colourSource;
