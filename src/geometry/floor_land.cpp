@@ -24,8 +24,10 @@ bool isSurface(const Segment& s) {
 class Rim {
   public:
     /// What is below the rim, a cylinder or a cone that widens outwards, is no metal.
-    Rim(const RingSections& plain, double offset, const HolePiece& floor, const HolePiece& below)
+    Rim(const RingSections& plain, const Section& metal, double offset, const HolePiece& floor,
+        const HolePiece& below)
         : plain_(plain),
+          metal_(metal),
           offset_(offset),
           floor_(floor),
           slope_(below.isFlat() ? 0 : slopeOf(below)),
@@ -33,7 +35,7 @@ class Rim {
 
     /// The shortest way to the bore from a place of the rim at an angle from the plane across the ring.
     /// Where the nearest place of the bore lies behind what is below the rim, the way keeps to the plane that
-    /// touches it there.
+    /// touches it there, and in it to the metal.
     Land wayFrom(double angle) const {
         const double c = std::cos(angle), n = std::sin(angle);
         const Vec3 from{floor_.x0, floor_.radius0 * c, offset_ + floor_.radius0 * n};
@@ -59,7 +61,13 @@ class Rim {
             return end;
         };
         const auto lengthTo = [&](double aside) { return distance(from, endAt(aside)); };
-        way.to = endAt(lowestPlace(lengthTo, -floor_.radius0, floor_.radius0));
+        double inside = 0, wanted = lowestPlace(lengthTo, -floor_.radius0, floor_.radius0);
+        if (runsInMetal(from, endAt(wanted))) inside = wanted;
+        while (std::abs(wanted - inside) > kSamePoint) {
+            const double middle = (inside + wanted) / 2;
+            (runsInMetal(from, endAt(middle)) ? inside : wanted) = middle;
+        }
+        way.to = endAt(inside);
         way.value = distance(from, way.to);
         return way;
     }
@@ -84,7 +92,35 @@ class Rim {
     /// On a cylinder the first step ends on the bore, on a cone each is shorter by a multiple.
     static constexpr int kMostSteps = 40;
 
+    /// Beside each corner that a way passes along the ring's width, and half-way between them.
+    bool runsInMetal(const Vec3& from, const Vec3& to) const {
+        std::vector<double> shares{0, 1};
+        const double along = to.z - from.z;
+        for (const Segment& s : segmentsWhere(metal_, [](Tag) { return true; })) {
+            const double share = (s.from.z - from.z) / along;
+            if (share > 0 && share < 1) shares.push_back(share);
+        }
+        std::ranges::sort(shares);
+        const auto isMetal = [&](double share) {
+            const Vec3 p = from + share * (to - from);
+            const Vec2 flat{p.z, planeNorm(p.x, p.y)};
+            return contains(metal_, flat) || std::ranges::any_of(metal_, [&](const Loop& loop) {
+                       return std::ranges::any_of(loop, [&](const Segment& s) {
+                           return distance(nearestOn(s, flat), flat) < kCrossingRounding;
+                       });
+                   });
+        };
+        for (std::size_t i = 1; i < shares.size(); ++i) {
+            const double low = shares[i - 1], high = shares[i];
+            constexpr double kBeside = 1e-3;  // of what is between two corners
+            for (const double share : {kBeside, 0.5, 1 - kBeside})
+                if (!isMetal(low + share * (high - low))) return false;
+        }
+        return true;
+    }
+
     const RingSections& plain_;
+    const Section& metal_;
     double offset_;
     const HolePiece& floor_;
     double slope_;
@@ -108,7 +144,7 @@ std::optional<Land> landUnderRim(const RingSections& plain, const StandingHole& 
     std::optional<Land> best;
     for (std::size_t i = 1; i < pieces.size(); ++i) {
         if (!isHoleFloor(pieces[i].tag) || pieces[i].radius0 == 0) continue;
-        const Rim rim(plain, hole.profile->offset, pieces[i], pieces[i - 1]);
+        const Rim rim(plain, metal, hole.profile->offset, pieces[i], pieces[i - 1]);
         const Segment arc = rim.turned();
         if (contains(metal, arc.from) && contains(metal, arc.to)) continue;  // it is least in the plane
         std::vector<double> angles{-kQuarter, kQuarter};

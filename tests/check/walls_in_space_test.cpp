@@ -442,6 +442,127 @@ TEST(WallsInSpace, OfHolesAreNoThickerThanTheWaysThroughMetal) {
     EXPECT_GT(looked, 5U);
 }
 
+/// Both ends of a way by four shares from 0 to 1.
+using Shares = std::array<double, 4>;
+using WayBy = std::function<std::pair<Vec3, Vec3>(const Shares&)>;
+
+/// Where ways only just clear a corner: the shortest of many by lot, and downhill from the few best with a
+/// look at every few thousandths of a mm.
+Found nearestPast(const Metal& metal, const WayBy& wayBy, std::uint64_t seed) {
+    Lot lot(seed);
+    constexpr int kTries = 20000, kStarts = 3, kPatience = 60;
+    constexpr double kLook = 0.005;  // mm
+    const auto lengthOf = [&](const Shares& at) {
+        const auto [from, to] = wayBy(at);
+        const int looks = static_cast<int>(geometry::distance(from, to) / kLook) + 1;
+        const bool isWay =
+            metal.isTurned(from, kOn) && metal.isTurned(to, kOn) && metal.runsInMetal(from, to, looks, 1e-8);
+        return isWay ? geometry::distance(from, to) : std::numeric_limits<double>::infinity();
+    };
+    std::vector<std::pair<double, Shares>> starts;
+    for (int i = 0; i < kTries; ++i) {
+        Shares at;
+        for (double& share : at)
+            share = lot.between(0, 1);
+        const auto [from, to] = wayBy(at);
+        const double worst =
+            starts.size() < kStarts ? std::numeric_limits<double>::infinity() : starts.back().first;
+        if (geometry::distance(from, to) >= worst) continue;
+        const double value = lengthOf(at);
+        if (value >= worst) continue;
+        starts.emplace_back(value, at);
+        std::sort(starts.begin(), starts.end());
+        if (starts.size() > kStarts) starts.pop_back();
+    }
+    Found found;
+    for (auto [value, at] : starts) {
+        double step = 0.02;
+        for (int failed = 0; step > 1e-8;) {
+            Shares next = at;
+            for (double& share : next)
+                if (!lot.once(3)) share = std::clamp(share + step * lot.between(-1, 1), 0.0, 1.0);
+            const auto [from, to] = wayBy(next);
+            if (geometry::distance(from, to) < value && lengthOf(next) < value) {
+                at = next;
+                value = geometry::distance(from, to);
+                failed = 0;
+                step *= 1.3;
+            } else if (++failed == kPatience) {
+                failed = 0;
+                step *= 0.6;
+            }
+        }
+        if (value < found.value) found = {value, wayBy(at).first, wayBy(at).second};
+    }
+    return found;
+}
+
+/// A land narrower than the pilot between two channels that are deeper than the seat: in the plane through
+/// the hole's middle the floor is cut away, and beside it, round the band, it is left.
+design::Design floorBesideThePlane(double land, double bore) {
+    design::Design design = plainRing();
+    constexpr double kWidth = 3;
+    for (const double side : {-1.0, 1.0}) {
+        design.channels.push_back(channel(side * (land + kWidth) / 2, kWidth, 1.8));
+        design.channels.back().floorRadius = 0;
+    }
+    if (bore > 0) design.band.bore = {design::BoreShape::Comfort, bore, 0, 0};
+    design.settings = {bareHole(0, 2, 3, 1)};
+    return design;
+}
+
+TEST(WallsInSpace, UnderAFloorThatIsLeftBesideThePlaneAreFound) {
+    for (const auto& [land, bore] : {std::pair{1.2, 0.0}, {0.6, 0.3}}) {
+        const Metal metal(floorBesideThePlane(land, bore));
+        const Hole& hole = metal.first(0);
+        const Report report = checked(floorBesideThePlane(land, bore));
+        const Measure* m = measureOf(report, "seat-floor");
+        ASSERT_NE(m, nullptr);
+        const Found found = nearestPast(
+            metal,
+            [&](const Shares& at) {
+                const double turn = std::numbers::pi * (at[0] - 0.5);
+                const Vec3 from = hole.at(11.4, 1 + 0.5 * at[1], turn);
+                const double z = from.z + 0.4 * (at[2] - 0.5);
+                const double r = geometry::boreAt(metal.plain, z).value();
+                const double angle = std::atan2(from.y, from.x) + 0.1 * (at[3] - 0.5);
+                return std::pair{from, Vec3{r * std::cos(angle), r * std::sin(angle), z}};
+            },
+            1);
+        EXPECT_GE(found.value, m->value - kNoNearer);
+        EXPECT_LE(found.value, m->value + 20 * kNoNearer);
+        EXPECT_LT(hole.toWall(m->from), kOn);
+        EXPECT_LT(metal.toOutline(m->to), kOn);
+        EXPECT_TRUE(metal.runsInMetal(m->from, m->to, 1000, kOn));
+    }
+}
+
+TEST(WallsInSpace, LeadRoundTheCornerOfAChannel) {
+    // Between seat and edge stands a channel a little deeper than the seat: the way passes its nearer corner.
+    design::Design design = plainRing();
+    design.settings = {bareHole(0, 1, 2, 1)};
+    for (const double side : {-1.0, 1.0}) {
+        design.channels.push_back(channel(2.5 * side, 1, 1.1));
+        design.channels.back().floorRadius = 0;
+    }
+    const Metal metal(design);
+    const Hole& hole = metal.first(0);
+    const Report report = checked(design);
+    const Measure* m = measureOf(report, "hole-to-edge");
+    ASSERT_NE(m, nullptr);
+    EXPECT_NEAR(m->value, std::hypot(3, 0.3), 1e-6);  // down by 0.1 mm in each mm from 1 to 4 mm
+    const Found found = nearestPast(
+        metal,
+        [&](const Shares& at) {
+            const Vec3 from = hole.at(11.4 + at[0], 1, std::numbers::pi * at[1]);
+            const double r = 10 + 2.4 * at[2], angle = 0.3 * (at[3] - 0.5) + hole.angle;
+            return std::pair{from, Vec3{r * std::cos(angle), r * std::sin(angle), 4}};
+        },
+        1);
+    EXPECT_GE(found.value, m->value - kNoNearer);
+    EXPECT_LE(found.value, m->value + 20 * kNoNearer);
+}
+
 /// Witnesses: on a wall of a hole or on the outline, and metal between them.
 TEST(WallsInSpace, RunThroughMetalFromSurfaceToSurface) {
     forEachDrilled(100, [&](const design::Design& design, std::uint64_t) {
