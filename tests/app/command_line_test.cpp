@@ -483,6 +483,32 @@ TEST(CommandLine, MendWritesADesignWithoutNoGo) {
     EXPECT_FALSE(std::filesystem::exists(none));
 }
 
+/// Three holes at places of their own, too near to each other: no number decides it.
+constexpr const char* kCrowded = R"({"bandwright": 1, "finger": {"size": "20 mm"}, "settings": [{
+    "placement": {"count": 1, "angles": [0, 4, 8]}, "tube": null, "stone": null,
+    "hole": {"pilot-diameter": 0.5, "steps": []}}]})";
+
+TEST(CommandLine, MendLeavesOutNothingThatHoldsWhatIsLocked) {
+    const ScratchFolder folder;
+    const std::string design = folder / "crowded.ring.json", mended = folder / "mended.ring.json";
+    std::ofstream(design) << kCrowded;
+    const Json report = Json::parse(run({"check", design, "--json"}).out);
+    int number = 0, leavesOut = 0;
+    for (const Json& finding : report.at("findings")) {
+        for (const Json& remedy : finding.at("remedies")) {
+            ++number;
+            if (leavesOut == 0 && remedy.value("left-out", "") == "settings[0]") leavesOut = number;
+        }
+    }
+    ASSERT_GT(leavesOut, 0) << report.dump(1);
+    const std::string that = std::to_string(leavesOut);
+    for (const char* lock : {"settings[0].hole.pilot-diameter", "settings[0].hole", "settings"})
+        expectRefused(run({"mend", design, "-o", mended, "--remedy", that, "--lock", lock}), "locked");
+    EXPECT_FALSE(std::filesystem::exists(mended));
+    EXPECT_LE(run({"mend", design, "-o", mended, "--remedy", that, "--lock", "band"}).code, 1);
+    EXPECT_TRUE(std::filesystem::exists(mended));
+}
+
 TEST(CommandLine, MendCarriesOutTheRemedyOfANumber) {
     const ScratchFolder folder;
     const std::string design = sample("shallows"), mended = folder / "mended.ring.json";
