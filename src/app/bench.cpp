@@ -7,6 +7,7 @@
 #include <cfloat>
 #include <cmath>
 #include <numbers>
+#include <string_view>
 
 #include "app/keys.hpp"
 #include "app/work_view.hpp"
@@ -149,6 +150,7 @@ void Bench::shortcuts(const Theme& theme) {
         if (showsWork_) paneToFocus_ = "Work";
     }
     if (pressedWithCtrl(Key::B)) atBench_.open();
+    if (pressedWithCtrl(Key::F)) finder_.ask();
     if (pressedWithCtrl(Key::E)) handOver_.open(session_);
     if (pressedWithCtrl(Key::W)) shop_.open();
     if (pressedWithCtrl(Key::P)) papers_.open(session_, planner_.workshop());
@@ -203,17 +205,8 @@ void Bench::barTitle(const Theme& theme, float end) {
     ImGui::PopFont();
 }
 
-void Bench::bar(const Theme& theme) {
-    const float width = ImGui::GetIO().DisplaySize.x;
-    beginPane("Bar", {0, 0}, {width, theme.px(kBarHeight)}, paneToFocus_, kStill);
-    const float middle = theme.px(kBarHeight) / 2;
-    struct Command {
-        const char* text;
-        const char* keys;
-        bool enabled;
-        std::function<void()> run;
-    };
-    const std::array<Command, 10> commands = {{
+std::vector<Command> Bench::barCommands() {
+    return {
         {"New", "Ctrl+N", true, [this] { want(Intent::New); }},
         {"Open", "Ctrl+O", true, [this] { want(Intent::AskOpen); }},
         {"Save", "Ctrl+S", session_.unsaved() || session_.file().empty(), [this] { want(Intent::Save); }},
@@ -223,12 +216,51 @@ void Bench::bar(const Theme& theme) {
         {"Workshop", "Ctrl+W", true, [this] { shop_.open(); }},
         {"Undo", "Ctrl+Z", session_.canUndo(), [this] { undo(); }},
         {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
+        {"Find", "Ctrl+F", true, [this] { finder_.ask(); }},
         {"Keys", "F1", true, [this] { showsKeys_ = true; }},
-    }};
+    };
+}
+
+std::vector<Command> Bench::allCommands(const Theme& theme) {
+    std::vector<Command> all = barCommands();
+    const auto pane = [this](const char* name) {
+        return [this, name] {
+            paneToFocus_ = name;
+            gaugesInCard_ = std::string_view(name) == "Gauges";
+        };
+    };
+    const std::vector<Command> others = {
+        {"Five questions for a ring", "", true, [this] { first_.ask(); }},
+        {"To the job card", "Ctrl+1", true, pane("Job card")},
+        {"To the stand", "Ctrl+2", true, pane("Stand")},
+        {"To the section", "Ctrl+3", true, pane("Section")},
+        {"To the gauges", "Ctrl+4", true, pane("Gauges")},
+        {"The work of the step shown", "Ctrl+5", true, [this] { showsWork_ = !showsWork_; }},
+        {"At the bench, one operation at a time", "Ctrl+B", true, [this] { atBench_.open(); }},
+        {"Larger", "Ctrl+plus", true, [this, &theme] { scaleBy(1, theme); }},
+        {"Smaller", "Ctrl+minus", true, [this, &theme] { scaleBy(-1, theme); }},
+        {"As large as the screen says", "Ctrl+0", true, [this] { settings_.uiScale = 0; }},
+        {"Leave", "Ctrl+Q", true, [this] { want(Intent::Leave); }},
+    };
+    all.insert(all.end(), others.begin(), others.end());
+    for (const std::pair<std::string, std::string>& row : card_.rows().names())
+        all.push_back({row.second, "", true, [this, key = row.first] {
+                           paneToFocus_ = "Job card";
+                           gaugesInCard_ = false;
+                           card_.focus(key);
+                       }});
+    return all;
+}
+
+void Bench::bar(const Theme& theme) {
+    const float width = ImGui::GetIO().DisplaySize.x;
+    beginPane("Bar", {0, 0}, {width, theme.px(kBarHeight)}, paneToFocus_, kStill);
+    const float middle = theme.px(kBarHeight) / 2;
+    const std::vector<Command> commands = barCommands();
     const auto widthOf = [&](float padding, float group) {
         float all = 3 * group;
         for (const Command& command : commands)
-            all += ImGui::CalcTextSize(command.text).x + 2 * padding + theme.px(2);
+            all += ImGui::CalcTextSize(command.name.c_str()).x + 2 * padding + theme.px(2);
         return all;
     };
     // Where there is little room they move together, and the title, which the system's bar says too, ends
@@ -247,12 +279,12 @@ void Bench::bar(const Theme& theme) {
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
     for (std::size_t i = 0; i < commands.size(); ++i) {
         if (i > 0) ImGui::SameLine(0, i == 4 || i == 7 || i == 9 ? group : theme.px(2));
-        ImGui::BeginDisabled(!commands[i].enabled);
-        ImGui::PushStyleColor(ImGuiCol_Text, commands[i].enabled ? palette::kPetrol : palette::kGraphite);
-        if (ImGui::Button(commands[i].text)) commands[i].run();
+        ImGui::BeginDisabled(!commands[i].isEnabled);
+        ImGui::PushStyleColor(ImGuiCol_Text, commands[i].isEnabled ? palette::kPetrol : palette::kGraphite);
+        if (ImGui::Button(commands[i].name.c_str())) commands[i].run();
         ImGui::PopStyleColor();
         ImGui::EndDisabled();
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", commands[i].keys);
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", commands[i].keys.c_str());
     }
     ImGui::PopStyleVar(2);
     ImGui::End();

@@ -55,6 +55,7 @@ void Bench::carryOut() {
             session_.startNew();
             card_.forgetRefusals();
             selected_.reset();
+            first_.ask();
             return;
         case Intent::AskOpen:
             files_.ask(FilePanel::Purpose::Open,

@@ -39,6 +39,9 @@ void Bench::questions(const Theme& theme) {
     } else if (showsKeys_) {
         keysSheet(theme);
     }
+    if (auto ring = first_.draw(session_.catalogue(), theme))
+        if (auto sentence = session_.change(std::move(*ring))) message_ = std::move(*sentence);
+    if (finder_.shown()) finder_.draw(allCommands(theme), theme);
     const bool asked = files_.shown();
     if (const auto file = files_.draw(theme)) {
         if (files_.purpose() == FilePanel::Purpose::Save) {
@@ -162,9 +165,10 @@ void Bench::outsideQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 29> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 30> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
+        {"Ctrl+F", "find a command or a number by its name"},
         {"Ctrl+B", "one operation at a time, in large letters"},
         {"Ctrl+P", "the papers, to look at and to write as PDF"},
         {"Ctrl+E", "hand over: model, picture, weights as files"},

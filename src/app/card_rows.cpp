@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "base/wording.hpp"
+#include "focus.hpp"
 #include "row_measures.hpp"
 
 namespace bandwright::app {
@@ -49,6 +50,19 @@ std::string CardRows::inLabels(const std::string& sentence) const {
 std::string CardRows::refusal(const std::string& key) const {
     const auto found = refusals_.find(key);
     return found == refusals_.end() ? std::string() : found->second.sentence;
+}
+
+void CardRows::takeFocus(const std::string& key) {
+    if (focusRequest_ != key) return;
+    focusRequest_.clear();
+    focusLastItem();
+}
+
+std::vector<std::pair<std::string, std::string>> CardRows::names() const {
+    std::vector<std::pair<std::string, std::string>> all;
+    for (const auto& [key, row] : rows_)
+        all.emplace_back(key, row.group.empty() ? row.label : row.label + " (" + row.group + ")");
+    return all;
 }
 
 void CardRows::place(const std::string& key) {
@@ -145,6 +159,7 @@ bool CardRows::choice(const std::string& key, const std::string& name, std::stri
     const bool open = ImGui::BeginCombo(("##" + key).c_str(), preview.c_str(), ImGuiComboFlags_HeightLarge);
     ImGui::PopStyleVar();
     place(key);
+    takeFocus(key);
     bool changed = false;
     if (open) {
         float names = 0;
@@ -197,6 +212,7 @@ bool CardRows::segments(const std::string& key, const std::string& name, std::st
         }
         ImGui::PopStyleColor(2);
         place(shown);
+        if (chosen) takeFocus(key);
         if (i >= pictograms.size()) continue;
         const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
         pictograms[i](*ImGui::GetWindowDrawList(), plus(least, each * 0.25F, theme_->px(7)),
@@ -216,6 +232,7 @@ bool CardRows::toggle(const std::string& key, const std::string& name, bool& val
     ImGui::PopStyleColor();
     ImGui::PopStyleVar();
     place(key);
+    takeFocus(key);
     if (changed) noteChange(key, name, false);
     drawRefusal(key);
     return changed;

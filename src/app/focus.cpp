@@ -25,6 +25,12 @@ void markIfFocused(ImVec2 least, ImVec2 most) {
     ImGui::RenderNavHighlight(ImRect(least, most), ImGui::GetItemID());
 }
 
+void focusLastItem() {
+    ImGui::SetFocusID(ImGui::GetItemID(), ImGui::GetCurrentWindow());
+    ImGui::SetScrollHereY();
+    showFocus();
+}
+
 void beginPassedOver() {
     ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
 }

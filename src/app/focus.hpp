@@ -6,6 +6,9 @@
 /// internals.
 namespace bandwright::app {
 
+/// Puts the keyboard on the item just drawn, in sight.
+void focusLastItem();
+
 /// Ends typing in any field; the typed text counts.
 void stopTyping();
 

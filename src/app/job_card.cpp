@@ -268,7 +268,10 @@ void JobCard::channels(design::Design& draft) {
     for (std::size_t i = 0; i < draft.channels.size(); ++i)
         channel(draft, i);
     if (draft.channels.empty()) rows_.heading("Channel");
-    if (rows_.button("add-channel", "Cut a channel")) add(draft, "add-channel", check::withChannel);
+    if (rows_.button("add-channel", "Cut a channel"))
+        add(draft, "add-channel", [](const design::Design& ring, const trade::Catalogue& catalogue) {
+            return check::withChannel(ring, catalogue);
+        });
     told("add-channel");
 }
 
@@ -289,7 +292,10 @@ void JobCard::settings(design::Design& draft) {
     for (std::size_t i = 0; i < draft.settings.size(); ++i)
         setting(draft, i);
     if (draft.settings.empty()) rows_.heading("Stone");
-    if (rows_.button("add-setting", "Set a stone")) add(draft, "add-setting", check::withSetting);
+    if (rows_.button("add-setting", "Set a stone"))
+        add(draft, "add-setting", [](const design::Design& ring, const trade::Catalogue& catalogue) {
+            return check::withSetting(ring, catalogue);
+        });
     told("add-setting");
 }
 

@@ -26,18 +26,33 @@ double fine(double value) {
     return std::round(value * 1e4) / 1e4;
 }
 
+/// Whether a hole runs out over an edge of the band, where no rim is left that could be measured.
+bool reachesTheEdge(const design::Design& design) {
+    return std::ranges::any_of(design.settings, [&](const design::Setting& setting) {
+        double widest = setting.hole.pilotDiameter;
+        for (const design::HoleStep& step : setting.hole.steps)
+            widest = std::max(widest, step.diameter);
+        return std::abs(setting.placement.offset) + widest / 2 >= design.band.width / 2;
+    });
+}
+
 /// Tries rings one after the other until one is go; keeps the best.
 class Candidates {
   public:
     Candidates(const design::Design& design, const trade::Catalogue& catalogue)
-        : catalogue_(catalogue), before_(check(design, catalogue, {.remedies = false})) {}
+        : catalogue_(catalogue), before_(check(design, catalogue, {.remedies = false, .resizing = true})) {}
 
     /// Whether no other need be tried: this one is go, or as many were tried as a person waits for.
     bool tried(const design::Design& candidate) {
         if (++tried_ > kMost) return true;
-        const std::optional<Report> report = reportOf(candidate, catalogue_);
-        if (!report) return false;
-        const std::size_t worse = Outcome(*report).worseThan(before_).size();
+        std::size_t worse = 0;
+        for (const bool resizing : {false, true}) {
+            // How far it can be opened later takes several checks, and is asked only of what is go without.
+            const std::optional<Report> report = reportOf(candidate, catalogue_, resizing);
+            if (!report) return false;
+            worse = Outcome(*report).worseThan(before_).size() + (reachesTheEdge(candidate) ? 1 : 0);
+            if (worse > 0) break;
+        }
         if (!best_ || worse < fewest_) {
             best_ = candidate;
             fewest_ = worse;
@@ -200,6 +215,19 @@ void followTube(const design::Setting& before, design::Setting& after) {
     widest.diameter = std::max(0.1, fine(widest.diameter + larger));
 }
 
+/// What brings out the layers of a pattern-welded band would eat the fill.
+void etchBeforeFilling(design::Design& design, const trade::Catalogue& catalogue) {
+    const trade::Metal* metal = catalogue.metal(design.band.metal);
+    if (metal == nullptr || !trade::isPatternWelded(*metal) ||
+        design::isBefore(design.route, design::Stage::Etched, design::Stage::Filled))
+        return;
+    try {
+        design.route = design::movedBefore(design.route, design::Stage::Etched, design::Stage::Filled);
+    } catch (const base::InputError&) {
+        return;  // then the gauge of the etch says what is wrong
+    }
+}
+
 }  // namespace
 
 design::Setting fittedToStone(design::Setting setting) {
@@ -211,7 +239,7 @@ design::Setting fittedToStone(design::Setting setting) {
     return setting;
 }
 
-Added withChannel(const design::Design& design, const trade::Catalogue& catalogue) {
+Added withChannel(const design::Design& design, const trade::Catalogue& catalogue, const design::Fill& fill) {
     Candidates candidates(design, catalogue);
     const auto tried = [&](const design::Channel& channel) {
         design::Design next = design;
@@ -239,6 +267,7 @@ Added withChannel(const design::Design& design, const trade::Catalogue& catalogu
             channel.width = hundredths(std::max(0.6, width));
             channel.depth = depth.depth;
             channel.draft = depth.draft;
+            channel.fill = fill;
             useUsualGrains(*channel.fill, channel, catalogue);
             for (const double place : channelPlaces(design)) {
                 channel.offset = place;
@@ -251,7 +280,7 @@ Added withChannel(const design::Design& design, const trade::Catalogue& catalogu
     return best();
 }
 
-Added withSetting(const design::Design& design, const trade::Catalogue& catalogue) {
+Added withSetting(const design::Design& design, const trade::Catalogue& catalogue, const std::string& gem) {
     Candidates candidates(design, catalogue);
     const auto tried = [&](const design::Setting& setting) {
         design::Design next = design;
@@ -261,6 +290,7 @@ Added withSetting(const design::Design& design, const trade::Catalogue& catalogu
     const auto best = [&] { return candidates.best("No ring can be made with one more stone."); };
     design::Setting setting;
     if (!design.settings.empty()) setting = design.settings.back();  // like its neighbour
+    if (!gem.empty()) setting.stone.emplace().gem = gem;
     setting.placement = {};
     setting.placement.start = freeAngle(design);
     if (!design.settings.empty()) {
@@ -319,6 +349,82 @@ design::Design following(const design::Design& before, design::Design after,
         useUsualGrains(*channel.fill, channel, catalogue);
     }
     return after;
+}
+
+Ordinary ordinaryMaterials(const trade::Catalogue& catalogue) {
+    const auto isGo = [&](const design::Design& design) {
+        const std::optional<Report> report = reportOf(design, catalogue);
+        return report && report->verdict == Verdict::Go;
+    };
+    Ordinary ordinary;
+    design::Design plain;
+    plain.band.thickness = 2.4;
+    plain.band.left.width = plain.band.right.width = 0.4;
+    const design::Design filled = withChannel(plain, catalogue).design,
+                         set = withSetting(plain, catalogue).design;
+    for (const trade::Metal& metal : catalogue.metals) {
+        design::Design ring = plain;
+        ring.band.metal = metal.id;
+        if (isGo(ring)) ordinary.metals.push_back(metal.id);
+    }
+    for (const trade::Filler& filler : catalogue.fillers) {
+        design::Design ring = filled;
+        design::Channel& channel = ring.channels.front();
+        channel.fill->filler = filler.id;
+        useUsualGrains(*channel.fill, channel, catalogue);
+        if (isGo(ring)) ordinary.fillers.push_back(filler.id);
+    }
+    for (const trade::Gem& gem : catalogue.gems) {
+        design::Design ring = set;
+        ring.settings.front().stone->gem = gem.id;
+        if (isGo(ring)) ordinary.gems.push_back(gem.id);
+    }
+    return ordinary;
+}
+
+Added ringFor(const Wishes& wishes, const trade::Catalogue& catalogue) {
+    design::Design plain;
+    plain.finger.size = wishes.finger;
+    plain.band.metal = wishes.metal;
+    plain.band.width = wishes.width;
+    plain.band.left.width = plain.band.right.width = std::min(0.4, wishes.width / 15);
+    std::optional<Added> best;
+    Verdict worst = Verdict::NoGo;
+    design::Fill fill;
+    fill.filler = wishes.filler;
+    for (const double thickness : {2.2, 1.8, 2.4, 2.0, 2.5, 2.8, 3.2}) {
+        plain.band.thickness = thickness;
+        // What is not go with nothing in it is not go with more.
+        const Verdict bare = check(plain, catalogue, {.remedies = false}).verdict;
+        if (bare != Verdict::Go && best) continue;
+        if (bare != Verdict::Go) {
+            best = Added{plain, false};
+            continue;
+        }
+        for (const char* adhesive : {"cyanoacrylate", "epoxy"}) {
+            fill.adhesive = adhesive;
+            for (const bool stoneFirst : {false, true}) {
+                design::Design ring = plain;
+                for (const bool stone : {stoneFirst, !stoneFirst}) {
+                    if (stone && !wishes.gem.empty()) ring = withSetting(ring, catalogue, wishes.gem).design;
+                    if (!stone && !wishes.filler.empty()) ring = withChannel(ring, catalogue, fill).design;
+                }
+                if (!wishes.filler.empty()) etchBeforeFilling(ring, catalogue);
+                const Verdict verdict =
+                    reachesTheEdge(ring)
+                        ? Verdict::NoGo
+                        : check(ring, catalogue, {.remedies = false, .resizing = true}).verdict;
+                if (verdict == Verdict::Go) return {std::move(ring), true};
+                if (!best || verdict < worst) {
+                    best = Added{std::move(ring), false};
+                    worst = verdict;
+                }
+                if (wishes.gem.empty() || wishes.filler.empty()) break;
+            }
+            if (wishes.filler.empty()) break;
+        }
+    }
+    return std::move(*best);
 }
 
 }  // namespace bandwright::check

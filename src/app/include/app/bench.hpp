@@ -4,9 +4,12 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "app/bench_card.hpp"
 #include "app/file_panel.hpp"
+#include "app/finder.hpp"
+#include "app/first_questions.hpp"
 #include "app/gauges.hpp"
 #include "app/hand_over.hpp"
 #include "app/job_card.hpp"
@@ -41,7 +44,7 @@ class Bench {
 
     /// Whether another frame is needed even without input.
     bool busy() const {
-        return stand_.busy() || planner_.busy() || papers_.busy() || handOver_.busy() ||
+        return stand_.busy() || planner_.busy() || papers_.busy() || handOver_.busy() || first_.busy() ||
                framesToDecision_ > 0;
     }
 
@@ -59,6 +62,8 @@ class Bench {
     const Stand& stand() const { return stand_; }
     const BenchCard& benchCard() const { return atBench_; }
     const PaperView& papers() const { return papers_; }
+    const FirstQuestions& firstQuestions() const { return first_; }
+    const Finder& finder() const { return finder_; }
     const HandOver& handOver() const { return handOver_; }
     const WorkshopCard& workshopCard() const { return shop_; }
     const Planner& planner() const { return planner_; }
@@ -79,6 +84,10 @@ class Bench {
     void undo();
     void redo();
     void barTitle(const Theme& theme, float end);
+    /// Those of the bar, in its order.
+    std::vector<Command> barCommands();
+    /// All that can be asked for by name: the bar's, the others, and the job card's numbers.
+    std::vector<Command> allCommands(const Theme& theme);
     void bar(const Theme& theme);
     static Layout layout(const Theme& theme, float top);
     void panes(const Theme& theme, Painter& painter);
@@ -122,6 +131,8 @@ class Bench {
     BenchCard atBench_;
     PaperView papers_;
     HandOver handOver_;
+    FirstQuestions first_;
+    Finder finder_;
     WorkshopCard shop_;
     std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn_;
     bool showsWork_ = false;  ///< the operations of the step shown

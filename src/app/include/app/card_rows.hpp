@@ -79,6 +79,9 @@ class CardRows {
     /// The sentence under a row, or empty.
     std::string refusal(const std::string& key) const;
 
+    /// The rows drawn, key and name: "Width (band)".
+    std::vector<std::pair<std::string, std::string>> names() const;
+
     /// Puts the keyboard into the row of this key in the coming frame and scrolls to it.
     void focus(std::string key) { focusRequest_ = std::move(key); }
 
@@ -116,6 +119,8 @@ class CardRows {
     void drawResult(const std::string& text) const;
     void drawRefusal(const std::string& key);
     void place(const std::string& key);
+    /// Of the item just drawn, where the keyboard was asked for there.
+    void takeFocus(const std::string& key);
     void noteChange(const std::string& key, const std::string& attempted, bool dragging);
 
     const Theme* theme_ = nullptr;

@@ -16,11 +16,15 @@ struct Added {
 
 /// One more channel, as wide and deep as goes: the mirror image of one that has none, else in the middle,
 /// else as near to it as there is room. Throws InputError where no ring can be made with one more.
-Added withChannel(const design::Design& design, const trade::Catalogue& catalogue);
+/// `fill` says with what; its grains are those usual for its filler.
+Added withChannel(const design::Design& design, const trade::Catalogue& catalogue,
+                  const design::Fill& fill = {});
 
 /// One more stone, in a tube or without, as large as goes, up to 4 mm: in the middle of the width and of the
 /// widest gap between the stones there are. Throws InputError as above.
-Added withSetting(const design::Design& design, const trade::Catalogue& catalogue);
+/// `gem` is the stone's id; empty = as of the last there is, else emerald.
+Added withSetting(const design::Design& design, const trade::Catalogue& catalogue,
+                  const std::string& gem = {});
 
 /// One more step of a setting's hole, counted from 0: wider than the last and less deep. Throws InputError as
 /// above.
@@ -35,5 +39,24 @@ design::Setting fittedToStone(design::Setting setting);
 /// seat is as large as it takes, a tube as its hole. What was fitted by fittedToStone stays fitted.
 design::Design following(const design::Design& before, design::Design after,
                          const trade::Catalogue& catalogue);
+
+/// What a client says first of a ring.
+struct Wishes {
+    trade::RingSize finger;
+    std::string metal = "titanium-grade-5";
+    double width = 6;         ///< mm
+    std::string filler = {};  ///< of a channel; empty = none
+    std::string gem = {};     ///< of a stone; empty = none
+};
+
+/// The materials of which an ordinary ring, 8 mm wide, is go: ids in the catalogue's order.
+struct Ordinary {
+    std::vector<std::string> metals, fillers, gems;
+};
+Ordinary ordinaryMaterials(const trade::Catalogue& catalogue);
+
+/// A ring that is go with these wishes, the rest as usual; where none was found, the best there is. Throws
+/// InputError for a metal, filler or gem that is not in the catalogue.
+Added ringFor(const Wishes& wishes, const trade::Catalogue& catalogue);
 
 }  // namespace bandwright::check
