@@ -62,10 +62,12 @@ vec3 traced(vec3 p, vec3 d, float eta) {
 }
 
 void main() {
-    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
+    vec3 n = normalize(stageNormal), toEye = towardsEye(stagePosition, n);
     mat3 toRing = transpose(mat3(ringToStage));
     vec3 into = refract(toRing * -toEye, toRing * n, 1.0 / index.g);
     vec3 light = traced(ringPosition, into, index.g);
+#ifndef BAKED
     light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), dielectric(max(dot(n, toEye), 0.0), index.g));
+#endif
     colour = shown(light);
 }

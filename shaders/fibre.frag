@@ -81,13 +81,20 @@ vec3 body(vec3 p, vec3 n, vec3 toEye) {
 #endif
 
 void main() {
-    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
+    vec3 n = normalize(stageNormal), toEye = towardsEye(stagePosition, n);
+    vec3 smooth_ = n;
 #ifdef HAMMERED
     n = dented(ringPosition, n);
 #endif
+#ifdef RELIEF
+    colour = reliefColour(stagePosition, smooth_, n);
+    return;
+#endif
     vec3 light = body(ringPosition, n, toEye);
+#ifndef BAKED
     float away = 1.0 - max(dot(n, toEye), 0.0), away2 = away * away;
     float coat = 0.04 + 0.96 * away2 * away2 * away * (1.0 - finishRoughness);
     light = mix(light, surroundings(stagePosition, reflect(-toEye, n), finishLevel), coat);
+#endif
     colour = shown(light * open);
 }

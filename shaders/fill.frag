@@ -50,6 +50,13 @@ Grain grainAt(vec3 p) {
 }
 
 #ifdef OPALESCENT
+// A flash mirrors what is bright in the studio, by eye a third of what its grains face; a texture tells the mean.
+#ifdef BAKED
+const float FLASH = 0.5;
+#else
+const float FLASH = 1.5;
+#endif
+
 vec3 flash(Grain grain, vec3 n, vec3 into) {
     vec3 lattice = normalize(n + 1.1 * (grain.id - 0.5) + 0.45 * grain.within);
     vec3 hue = braggHue(into, lattice, mix(165.0, 245.0, grain.id.z));
@@ -68,13 +75,13 @@ vec3 body(Grain grain, vec3 n) {
 vec3 grainLight(Grain grain, vec3 n, vec3 into) {
     vec3 light = body(grain, n);
 #ifdef OPALESCENT
-    light = 0.6 * light + 1.5 * flash(grain, n, into);
+    light = 0.6 * light + FLASH * flash(grain, n, into);
 #endif
     return light;
 }
 
 void main() {
-    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition);
+    vec3 n = normalize(stageNormal), toEye = towardsEye(stagePosition, n);
     vec3 into = refract(-toEye, n, 1.0 / ADHESIVE_INDEX);
     Grain top = grainAt(ringPosition);
     float gapWidth = 0.5 * (1.0 - packing);
@@ -88,7 +95,9 @@ void main() {
     vec3 below = light;
 #endif
     light = mix(light, 0.62 * below, between);
+#ifndef BAKED
     float away = 1.0 - max(dot(n, toEye), 0.0), away2 = away * away, coat = 0.04 + 0.96 * away2 * away2 * away;
     light = mix(light, surroundings(stagePosition, reflect(-toEye, n), SHARP), coat);
+#endif
     colour = shown(light * open);
 }

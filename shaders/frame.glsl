@@ -57,5 +57,12 @@ vec3 neutral(vec3 light) {
     return mix(light * (newPeak / peak), vec3(newPeak), whiter);
 }
 
-// From light to the colour of a pixel.
+// From light to the colour of a pixel. BAKED: of a texture, which tells what share of white light comes back from the
+// surface, seen straight on, by its own colour alone: nothing is mirrored in it.
+#ifdef BAKED
+vec4 shown(vec3 light) { return vec4(encoded(light), 1.0); }
+vec3 towardsEye(vec3 p, vec3 n) { return n; }
+#else
 vec4 shown(vec3 light) { return vec4(encoded(neutral(light)), 1.0); }
+vec3 towardsEye(vec3 p, vec3 n) { return normalize(eye.xyz - p); }
+#endif

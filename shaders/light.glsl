@@ -10,6 +10,9 @@ const float FLOOR_RANGE = 3.0;  // in ring radii; the texture's coordinates run 
 
 // Light that reaches p from a direction of the stage (a unit vector), blurred by one of the steps.
 vec3 studioLight(vec3 p, vec3 direction, float level) {
+#ifdef BAKED
+    return vec3(tent.z);
+#endif
     direction += p / (TENT_RADIUS * extent.x);
     vec3 d = vec3(tent.x * direction.x - tent.y * direction.z, direction.y,
                   tent.y * direction.x + tent.x * direction.z);
@@ -28,5 +31,15 @@ float floorShadow(vec3 p, vec3 direction) {
 }
 
 vec3 surroundings(vec3 p, vec3 direction, float level) {
+#ifdef BAKED
+    return vec3(0.0);
+#endif
     return studioLight(p, direction, level) * floorShadow(p, direction);
+}
+
+// BAKED: the normal as a texture tells it, across and up in its own picture (glTF 2.0, 3.9.3).
+vec4 reliefColour(vec3 p, vec3 smooth_, vec3 n) {
+    vec3 x = dFdx(p), across = normalize(x - dot(x, smooth_) * smooth_), up = cross(smooth_, across);
+    up *= dot(up, dFdy(p)) > 0.0 ? -1.0 : 1.0;
+    return vec4(0.5 + 0.5 * normalize(vec3(dot(n, across), dot(n, up), dot(n, smooth_))), 1.0);
 }

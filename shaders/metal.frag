@@ -24,7 +24,8 @@ float ripple(float s) {
 }
 
 void main() {
-    vec3 n = normalize(stageNormal), toEye = normalize(eye.xyz - stagePosition), across = vec3(0.0);
+    vec3 n = normalize(stageNormal), toEye = towardsEye(stagePosition, n), across = vec3(0.0);
+    vec3 smooth_ = n;
 #ifdef LINES
     float fromAxis = length(stagePosition.xy);
     vec3 out_ = vec3(stagePosition.xy / fromAxis, 0.0), around = vec3(-out_.y, out_.x, 0.0);
@@ -50,5 +51,13 @@ void main() {
     n = etched(stagePosition, n, dark);
 #endif
 #endif
+#if defined RELIEF
+    colour = reliefColour(stagePosition, smooth_, n);
+#elif defined SURFACE
+    colour = vec4(0.0, roughness, 1.0, 1.0);  // roughness and metal where glTF has them
+#elif defined BAKED
+    colour = shown(reflectance);
+#else
     colour = shown(metalLight(stagePosition, n, toEye, across, spread, level, roughness, open));
+#endif
 }

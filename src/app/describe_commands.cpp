@@ -109,6 +109,8 @@ void describeExport(CLI::App& command, Call& call) {
         "--shrink", exporting.shrink,
         "make it larger for casting, by this percentage, or by what the catalogue tells of the "
         "metal: metal");
+    command.add_flag("--plain", exporting.plain,
+                     "no textures: of grains, layers and the like the mean colour alone (.glb)");
     command.add_flag("--one-body", exporting.oneBody,
                      "all parts as one body without materials, for reference in another program");
 }

@@ -8,6 +8,8 @@
 #include "base/wording.hpp"
 #include "command_parts.hpp"
 #include "formats/model.hpp"
+#include "render/bake.hpp"
+#include "render/image.hpp"
 
 namespace bandwright::app {
 
@@ -68,6 +70,18 @@ Exported exportFiles(const ExportCall& call, const design::Design& design, desig
         result.note = "Larger by " + call.shrink + " %, as told.";
     }
     options.progress = progress;
+    std::optional<render::Baker> baker;
+    if (formats::modelFormat(call.out).ending == ".glb" && !call.plain) {
+        try {
+            baker.emplace();
+            options.texture = [&baker](const scene::Body& flat, const scene::Extent& extent, scene::Size size,
+                                       scene::Texture what) {
+                return render::pngOf(baker->bake(flat, extent, size, what));
+            };
+        } catch (const std::runtime_error&) {
+            result.note += std::string(result.note.empty() ? "" : " ") + "Without the patterns of fills and layers: no picture can be drawn here.";
+        }
+    }
     result.files = formats::writeModel(design, catalogue, options, call.out);
     return result;
 }

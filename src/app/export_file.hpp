@@ -17,6 +17,7 @@ struct ExportCall {
     std::string shrink;  ///< a percentage, or "metal" for what the catalogue tells
     double chord = 10;   ///< micrometres
     bool oneBody = false;
+    bool plain = false;  ///< no textures
 };
 
 /// Refuses what no design could make right, before one is read.

@@ -4,14 +4,17 @@
 #include <cstring>
 #include <limits>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <set>
+#include <utility>
 
 #include "base/input_error.hpp"
 #include "model_source.hpp"
 #include "scene/material.hpp"
 
 /// glTF 2.0 in its binary form (ISO/IEC 12113), in metres, with materials by the ratified extensions of
-/// Khronos. No textures: what a finish, a grain or a billet's layers do within a surface is left out.
+/// Khronos. Patterns (grains, cloth, wood, layers of a billet, dents, opal) are textures where they can be
+/// drawn; the lines of a tool are left out.
 namespace bandwright::formats {
 
 namespace {
@@ -91,6 +94,13 @@ Json fillJson(const scene::FillLook& look) {
     return material;
 }
 
+/// Opal as it is seen from above: no extension tells that its hue changes with the direction.
+Json opalJson(const scene::GemLook& look) {
+    Json material = surfaceJson({1, 1, 1}, 0, 0.05);
+    material["extensions"]["KHR_materials_ior"] = {{"ior", look.refractiveIndex}};
+    return material;
+}
+
 /// About how far light goes through it: the side of a cube of its volume, mm.
 double thickness(const geometry::Mesh& mesh) {
     return std::cbrt(std::max(0.0, geometry::volume(mesh)));
@@ -140,16 +150,83 @@ Zones zonesOf(const geometry::Mesh& mesh) {
     return zones;
 }
 
+/// A part as the file holds it.
+struct Shape {
+    const geometry::Part& part;
+    std::optional<scene::Unwrapped> flat;                          ///< where it has textures
+    std::vector<std::pair<scene::Texture, std::string>> pictures;  ///< PNG
+
+    std::size_t count() const { return flat ? flat->corners.size() : part.mesh.pointOf.size(); }
+    std::uint32_t vertex(std::size_t i) const {
+        return flat ? flat->corners[i].vertex : static_cast<std::uint32_t>(i);
+    }
+    bool hasRelief() const {
+        return std::ranges::any_of(pictures,
+                                   [](const auto& one) { return one.first == scene::Texture::Relief; });
+    }
+    const std::array<std::uint32_t, 3>& triangle(std::size_t i) const {
+        return flat ? flat->triangles[i] : part.mesh.triangles[i];
+    }
+};
+
+std::vector<Shape> shapesOf(const ModelSource& source, const std::vector<geometry::Part>& parts) {
+    constexpr double kTexelsPerMm = 24;  // some five across the finest grain
+    constexpr int kMostTexels = 4096;    // either way; larger textures are not shown everywhere
+    const scene::Extent extent = scene::extentOf(parts);
+    std::vector<Shape> shapes;
+    for (const geometry::Part& part : parts) {
+        Shape shape{part, {}, {}};
+        const scene::Material look = scene::materialOf(source.design, source.catalogue, part);
+        const std::vector<scene::Texture> wanted =
+            source.options.texture ? scene::texturesOf(look) : std::vector<scene::Texture>{};
+        if (!wanted.empty()) {
+            shape.flat = scene::unwrapped(part.mesh, kTexelsPerMm, kMostTexels);
+            const scene::Body body = scene::flatBody(part, *shape.flat, look);
+            for (const scene::Texture what : wanted)
+                shape.pictures.emplace_back(what,
+                                            source.options.texture(body, extent, shape.flat->size, what));
+        }
+        shapes.push_back(std::move(shape));
+    }
+    return shapes;
+}
+
+/// Puts the texture in the place of the number that stands for it without one.
+void putTexture(Json& material, scene::Texture what, std::size_t index) {
+    const Json texture = {{"index", index}};
+    Json& surface = material["pbrMetallicRoughness"];
+    switch (what) {
+        case scene::Texture::Colour:
+            surface["baseColorFactor"] = {1, 1, 1, 1};
+            surface["baseColorTexture"] = texture;
+            break;
+        case scene::Texture::Glow:
+            material["emissiveFactor"] = {1, 1, 1};
+            material["emissiveTexture"] = texture;
+            break;
+        case scene::Texture::Surface:
+            surface["roughnessFactor"] = 1;
+            surface["metallicRoughnessTexture"] = texture;
+            break;
+        case scene::Texture::Relief:
+            material["normalTexture"] = texture;
+            break;
+    }
+}
+
 class Document {
   public:
-    Document(const ModelSource& source, const std::vector<geometry::Part>& parts) : source_(source) {
+    Document(const ModelSource& source, const std::vector<Shape>& shapes) : source_(source) {
         Json children = Json::array();
         Json nodes = Json::array({Json{{"name", oneLine(source.design.title)}}});
-        for (const geometry::Part& part : parts) {
+        for (const Shape& shape : shapes) {
             children.push_back(nodes.size());
-            nodes.push_back({{"name", geometry::name(part)}, {"mesh", meshes_.size()}});
-            addMesh(part);
+            nodes.push_back({{"name", geometry::name(shape.part)}, {"mesh", meshes_.size()}});
+            addMesh(shape);
         }
+        for (const Shape& shape : shapes)
+            for (const auto& [what, png] : shape.pictures)
+                images_.push_back({{"bufferView", addView(png.size())}, {"mimeType", "image/png"}});
         nodes[0]["children"] = children;
         json_ = {{"asset", {{"version", "2.0"}, {"generator", "Bandwright"}}},
                  {"scene", 0},
@@ -160,6 +237,16 @@ class Document {
                  {"accessors", accessors_},
                  {"bufferViews", views_},
                  {"buffers", Json::array({Json{{"byteLength", bytes_}}})}};
+        if (!images_.empty()) {
+            // Round the ring it repeats, across it does not; from afar it is blurred.
+            constexpr int kRepeat = 10497, kClamp = 33071, kLinear = 9729, kSmallerLinear = 9987;
+            json_["images"] = images_;
+            json_["textures"] = textures_;
+            json_["samplers"] = Json::array({Json{{"magFilter", kLinear},
+                                                  {"minFilter", kSmallerLinear},
+                                                  {"wrapS", kRepeat},
+                                                  {"wrapT", kClamp}}});
+        }
         if (!used_.empty()) json_["extensionsUsed"] = used_;
     }
 
@@ -167,9 +254,11 @@ class Document {
     std::uint64_t bytes() const { return bytes_; }
 
   private:
-    std::size_t addView(std::uint64_t bytes, int target) {
-        views_.push_back({{"buffer", 0}, {"byteOffset", bytes_}, {"byteLength", bytes}, {"target", target}});
-        bytes_ += bytes;
+    /// Each begins at a multiple of four bytes. `target`: what the buffer is bound as; 0 = as nothing.
+    std::size_t addView(std::uint64_t bytes, int target = 0) {
+        views_.push_back({{"buffer", 0}, {"byteOffset", bytes_}, {"byteLength", bytes}});
+        if (target != 0) views_.back()["target"] = target;
+        bytes_ += (bytes + 3) / 4 * 4;
         return views_.size() - 1;
     }
 
@@ -189,16 +278,15 @@ class Document {
         return materials_.size() - 1;
     }
 
-    void addMesh(const geometry::Part& part) {
-        constexpr int kFloat = 5126, kUnsigned = 5125, kVertices = 34962, kIndices = 34963;
-        constexpr std::size_t kVector = 12, kIndex = 4;
-        const geometry::Mesh& mesh = part.mesh;
-        const std::size_t count = mesh.pointOf.size();
+    Json attributesOf(const Shape& shape) {
+        constexpr int kFloat = 5126, kVertices = 34962;
+        constexpr std::size_t kVector = 12, kPlace = 8, kTangent = 16;
+        const std::size_t count = shape.count();
         std::array<float, 3> low{}, high{};
         low.fill(std::numeric_limits<float>::max());
         high.fill(std::numeric_limits<float>::lowest());
-        for (const std::uint32_t point : mesh.pointOf) {
-            const std::array<float, 3> p = metres(mesh.points[point]);
+        for (const std::uint32_t point : shape.part.mesh.pointOf) {
+            const std::array<float, 3> p = metres(shape.part.mesh.points[point]);
             for (std::size_t k = 0; k < 3; ++k) {
                 low[k] = std::min(low[k], p[k]);
                 high[k] = std::max(high[k], p[k]);
@@ -210,10 +298,31 @@ class Document {
         positions["min"] = low;
         positions["max"] = high;
         normals["bufferView"] = addView(count * kVector, kVertices);
-        const Json attributes = {{"POSITION", addAccessor(positions)}, {"NORMAL", addAccessor(normals)}};
+        Json attributes = {{"POSITION", addAccessor(positions)}, {"NORMAL", addAccessor(normals)}};
+        if (shape.flat) {
+            const std::size_t view = addView(count * kPlace, kVertices);
+            attributes["TEXCOORD_0"] = addAccessor(
+                {{"bufferView", view}, {"componentType", kFloat}, {"count", count}, {"type", "VEC2"}});
+        }
+        if (shape.hasRelief()) {
+            const std::size_t view = addView(count * kTangent, kVertices);
+            attributes["TANGENT"] = addAccessor(
+                {{"bufferView", view}, {"componentType", kFloat}, {"count", count}, {"type", "VEC4"}});
+        }
+        return attributes;
+    }
+
+    void addMesh(const Shape& shape) {
+        constexpr int kUnsigned = 5125, kIndices = 34963;
+        constexpr std::size_t kIndex = 4;
+        const geometry::Part& part = shape.part;
+        const Json attributes = attributesOf(shape);
         const scene::Material look = scene::materialOf(source_.design, source_.catalogue, part);
         const std::string material = materialOf(part, source_.catalogue).name;
-        const Zones zones = zonesOf(mesh);
+        const std::size_t firstTexture = textures_.size();
+        for (std::size_t i = 0; i < shape.pictures.size(); ++i)
+            textures_.push_back({{"sampler", 0}, {"source", textures_.size()}});
+        const Zones zones = zonesOf(part.mesh);
         Json primitives = Json::array();
         for (std::size_t z = 0; z < zones.size(); ++z) {
             std::size_t triangles = 0;
@@ -225,40 +334,56 @@ class Document {
                              {"componentType", kUnsigned},
                              {"count", 3 * triangles},
                              {"type", "SCALAR"}});
-            primitives.push_back(
-                {{"attributes", attributes},
-                 {"indices", indices},
-                 {"material",
-                  addMaterial(materialJson(look, static_cast<scene::Zone>(z), part, source_), material)}});
+            const auto* gem = std::get_if<scene::GemLook>(&look);
+            Json surface = gem != nullptr && shape.flat
+                               ? opalJson(*gem)
+                               : materialJson(look, static_cast<scene::Zone>(z), part, source_);
+            for (std::size_t i = 0; i < shape.pictures.size(); ++i)
+                putTexture(surface, shape.pictures[i].first, firstTexture + i);
+            primitives.push_back({{"attributes", attributes},
+                                  {"indices", indices},
+                                  {"material", addMaterial(std::move(surface), material)}});
         }
         meshes_.push_back({{"name", geometry::name(part)}, {"primitives", primitives}});
     }
 
     const ModelSource& source_;
     Json meshes_ = Json::array(), materials_ = Json::array(), accessors_ = Json::array(),
-         views_ = Json::array(), json_;
+         views_ = Json::array(), images_ = Json::array(), textures_ = Json::array(), json_;
     std::set<std::string> used_;
     std::uint64_t bytes_ = 0;
 };
 
 /// In the order of the document's views.
-void putBuffer(FileWriter& out, const std::vector<geometry::Part>& parts, Share& share) {
-    for (const geometry::Part& part : parts) {
-        for (const std::uint32_t point : part.mesh.pointOf)
-            for (const float c : metres(part.mesh.points[point]))
+void putBuffer(FileWriter& out, const std::vector<Shape>& shapes, Share& share) {
+    for (const Shape& shape : shapes) {
+        const geometry::Mesh& mesh = shape.part.mesh;
+        for (std::size_t i = 0; i < shape.count(); ++i)
+            for (const float c : metres(mesh.points[mesh.pointOf[shape.vertex(i)]]))
                 out.binary(c);
-        for (const std::array<float, 3>& normal : part.mesh.normals)
-            for (const float c : normal)
+        for (std::size_t i = 0; i < shape.count(); ++i)
+            for (const float c : mesh.normals[shape.vertex(i)])
                 out.binary(c);
-        for (const std::vector<geometry::MeshFace>& faces : zonesOf(part.mesh)) {
+        if (shape.flat)
+            for (const scene::Corner& corner : shape.flat->corners)
+                for (const float c : corner.place)
+                    out.binary(c);
+        if (shape.hasRelief())
+            for (const scene::Corner& corner : shape.flat->corners)
+                for (const float c : corner.tangent)
+                    out.binary(c);
+        for (const std::vector<geometry::MeshFace>& faces : zonesOf(mesh)) {
             for (const geometry::MeshFace& face : faces) {
                 for (std::uint32_t t = 0; t < face.triangleCount; ++t)
-                    for (const std::uint32_t v : part.mesh.triangles[face.firstTriangle + t])
+                    for (const std::uint32_t v : shape.triangle(face.firstTriangle + t))
                         out.binary(v);
                 share.step(face.triangleCount);
             }
         }
     }
+    for (const Shape& shape : shapes)
+        for (const auto& [what, png] : shape.pictures)
+            out.put(png + std::string((4 - png.size() % 4) % 4, '\0'));
 }
 
 }  // namespace
@@ -267,7 +392,8 @@ Written writeGlb(const ModelSource& source, const std::filesystem::path& file) {
     constexpr std::uint32_t kMagic = 0x46546C67, kVersion = 2, kJson = 0x4E4F534A, kBinary = 0x004E4942;
     constexpr std::uint64_t kHead = 12, kChunk = 8;
     const std::vector<geometry::Part> parts = source.parts();
-    const Document document(source, parts);
+    const std::vector<Shape> shapes = shapesOf(source, parts);
+    const Document document(source, shapes);
     std::string text = document.json().dump(-1, ' ', false, Json::error_handler_t::replace);
     text.resize((text.size() + 3) / 4 * 4, ' ');
     const std::uint64_t all = kHead + kChunk + text.size() + kChunk + document.bytes();
@@ -282,7 +408,7 @@ Written writeGlb(const ModelSource& source, const std::filesystem::path& file) {
         out.put(text);
         out.binary(static_cast<std::uint32_t>(document.bytes()));
         out.binary(kBinary);
-        putBuffer(out, parts, share);
+        putBuffer(out, shapes, share);
         out.finish();
     });
     return {file};

@@ -32,6 +32,12 @@ struct FrameBlock {
     std::array<Vec4f, kMostCuts> cut;
 };
 
+void bindFrame(const FrameBlock& block, GLuint buffer) {
+    glBindBuffer(GL_UNIFORM_BUFFER, buffer);
+    glBufferData(GL_UNIFORM_BUFFER, sizeof(block), &block, GL_STREAM_DRAW);
+    glBindBufferBase(GL_UNIFORM_BUFFER, kFrameBlock, buffer);
+}
+
 float toFloat(double value) {
     return static_cast<float>(value);
 }
@@ -217,8 +223,9 @@ void drawRuns(const Runs& runs) {
 
 }  // namespace
 
-ScenePasses::ScenePasses(const std::filesystem::path& folder)
+ScenePasses::ScenePasses(const std::filesystem::path& folder, std::vector<std::string> defines)
     : shaderFolder_(folder),
+      defines_(std::move(defines)),
       backdrop_("screen.vert", "backdrop.frag", folder),
       floor_("floor.vert", "floor.frag", folder),
       mark_("mark.vert", "mark.frag", folder),
@@ -233,7 +240,7 @@ ScenePasses::ScenePasses(const std::filesystem::path& folder)
 }
 
 ScenePasses ScenePasses::reloaded() const {
-    ScenePasses fresh(shaderFolder_);
+    ScenePasses fresh(shaderFolder_, defines_);
     for (const auto& [key, program] : bodyPrograms_)
         fresh.use(key.first, key.second);
     return fresh;
@@ -263,9 +270,33 @@ void ScenePasses::setFrame(const PassFrame& frame) {
     for (std::size_t i = 0; i < cuts.size(); ++i)
         block.cut[i] = {toFloat(-cuts[i].normal.x), toFloat(-cuts[i].normal.y), toFloat(-cuts[i].normal.z),
                         toFloat(cuts[i].offset)};
-    glBindBuffer(GL_UNIFORM_BUFFER, frame_);
-    glBufferData(GL_UNIFORM_BUFFER, sizeof(block), &block, GL_STREAM_DRAW);
-    glBindBufferBase(GL_UNIFORM_BUFFER, kFrameBlock, frame_);
+    bindFrame(block, frame_);
+}
+
+void ScenePasses::drawFlat(const BodyBuffers& body, const scene::Extent& extent, bool glowing) {
+    const scene::Matrix4 same{1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1};
+    bindFrame({same,
+               same,
+               {0, 0, 0, 1},
+               {toFloat(extent.radius), toFloat(extent.halfWidth), toFloat(extent.boreRadius),
+                toFloat(extent.floor)},
+               {1, 1, 1, 0},
+               {1, 0, glowing ? 0.0F : 1.0F, glowing ? 1.0F : 0.0F},
+               {}},
+              frame_);
+    PassOptions options;
+    options.fine = true;
+    glBindVertexArray(body.layout);
+    for (std::size_t zone = 0; zone < scene::kZones; ++zone) {
+        const Runs& runs = body.zones[zone];
+        if (runs.counts.empty()) continue;
+        const Program& program = useMaterial(body, static_cast<scene::Zone>(zone), std::nullopt, options);
+        // What goes on beyond the right end comes in at the left.
+        for (const float shift : {0.0F, -1.0F}) {
+            program.set("shift", std::array{shift, 0.0F, 0.0F});
+            drawRuns(runs);
+        }
+    }
 }
 
 void ScenePasses::drawBackground(const PassFrame& frame) {
@@ -294,7 +325,11 @@ void ScenePasses::drawBackground(const PassFrame& frame) {
 
 const Program& ScenePasses::use(const std::string& fragment, const std::vector<std::string>& defines) {
     auto [place, added] = bodyPrograms_.try_emplace({fragment, defines});
-    if (added) place->second = Program("body.vert", fragment, shaderFolder_, defines);
+    if (added) {
+        std::vector<std::string> all = defines_;
+        all.insert(all.end(), defines.begin(), defines.end());
+        place->second = Program("body.vert", fragment, shaderFolder_, all);
+    }
     place->second.use();
     return place->second;
 }

@@ -36,7 +36,8 @@ struct PassFrame {
 /// Draws a scene onto the bound framebuffer, which has been cleared.
 class ScenePasses {
   public:
-    explicit ScenePasses(const std::filesystem::path& shaderFolder);
+    /// `defines` hold for the shaders of all bodies.
+    explicit ScenePasses(const std::filesystem::path& shaderFolder, std::vector<std::string> defines = {});
 
     /// The same from the folder's present shaders.
     ScenePasses reloaded() const;
@@ -50,6 +51,9 @@ class ScenePasses {
     void drawMarks(const PassFrame& frame);
     /// All of them.
     void draw(const PassFrame& frame, const std::vector<BodyBuffers>& bodies);
+    /// A body laid flat (scene/unwrap.hpp) over the whole of what is bound, where BAKED is defined.
+    /// `glowing`: the light that it gives in the dark, and nothing else.
+    void drawFlat(const BodyBuffers& body, const scene::Extent& extent, bool glowing);
 
   private:
     void setFrame(const PassFrame& frame);
@@ -68,6 +72,7 @@ class ScenePasses {
     const Program& use(const std::string& fragment, const std::vector<std::string>& defines = {});
 
     std::filesystem::path shaderFolder_;
+    std::vector<std::string> defines_;
     std::map<std::pair<std::string, std::vector<std::string>>, Program>
         bodyPrograms_;  // made when first used
     Program backdrop_, floor_, mark_;

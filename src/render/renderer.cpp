@@ -52,13 +52,18 @@ void onlyWithin(const PixelBox& box) {
     glScissor(box.x, box.y, box.size.width, box.size.height);
 }
 
+/// Once: the functions are the same for all contexts of the program, and one may be drawing on another
+/// thread.
 void loadOpenGl(platform::GlLoader load) {
-    const int version = gladLoadGL(load);
-    if (version < GLAD_MAKE_VERSION(4, 1)) {
-        throw std::runtime_error("OpenGL 4.1 is needed; this graphics driver offers " +
-                                 std::to_string(GLAD_VERSION_MAJOR(version)) + "." +
-                                 std::to_string(GLAD_VERSION_MINOR(version)) + ".");
-    }
+    [[maybe_unused]] static const int version = [&] {
+        const int offered = gladLoadGL(load);
+        if (offered < GLAD_MAKE_VERSION(4, 1)) {
+            throw std::runtime_error("OpenGL 4.1 is needed; this graphics driver offers " +
+                                     std::to_string(GLAD_VERSION_MAJOR(offered)) + "." +
+                                     std::to_string(GLAD_VERSION_MINOR(offered)) + ".");
+        }
+        return offered;
+    }();
 }
 
 std::filesystem::path shaderFolder(const Renderer::Options& options) {

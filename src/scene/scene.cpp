@@ -54,6 +54,8 @@ geometry::Vec3 apart(const geometry::Part& part, double bandHalfWidth) {
     return {};
 }
 
+}  // namespace
+
 Extent extentOf(const std::vector<geometry::Part>& parts) {
     if (parts.empty()) return {};
     Extent extent{0, 0, HUGE_VAL};
@@ -69,6 +71,8 @@ Extent extentOf(const std::vector<geometry::Part>& parts) {
     extent.boreRadius = std::min(extent.boreRadius, extent.radius);
     return extent;
 }
+
+namespace {
 
 constexpr double kLean = 24;  // degrees by which the first stone leans from the top towards the camera
 

@@ -11,10 +11,15 @@
 #include "geometry/boundary.hpp"
 #include "geometry/part.hpp"
 #include "geometry/ring.hpp"
+#include "scene/unwrap.hpp"
 #include "trade/catalogue.hpp"
 
 /// The ring as a file for another machine or program.
 namespace bandwright::formats {
+
+/// The bytes of a PNG file: a texture of a body laid flat, of a ring with this extent (render/bake.hpp).
+using DrawTexture =
+    std::function<std::string(const scene::Body&, const scene::Extent&, scene::Size, scene::Texture)>;
 
 struct ModelOptions {
     design::Stage stage = design::Stage::Finished;
@@ -25,6 +30,8 @@ struct ModelOptions {
     bool oneBody = false;  ///< all parts as one nameless body
     /// Told now and then which share is written, 0..1, as the work goes on; what it throws ends the writing.
     std::function<void(double)> progress{};
+    /// Of patterns, for formats that hold textures; without it they get the mean colour.
+    DrawTexture texture{};
 };
 
 /// One format of the table.

@@ -109,6 +109,9 @@ struct Scene {
     bool operator==(const Scene&) const = default;
 };
 
+/// How far the parts reach, in their places.
+Extent extentOf(const std::vector<geometry::Part>& parts);
+
 /// Everything but the marks. `walls` holds, for each part, the wall in mm at each vertex, or is empty; it is
 /// needed for the wall map only. Throws InputError when a part's material is not in the catalogue.
 Scene makeScene(const design::Design& design, const std::vector<geometry::Part>& parts,
