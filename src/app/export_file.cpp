@@ -79,7 +79,8 @@ Exported exportFiles(const ExportCall& call, const design::Design& design, desig
                 return render::pngOf(baker->bake(flat, extent, size, what));
             };
         } catch (const std::runtime_error&) {
-            result.note += std::string(result.note.empty() ? "" : " ") + "Without the patterns of fills and layers: no picture can be drawn here.";
+            result.note += std::string(result.note.empty() ? "" : " ") +
+                           "Without the patterns of fills and layers: no picture can be drawn here.";
         }
     }
     result.files = formats::writeModel(design, catalogue, options, call.out);
