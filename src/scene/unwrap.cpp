@@ -82,6 +82,7 @@ std::vector<Triangles> pieces(const geometry::Mesh& mesh, const Triangles& trian
     for (const std::uint32_t t : triangles)
         groups[root(mesh.triangles[t][0])].push_back(t);
     std::vector<Triangles> result;
+    result.reserve(groups.size());
     for (auto& [first, group] : groups)
         result.push_back(std::move(group));
     return result;
