@@ -49,10 +49,10 @@ std::filesystem::path stateFolder() {
 }
 
 std::filesystem::path fontFile(std::string_view name) {
-    const std::filesystem::path file = std::filesystem::path(BANDWRIGHT_FONTS) / name;
+    std::filesystem::path file = std::filesystem::path(BANDWRIGHT_FONTS) / name;
     std::error_code error;
     if (std::filesystem::is_regular_file(file, error)) return file;
-    const std::filesystem::path other = nearestFont(name.find("Bold") != std::string_view::npos);
+    std::filesystem::path other = nearestFont(name.find("Bold") != std::string_view::npos);
     return std::filesystem::is_regular_file(other, error) ? other : std::filesystem::path();
 }
 
