@@ -113,11 +113,12 @@ void Stand::updateScene(const Session& session, const check::Finding* selected) 
         const std::vector<double> angles =
             settings.empty() ? std::vector<double>() : design::placedAngles(settings.front().placement);
         cutAngle_ = angles.empty() ? scene_.top : angles.front();
-        if (view_.cutThrough) view_.cutThrough = cutAngle_ + cutSide_;
+        if (view_.cutThrough && !cutByItself_) view_.cutThrough = cutAngle_ + cutSide_;
         stale_ = true;
     }
     std::string mark;
     scene_.marks.clear();
+    if (selected == nullptr && std::exchange(cutByItself_, false)) view_.cutThrough.reset();
     if (selected != nullptr) {
         const check::Measure& measure = session.derived().report.measures[selected->measure];
         constexpr std::array<double, 3> kWitness = {204 / 255.0, 60 / 255.0, 145 / 255.0};
@@ -126,6 +127,7 @@ void Stand::updateScene(const Session& session, const check::Finding* selected) 
         mark = selected->rule + measure.id + label;
         if (wanted_) {
             target_ = facing(scene::toStage(*wanted_, scene_.top), view_.camera);
+            cutTo(session, measure);
             target_.azimuth = nearestTurn(view_.camera.azimuth, target_.azimuth);
             easing_ = true;
         }
@@ -133,6 +135,25 @@ void Stand::updateScene(const Session& session, const check::Finding* selected) 
     wanted_.reset();
     if (mark != drawn_.mark) stale_ = true;
     drawn_.mark = mark;
+}
+
+/// Opens the ring where what was selected lies inside it, and closes it again for what does not, unless the
+/// person cut it.
+void Stand::cutTo(const Session& session, const check::Measure& measure) {
+    if (view_.cutThrough && !cutByItself_) return;
+    cutByItself_ = false;
+    view_.cutThrough.reset();
+    if (!measure.hasPlace) return;
+    const geometry::Vec3 middle = 0.5 * (measure.from + measure.to);
+    if (!geometry::contains(session.derived().plain.band, {middle.z, std::hypot(middle.x, middle.y)})) return;
+    // Of the two halves the one towards the eye goes, and the eye looks on to the cut, not along it.
+    const geometry::Vec3 seen = scene::toStage(middle, scene_.top);
+    const double radius = std::hypot(seen.x, seen.y), turn = target_.azimuth * std::numbers::pi / 180;
+    if (std::abs(seen.x) > std::abs(seen.y)) target_.elevation = 40;
+    const double rise = target_.elevation * std::numbers::pi / 180;
+    const double towardsEye = (seen.y * std::cos(rise) * std::sin(turn) - seen.x * std::sin(rise)) / radius;
+    view_.cutThrough = std::atan2(middle.y, middle.x) * 180 / std::numbers::pi + (towardsEye < 0 ? 180 : 0);
+    cutByItself_ = true;
 }
 
 void Stand::ease() {
@@ -209,6 +230,7 @@ void Stand::toggle(Toggle what) {
             showsWalls_ = !showsWalls_;
             return;
         case Toggle::CutAway:
+            cutByItself_ = false;
             // The half towards the eye is removed.
             cutSide_ = std::remainder((easing_ ? target_ : view_.camera).azimuth, 360.0) < 0 ? 180 : 0;
             view_.cutThrough = view_.cutThrough ? std::nullopt : std::optional(cutAngle_ + cutSide_);
@@ -301,9 +323,10 @@ void Stand::viewButtons(ImVec2 corner, float width) {
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, IM_COL32(255, 255, 253, 235));
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette::kWell);
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
-    const std::array<const char*, 4> toggles = {
-        showsWalls_ ? "Metal" : "Wall map", view_.cutThrough ? "Whole" : "Cut away",
-        wantedSpread_ > 0 ? "Together" : "Apart", view_.lightsOut ? "Lights on" : "Lights out"};
+    const std::array<Switch, 4> toggles = {{{"Wall map", showsWalls_},
+                                            {"Cut away", view_.cutThrough.has_value()},
+                                            {"Apart", wantedSpread_ > 0},
+                                            {"Lights out", view_.lightsOut}}};
     const float apart = theme_->px(3);
     const auto widthOf = [&](const char* text) {
         return ImGui::CalcTextSize(text).x + 2 * ImGui::GetStyle().FramePadding.x + apart;
@@ -311,8 +334,8 @@ void Stand::viewButtons(ImVec2 corner, float width) {
     float views = 0, right = 0;
     for (const NamedView& view : kViewKeys)
         views += widthOf(view.name);
-    for (const char* text : toggles)
-        right += widthOf(text);
+    for (const Switch& each : toggles)
+        right += widthOf(each.name);
     buttons_.clear();
     if (views + right > width - theme_->px(24)) {
         viewList(toggles);
@@ -324,7 +347,7 @@ void Stand::viewButtons(ImVec2 corner, float width) {
         ImGui::SetCursorScreenPos({corner.x + width - theme_->px(24) - right + apart, corner.y});
         for (std::size_t i = 0; i < toggles.size(); ++i) {
             if (i > 0) ImGui::SameLine(0, apart);
-            if (viewButton(toggles[i])) toggle(static_cast<Toggle>(i));
+            if (viewButton(toggles[i].name, toggles[i].isOn)) toggle(static_cast<Toggle>(i));
         }
         ImGui::SetCursorScreenPos({corner.x, corner.y + ImGui::GetFrameHeight() + theme_->px(4)});
         lightButtons(apart);
@@ -334,23 +357,29 @@ void Stand::viewButtons(ImVec2 corner, float width) {
     ImGui::PopFont();
 }
 
-/// One button over the picture.
-bool Stand::viewButton(const char* text) {
+/// One button over the picture; what is on is filled and framed, and keeps its word.
+bool Stand::viewButton(const char* text, bool isOn) {
+    if (isOn) {
+        ImGui::PushStyleColor(ImGuiCol_Button, palette::kPetrol);
+        ImGui::PushStyleColor(ImGuiCol_ButtonHovered, palette::kPetrol);
+        ImGui::PushStyleColor(ImGuiCol_Text, palette::kPaper);
+    }
     const bool isPressed = ImGui::Button(text);
+    if (isOn) ImGui::PopStyleColor(3);
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     buttons_.push_back({least.x, least.y, most.x, most.y});
     return isPressed;
 }
 
 /// The same in a list that opens, where they have no room beside each other.
-void Stand::viewList(const std::array<const char*, 4>& toggles) {
+void Stand::viewList(const std::array<Switch, 4>& toggles) {
     if (viewButton("View")) ImGui::OpenPopup("views");
     if (!ImGui::BeginPopup("views")) return;
     for (const NamedView& view : kViewKeys)
         if (ImGui::Selectable(view.name)) lookFrom(view.azimuth, view.elevation);
     ImGui::Separator();
     for (std::size_t i = 0; i < toggles.size(); ++i)
-        if (ImGui::Selectable(toggles[i])) toggle(static_cast<Toggle>(i));
+        if (ImGui::Selectable(toggles[i].name, toggles[i].isOn)) toggle(static_cast<Toggle>(i));
     ImGui::Separator();
     lightButtons(0);
     ImGui::EndPopup();
@@ -371,23 +400,21 @@ void Stand::lightButtons(float apart) {
         {{scene::Studio::Tent, "Light tent"},
          {scene::Studio::Window, "Window light"},
          {scene::Studio::DarkField, "Dark field"}}};
-    const auto button = [&](const char* text) {
-        return apart > 0 ? viewButton(text) : ImGui::Selectable(text);
+    const auto button = [&](const char* text, bool isOn) {
+        return apart > 0 ? viewButton(text, isOn) : ImGui::Selectable(text, isOn);
     };
     const auto beside = [&] {
         if (apart > 0) ImGui::SameLine(0, apart);
     };
-    for (std::size_t i = 0; i < kStudios.size(); ++i) {
-        if (kStudios[i].first != view_.studio) continue;
-        if (button(kStudios[i].second)) view_.studio = kStudios[(i + 1) % kStudios.size()].first;
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("The next light");
-        break;
+    for (const auto& [studio, name] : kStudios) {
+        if (button(name, view_.studio == studio)) view_.studio = studio;
+        beside();
     }
-    beside();
-    if (button("Scale bar")) view_.scaleBar = !view_.scaleBar;
+    if (apart <= 0) ImGui::Separator();
+    if (button("Scale bar", view_.scaleBar)) view_.scaleBar = !view_.scaleBar;
     if (screenPixelsPerMm_ <= 0) return;
     beside();
-    if (button("True size")) trueSize();
+    if (button("True size", false)) trueSize();
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("As large as the ring itself, if the screen states its size correctly");
 }

@@ -51,6 +51,9 @@ class Stand {
     /// The painter has painted something else: the picture is drawn again.
     void repaint() { stale_ = true; }
 
+    /// Whether a half of the ring is taken away.
+    bool isCut() const { return view_.cutThrough.has_value(); }
+
     /// Whether the picture is unfinished, so that another frame is needed.
     bool busy() const { return busy_; }
 
@@ -77,6 +80,7 @@ class Stand {
     };
 
     void updateScene(const Session& session, const check::Finding* selected);
+    void cutTo(const Session& session, const check::Measure& measure);
     void ease();
     void turnByMouse(float height);
     void turnByKeys();
@@ -86,8 +90,13 @@ class Stand {
     void markLabel(ImVec2 least, scene::Size size) const;
     void legend(ImVec2 bottomLeft) const;
     void viewButtons(ImVec2 corner, float width);
-    bool viewButton(const char* text);
-    void viewList(const std::array<const char*, 4>& toggles);
+    /// What can be on or off, by its name.
+    struct Switch {
+        const char* name;
+        bool isOn;
+    };
+    bool viewButton(const char* text, bool isOn = false);
+    void viewList(const std::array<Switch, 4>& toggles);
     void lookFrom(double azimuth, double elevation);
     void lightButtons(float apart);
     void trueSize();
@@ -99,6 +108,7 @@ class Stand {
     scene::Camera target_;
     double screenPixelsPerMm_ = 0;
     bool showsWalls_ = false;
+    bool cutByItself_ = false;
     bool easing_ = false;
     double wantedSpread_ = 0;  ///< the spread that the view moves towards
     double cutAngle_ = 0;      ///< degrees round the ring: through the first stone
