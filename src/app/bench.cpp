@@ -401,6 +401,9 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
     }
     if (asked.turn) turnToSelected();
     if (asked.remedy) carryOut(*asked.remedy);
+    if (asked.mended) {
+        if (const auto refusal = session_.change(*asked.mended)) message_ = *refusal;
+    }
 }
 
 void Bench::carryOut(const check::Remedy& remedy) {

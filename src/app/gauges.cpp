@@ -50,6 +50,18 @@ const check::Finding* find(const check::Report& report, const FindingId& id) {
     return found == report.findings.end() ? nullptr : &*found;
 }
 
+std::string limitInWords(const check::Finding& finding, const std::string& unit,
+                         const check::Figures& figures) {
+    if (check::isYesOrNo(unit)) return "to be " + figures.limit;
+    const auto side = [&](bool atLeast, const std::string& number) {
+        return (atLeast ? "at least " : "at most ") + check::withUnit(number, figures.unit, figures.sides);
+    };
+    const bool atLeast = finding.sense == check::Sense::AtLeast;
+    std::string text = side(atLeast, figures.limit);
+    if (finding.across) text += ", " + side(!atLeast, figures.across);
+    return text;
+}
+
 double gaugePlace(double value, double limit, double comfortable) {
     if (value < limit) return limit > 0 ? std::clamp(value / limit, 0.0, 1.0) * kLimitPlace : 0;
     if (value < comfortable) {
@@ -66,12 +78,17 @@ Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::opti
     verdict(report);
     Asked asked;
     remedyPlaces_.clear();
+    gaugePlaces_.clear();
+    mendTheRest(session, asked);
+    stageChooser(session.stage());
     findings(report, false, selected, asked);
     // Show what was picked on the stand or before a change.
     const check::Finding* chosen = selected ? find(report, *selected) : nullptr;
     const bool chosenIsGo = chosen != nullptr && chosen->verdict == check::Verdict::Go;
     if (chosenIsGo) showsGo_ = true;
-    fold(std::ranges::count(report.findings, check::Verdict::Go, &check::Finding::verdict));
+    fold(std::ranges::count_if(report.findings, [this](const check::Finding& finding) {
+        return finding.verdict == check::Verdict::Go && isShown(finding);
+    }));
     if (showsGo_) {
         findings(report, true, selected, asked);
     } else if (chosenIsGo) {
@@ -87,14 +104,15 @@ void Gauges::findings(const check::Report& report, bool go, std::optional<Findin
     const std::vector<std::string> names = check::gaugeNames(report);
     std::vector<check::Group> groups;  // the one with the worst finding first
     for (const check::Finding& finding : report.findings)
-        if ((finding.verdict == check::Verdict::Go) == go &&
+        if ((finding.verdict == check::Verdict::Go) == go && isShown(finding) &&
             std::ranges::find(groups, finding.group) == groups.end())
             groups.push_back(finding.group);
     for (const check::Group group : groups) {
         heading(base::capitalised(check::name(group)));
         for (std::size_t i = 0; i < report.findings.size(); ++i) {
             const check::Finding& finding = report.findings[i];
-            if (finding.group != group || (finding.verdict == check::Verdict::Go) != go) continue;
+            if (finding.group != group || (finding.verdict == check::Verdict::Go) != go || !isShown(finding))
+                continue;
             const FindingId id = idOf(report, finding);
             const bool isSelected = selected == id;
             if (!gauge(report, finding, names[i], isSelected, asked)) continue;
@@ -102,6 +120,58 @@ void Gauges::findings(const check::Report& report, bool go, std::optional<Findin
             selected = isSelected ? std::nullopt : std::optional(id);
         }
     }
+}
+
+bool Gauges::isShown(const check::Finding& finding) const {
+    return !onlyStage_ || finding.stage == *onlyStage_;
+}
+
+/// One of a few buttons in a row that show which is chosen.
+bool Gauges::choice(const std::string& text, bool isOn, std::array<float, 4>& place) {
+    ImGui::PushFont(theme_->small);
+    ImGui::PushStyleColor(ImGuiCol_Button, isOn ? palette::kPetrolSoft : palette::kPaper);
+    ImGui::PushStyleColor(ImGuiCol_Border, isOn ? palette::kPetrol : palette::kHairline);
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kInk);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(8), theme_->px(3)));
+    const bool pressed = ImGui::Button(text.c_str());
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor(3);
+    ImGui::PopFont();
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    place = {least.x, least.y, most.x, most.y};
+    return pressed;
+}
+
+/// All gauges, or those that stand worst at the stage of the strip.
+void Gauges::stageChooser(design::Stage stage) {
+    bool only = onlyStage_.has_value();
+    if (choice("Over all", !only, allPlace_)) only = false;
+    ImGui::SameLine(0, theme_->px(4));
+    if (choice("Worst when " + spaced(design::name(stage)), only, stagePlace_)) only = true;
+    onlyStage_ = only ? std::optional(stage) : std::nullopt;
+}
+
+/// The offer to mend all that is no-go, with the list of what would be changed before anything is.
+void Gauges::mendTheRest(const Session& session, Asked& asked) {
+    const bool isNoGo = session.derived().report.verdict == check::Verdict::NoGo;
+    mendPlace_ = makePlace_ = {};
+    mender_.follow(session);
+    if (!isNoGo) return;
+    if (mender_.busy()) {
+        paragraph(*theme_->small, width_, "Looking for changes that leave no no-go \u2026");
+    } else if (!mender_.offer()) {
+        if (choice("Mend the rest \u2026", false, mendPlace_)) mender_.seek(session);
+    } else {
+        for (const std::string& change : mender_.offer()->sentences)
+            paragraph(*theme_->small, width_, change, palette::kInk);
+        if (mender_.offer()->design) {
+            if (choice("Make these changes", true, makePlace_)) asked.mended = mender_.offer()->design;
+            ImGui::SameLine(0, theme_->px(4));
+        }
+        std::array<float, 4> leave{};
+        if (choice("Leave it", false, leave)) mender_.drop();
+    }
+    ImGui::Dummy({0, theme_->px(4)});
 }
 
 void Gauges::heading(const std::string& text) {
@@ -160,26 +230,30 @@ void Gauges::verdict(const check::Report& report) {
 void Gauges::scale(const check::Finding& finding, double value, const check::Figures& figures, ImVec2 at,
                    float width) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
-    const float height = theme_->px(8);
-    const bool hasMargin = finding.comfortable != finding.limit;
-    // If the limit is a maximum, the scale is mirrored at the limit.
-    const auto mirrored = [&](double v) {
-        return finding.sense == check::Sense::AtLeast ? v : 2 * finding.limit - v;
+    const bool hasMargin = finding.comfortable != finding.limit,
+               atLeast = finding.sense == check::Sense::AtLeast;
+    // The numbers always rise to the right, so that what is no-go above its limit lies there.
+    const auto mirrored = [&](double v) { return atLeast ? v : 2 * finding.limit - v; };
+    const auto x = [&](double place) {
+        return std::floor(at.x + static_cast<float>(atLeast ? place : 1 - place) * width);
     };
-    const auto x = [&](double place) { return std::floor(at.x + static_cast<float>(place) * width); };
     const float limit = x(kLimitPlace), comfortable = x(hasMargin ? kComfortablePlace : kLimitPlace);
-    const float bottom = at.y + height;
-    draw.AddRectFilled(at, {limit, bottom}, IM_COL32(213, 94, 0, 40));
-    hatch(draw, at, {limit, bottom}, IM_COL32(213, 94, 0, 170), theme_->px(5));
-    draw.AddRectFilled({limit, at.y}, {comfortable, bottom}, IM_COL32(230, 159, 0, 120));
-    draw.AddRectFilled({comfortable, at.y}, {at.x + width, bottom}, IM_COL32(0, 158, 115, 40));
+    const float bottom = at.y + theme_->px(8);
+    const auto zone = [&](float one, float other, ImU32 colour) {
+        draw.AddRectFilled({std::min(one, other), at.y}, {std::max(one, other), bottom}, colour);
+    };
+    zone(x(0), limit, IM_COL32(213, 94, 0, 40));
+    hatch(draw, {std::min(x(0), limit), at.y}, {std::max(x(0), limit), bottom}, IM_COL32(213, 94, 0, 170),
+          theme_->px(5));
+    zone(limit, comfortable, IM_COL32(230, 159, 0, 120));
+    zone(comfortable, x(1), IM_COL32(0, 158, 115, 40));
     for (const float tick : {limit, comfortable}) {
         draw.AddLine({tick, at.y - theme_->px(2)}, {tick, bottom + theme_->px(2)}, palette::kInk,
                      theme_->px(1));
     }
-    const float low = bottom + theme_->px(3);
     const auto under = [&](float x0, const std::string& text) {
-        textAt(*theme_->small, {x0 - widthOf(*theme_->small, text) / 2, low}, palette::kGraphite, text);
+        textAt(*theme_->small, {x0 - widthOf(*theme_->small, text) / 2, bottom + theme_->px(3)},
+               palette::kGraphite, text);
     };
     under(limit, figures.limit);
     if (hasMargin) under(comfortable, figures.comfortable);
@@ -229,6 +303,29 @@ void Gauges::remedy(const std::string& id, const char* label, const check::Remed
     remedyPlaces_[id] = {least.x, least.y, most.x, most.y};
 }
 
+/// The value and its verdict, and the limit beside them, or below where there is no room.
+void Gauges::valueLine(const check::Finding& finding, const check::Measure& measure,
+                       const check::Figures& figures) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float right = at.x + width_ - theme_->px(20), low = at.y + theme_->px(2);
+    const std::string value = check::withUnit(figures.value, figures.unit, figures.sides);
+    textAt(*theme_->strong, at, palette::kInk, value);
+    std::string word = check::name(finding.verdict);
+    if (finding.stage != design::Stage::Finished) word += ", " + spaced(design::name(finding.stage));
+    const float behind = at.x + widthOf(*theme_->strong, value) + theme_->px(10);
+    textAt(*theme_->small, {behind, low}, palette::kGraphite, word);
+    const std::string limit = limitInWords(finding, measure.unit, figures);
+    const float start = right - widthOf(*theme_->small, limit);
+    float bottom = at.y + theme_->strong->FontSize;
+    if (start > behind + widthOf(*theme_->small, word) + theme_->px(8)) {
+        textAt(*theme_->small, {start, low}, palette::kGraphite, limit);
+    } else {
+        textAt(*theme_->small, {at.x, bottom + theme_->px(2)}, palette::kGraphite, limit);
+        bottom += theme_->px(2) + theme_->small->FontSize;
+    }
+    ImGui::SetCursorScreenPos({at.x, bottom});
+}
+
 bool Gauges::gauge(const check::Report& report, const check::Finding& finding, const std::string& name,
                    bool selected, Asked& asked) {
     const check::Measure& measure = report.measures[finding.measure];
@@ -240,20 +337,15 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, c
     const float line = theme_->body->FontSize;
     verdictMark(draw, {at.x + theme_->px(7), at.y + theme_->px(8) + line / 2}, theme_->px(5),
                 finding.verdict);
-    textAt(*theme_->body, {at.x + left, at.y + theme_->px(8)}, palette::kInk, name);
+    ImGui::SetCursorScreenPos({at.x + left, at.y + theme_->px(8)});
+    paragraph(*theme_->body, width_ - left, name, palette::kInk);
     const check::Figures figures = check::figures(report, finding);
-    const std::string value = check::withUnit(figures.value, figures.unit, figures.sides);
-    textAt(*theme_->strong, {at.x + width_ - widthOf(*theme_->strong, value), at.y + theme_->px(8)},
-           palette::kInk, value);
-    const float track = at.y + theme_->px(8 + 9) + line;
+    ImGui::SetCursorScreenPos({at.x + left, ImGui::GetItemRectMax().y + theme_->px(2)});
+    valueLine(finding, measure, figures);
+    const float track = ImGui::GetCursorScreenPos().y + theme_->px(9);
     scale(finding, measure.value, figures, {at.x + left, track}, width_ - left);
-    const float under = track + theme_->px(11);
-    const std::string word = check::name(finding.verdict);
-    textAt(*theme_->small, {at.x + width_ - widthOf(*theme_->small, word), under}, palette::kGraphite, word);
-    if (finding.stage != design::Stage::Finished) {
-        textAt(*theme_->small, {at.x + left, under}, palette::kGraphite, spaced(design::name(finding.stage)));
-    }
-    ImGui::SetCursorScreenPos({at.x, track + theme_->px(30)});
+    gaugePlaces_[finding.rule + " " + measure.id] = {at.x, at.y, at.x + width_, track};
+    ImGui::SetCursorScreenPos({at.x, track + theme_->px(13) + theme_->small->FontSize + theme_->px(4)});
     remedies(measure, finding, asked);
     if (selected) {
         sentence("Why", finding.why);

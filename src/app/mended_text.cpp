@@ -41,15 +41,11 @@ std::string tolerancesText(const check::StackSummary& summary, const TextStyle& 
     return out + bullet(lot + ".", style);
 }
 
-std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
-                       const std::vector<std::string>& hindrances, const trade::Catalogue& catalogue,
-                       const TextStyle& style) {
-    std::string out;
-    int number = 0;
+std::vector<std::string> mendingSentences(const check::Mended& mended, const trade::Catalogue& catalogue) {
+    std::vector<std::string> out;
     const auto add = [&](const std::string& sentence, const std::string& rule) {
         const std::string reason(check::measuredBy(rule));
-        out += padded(std::to_string(++number) + ".", 4);
-        out += wrapped(sentence + (reason.empty() ? "" : ", for " + reason) + ".", style.width, 4) + "\n";
+        out.push_back(sentence + (reason.empty() ? "" : ", for " + reason) + ".");
     };
     for (const check::Mending& m : mended.changes) {
         const design::NumberField& field = design::fieldNamed(design::withoutPlaces(m.change.field))->number;
@@ -61,6 +57,18 @@ std::string mendedText(const check::Mended& mended, const std::vector<std::strin
         add("Change the order of the work: " + std::string(design::doing(reorder.step)) + " before " +
                 std::string(design::doing(reorder.before)),
             "");
+    return out;
+}
+
+std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
+                       const std::vector<std::string>& hindrances, const trade::Catalogue& catalogue,
+                       const TextStyle& style) {
+    std::string out;
+    int number = 0;
+    for (const std::string& sentence : mendingSentences(mended, catalogue)) {
+        out += padded(std::to_string(++number) + ".", 4);
+        out += wrapped(sentence, style.width, 4) + "\n";
+    }
     std::string left;
     const std::vector<std::string> names = check::gaugeNames(mended.report);
     for (std::size_t i = 0; i < names.size(); ++i) {

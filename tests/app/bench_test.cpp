@@ -313,6 +313,53 @@ TEST(Bench, TheButtonOfARemedyCarriesItOutAsOneStepOfUndo) {
     EXPECT_EQ(desk.design(), plain);
 }
 
+TEST(Bench, GaugesCanBeThoseOfTheStageOnTheStrip) {
+    Headless desk(thinFloor());
+    const Gauges& gauges = desk.bench().gauges();
+    EXPECT_TRUE(gauges.isShown(desk.bench().session().derived().report.findings.front()));
+    desk.clickAt(gauges.stagePlace());
+    const design::Stage stage = desk.bench().session().stage();
+    int others = 0;
+    for (const check::Finding& finding : desk.bench().session().derived().report.findings) {
+        EXPECT_EQ(gauges.isShown(finding), finding.stage == stage) << finding.rule;
+        others += finding.stage != stage;
+    }
+    EXPECT_GT(others, 0);
+    desk.clickAt(gauges.allPlace());
+    for (const check::Finding& finding : desk.bench().session().derived().report.findings)
+        EXPECT_TRUE(gauges.isShown(finding)) << finding.rule;
+}
+
+TEST(Bench, MendingTheRestShowsItsChangesFirstAndIsOneStepOfUndo) {
+    design::Design plain = thinFloor();
+    plain.settings.clear();  // holes that cross channels make it slow
+    Headless desk(plain);
+    const Gauges& gauges = desk.bench().gauges();
+    ASSERT_GT(gauges.mendPlace()[2], 0);
+    desk.clickAt(gauges.mendPlace());
+    while (desk.bench().gauges().busy()) {
+        desk.frames(1);
+        std::this_thread::yield();
+    }
+    desk.frames(1);
+    EXPECT_EQ(desk.design(), plain) << "nothing is changed unasked";
+    ASSERT_GT(gauges.makePlace()[2], 0);
+    desk.clickAt(gauges.makePlace());
+    EXPECT_NE(desk.bench().session().derived().report.verdict, check::Verdict::NoGo);
+    EXPECT_EQ(gauges.mendPlace()[2], 0) << "nothing is left to mend";
+    desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design(), plain);
+}
+
+TEST(Bench, TheRingIsCutOpenWhereASelectedWallLiesInside) {
+    Headless desk(thinFloor());
+    EXPECT_FALSE(desk.bench().stand().isCut());
+    const auto& remedies = desk.bench().gauges().gaugePlaces();
+    ASSERT_TRUE(remedies.contains("floor-wall floor-wall"));
+    desk.clickAt(remedies.at("floor-wall floor-wall"));
+    EXPECT_TRUE(desk.bench().stand().isCut());
+}
+
 TEST(Bench, GaugesThatAreGoFoldIntoOneLineThatOpens) {
     Headless desk(thinFloor());
     EXPECT_FALSE(desk.bench().gauges().showsGo());

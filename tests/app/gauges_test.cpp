@@ -26,5 +26,18 @@ TEST(Gauges, MoreMetalNeverMovesThePointerBack) {
     }
 }
 
+TEST(Gauges, ALimitSaysOnWhichSideItLies) {
+    check::Finding finding;
+    check::Figures figures;
+    figures.limit = "0.50";
+    figures.unit = "mm";
+    EXPECT_EQ(limitInWords(finding, "mm", figures), "at least 0.50 mm");
+    finding.sense = check::Sense::AtMost;
+    EXPECT_EQ(limitInWords(finding, "mm", figures), "at most 0.50 mm");
+    finding.across = check::SideLimits{0.1, 0.2};
+    figures.across = "0.10";
+    EXPECT_EQ(limitInWords(finding, "mm", figures), "at most 0.50 mm, at least 0.10 mm");
+}
+
 }  // namespace
 }  // namespace bandwright::app

@@ -44,8 +44,8 @@ class Bench {
 
     /// Whether another frame is needed even without input.
     bool busy() const {
-        return stand_.busy() || planner_.busy() || papers_.busy() || handOver_.busy() || first_.busy() ||
-               framesToDecision_ > 0;
+        return stand_.busy() || gauges_.busy() || planner_.busy() || papers_.busy() || handOver_.busy() ||
+               first_.busy() || framesToDecision_ > 0;
     }
 
     /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "app/mender.hpp"
 #include "app/session.hpp"
 #include "app/theme.hpp"
 #include "check/figures.hpp"
@@ -23,6 +24,10 @@ FindingId idOf(const check::Report& report, const check::Finding& finding);
 /// The finding in the report; nullptr if the report no longer has it.
 const check::Finding* find(const check::Report& report, const FindingId& id);
 
+/// "at least 0.50 mm"; of a fit both sides; of what is so or not, what it has to be.
+std::string limitInWords(const check::Finding& finding, const std::string& unit,
+                         const check::Figures& figures);
+
 /// Where the pointer stands on a gauge, 0..1: the limit always at kLimitPlace and the comfortable value at
 /// kComfortablePlace, so that the zones of all gauges line up; linear up to there, slower beyond.
 double gaugePlace(double value, double limit, double comfortable);
@@ -35,8 +40,9 @@ class Gauges {
   public:
     /// What the person asked for in this frame.
     struct Asked {
-        bool turn = false;                    ///< a finding was selected: show its place
-        std::optional<check::Remedy> remedy;  ///< to be carried out
+        bool turn = false;                     ///< a finding was selected: show its place
+        std::optional<check::Remedy> remedy;   ///< to be carried out
+        std::optional<design::Design> mended;  ///< to be taken instead
     };
 
     /// A click selects a finding; a click on the selected one deselects it.
@@ -46,6 +52,22 @@ class Gauges {
     /// the further ones: {least x, least y, most x, most y}.
     const std::map<std::string, std::array<float, 4>>& remedyPlaces() const { return remedyPlaces_; }
 
+    /// Whether it is among the gauges of the stages chosen.
+    bool isShown(const check::Finding& finding) const;
+
+    /// Where the head of each gauge was drawn, by its rule and measure.
+    const std::map<std::string, std::array<float, 4>>& gaugePlaces() const { return gaugePlaces_; }
+
+    /// Whether changes are being sought, so that another frame is needed.
+    bool busy() const { return mender_.busy(); }
+
+    /// Where the buttons for the gauges of every stage, and of the strip's stage alone, were drawn.
+    const std::array<float, 4>& allPlace() const { return allPlace_; }
+    const std::array<float, 4>& stagePlace() const { return stagePlace_; }
+    /// Where the buttons that seek and make the changes that mend all were drawn; empty when there is none.
+    const std::array<float, 4>& mendPlace() const { return mendPlace_; }
+    const std::array<float, 4>& makePlace() const { return makePlace_; }
+
     /// Whether findings that are go are shown.
     bool showsGo() const { return showsGo_; }
     /// Where the line that opens and closes them was drawn; empty when there is none.
@@ -53,6 +75,11 @@ class Gauges {
 
   private:
     void verdict(const check::Report& report);
+    bool choice(const std::string& text, bool isOn, std::array<float, 4>& place);
+    void stageChooser(design::Stage stage);
+    void mendTheRest(const Session& session, Asked& asked);
+    void valueLine(const check::Finding& finding, const check::Measure& measure,
+                   const check::Figures& figures);
     void findings(const check::Report& report, bool go, std::optional<FindingId>& selected, Asked& asked);
     void fold(std::ptrdiff_t count);
     void remedies(const check::Measure& measure, const check::Finding& finding, Asked& asked);
@@ -69,8 +96,10 @@ class Gauges {
     const Theme* theme_ = nullptr;
     float width_ = 0;
     bool showsGo_ = false;
-    std::map<std::string, std::array<float, 4>> remedyPlaces_;
-    std::array<float, 4> foldPlace_{};
+    std::map<std::string, std::array<float, 4>> remedyPlaces_, gaugePlaces_;
+    std::array<float, 4> foldPlace_{}, allPlace_{}, stagePlace_{}, mendPlace_{}, makePlace_{};
+    std::optional<design::Stage> onlyStage_;
+    Mender mender_;
 };
 
 }  // namespace bandwright::app

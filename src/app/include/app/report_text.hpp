@@ -40,6 +40,9 @@ std::string reportJson(const design::Design& design, const check::Report& report
 /// The basis of the spreads in a report: the tolerances with their sources, and the rings drawn by lot.
 std::string tolerancesText(const check::StackSummary& summary, const TextStyle& style = {});
 
+/// What mending changed, in order, a sentence each.
+std::vector<std::string> mendingSentences(const check::Mended& mended, const trade::Catalogue& catalogue);
+
 /// What mending changed, in order, and the verdict then; or what stays no-go and, where check::hindrances
 /// knows, why it must.
 std::string mendedText(const check::Mended& mended, const std::vector<std::string>& locked,
