@@ -42,18 +42,19 @@ struct HoleInRing {
     }
 };
 
-/// When no edge is left beside the hole, its metal counts as zero; when no straight way leads there through
-/// metal, there is none to count.
+/// When no edge is left beside the hole, or nothing of the hole, since it is as wide as the band, its metal
+/// counts as zero; when no straight way leads there through metal, there is none to count.
 std::optional<geometry::Gap> toEdge(const HoleInRing& hole, geometry::Side side) {
     const auto edge = hole.where([&](geometry::Tag tag) { return geometry::isEdge(tag, side); });
-    if (!edge.empty()) return hole.shortest(hole.wall, edge);
+    if (!edge.empty() && !hole.wall.empty()) return hole.shortest(hole.wall, edge);
     const double half = hole.ring.piece.band.width / 2;
     const geometry::Vec2 place{signOf(side) * half, geometry::outsideAt(hole.ring.design, hole.offset())};
-    return geometry::Gap{0, place, place, hole.wall.front().tag, {geometry::Feature::EdgeFace, side}};
+    const geometry::Tag wall =
+        hole.wall.empty() ? geometry::Tag(geometry::Feature::Pilot, hole.number) : hole.wall.front().tag;
+    return geometry::Gap{0, place, place, wall, {geometry::Feature::EdgeFace, side}};
 }
 
 void measureToEdge(const HoleInRing& hole, Measures& measures) {
-    if (hole.wall.empty()) return;
     std::optional<geometry::Gap> best;
     for (const geometry::Side side : kSides) {
         const auto gap = toEdge(hole, side);

@@ -34,6 +34,26 @@ design::Design tubeIn(const std::string& band, const std::string& tube, design::
     return design;
 }
 
+// A hole as wide as the band or wider leaves nothing of the band beside it, whether or not something of the
+// hole is left to measure from.
+TEST(Holes, AsWideAsTheBandAreNoGo) {
+    design::Design design = tubeIn("titanium-grade-5", "gold-18k-yellow", design::Join::Adhesive);
+    design.band.width = 2;
+    for (design::Edge* edge : {&design.band.left, &design.band.right})
+        edge->width = 0.1;
+    design.settings[0].stone.reset();
+    design.settings[0].tube.reset();
+    design::Hole& hole = design.settings[0].hole;
+    for (const double diameter : {1.9, 2.0, 2.2, 4.0}) {
+        SCOPED_TRACE(diameter);
+        hole.pilotDiameter = diameter;
+        hole.steps.clear();
+        EXPECT_EQ(verdictOf(design, "hole-to-edge"), Verdict::NoGo);
+        hole.steps = {{.diameter = diameter + 0.5, .depth = 1}};
+        EXPECT_EQ(verdictOf(design, "hole-to-edge"), Verdict::NoGo);
+    }
+}
+
 // ---------------------------------------------------------------- joins
 
 // Wang and Welsch, J Prosthet Dent 1995: titanium takes up oxygen and hydrogen under a torch in air; common
