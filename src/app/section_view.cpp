@@ -91,6 +91,10 @@ std::optional<geometry::Tag> SectionView::draw(const Session& session, const The
     list.PushClipRect(least, most, true);
     paint(drawn_.drawing, list, theme, paper);
     list.PopClipRect();
+    const ImFont& font = *theme.small;
+    const float right = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, "right").x;
+    list.AddText(&font, font.FontSize, {least.x, most.y - font.FontSize}, palette::kGraphite, "left");
+    list.AddText(&font, font.FontSize, {most.x - right, most.y - font.FontSize}, palette::kGraphite, "right");
 
     ImGui::SetCursorScreenPos(least);
     const bool pressed = ImGui::InvisibleButton("sheet", {most.x - least.x, most.y - least.y});

@@ -87,6 +87,7 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
         if (const auto hit = scene::pick(scene_, size, mouse.x - corner.x, mouse.y - corner.y))
             clicked = hit->tag;
     }
+    sideMarks(corner, size);
     markLabel(corner, size);
     if (view_.wallMap) legend({corner.x + theme.px(16), most.y - theme.px(16)});
     screenPixelsPerMm_ = painter.pixelsPerMm();
@@ -283,6 +284,40 @@ void Stand::markLabel(ImVec2 least, scene::Size size) const {
                        {corner.x + text.x + pad, corner.y + text.y + pad / 2}, IM_COL32(255, 255, 253, 235),
                        theme_->px(3));
     draw.AddText(&font, font.FontSize, corner, palette::kWitness, mark.label.c_str());
+}
+
+/// Which side of the band is which, as the section and the card name them; nothing where one hides the other.
+void Stand::sideMarks(ImVec2 least, scene::Size size) const {
+    if (size.width == 0 || view_.spread > 0) return;
+    constexpr double kBeyond = 1.35;  // of the half width: beside the edge and not on it
+    constexpr int kPlaces = 48;
+    const scene::Viewpoint view = scene::viewpoint(scene_, size);
+    const ImVec2 scale = ImGui::GetIO().DisplayFramebufferScale;
+    std::array<std::array<double, 2>, 2> marks{};
+    for (std::size_t side = 0; side < 2; ++side) {
+        // The place of the edge that is lowest in the picture, where nothing stands before it.
+        for (int i = 0; i < kPlaces; ++i) {
+            const double turn = 2 * std::numbers::pi * i / kPlaces;
+            const auto at =
+                scene::project(view, size,
+                               {scene_.extent.radius * std::cos(turn), scene_.extent.radius * std::sin(turn),
+                                (side == 0 ? -kBeyond : kBeyond) * scene_.extent.halfWidth});
+            if (at && (*at)[1] > marks[side][1]) marks[side] = *at;
+        }
+    }
+    const ImFont& font = *theme_->small;
+    const std::array<std::string, 2> words = {"left", "right"};
+    const double apart = std::hypot(marks[0][0] - marks[1][0], marks[0][1] - marks[1][1]);
+    if (apart < static_cast<double>(font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, "right").x * scale.x))
+        return;
+    for (std::size_t side = 0; side < 2; ++side) {
+        const ImVec2 text = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, words[side].c_str());
+        ImGui::GetWindowDrawList()->AddText(
+            &font, font.FontSize,
+            {least.x + static_cast<float>(marks[side][0]) / scale.x - text.x / 2,
+             least.y + static_cast<float>(marks[side][1]) / scale.y + theme_->px(4)},
+            palette::kInk, words[side].c_str());
+    }
 }
 
 void Stand::legend(ImVec2 bottomLeft) const {

@@ -34,8 +34,9 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
-constexpr double kKeepSafeEvery = 5;  ///< seconds between two stores of unsaved work
-constexpr int kSettlingFrames = 3;    ///< frames after an event until ImGui's layout has come to rest
+/// Seconds between two stores of unsaved work: what is lost with the program is less than a second old.
+constexpr double kKeepSafeEvery = 0.5;
+constexpr int kSettlingFrames = 3;  ///< frames after an event until ImGui's layout has come to rest
 
 /// The data that GLFW's callbacks use.
 struct Arrivals {

@@ -88,6 +88,7 @@ class Stand {
     void toggle(Toggle what);
     void picture(Painter& painter, ImVec2 least, ImVec2 most);
     void markLabel(ImVec2 least, scene::Size size) const;
+    void sideMarks(ImVec2 least, scene::Size size) const;
     void legend(ImVec2 bottomLeft) const;
     void viewButtons(ImVec2 corner, float width);
     /// What can be on or off, by its name.
