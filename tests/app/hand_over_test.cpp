@@ -62,6 +62,11 @@ TEST_F(HandsOver, EachFormatOfTheTableAsTheCommandWritesIt) {
         const fs::path seen = folder / ("seen" + std::string(format.ending)),
                        as = folder / ("told" + std::string(format.ending));
         write(seen);
+        if (panel().said().find("built without OpenCASCADE") != std::string::npos) {
+            EXPECT_EQ(format.ending, ".step");
+            EXPECT_FALSE(fs::exists(seen));
+            continue;
+        }
         if (format.ending == ".obj" || format.ending == ".stl") continue;  // several files, held below
         EXPECT_NE(panel().said().find("is written"), std::string::npos) << panel().said();
         EXPECT_TRUE(readFile(seen) == told({"export", sample("harbour"), "-o", as.string()}))
