@@ -220,10 +220,10 @@ TEST_F(Faults, WhileAModelIsWrittenLeaveTheOldOrTheNewOne) {
         expectOldOrNew(
             "export " + ending,
             [&] {
-                return call({"export", sample("shallows"), "-o", out, "--chord", "500"});
+                return call({"export", sample("shallows"), "-o", out, "--chord", "500", "--plain"});
             },
             [&] {
-                return call({"export", sample("tide-mill"), "-o", out, "--chord", "500"});
+                return call({"export", sample("tide-mill"), "-o", out, "--chord", "500", "--plain"});
             });
     }
 }
