@@ -22,7 +22,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr double kChord = 0.2;  // micrometres; some 300,000 triangles
+constexpr double kChord = 0.2;  // micrometres; some 600,000 triangles
 
 fs::path scratch(const std::string& name) {
     const fs::path folder = fs::temp_directory_path() / ("bandwright-bench-" + std::to_string(getpid()));
