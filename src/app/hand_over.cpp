@@ -16,6 +16,7 @@
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
 #include "check/check.hpp"
+#include "choice_key.hpp"
 #include "command_parts.hpp"
 #include "export_file.hpp"
 #include "focus.hpp"
@@ -164,15 +165,7 @@ void HandOver::choose(std::size_t kind) {
 }
 
 bool HandOver::key(const std::string& name, const std::string& text, ImVec2 size, bool isChosen) {
-    ImGui::PushID(name.c_str());
-    ImGui::PushStyleColor(ImGuiCol_Button, isChosen ? palette::kPetrolSoft : palette::kWell);
-    ImGui::PushStyleColor(ImGuiCol_Border, isChosen ? palette::kPetrol : palette::kHairline);
-    const bool isPressed = ImGui::Button(text.c_str(), size);
-    ImGui::PopStyleColor(2);
-    ImGui::PopID();
-    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
-    places_[name] = {least.x, least.y, most.x, most.y};
-    return isPressed;
+    return choiceKey(places_, name, text, size, isChosen);
 }
 
 void HandOver::keys(const Session& session) {

@@ -10,6 +10,7 @@
 
 #include "app/keys.hpp"
 #include "base/input_error.hpp"
+#include "choice_key.hpp"
 #include "issue.hpp"
 #include "platform/atomic_file.hpp"
 #include "platform/paths.hpp"
@@ -209,15 +210,7 @@ void PaperView::follow(const Session& session, const trade::Workshop& workshop, 
 }
 
 bool PaperView::key(const std::string& name, const std::string& text, ImVec2 size, bool isChosen) {
-    ImGui::PushID(name.c_str());
-    ImGui::PushStyleColor(ImGuiCol_Button, isChosen ? palette::kPetrolSoft : palette::kWell);
-    ImGui::PushStyleColor(ImGuiCol_Border, isChosen ? palette::kPetrol : palette::kHairline);
-    const bool isPressed = ImGui::Button(text.c_str(), size);
-    ImGui::PopStyleColor(2);
-    ImGui::PopID();
-    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
-    places_[name] = {least.x, least.y, most.x, most.y};
-    return isPressed;
+    return choiceKey(places_, name, text, size, isChosen);
 }
 
 void PaperView::keys(const Session& session) {
