@@ -52,8 +52,8 @@ const ModelFormat& modelFormat(const std::filesystem::path& file);
 /// beside it, and an STL, which holds one body, is a file for each part, NAME-band.stl, where several are
 /// chosen. Each file is replaced whole or not at all, and whenever the program is killed, those that are
 /// there belong together: an OBJ finds all its materials, and STL files are of one ring, though some may be
-/// missing. The same ring gives the same bytes. Throws InputError when a part is not there, a material is not
-/// in the catalogue, or a file cannot be written.
+/// missing. The same ring gives the same bytes, as far as its textures do. Throws InputError when a part is
+/// not there, a material is not in the catalogue, or a file cannot be written.
 std::vector<std::filesystem::path> writeModel(const design::Design& design, const trade::Catalogue& catalogue,
                                               const ModelOptions& options, const std::filesystem::path& file);
 
