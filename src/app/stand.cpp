@@ -315,7 +315,8 @@ void Stand::sideMarks(ImVec2 least, scene::Size size) const {
         ImGui::GetWindowDrawList()->AddText(
             &font, font.FontSize,
             {least.x + static_cast<float>(marks[side][0]) / scale.x - text.x / 2,
-             least.y + static_cast<float>(marks[side][1]) / scale.y + theme_->px(4)},
+             std::min(least.y + static_cast<float>(marks[side][1]) / scale.y + theme_->px(4),
+                      least.y + static_cast<float>(size.height) / scale.y - text.y)},
             palette::kInk, words[side].c_str());
     }
 }
