@@ -73,15 +73,19 @@ std::string fitWords(const CompareCall& call, const Compared& compared) {
 
 std::string figuresWords(const compare::Deviation& deviation) {
     const compare::DeviationFigures& whole = deviation.whole;
-    const auto end = [](const char* what, const compare::DeviationAt& at) {
-        return figureLine(what, signedMm(at.value), featureWords(at.tag) + ": " + placeWords(at.at));
+    const auto end = [](const char* what, const compare::DeviationAt& at, const std::string& proven) {
+        return figureLine(what, signedMm(at.value),
+                          featureWords(at.tag) + ": " + placeWords(at.at) + "; nowhere " + proven);
     };
-    return "Deviation of the body's surface, mm (+ extra metal, - missing)\n" + end("least", whole.least) +
-           end("most", whole.most) + figureLine("mean", signedMm(whole.mean)) +
+    return "Deviation of the body's surface, mm (+ extra metal, - missing)\n" +
+           end("least", whole.least, "less than " + signedMm(deviation.nowhereBelow)) +
+           end("most", whole.most, "more than " + signedMm(deviation.nowhereAbove)) +
+           figureLine("mean", signedMm(whole.mean)) +
            figureLine("mean without its sign", base::fixed(whole.meanSize, kMicrometre)) +
            figureLine("95 % of the area within", base::fixed(whole.size95, kMicrometre)) +
            figureLine("design farthest from it", base::fixed(deviation.barest.value, kMicrometre),
-                      featureWords(deviation.barest.tag) + ": " + placeWords(deviation.barest.at));
+                      featureWords(deviation.barest.tag) + ": " + placeWords(deviation.barest.at) +
+                          "; nowhere more than " + base::fixed(deviation.barestAtMost, kMicrometre));
 }
 
 std::string featuresWords(const CompareCall& call, const compare::Deviation& deviation) {
@@ -204,30 +208,34 @@ std::string comparedJson(const CompareCall& call, const design::Design& design, 
                           {"from", place(one.wall.from)},
                           {"to", place(one.wall.to)}});
     }
-    const CompareJson json = {
-        {"design", design.title},
-        {"body", call.body},
-        {"unit", call.unit},
-        {"stage", design::name(stage)},
-        {"parts", compared.parts},
-        {"triangles", compared.body.triangles.size()},
-        {"fit",
-         {{"turn", turn},
-          {"shift", {fit.pose.shift.x, fit.pose.shift.y, fit.pose.shift.z}},
-          {"scale", fit.pose.scale},
-          {"factor", fit.factor},
-          {"axis-held", call.holdAxis},
-          {"turn-is-free", fit.turnIsFree},
-          {"alike", fit.alike},
-          {"typical", fit.typical},
-          {"left-out", fit.leftOut}}},
-        {"deviation", comparedAsJson(out.whole, design, compared.parts)},
-        {"design-surface",
-         {{"farthest", comparedAsJson(out.barest, design, compared.parts)}, {"area-beyond", out.bareArea}}},
-        {"beyond", call.beyond},
-        {"features", std::move(features)},
-        {"judged", std::move(judged)},
-        {"walls", std::move(walls)}};
+    CompareJson deviation = comparedAsJson(out.whole, design, compared.parts);
+    deviation["nowhere-below"] = out.nowhereBelow;
+    deviation["nowhere-above"] = out.nowhereAbove;
+    const CompareJson json = {{"design", design.title},
+                              {"body", call.body},
+                              {"unit", call.unit},
+                              {"stage", design::name(stage)},
+                              {"parts", compared.parts},
+                              {"triangles", compared.body.triangles.size()},
+                              {"fit",
+                               {{"turn", turn},
+                                {"shift", {fit.pose.shift.x, fit.pose.shift.y, fit.pose.shift.z}},
+                                {"scale", fit.pose.scale},
+                                {"factor", fit.factor},
+                                {"axis-held", call.holdAxis},
+                                {"turn-is-free", fit.turnIsFree},
+                                {"alike", fit.alike},
+                                {"typical", fit.typical},
+                                {"left-out", fit.leftOut}}},
+                              {"deviation", std::move(deviation)},
+                              {"design-surface",
+                               {{"farthest", comparedAsJson(out.barest, design, compared.parts)},
+                                {"at-most", out.barestAtMost},
+                                {"area-beyond", out.bareArea}}},
+                              {"beyond", call.beyond},
+                              {"features", std::move(features)},
+                              {"judged", std::move(judged)},
+                              {"walls", std::move(walls)}};
     return json.dump(2) + "\n";
 }
 

@@ -4,9 +4,11 @@
 #include <array>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <map>
 #include <tuple>
 
+#include "farthest.hpp"
 #include "fit.hpp"
 #include "in_parts.hpp"
 #include "nominal.hpp"
@@ -80,6 +82,8 @@ struct Gathered {
 using Key = std::tuple<std::size_t, geometry::Feature, geometry::Side, std::uint8_t, std::uint8_t>;
 using ByFeature = std::map<Key, Gathered>;
 
+enum class End : std::uint8_t { Least, Most };
+
 class Measurer {
   public:
     Measurer(const Nominal& nominal, const geometry::Triangles& body, const Pose& pose,
@@ -93,6 +97,8 @@ class Measurer {
     Deviation measure() {
         overPieces();
         overPoints();
+        proveEnd(End::Least);
+        proveEnd(End::Most);
         gather();
         barest();
         return std::move(result_);
@@ -105,10 +111,20 @@ class Measurer {
     }
 
     /// `near` is the nominal's triangle that the last place was nearest to.
-    DeviationAt at(const Vec3& p, const Vec3& normal, std::uint32_t& near) const {
+    NominalPlace placeAt(const Vec3& p, const Vec3& normal, std::uint32_t& near) const {
         const NominalPlace place = nominal_.hasSeveralParts() ? nominal_.at(p, normal) : nominal_.at(p, near);
         near = place.triangle;
+        return place;
+    }
+
+    DeviationAt at(const Vec3& p, const Vec3& normal, std::uint32_t& near) const {
+        const NominalPlace place = placeAt(p, normal, near);
         return {place.distance, p, nominal_.tagOf(place.triangle), nominal_.partOf(place.triangle)};
+    }
+
+    /// Signed distances from one closed body differ by no more than their places are apart.
+    double boundOver(const std::array<Vec3, 3>& corners, double value, double mostOff) const {
+        return nominal_.hasSeveralParts() ? mostOff : std::min(mostOff, value + reachOf(corners));
     }
 
     void put(ByFeature& into, const DeviationAt& found, double weight) const {
@@ -126,6 +142,8 @@ class Measurer {
         const std::size_t count = body_.triangles.size();
         std::vector<double> corners(count);  // area that is left to each corner
         result_.ofTriangle.resize(count);
+        for (const End end : {End::Least, End::Most})
+            boundsOf(end).assign(count, std::numeric_limits<float>::infinity());
         inStretches(count, 0, 0.5, [&](std::size_t from, std::size_t to, ByFeature& into) {
             std::uint32_t near = 0;
             for (std::size_t i = from; i < to; ++i) {
@@ -134,8 +152,13 @@ class Measurer {
                 forEachPiece(t, kPlacesApart, [&](const Vec3& middle, double area) {
                     const double whole = 0.5 * length(cross(t[1] - t[0], t[2] - t[0]));
                     const bool isWhole = area > 0.75 * whole;
-                    if (isWhole) corners[i] = area / 12;
                     const DeviationAt found = at(middle, normal, near);
+                    if (isWhole) {
+                        corners[i] = area / 12;
+                        const double off = mostFrom(nominal_.corners(near), t) + kNominalTolerance;
+                        for (const End end : {End::Least, End::Most})
+                            boundsOf(end)[i] = roundedUp(boundOver(t, signOf(end) * found.value, off));
+                    }
                     result_.ofTriangle[i] = found.tag;
                     put(into, found, isWhole ? 0.75 * area : area);
                 });
@@ -184,6 +207,34 @@ class Measurer {
         }
     }
 
+    /// The least and the most of all places, not only of those that were measured.
+    void proveEnd(End end) {
+        Farthest best{.value = -std::numeric_limits<double>::infinity(), .at = {}};
+        for (const auto& [key, gathered] : features_)
+            best.value =
+                std::max(best.value, signOf(end) * (end == End::Most ? gathered.most : gathered.least).value);
+        const double measured = best.value;
+        std::vector<Piece> pieces;
+        for (std::uint32_t i = 0; i < boundsOf(end).size(); ++i)
+            if (boundsOf(end)[i] > measured + kProvenTo)
+                pieces.push_back({cornersOf(i), i, boundsOf(end)[i]});
+        const auto look = [&](const Piece& piece, std::uint32_t& near) -> Looked {
+            const NominalPlace place = placeAt(piece.middle(), normalOf(cornersOf(piece.triangle)), near);
+            const double value = signOf(end) * place.distance;
+            return {value, boundOver(piece.corners, value, nominal_.mostOver(piece.corners, place))};
+        };
+        inParts(pieces.size(), [&](std::size_t from, std::size_t to) {
+            std::uint32_t near = 0;
+            for (std::size_t i = from; i < to; ++i)
+                pieces[i].bound = std::min(pieces[i].bound, look(pieces[i], near).bound);
+        });
+        std::uint32_t near = 0;
+        best = farthest(
+            std::move(pieces), best, [&](const Piece& piece) { return look(piece, near); }, kMostPieces);
+        if (best.value > measured) put(features_, at(best.at, normalOf(cornersOf(best.triangle)), near), 0);
+        (end == End::Most ? result_.nowhereAbove : result_.nowhereBelow) = signOf(end) * best.bound;
+    }
+
     void gather() {
         Gathered whole;
         for (auto& [key, gathered] : features_) {
@@ -209,17 +260,15 @@ class Measurer {
     void barest() {
         const TriangleTree body(result_.points, body_.triangles);
         const std::size_t count = nominal_.triangles().size();
-        std::vector<DeviationAt> farthest(kPieces);
+        std::vector<DeviationAt> barest(kPieces);
         std::vector<double> bare(kPieces);
         inParts(count, [&](std::size_t from, std::size_t to) {
             const std::size_t piece = pieceAt(count, from);
             std::uint32_t near = 0;
             double unasked = 0;
             for (std::size_t i = from; i < to; ++i) {
-                const Corners& t = nominal_.triangles()[i];
                 const auto number = static_cast<std::uint32_t>(i);
-                const std::array<Vec3, 3> corners = {nominal_.points()[t[0]], nominal_.points()[t[1]],
-                                                     nominal_.points()[t[2]]};
+                const std::array<Vec3, 3> corners = nominal_.corners(number);
                 forEachPiece(corners, kPlacesApart, [&](const Vec3& middle, double area) {
                     unasked += area;
                     if (unasked < 0.5 * kPlacesApart * kPlacesApart) return;
@@ -228,23 +277,53 @@ class Measurer {
                     near = nearest.triangle;
                     if (away > options_.beyond) bare[piece] += unasked;
                     unasked = 0;
-                    if (away > farthest[piece].value)
-                        farthest[piece] = {away, middle, nominal_.tagOf(number), nominal_.partOf(number)};
+                    if (away > barest[piece].value)
+                        barest[piece] = {away, middle, nominal_.tagOf(number), nominal_.partOf(number)};
                 });
             }
         });
         for (std::size_t i = 0; i < kPieces; ++i) {
             result_.bareArea += bare[i];
-            if (farthest[i].value > result_.barest.value) result_.barest = farthest[i];
+            if (barest[i].value > result_.barest.value) result_.barest = barest[i];
         }
+        proveBarest(body);
         tell(1);
     }
+
+    void proveBarest(const TriangleTree& body) {
+        std::vector<Piece> pieces;
+        for (std::uint32_t i = 0; i < nominal_.triangles().size(); ++i)
+            pieces.push_back({nominal_.corners(i), i, std::numeric_limits<double>::infinity()});
+        std::uint32_t near = 0;
+        const auto look = [&](const Piece& piece) -> Looked {
+            const Nearest nearest = body.nearestFrom(near, piece.middle());
+            near = nearest.triangle;
+            const double away = std::sqrt(nearest.squared);
+            return {away,
+                    std::min(away + reachOf(piece.corners), mostFrom(body.corners(near), piece.corners))};
+        };
+        const std::size_t most = kMostPieces + 4 * pieces.size();
+        const Farthest best =
+            farthest(std::move(pieces), {.value = result_.barest.value, .at = {}}, look, most);
+        if (best.value > result_.barest.value)
+            result_.barest = {best.value, best.at, nominal_.tagOf(best.triangle),
+                              nominal_.partOf(best.triangle)};
+        result_.barestAtMost = best.bound + kNominalTolerance;
+    }
+
+    static constexpr std::size_t kMostPieces = 200'000;
+
+    static double signOf(End end) { return end == End::Most ? 1 : -1; }
+    std::vector<float>& boundsOf(End end) { return end == End::Most ? mostBounds_ : leastBounds_; }
 
     const Nominal& nominal_;
     const geometry::Triangles& body_;
     const DeviationOptions& options_;
     Deviation result_;
     ByFeature features_;
+    /// Of each triangle of the body: what its deviation is never more than, and never less with the sign
+    /// turned.
+    std::vector<float> mostBounds_, leastBounds_;
     std::vector<double> weights_;
     std::vector<Vec3> normals_;
 };

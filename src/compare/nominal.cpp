@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "farthest.hpp"
 #include "geometry/tolerance.hpp"
 
 namespace bandwright::compare {
@@ -49,6 +50,34 @@ bool turnsInPlace(const FaceSurface& s) {
     const bool alongAxis = std::hypot(s.place.axis.x, s.place.axis.y) < kSame;
     const bool onAxis = std::hypot(s.place.origin.x, s.place.origin.y) < kSame;
     return alongAxis && (onAxis || s.kind == SurfaceKind::Plane);
+}
+
+/// Over what is near a place: how much farther apart two feet lie than what they are the feet of, and by how
+/// much the height bends the other way than that of a convex function, per mm2. Nothing where the place is
+/// too near to where the surface is all curled up.
+struct Bend {
+    double stretch = 1, hollow = 0;
+};
+std::optional<Bend> bendAround(const FaceSurface& s, const Vec3& p, double reach) {
+    if (s.kind == SurfaceKind::Plane) return Bend{};
+    const Vec3 d = p - s.place.origin;
+    const double z = dot(d, s.place.axis), r = length(d - z * s.place.axis);
+    const double off = std::abs(heightOver(s, p)) + reach;
+    if (s.kind == SurfaceKind::Sphere) {
+        if (length(d) <= reach) return std::nullopt;
+        return Bend{.stretch = std::max(1.0, s.radius / (length(d) - reach))};
+    }
+    if (r <= reach) return std::nullopt;
+    // About the axis; the foot lies no farther out than its place by what lies between them.
+    Bend bend{.stretch = (r + reach + off) / (r - reach)};
+    if (s.kind != SurfaceKind::Torus) return bend;
+    const double fromCircle = std::hypot(r - s.major, z);
+    if (fromCircle <= reach) return std::nullopt;
+    bend.stretch = std::max(bend.stretch, s.radius / (fromCircle - reach));
+    // Between axis and circle the distance from the circle bends by (major - r) / r over itself, about the
+    // axis.
+    if (r - reach < s.major) bend.hollow = 1 / (r - reach);
+    return bend;
 }
 
 double angleAt(const Vec3& p, const Vec3& a, const Vec3& b) {
@@ -172,6 +201,41 @@ NominalPlace Nominal::onTriangle(const Nearest& nearest, const Vec3& p) const {
     const double sign = dot(d, outward) < 0 ? -1 : 1;
     const bool isApart = distance > geometry::kSamePoint;
     return {sign * distance, nearest.point, isApart ? sign / distance * d : unit(outward), nearest.triangle};
+}
+
+/// The height over the face's surface is all but convex over any triangle: greatest at a corner, and nowhere
+/// under the plane that touches it in the middle. It is the distance where the face has all the feet, so
+/// where no other face is near them.
+std::optional<double> Nominal::mostOffFace(std::uint32_t face, const std::array<Vec3, 3>& corners) const {
+    const Vec3 middle = 1.0 / 3 * (corners[0] + corners[1] + corners[2]);
+    const double reach = reachOf(corners);
+    const FaceSurface& surface = faces_[face].surface;
+    const std::optional<Bend> bend = bendAround(surface, middle, reach);
+    if (!bend) return std::nullopt;
+    const double height = heightOver(surface, middle);
+    const Vec3 slope = ownNormal(surface, middle);
+    const std::function<bool(std::uint32_t)> isOther = [&](std::uint32_t triangle) {
+        return faceOf_[triangle] != face;
+    };
+    const double feet = bend->stretch * reach + 2 * kNominalTolerance;
+    const Vec3 foot = middle - height * slope;
+    if (tree_.nearest(foot, feet * feet, &isOther).found()) return std::nullopt;
+    // Some triangle of the face itself has to be there.
+    constexpr double kOn = 2 * kNominalTolerance;
+    if (!tree_.nearest(foot, kOn * kOn).found()) return std::nullopt;
+    double most = height, least = height;
+    for (const Vec3& corner : corners) {
+        most = std::max(most, heightOver(surface, corner));
+        least = std::min(least, height + dot(slope, corner - middle));
+    }
+    return std::max(most, -least) + 0.5 * bend->hollow * reach * reach;
+}
+
+double Nominal::mostOver(const std::array<Vec3, 3>& corners, const NominalPlace& place) const {
+    const std::uint32_t face = faceOf_[place.triangle];
+    if (face != kNoFace)
+        if (const std::optional<double> most = mostOffFace(face, corners)) return *most;
+    return mostFrom(tree_.corners(place.triangle), corners) + kNominalTolerance;
 }
 
 /// Whether a distance is that of the triangles but for their chords.

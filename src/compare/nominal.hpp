@@ -33,11 +33,16 @@ class Nominal {
     NominalPlace at(const Vec3& p, std::uint32_t guess = 0) const;
     /// The same where a body has this normal: of bodies that lie on each other, what faces the same way.
     NominalPlace at(const Vec3& p, const Vec3& facing) const;
+    /// How far from the surface, without a sign, any place of a triangle lies at most; `place` is what is
+    /// nearest to its middle. Off the exact face where all feet lie on it, and then all but sharp; else off
+    /// the one triangle.
+    double mostOver(const std::array<Vec3, 3>& corners, const NominalPlace& place) const;
     /// Without a sign, true to a micrometre, and at most `most`.
     double roughDistance(const Vec3& p, double most) const;
 
     const std::vector<Vec3>& points() const { return points_; }
     const std::vector<Corners>& triangles() const { return triangles_; }
+    const std::array<Vec3, 3>& corners(std::uint32_t triangle) const { return tree_.corners(triangle); }
     geometry::Tag tagOf(std::uint32_t triangle) const { return tags_[triangle]; }
     std::size_t partOf(std::uint32_t triangle) const { return parts_[triangle]; }
     /// Whether each face looks the same however far it is turned about the ring's axis.
@@ -56,6 +61,7 @@ class Nominal {
                          std::uint32_t last) const;
     bool lies(const std::array<Vec3, 3>& corners, std::uint32_t face) const;
     NominalPlace onFace(std::uint32_t face, const Vec3& p) const;
+    std::optional<double> mostOffFace(std::uint32_t face, const std::array<Vec3, 3>& corners) const;
     NominalPlace onTriangle(const Nearest& nearest, const Vec3& p) const;
     struct Border {
         std::uint32_t own, other;  ///< faces; the first is the triangle's

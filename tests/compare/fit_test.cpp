@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "base/input_error.hpp"
 #include "compare/deviation.hpp"
@@ -59,6 +60,8 @@ bool expectGivenBack(const design::Design& design, std::mt19937_64& lot, bool he
         const Vec3 there = out.points[static_cast<std::size_t>(deepest - out.ofPoint.begin())];
         EXPECT_LT(geometry::distance(there, dent->bottom), kSamePose);
     }
+    EXPECT_LE(out.nowhereBelow, out.whole.least.value);
+    EXPECT_GE(out.nowhereAbove, out.whole.most.value);
     std::size_t moved = 0;
     for (std::size_t i = 0; i < body.points.size(); ++i) {
         const bool isInDent = geometry::distance(mesh.points[i], dent->at) < kDentReach;
@@ -119,6 +122,62 @@ TEST(Deviation, IsThatOfABodyEvenlyLarger) {
     for (const FeatureDeviation& feature : out.features)
         area += feature.figures.area;
     EXPECT_NEAR(area, out.whole.area, 1e-9 * area);
+}
+
+// Coarse triangles of a bore stand in the hole by the sagitta of their chords at most, between the points and
+// mostly between the places that are measured; and outside they are as far within the metal.
+TEST(Deviation, IsProvenBetweenThePlacesMeasured) {
+    constexpr double kChordHere = 0.1;
+    const design::Design design;
+    const Designed designed = bandOf(design);
+    const geometry::Mesh mesh =
+        geometry::buildParts(design, design::Stage::Finished, {base::Micrometres(1000 * kChordHere)})[0].mesh;
+    const geometry::Triangles body = plain(mesh);
+    double bore = 0, outside = 0;  // the sagittas
+    for (const auto& t : body.triangles) {
+        for (std::size_t i = 0; i < 3; ++i) {
+            const Vec3 a = body.points[t[i]], b = body.points[t[(i + 1) % 3]], middle = 0.5 * (a + b);
+            const double sagitta = std::hypot(a.x, a.y) - std::hypot(middle.x, middle.y);
+            const bool isOnOneCircle = std::abs(std::hypot(a.x, a.y) - std::hypot(b.x, b.y)) < 1e-9;
+            if (!isOnOneCircle) continue;
+            double& most = std::hypot(a.x, a.y) < 9.5 ? bore : outside;
+            most = std::max(most, sagitta);
+        }
+    }
+    ASSERT_GT(std::min(bore, outside), 0.03);
+    const Deviation out = deviation(designed, body, {}, {});
+    EXPECT_LE(out.whole.most.value, bore + 1e-9);
+    EXPECT_GE(out.whole.most.value, bore - 0.003);
+    EXPECT_GE(out.nowhereAbove, bore);
+    EXPECT_LE(out.nowhereAbove, bore + 0.01);
+    EXPECT_GE(out.whole.least.value, -outside - 1e-9);
+    EXPECT_LE(out.whole.least.value, -outside + 0.003);
+    EXPECT_LE(out.nowhereBelow, -outside);
+    EXPECT_GE(out.nowhereBelow, -outside - 0.01);
+    EXPECT_GE(out.barestAtMost, out.barest.value);
+    EXPECT_GE(out.barestAtMost, std::max(bore, outside));
+    EXPECT_LE(out.barestAtMost, std::max(bore, outside) + 0.01);
+}
+
+// A round hole of radius 1 right through, which the body does not have: where its axis leaves the body the
+// wall is 1 mm away, from everywhere else of its mouths less.
+TEST(Deviation, OfAHoleThatIsMissingIsItsRadius) {
+    design::Design design;
+    const geometry::Triangles body =
+        plain(geometry::buildParts(design, design::Stage::Finished, {base::Micrometres(1)})[0].mesh);
+    design::Setting setting;
+    setting.placement.start = 13.1;
+    setting.placement.offset = 0.21;
+    setting.hole.steps.clear();
+    setting.tube.reset();
+    setting.stone.reset();
+    design.settings.push_back(setting);
+    const Deviation out = deviation(bandOf(design), body, {}, {});
+    EXPECT_NEAR(out.whole.most.value, 1, 0.0035);
+    EXPECT_GE(out.nowhereAbove, 1 - 0.001);
+    EXPECT_LE(out.nowhereAbove, 1 + 0.005);
+    EXPECT_NEAR(out.whole.most.at.z, 0.21, 0.01);
+    EXPECT_NEAR(std::atan2(out.whole.most.at.y, out.whole.most.at.x), 13.1 * std::numbers::pi / 180, 0.001);
 }
 
 std::string sentence(const geometry::Triangles& body, const std::string& unit, const Designed& designed) {

@@ -37,11 +37,16 @@ struct FeatureDeviation {
 
 struct Deviation {
     DeviationFigures whole;
+    /// Proven for the whole surface of the body: `whole.least` and `whole.most` were found, and no place lies
+    /// beyond these. Some micrometres apart as a rule; more where the body is out by the same nearly
+    /// everywhere, since the search ends after 200,000 pieces.
+    double nowhereBelow = 0, nowhereAbove = 0;
     std::vector<FeatureDeviation> features;  ///< those that are out by most first
     /// Of the designed surface, where the body is farthest from it; its value is a distance without sign, its
     /// place is on the designed surface.
     DeviationAt barest;
-    double bareArea = 0;  ///< of the designed surface from which the body is farther than asked for
+    double barestAtMost = 0;  ///< proven as above
+    double bareArea = 0;      ///< of the designed surface from which the body is farther than asked for
     std::vector<geometry::Tag> ofTriangle;  ///< the feature that each triangle of the body is nearest to
     std::vector<double> ofPoint;            ///< of each point of the body
     std::vector<geometry::Vec3> points;     ///< of the body, in the ring's frame
@@ -52,8 +57,7 @@ struct DeviationOptions {
     std::function<void(double)> progress{};
 };
 
-/// The distances are measured at the body's points and at places between them, nowhere farther apart than
-/// this, mm.
+/// Means and areas are of the body's points and of places between them, nowhere farther apart than this, mm.
 inline constexpr double kPlacesApart = 0.2;
 
 Deviation deviation(const Designed& designed, const geometry::Triangles& body, const Pose& pose,
