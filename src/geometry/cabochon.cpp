@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "arithmetic.hpp"
+#include "ellipse.hpp"
 #include "gauss.hpp"
 #include "geometry/stone.hpp"
 #include "stone_cuts.hpp"
@@ -171,10 +172,7 @@ SolidProperties cabochonSolid(const design::Stone& stone) {
     solid.xx = (wall / 4 + dome / 5) * square(e.a);
     solid.yy = (wall / 4 + dome / 5) * square(e.b);
     solid.zz = wall * square(edge) / 3 + dome * (square(e.c) / 5 + 2 * edge * up + square(edge));
-    const double longer = std::max(e.a, e.b);
-    const double shorter = std::min(e.a, e.b);
-    const double round = 4 * longer * std::comp_ellint_2(std::sqrt(1 - square(shorter / longer)));
-    solid.area = base + round * 2 * edge + areaOfHalf(e);
+    solid.area = base + roundEllipse(e.a, e.b) * 2 * edge + areaOfHalf(e);
     return solid;
 }
 

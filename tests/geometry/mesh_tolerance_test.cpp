@@ -7,6 +7,7 @@
 #include <cmath>
 #include <string>
 
+#include "base/input_error.hpp"
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 #include "ring_bodies.hpp"
