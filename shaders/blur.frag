@@ -13,7 +13,15 @@ out vec4 colour;
 
 const int SAMPLES = 48;
 
-float bitReversed(uint i) { return float(bitfieldReverse(i)) / 4294967296.0; }
+// Van der Corput's sequence to base 2: the bits in reverse, behind the point. GLSL ES 3.00 lacks bitfieldReverse.
+float bitReversed(uint i) {
+    float value = 0.0, share = 0.5;
+    for (; i > 0u; i >>= 1) {
+        value += float(i & 1u) * share;
+        share *= 0.5;
+    }
+    return value;
+}
 
 void main() {
     vec3 n = cubeDirection(face, place);

@@ -126,7 +126,7 @@ Image Baker::bake(const scene::Body& flat, const scene::Extent& extent, scene::S
     glViewport(0, 0, large.width, large.height);
     glDisable(GL_DEPTH_TEST);
     glDisable(GL_CULL_FACE);
-    glDisable(GL_FRAMEBUFFER_SRGB);
+    setFixedState();
     glClearColor(0, 0, 0, 0);
     glClear(GL_COLOR_BUFFER_BIT);
     passes->second.drawFlat(now.bodies.front(), extent, what == scene::Texture::Glow);

@@ -9,12 +9,6 @@
 
 namespace bandwright::render {
 
-/// Triangles that lie together among a body's indices, as glMultiDrawElements takes them.
-struct Runs {
-    std::vector<GLsizei> counts;
-    std::vector<const void*> offsets;
-};
-
 /// One body on the graphics hardware.
 struct BodyBuffers {
     std::shared_ptr<const scene::BodyMesh> mesh;  ///< kept alive, so that no other mesh gets its address

@@ -1,8 +1,8 @@
 #pragma once
 
-#include <glad/gl.h>
-
 #include <utility>
+
+#include "gl.hpp"
 
 namespace bandwright::render {
 

@@ -216,11 +216,6 @@ double legendPoint(scene::Size size) {
     return std::max(0.6, std::min(size.width, size.height) / 800.0);
 }
 
-void drawRuns(const Runs& runs) {
-    glMultiDrawElements(GL_TRIANGLES, runs.counts.data(), GL_UNSIGNED_INT, runs.offsets.data(),
-                        static_cast<GLsizei>(runs.counts.size()));
-}
-
 }  // namespace
 
 ScenePasses::ScenePasses(const std::filesystem::path& folder, std::vector<std::string> defines)

@@ -52,20 +52,6 @@ void onlyWithin(const PixelBox& box) {
     glScissor(box.x, box.y, box.size.width, box.size.height);
 }
 
-/// Once: the functions are the same for all contexts of the program, and one may be drawing on another
-/// thread.
-void loadOpenGl(platform::GlLoader load) {
-    [[maybe_unused]] static const int version = [&] {
-        const int offered = gladLoadGL(load);
-        if (offered < GLAD_MAKE_VERSION(4, 1)) {
-            throw std::runtime_error("OpenGL 4.1 is needed; this graphics driver offers " +
-                                     std::to_string(GLAD_VERSION_MAJOR(offered)) + "." +
-                                     std::to_string(GLAD_VERSION_MINOR(offered)) + ".");
-        }
-        return offered;
-    }();
-}
-
 std::filesystem::path shaderFolder(const Renderer::Options& options) {
     if (!options.shaderFolder.empty()) return options.shaderFolder;
     const char* named =
@@ -203,7 +189,7 @@ unsigned Renderer::draw(const scene::Scene& scene, const Tile& tile, Quality qua
     if (settled()) return s.targets.shown().texture;
 
     update(s.bodies, scene.bodies);
-    glDisable(GL_FRAMEBUFFER_SRGB);  // the shaders encode
+    setFixedState();
     s.light.bind(scene.view.studio, scene.extent);
     const bool opaque = scene.view.backdrop == scene::Backdrop::Tent;
     const bool atOnce = moving && opaque && tile.whole == tile.size;
@@ -225,7 +211,7 @@ unsigned Renderer::draw(const scene::Scene& scene, const Tile& tile, Quality qua
     glDisable(GL_SCISSOR_TEST);
     if (!moving) ++s.passesDone;
     if (atOnce && s.targets.drawsInSoftware()) {
-        glFinish();
+        finishDrawing();
         s.targets.pace(
             std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - before).count());
     }

@@ -40,7 +40,8 @@ void expand(const std::string& name, const std::filesystem::path& folder, std::s
 }
 
 void compile(GLuint program, GLenum kind, const std::string& name, const std::string& text) {
-    const char* start = text.c_str();
+    const std::string whole = firstLines(kind) + text;
+    const char* start = whole.c_str();
     const GLuint shader = glCreateShader(kind);
     glShaderSource(shader, 1, &start, nullptr);
     glCompileShader(shader);
@@ -65,7 +66,7 @@ void bindBlock(GLuint program, const char* name, GLuint block) {
 std::string shaderText(const std::string& name, const std::filesystem::path& folder,
                        const std::vector<std::string>& defines) {
     std::set<std::string> taken;
-    std::string text = "#version 410 core\n";
+    std::string text;
     for (const std::string& define : defines)
         text += "#define " + define + "\n";
     expand(name, folder, taken, text);

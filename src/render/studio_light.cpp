@@ -106,7 +106,6 @@ void StudioLight::bind(scene::Studio studio, const scene::Extent& extent) {
                                         static_cast<float>(extent.boreRadius / -extent.floor)};
     glDisable(GL_BLEND);
     glDisable(GL_DEPTH_TEST);
-    glEnable(GL_TEXTURE_CUBE_MAP_SEAMLESS);
     glBindVertexArray(screen_);
     if (drawn_ != studio || shadedFor_ != shape) drawFloorShade(studio, shape[0], shape[1]);
     if (drawn_ != studio) drawStudio(studio);

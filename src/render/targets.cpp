@@ -22,11 +22,10 @@ constexpr int kFramesToBeSure = 3;  // one slow frame may be another program's d
 // Several samples a pixel cost almost nothing on a graphics processor, but with four of them drawing in
 // software takes nearly three times as long. There only the many passes smooth a still picture.
 bool drawnBySoftware() {
-    const auto* renderer = reinterpret_cast<const char*>(glGetString(GL_RENDERER));
-    const std::string_view name = renderer == nullptr ? "" : renderer;
+    const std::string name = nameOfDrawer();
     for (const std::string_view software :
          {"llvmpipe", "softpipe", "SwiftShader", "Apple Software Renderer"}) {
-        if (name.find(software) != std::string_view::npos) return true;
+        if (name.find(software) != std::string::npos) return true;
     }
     return false;
 }
@@ -67,8 +66,10 @@ void requireComplete() {
 TextureTarget textureTarget(GLenum format, scene::Size size) {
     TextureTarget target{GlTexture::make(), GlFramebuffer::make()};
     glBindTexture(GL_TEXTURE_2D, target.texture);
-    glTexImage2D(GL_TEXTURE_2D, 0, static_cast<GLint>(format), size.width, size.height, 0, GL_RGBA,
-                 GL_UNSIGNED_BYTE, nullptr);
+    // The pixels to come are told of, too: WebGL takes only pairs that fit.
+    glTexImage2D(GL_TEXTURE_2D, 0, static_cast<GLint>(format), size.width, size.height, 0,
+                 format == GL_R8 ? GL_RED : GL_RGBA, format == GL_RGBA16F ? GL_FLOAT : GL_UNSIGNED_BYTE,
+                 nullptr);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
