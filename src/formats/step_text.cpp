@@ -16,7 +16,7 @@
 #include <StepData_StepWriter.hxx>
 #include <StepRepr_NextAssemblyUsageOccurrence.hxx>
 #include <StepRepr_RepresentationItem.hxx>
-#include <StepShape_AdvancedBrepShapeRepresentation.hxx>
+#include <StepShape_ShapeRepresentation.hxx>
 #include <StepShape_SolidModel.hxx>
 #include <StepVisual_Colour.hxx>
 #include <StepVisual_MechanicalDesignGeometricPresentationRepresentation.hxx>
@@ -80,6 +80,13 @@ Handle(TDocStd_Document) documentOf(const StepRing& ring) {
     return document;
 }
 
+/// A body in several pieces is no advanced brep representation but a plain one, as is the assembly.
+bool hasSolids(const Handle(StepShape_ShapeRepresentation) & shape) {
+    for (int k = 1; k <= shape->NbItems(); ++k)
+        if (shape->ItemsValue(k)->IsKind(STANDARD_TYPE(StepShape_SolidModel))) return true;
+    return false;
+}
+
 /// Colours the solids of each body, in their order. The document's own writer would do so in an order that
 /// changes from run to run.
 void addColours(const Handle(StepData_StepModel) & model, const Handle(XSControl_WorkSession) & session,
@@ -87,8 +94,8 @@ void addColours(const Handle(StepData_StepModel) & model, const Handle(XSControl
     auto body = ring.bodies.begin();
     const int last = model->NbEntities();
     for (int i = 1; i <= last && body != ring.bodies.end(); ++i) {
-        const auto shape = Handle(StepShape_AdvancedBrepShapeRepresentation)::DownCast(model->Value(i));
-        if (shape.IsNull()) continue;
+        const auto shape = Handle(StepShape_ShapeRepresentation)::DownCast(model->Value(i));
+        if (shape.IsNull() || !hasSolids(shape)) continue;
         const auto share = [&](std::size_t k) { return std::clamp(body->colour[k], 0.0, 1.0); };
         const Quantity_Color colour(share(0), share(1), share(2), Quantity_TOC_RGB);
         STEPConstruct_Styles styles(session);

@@ -167,6 +167,27 @@ INSTANTIATE_TEST_SUITE_P(Of, StepOfSample,
                              return word;
                          });
 
+// Of two channels the fill of the first is cut in two by plain holes that are wider.
+TEST(Step, OfAFillInPiecesHasEachPartsColour) {
+    design::Design design;
+    for (const double offset : {-2.0, 2.0}) {
+        design::Channel& channel = design.channels.emplace_back();
+        channel.width = 1;
+        channel.offset = offset;
+    }
+    design::Setting setting;
+    setting.placement.offset = -2;
+    setting.placement.count = 2;
+    setting.hole.steps.clear();
+    setting.tube.reset();
+    setting.stone.reset();
+    design.settings.push_back(setting);
+    const std::vector<geometry::Boundary> bodies = geometry::boundaries(design);
+    ASSERT_EQ(bodies.size(), 3U);
+    EXPECT_EQ(bodies[1].shells, 2U);
+    expectStep(design, {});
+}
+
 TEST(Step, OfEachStageIsReadBackToo) {
     for (const std::string name : {"shallows", "tide-mill"}) {
         const design::Design design = sample(name);
