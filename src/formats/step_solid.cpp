@@ -10,16 +10,19 @@
 #include <Geom_Circle.hxx>
 #include <Geom_ConicalSurface.hxx>
 #include <Geom_CylindricalSurface.hxx>
-#include <Geom_Ellipse.hxx>
 #include <Geom_Line.hxx>
 #include <Geom_Plane.hxx>
 #include <Geom_SphericalSurface.hxx>
 #include <Geom_SurfaceOfLinearExtrusion.hxx>
 #include <Geom_SurfaceOfRevolution.hxx>
 #include <Geom_ToroidalSurface.hxx>
+#include <Geom_TrimmedCurve.hxx>
 #include <Precision.hxx>
 #include <Standard_Failure.hxx>
+#include <TColStd_Array1OfInteger.hxx>
+#include <TColStd_Array1OfReal.hxx>
 #include <TColStd_HArray1OfReal.hxx>
+#include <TColgp_Array1OfPnt.hxx>
 #include <TColgp_HArray1OfPnt.hxx>
 #include <TColgp_HArray1OfPnt2d.hxx>
 #include <TopoDS.hxx>
@@ -33,6 +36,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -63,19 +67,35 @@ gp_Ax2 profilePlace(const geometry::AxisPlacement& place, double out) {
             direction(place.x)};
 }
 
-/// The profile of a round dome. An ellipse of the kernel begins on its longer axis: that of a dome higher
-/// than wide is a quarter behind.
-Handle(Geom_Ellipse) ellipseOf(const geometry::FaceSurface& dome) {
-    if (dome.c <= dome.a) return new Geom_Ellipse(profilePlace(dome.place, 0), dome.a, dome.c);
-    const gp_Ax2 onItsAxis(point(dome.place.origin),
-                           direction(geometry::cross(dome.place.x, dome.place.axis)),
-                           direction(dome.place.axis));
-    return new Geom_Ellipse(onItsAxis, dome.c, dome.a);
+/// The profile of a round dome: a quarter of an ellipse from its foot to its top, as a rational spline (Piegl
+/// and Tiller, The NURBS Book, 7.3). Its end makes the top an end of the surface: that is where readers seek
+/// the point to which a circle shrinks, and a whole ellipse has no end.
+Handle(Geom_BSplineCurve) quarterOf(const geometry::FaceSurface& dome) {
+    const geometry::Vec3 out = dome.a * dome.place.x, up = dome.c * dome.place.axis;
+    TColgp_Array1OfPnt poles(1, 3);
+    poles(1) = point(dome.place.origin + out);
+    poles(2) = point(dome.place.origin + out + up);
+    poles(3) = point(dome.place.origin + up);
+    TColStd_Array1OfReal weights(1, 3), knots(1, 2);
+    TColStd_Array1OfInteger times(1, 2);
+    weights(1) = weights(3) = 1;
+    weights(2) = std::numbers::sqrt2 / 2;
+    knots(1) = 0;
+    knots(2) = 1;
+    times(1) = times(2) = 3;
+    return new Geom_BSplineCurve(poles, weights, knots, times, 2);
 }
 
-/// The parameter of that profile at its top.
-double topOf(const geometry::FaceSurface& dome) {
-    return dome.kind == geometry::SurfaceKind::Ellipsoid && dome.c > dome.a ? 0 : std::numbers::pi / 2;
+/// Where on that quarter, 0..1, the place lies that is so many half axes out and up: x and y of a quarter
+/// circle are there as 1 + sqrt2 r to sqrt2 r + r2 with r = t / (1 - t).
+double alongQuarter(double out, double up) {
+    const double r = (std::numbers::sqrt2 * (up - out) + std::sqrt(2 * (out * out + up * up))) / (2 * out);
+    return out > 0 ? r / (1 + r) : 1;
+}
+
+/// The kernel's parameter at the top of a sphere or of a dome.
+double topOf(const geometry::FaceSurface& s) {
+    return s.kind == geometry::SurfaceKind::Ellipsoid ? 1 : std::numbers::pi / 2;
 }
 
 Handle(Geom_Surface) surfaceOf(const geometry::FaceSurface& s) {
@@ -97,7 +117,7 @@ Handle(Geom_Surface) surfaceOf(const geometry::FaceSurface& s) {
             break;
         case geometry::SurfaceKind::Ellipsoid:
             if (s.a != s.b) break;
-            return new Geom_SurfaceOfRevolution(ellipseOf(s), place.Axis());
+            return new Geom_SurfaceOfRevolution(quarterOf(s), place.Axis());
     }
     throw std::runtime_error("a surface of long cabochons alone");
 }
@@ -128,7 +148,7 @@ Place placeOn(const geometry::FaceSurface& s, const geometry::Vec3& point, doubl
         case geometry::SurfaceKind::Sphere:
             return {u, std::atan2(p.z, out)};
         case geometry::SurfaceKind::Ellipsoid:
-            return {u, std::atan2(p.z / s.c, out / s.a) + topOf(s) - std::numbers::pi / 2};
+            return {u, alongQuarter(out / s.a, p.z / s.c)};
     }
     return {};
 }
@@ -444,10 +464,36 @@ class SolidBuilder {
         return true;
     }
 
+    /// Along a meridian: the very line or arc that the surface is turned from. Nothing where the places do
+    /// not lie on one.
+    std::optional<TopoDS_Edge> exactSeam(const TopoDS_Face& made, const TopoDS_Vertex& low,
+                                         const TopoDS_Vertex& high, Place from, Place to) const {
+        if (from.u != to.u) return std::nullopt;
+        Handle(Geom_Curve) curve = BRep_Tool::Surface(made)->UIso(from.u);
+        if (const auto part = Handle(Geom_TrimmedCurve)::DownCast(curve)) curve = part->BasisCurve();
+        const double way = to.v < from.v ? -1 : 1;
+        // Where the parameter of the curve is 0.
+        double zero = 0;
+        if (way < 0) {
+            zero = curve->ReversedParameter(0);
+            curve = curve->Reversed();
+        }
+        TopoDS_Edge edge;
+        builder_.MakeEdge(edge, curve, kTolerance);
+        builder_.Add(edge, low.Oriented(TopAbs_FORWARD));
+        builder_.Add(edge, high.Oriented(TopAbs_REVERSED));
+        builder_.Range(edge, way * (from.v - zero), way * (to.v - zero));
+        const Handle(Geom2d_Line) left = new Geom2d_Line({from.u, zero}, gp_Dir2d(0, way));
+        const Handle(Geom2d_Line) right = new Geom2d_Line({from.u + kTurn, zero}, gp_Dir2d(0, way));
+        builder_.UpdateEdge(edge, right, left, made, kTolerance);
+        return edge;
+    }
+
     /// A seam from a place of the surface to another, once on each side of the face.
     TopoDS_Edge addSeam(const TopoDS_Face& made, const TopoDS_Vertex& low, const TopoDS_Vertex& high,
                         Place from, Place to) const {
         const Handle(Geom_Surface) surface = BRep_Tool::Surface(made);
+        if (const std::optional<TopoDS_Edge> edge = exactSeam(made, low, high, from, to)) return *edge;
         const auto at = [&](double t) {
             const gp_Pnt p = surface->Value(from.u + t * (to.u - from.u), from.v + t * (to.v - from.v));
             return geometry::Vec3{p.X(), p.Y(), p.Z()};

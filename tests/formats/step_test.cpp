@@ -219,7 +219,13 @@ TEST(Step, OfEachCabochonIsExact) {
                 const auto body = std::ranges::find(bodies, geometry::PartRole::Stone,
                                                     [](const auto& b) { return b.part.role; });
                 ASSERT_NE(body, bodies.end());
-                const TopoDS_Shape solid = reference::solidOf(*body);
+                const app::ScratchFolder folder;
+                ModelOptions options;
+                options.parts = {"stone"};
+                writeModel(design, trade::builtInCatalogue(), options, folder / "stone.step");
+                const std::vector<ReadSolid> read = readBack(folder / "stone.step");
+                ASSERT_EQ(read.size(), 1U);
+                const TopoDS_Shape& solid = read[0].shape;
                 EXPECT_TRUE(reference::isSound(solid));
                 expectSameSurfaces(solid, *body);
                 const double area = std::numbers::pi / 4 * kWidth * (length > 0 ? length : kWidth);
