@@ -33,7 +33,7 @@ gp_Dir direction(const geometry::Vec3& p) {
 /// poles are stretched (Piegl and Tiller, The NURBS Book, 4.4: invariance under affine maps).
 Handle(Geom_BSplineSurface) upperHalf(const geometry::FaceSurface& s) {
     const Handle(Geom_SphericalSurface) sphere = new Geom_SphericalSurface(gp_Ax3(), 1);
-    const Handle(Geom_BSplineSurface) dome = GeomConvert::SurfaceToBSplineSurface(
+    Handle(Geom_BSplineSurface) dome = GeomConvert::SurfaceToBSplineSurface(
         new Geom_RectangularTrimmedSurface(sphere, 0, 2 * std::numbers::pi, 0, std::numbers::pi / 2));
     const geometry::Vec3 y = geometry::cross(s.place.axis, s.place.x);
     for (int i = 1; i <= dome->NbUPoles(); ++i) {

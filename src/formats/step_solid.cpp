@@ -507,7 +507,7 @@ class SolidBuilder {
         for (int k = knots.Lower(); k <= knots.Upper(); ++k)
             knots(k) *= length;
         curve->SetKnots(knots);
-        const TopoDS_Edge edge = edgeBetween(low, high, curve, length);
+        TopoDS_Edge edge = edgeBetween(low, high, curve, length);
         const gp_Dir2d way(to.u - from.u, to.v - from.v);
         const Handle(Geom2d_Line) left = new Geom2d_Line({from.u, from.v}, way);
         const Handle(Geom2d_Line) right = new Geom2d_Line({from.u + kTurn, from.v}, way);
