@@ -162,20 +162,23 @@ auto endTangent(const At& at, double end) {
                              16.0 * at(end + 3 * h) + -3.0 * at(end + 4 * h));
 }
 
-Handle(TColStd_HArray1OfReal) evenly(int parts) {
-    Handle(TColStd_HArray1OfReal) parameters = new TColStd_HArray1OfReal(1, parts + 1);
-    for (int k = 0; k <= parts; ++k)
-        parameters->SetValue(k + 1, static_cast<double>(k) / parts);
+/// Where a spline goes through the curve that it follows: ascending, from 0 to 1.
+using Knots = std::vector<double>;
+
+Handle(TColStd_HArray1OfReal) parametersOf(const Knots& knots) {
+    Handle(TColStd_HArray1OfReal) parameters = new TColStd_HArray1OfReal(1, static_cast<int>(knots.size()));
+    for (std::size_t k = 0; k < knots.size(); ++k)
+        parameters->SetValue(static_cast<int>(k) + 1, knots[k]);
     return parameters;
 }
 
 /// A spline through places of a curve over 0..1.
 template <class At>
-Handle(Geom_BSplineCurve) spline(const At& at, int parts) {
-    Handle(TColgp_HArray1OfPnt) points = new TColgp_HArray1OfPnt(1, parts + 1);
-    for (int k = 0; k <= parts; ++k)
-        points->SetValue(k + 1, point(at(static_cast<double>(k) / parts)));
-    GeomAPI_Interpolate through(points, evenly(parts), false, Precision::PConfusion());
+Handle(Geom_BSplineCurve) spline(const At& at, const Knots& knots) {
+    Handle(TColgp_HArray1OfPnt) points = new TColgp_HArray1OfPnt(1, static_cast<int>(knots.size()));
+    for (std::size_t k = 0; k < knots.size(); ++k)
+        points->SetValue(static_cast<int>(k) + 1, point(at(knots[k])));
+    GeomAPI_Interpolate through(points, parametersOf(knots), false, Precision::PConfusion());
     const geometry::Vec3 a = endTangent(at, 0);
     const geometry::Vec3 b = endTangent(at, 1);
     through.Load(gp_Vec(a.x, a.y, a.z), gp_Vec(b.x, b.y, b.z), false);
@@ -186,13 +189,13 @@ Handle(Geom_BSplineCurve) spline(const At& at, int parts) {
 
 /// As a Vec3, which has sums; z stays 0.
 template <class At>
-Handle(Geom2d_BSplineCurve) flatSpline(const At& at, int parts) {
-    Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, parts + 1);
-    for (int k = 0; k <= parts; ++k) {
-        const geometry::Vec3 p = at(static_cast<double>(k) / parts);
-        points->SetValue(k + 1, gp_Pnt2d(p.x, p.y));
+Handle(Geom2d_BSplineCurve) flatSpline(const At& at, const Knots& knots) {
+    Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, static_cast<int>(knots.size()));
+    for (std::size_t k = 0; k < knots.size(); ++k) {
+        const geometry::Vec3 p = at(knots[k]);
+        points->SetValue(static_cast<int>(k) + 1, gp_Pnt2d(p.x, p.y));
     }
-    Geom2dAPI_Interpolate through(points, evenly(parts), false, Precision::PConfusion());
+    Geom2dAPI_Interpolate through(points, parametersOf(knots), false, Precision::PConfusion());
     const geometry::Vec3 a = endTangent(at, 0);
     const geometry::Vec3 b = endTangent(at, 1);
     through.Load(gp_Vec2d(a.x, a.y), gp_Vec2d(b.x, b.y), false);
@@ -201,21 +204,29 @@ Handle(Geom2d_BSplineCurve) flatSpline(const At& at, int parts) {
     return through.Curve();
 }
 
-/// How finely a curve must be followed for its spline to stand off by less than 1e-9 mm.
+/// How finely a curve must be followed, and where, for its spline to stand off by less than 1e-9 mm:
+/// stretches in whose middle it stands off are halved.
 template <class At>
-int partsFor(const At& at) {
-    constexpr double kOff = 1e-11;
-    constexpr int kMost = 2048;
-    for (int parts = 32; parts < kMost; parts *= 2) {
-        const Handle(Geom_BSplineCurve) curve = spline(at, parts);
-        double off = 0;
-        for (int k = 0; k < parts; ++k) {
-            const double t = (k + 0.5) / parts;
-            off = std::max(off, curve->Value(t).Distance(point(at(t))));
+Knots knotsFor(const At& at) {
+    constexpr double kOff = 1e-11, kLeast = 1e-5;
+    constexpr int kFirst = 16;
+    constexpr std::size_t kMost = 2048;
+    Knots knots;
+    for (int k = 0; k <= kFirst; ++k)
+        knots.push_back(static_cast<double>(k) / kFirst);
+    for (bool isGood = false; !isGood && knots.size() < kMost;) {
+        const Handle(Geom_BSplineCurve) curve = spline(at, knots);
+        Knots finer{0};
+        for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
+            const double middle = 0.5 * (knots[k] + knots[k + 1]);
+            const bool isWide = knots[k + 1] - knots[k] > kLeast;
+            if (isWide && curve->Value(middle).Distance(point(at(middle))) > kOff) finer.push_back(middle);
+            finer.push_back(knots[k + 1]);
         }
-        if (off < kOff) return parts;
+        isGood = finer.size() == knots.size();
+        knots = std::move(finer);
     }
-    return kMost;
+    return knots;
 }
 
 /// A loop of a face on its plane of parameters, without a jump.
@@ -276,7 +287,7 @@ class SolidBuilder {
         const geometry::EdgeCurve& c = edge.curve;
         const auto at = [&](double t) { return pointAt_(body_, number, t); };
         Handle(Geom_Curve) curve;
-        int parts = 0;
+        Knots knots;
         double length = 1;
         if (c.kind == geometry::CurveKind::Line) {
             const geometry::Vec3 from = body_.vertices[edge.from];
@@ -284,13 +295,13 @@ class SolidBuilder {
             length = geometry::distance(from, to);
             curve = new Geom_Line(point(from), direction(to - from));
         } else if (c.kind == geometry::CurveKind::Intersection) {
-            parts = partsFor(at);
-            curve = spline(at, parts);
+            knots = knotsFor(at);
+            curve = spline(at, knots);
         } else {
             length = c.sweep;
             curve = new Geom_Circle(axes(c.place).Ax2(), c.radius);
         }
-        parts_.push_back(parts);
+        knots_.push_back(std::move(knots));
         lengths_.push_back(length);
         edges_.push_back(edgeBetween(vertices_[edge.from], vertices_[edge.to], curve, length));
     }
@@ -342,7 +353,7 @@ class SolidBuilder {
         const Place to = use.forward ? places.back() : places.front();
         const double du = to.u - from.u;
         const double dv = to.v - from.v;
-        if (parts_[use.edge] == 0)
+        if (knots_[use.edge].empty())
             return std::abs(du) > std::abs(dv)
                        ? new Geom2d_Line({from.u, from.v}, gp_Dir2d(du > 0 ? 1 : -1, 0))
                        : new Geom2d_Line({from.u, from.v}, gp_Dir2d(0, dv > 0 ? 1 : -1));
@@ -353,7 +364,7 @@ class SolidBuilder {
                 places[static_cast<std::size_t>(std::lround(near * static_cast<double>(places.size() - 1)))];
             return geometry::Vec3{about.u + std::remainder(p.u - about.u, kTurn), p.v, 0};
         };
-        return flatSpline(onPlane, parts_[use.edge]);
+        return flatSpline(onPlane, knots_[use.edge]);
     }
 
     void addUses(TopoDS_Wire& wire, const TopoDS_Face& made, const geometry::BoundaryFace& face,
@@ -500,8 +511,7 @@ class SolidBuilder {
         };
         // Both curves on the surface run at the speed of the line between their ends.
         const double length = std::hypot(to.u - from.u, to.v - from.v);
-        const int parts = partsFor(at);
-        Handle(Geom_BSplineCurve) curve = spline(at, parts);
+        Handle(Geom_BSplineCurve) curve = spline(at, knotsFor(at));
         TColStd_Array1OfReal knots(1, curve->NbKnots());
         curve->Knots(knots);
         for (int k = knots.Lower(); k <= knots.Upper(); ++k)
@@ -617,7 +627,7 @@ class SolidBuilder {
     BRep_Builder builder_;
     std::vector<TopoDS_Vertex> vertices_;
     std::vector<TopoDS_Edge> edges_;
-    std::vector<int> parts_;  ///< of each edge's spline; 0 for none
+    std::vector<Knots> knots_;  ///< of each edge's spline; none where it is another curve
     std::vector<double> lengths_;
 };
 
