@@ -22,7 +22,8 @@ bool isSound(const TopoDS_Shape& shape) {
 }
 
 double exactVolume(const TopoDS_Shape& shape) {
-    // Asked for 1e-12 it goes on halving until it has lost 2e-9 (a fill by lot, seed 166); for 1e-10 it has 5e-11.
+    // Asked for 1e-12 it goes on halving until it has lost 2e-9 (a fill by lot, seed 166); for 1e-10 it has
+    // 5e-11.
     constexpr double kTolerance = 1e-10;
     GProp_GProps properties;
     BRepGProp::VolumePropertiesGK(shape, properties, kTolerance, true);
