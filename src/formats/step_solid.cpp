@@ -208,7 +208,8 @@ Handle(Geom2d_BSplineCurve) flatSpline(const At& at, const Knots& knots) {
 /// stretches in whose middle it stands off are halved.
 template <class At>
 Knots knotsFor(const At& at) {
-    constexpr double kOff = 1e-11, kLeast = 1e-5;
+    constexpr double kOff = 1e-11;
+    constexpr double kLeast = 1e-5;  // of 1, and mm: in shorter stretches rounding is all that is left to see
     constexpr int kFirst = 16;
     constexpr std::size_t kMost = 2048;
     Knots knots;
@@ -219,8 +220,9 @@ Knots knotsFor(const At& at) {
         Knots finer{0};
         for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
             const double middle = 0.5 * (knots[k] + knots[k + 1]);
-            const bool isWide = knots[k + 1] - knots[k] > kLeast;
-            if (isWide && curve->Value(middle).Distance(point(at(middle))) > kOff) finer.push_back(middle);
+            const bool isLong = knots[k + 1] - knots[k] > kLeast &&
+                                geometry::distance(at(knots[k]), at(knots[k + 1])) > kLeast;
+            if (isLong && curve->Value(middle).Distance(point(at(middle))) > kOff) finer.push_back(middle);
             finer.push_back(knots[k + 1]);
         }
         isGood = finer.size() == knots.size();
