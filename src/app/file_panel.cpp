@@ -12,6 +12,7 @@
 
 #include "app/keys.hpp"
 #include "formats/model.hpp"
+#include "platform/ask_file.hpp"
 #include "platform/paths.hpp"
 
 namespace bandwright::app {
@@ -209,6 +210,13 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
         const bool decided = ImGui::Button(saves ? (replaces ? "Replace" : "Save") : "Open");
         if ((decided || entered) && !typed_.empty()) chosen = take(meant);
         ImGui::SameLine();
+        if (!saves && platform::canAskForFile()) {
+            if (ImGui::Button("From this machine")) {
+                platform::askForFile(kind_.ending);
+                open = false;
+            }
+            ImGui::SameLine();
+        }
         if (ImGui::Button("Go back") || pressed(Key::Escape)) open = false;
         if (chosen || !open) {
             shown_ = false;

@@ -15,7 +15,11 @@ std::string dayOfChange(const fs::path& file) {
     std::error_code error;
     const fs::file_time_type changed = fs::last_write_time(file, error);
     if (error) return {};
-    return route::inWords(std::chrono::floor<std::chrono::days>(std::chrono::file_clock::to_sys(changed)));
+    // The two clocks begin at different times, and not every library says how far apart.
+    const auto age = fs::file_time_type::clock::now() - changed;
+    const auto now = std::chrono::system_clock::now();
+    return route::inWords(std::chrono::floor<std::chrono::days>(
+        now - std::chrono::duration_cast<std::chrono::system_clock::duration>(age)));
 }
 
 std::chrono::year_month_day today() {

@@ -80,7 +80,7 @@ std::uintmax_t requireSize(const std::filesystem::path& file, const ReadLimits& 
 }
 
 std::string fileBytes(const std::filesystem::path& file, const ReadLimits& limits) {
-    std::string bytes(requireSize(file, limits), '\0');
+    std::string bytes(static_cast<std::size_t>(requireSize(file, limits)), '\0');
     std::ifstream stream(file, std::ios::binary);
     stream.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
     if (!stream) refuse(file, limits, "cannot be read");

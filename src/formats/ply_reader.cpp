@@ -229,7 +229,7 @@ class PlyReader {
                                      [&](const PlyProperty& p) { return p.name == name && !p.count; }))
                 wrong("has vertices without x, y and z");
         }
-        facets_.points.reserve(element.count);
+        facets_.points.reserve(static_cast<std::size_t>(element.count));
         for (std::uint64_t i = 0; i < element.count; ++i) {
             geometry::Vec3 p;
             for (const PlyProperty& property : element.properties) {
@@ -250,7 +250,7 @@ class PlyReader {
         };
         if (element.count > 0 && std::ranges::none_of(element.properties, isCorners))
             wrong("has facets without a list of their corners");
-        facets_.sizes.reserve(element.count);
+        facets_.sizes.reserve(static_cast<std::size_t>(element.count));
         for (std::uint64_t i = 0; i < element.count; ++i) {
             for (const PlyProperty& property : element.properties) {
                 if (!isCorners(property)) {

@@ -127,7 +127,7 @@ struct HashOfStanding {
         std::uint64_t hash = 0;
         for (const std::int64_t step : standing.steps)
             hash = (hash ^ static_cast<std::uint64_t>(step)) * 0x9e3779b97f4a7c15U;
-        return hash ^ (hash >> 32);
+        return static_cast<std::size_t>(hash ^ (hash >> 32));
     }
 };
 

@@ -1,20 +1,20 @@
 #pragma once
 
 #include <cstdint>
-#include <exception>
 #include <functional>
+#include <memory>
 #include <string_view>
 #include <vector>
 
 #include "scene/camera.hpp"
 
-struct png_struct_def;
-struct png_info_def;
+struct z_stream_s;
 
 namespace bandwright::render {
 
-/// Encodes rows of sRGB with straight alpha as PNG, from the top, and passes the bytes on as they come.
-/// Throws what their receiver throws, and std::runtime_error when libpng refuses.
+/// Encodes rows of sRGB with straight alpha as PNG (W3C, Portable Network Graphics, third edition), from the
+/// top, and passes the bytes on as they come. Throws what their receiver throws, and std::runtime_error when
+/// there is no memory for zlib.
 class PngRows {
   public:
     PngRows(scene::Size size, std::function<void(std::string_view)> bytes, double dotsPerInch = 0);
@@ -27,17 +27,14 @@ class PngRows {
     void finish();
 
   private:
-    static void give(png_struct_def* png, unsigned char* data, std::size_t size);
-    static void refuse(png_struct_def* png, const char* words);
-    /// Calls into libpng, which leaves by a long jump when something fails.
-    template <class Call>
-    void guarded(const Call& call);
+    void chunk(std::string_view type, std::string_view data);
+    /// Packs these bytes, and hands over what is packed whenever there is enough of it, or at the end.
+    void pack(const std::uint8_t* from, std::size_t count, bool ends);
 
     std::function<void(std::string_view)> bytes_;
-    std::exception_ptr problem_;
     std::size_t stride_;
-    png_struct_def* png_ = nullptr;
-    png_info_def* info_ = nullptr;
+    std::vector<std::uint8_t> row_, packed_;
+    std::unique_ptr<z_stream_s> stream_;
 };
 
 }  // namespace bandwright::render

@@ -138,7 +138,9 @@ void Targets::pace(double milliseconds) {
 
 void Targets::makeMoving() {
     moving_ = textureTarget(GL_RGBA8, movingSize());
-    attachDepth(depth_);
+    movingDepth_ = sampledBuffer(GL_DEPTH24_STENCIL8, 0, movingSize());  // WebGL wants one of the same size
+    glBindFramebuffer(GL_FRAMEBUFFER, moving_.framebuffer);
+    attachDepth(movingDepth_);
 }
 
 void Targets::begin(const TextureTarget& to, scene::Size size) const {

@@ -55,7 +55,7 @@ class Targets {
     scene::Size size_;
     std::size_t pace_ = 0;  ///< step of the moving picture's size
     int wished_ = 0;        ///< frames in a row that asked for another step; the sign says which way
-    GlRenderbuffer depth_, colour_, sampledDepth_;
+    GlRenderbuffer depth_, colour_, sampledDepth_, movingDepth_;
     GlFramebuffer sampled_;  ///< none where a processor draws
     TextureTarget pass_, sum_, shown_;
     TextureTarget moving_;  ///< where a processor draws

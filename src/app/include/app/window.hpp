@@ -40,6 +40,9 @@ class WindowLoop {
     /// Whether the next frame would show something new even without new input.
     bool due() const;
 
+    /// Seconds for which the next frame can wait without new input; infinity where nothing is left to do.
+    double rest() const;
+
     /// Waits until the next frame is due; returns at once if it is due already. Only for a loop that may
     /// block.
     void wait();
@@ -49,7 +52,8 @@ class WindowLoop {
     std::unique_ptr<State> state_;
 };
 
-/// Opens the window and works in it until the person leaves. Throws as WindowLoop does.
+/// Opens the window and works in it until the person leaves; in a browser, where the page goes on drawing
+/// frames, it returns at once. Throws as WindowLoop does.
 void runWindow(const WindowOptions& options, trade::Catalogue catalogue);
 
 }  // namespace bandwright::app
