@@ -1,0 +1,60 @@
+// Where there is no library to set and paint pages: what needs one is refused in one sentence.
+#include "base/input_error.hpp"
+#include "paper/typeset.hpp"
+#include "paper/write.hpp"
+
+namespace bandwright::paper {
+
+namespace {
+
+[[noreturn]] void refuse() {
+    throw base::InputError(
+        "Sheets as PDF, SVG and PNG are not written in a browser; the program for the desktop writes them, "
+        "and the "
+        "client's card as .html is written here, too.");
+}
+
+}  // namespace
+
+double textWidth(std::string_view /*words*/, const TextStyle& /*style*/) {
+    refuse();
+}
+
+std::vector<std::string> wrapped(std::string_view /*words*/, const TextStyle& /*style*/, double /*width*/) {
+    refuse();
+}
+
+double capitalHeight() {
+    refuse();
+}
+
+double emOfCapitals(double /*height*/) {
+    refuse();
+}
+
+std::string pdf(const Document& /*document*/) {
+    refuse();
+}
+
+std::string svg(const Page& /*page*/, std::string_view /*title*/) {
+    refuse();
+}
+
+std::string png(const Page& /*page*/, double /*dotsPerInch*/) {
+    refuse();
+}
+
+Raster raster(const Page& /*page*/, double /*pixelsPerMm*/) {
+    refuse();
+}
+
+bool isPdf(std::string_view bytes) {
+    return bytes.starts_with("%PDF-");
+}
+
+std::optional<std::string> attachedDesign(std::string_view /*pdfBytes*/) {
+    throw base::InputError(
+        "a design within a PDF is not read in a browser; open the file of the design itself");
+}
+
+}  // namespace bandwright::paper

@@ -1,0 +1,13 @@
+#include "base/input_error.hpp"
+#include "render/still.hpp"
+
+namespace bandwright::render {
+
+// WebP's encoder would make the page a quarter larger.
+void writeTurntable(const scene::Scene& /*scene*/, scene::Size /*size*/, const Turntable& /*turntable*/,
+                    const std::filesystem::path& /*file*/, const ProgressReport& /*progress*/) {
+    throw base::InputError(
+        "A turntable as .webp is not written in a browser; the program for the desktop writes it.");
+}
+
+}  // namespace bandwright::render
