@@ -84,6 +84,30 @@ double apartAtBore(std::span<const LandCell> cells, const UnlikePair& pair, doub
     return planeNorm(2 * x * std::sin(pair.half), pair.a.offset - pair.b.offset);
 }
 
+/// Where one hole takes nothing but metal that the other takes too: their walls do not meet then, and no way
+/// leads from one to the other. Looked for on the axis of each, or as near to it as there is metal, at the
+/// outside.
+std::optional<Land> withinAnother(std::span<const LandCell> cells, const UnlikePair& pair) {
+    const auto within = [&](const HoleProfile& inner, double innerSide, const HoleProfile& outer) {
+        const HolePiece& last = inner.pieces.back();
+        for (const LandCell& cell : cells) {
+            const double z = std::clamp(inner.offset, cell.from, cell.to);
+            const double r = cell.high.at(z);
+            if (std::abs(z - inner.offset) >= radiusAt(inner, r) || r <= inner.pieces.front().x0) continue;
+            const double turn = 2 * pair.half;
+            const double across = planeNorm(r * std::sin(turn), z - outer.offset);
+            if (r * std::cos(turn) <= outer.pieces.front().x0 ||
+                across >= radiusAt(outer, r * std::cos(turn)))
+                continue;
+            const Vec3 at{r * std::cos(pair.half), innerSide * r * std::sin(pair.half), z};
+            return std::optional(Land{0, at, at, last.tag, outer.pieces.back().tag});
+        }
+        return std::optional<Land>();
+    };
+    if (const std::optional<Land> land = within(pair.a, 1, pair.b)) return land;
+    return within(pair.b, -1, pair.a);
+}
+
 /// A search takes half a millisecond as a rule, and most numbers of a design that change leave most pairs as
 /// they are.
 Latest<UnlikePair, std::optional<Land>>& latestLands() {
@@ -150,10 +174,14 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
     const std::vector<LandCell> cells = cellsOf(pair.seen(), from, to, {});
     if (cells.empty()) return std::nullopt;
     const double apart = apartAtBore(cells, pair, std::max(reachA, reachB));
-    if (apart < kSamePoint || apart - reachA - reachB > below) return std::nullopt;
-    std::optional<Land> land = *latestLands().get(
-        pair, [&] { return unlikeLand(cells, pair.seenA(), pair.seenB(), ends); },
-        [](const auto&) { return std::size_t{1}; });
+    if (apart - reachA - reachB > below) return std::nullopt;
+    std::optional<Land> land;
+    if (apart >= kSamePoint) {
+        land = *latestLands().get(
+            pair, [&] { return unlikeLand(cells, pair.seenA(), pair.seenB(), ends); },
+            [](const auto&) { return std::size_t{1}; });
+    }
+    if (!land && ends == LandEnds::Anywhere) land = withinAnother(cells, pair);
     if (!land || land->value >= below) return std::nullopt;
     const auto back = [&](const Vec3& p) { return inRing({p.x, round1 * p.y, along1 * p.z}); };
     land->from = back(land->from);

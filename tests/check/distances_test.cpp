@@ -3,6 +3,7 @@
 #include <functional>
 #include <ostream>
 
+#include "base/input_error.hpp"
 #include "geometry/ring.hpp"
 #include "occt_solid.hpp"
 #include "plain_ring.hpp"
@@ -130,6 +131,25 @@ TEST(Land, OfHolesInOnePlaceIsNothing) {
     const Report report = checked(design);
     EXPECT_EQ(valueOf(report, "hole-to-hole"), 0);
     EXPECT_EQ(report.verdict, Verdict::NoGo);
+}
+
+/// Of another size, beside the wider one's axis or on it, through or not: no wall leads to another.
+TEST(Land, OfAHoleWithinAnotherIsNothing) {
+    for (const double start : {0.0, 0.4, -1.0}) {
+        for (const design::HoleBottom bottom : {design::HoleBottom::Through, design::HoleBottom::Flat}) {
+            design::Design design = plainRing();
+            design.settings.push_back(bareHole(0, 1, 1.5, 0.8));
+            design.settings.push_back(bareHole(0, 0.6, 0.8, 0.5));
+            design.settings[1].placement.start = design.settings[0].placement.start + start;
+            design.settings[1].hole.steps.clear();
+            design.settings[1].hole.bottom = bottom;
+            design.settings[1].hole.pilotDepth = 0.4;
+            const Report report = checked(design);
+            EXPECT_EQ(valueOf(report, "hole-to-hole"), 0) << start;
+            EXPECT_EQ(report.verdict, Verdict::NoGo);
+            EXPECT_THROW(geometry::buildParts(design), base::InputError);
+        }
+    }
 }
 
 TEST(Distances, FromADrillPointToTheBoreAreThoseOfOpenCascade) {
