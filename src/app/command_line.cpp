@@ -456,6 +456,22 @@ int runPaper(PaperKind kind, const Call& call, std::initializer_list<std::string
         });
 }
 
+/// The client's card with the ring to be turned in it.
+int runPage(const Call& call) {
+    requireEnding(call.paper.out, {".html"});
+    requirePaper(call.paper);
+    requireViewer();
+    const trade::Catalogue catalogue = catalogueFor(call);
+    const trade::Workshop workshop = workshopFor(call, catalogue);
+    return draw(
+        call, [](Call& c) -> std::string& { return c.paper.out; }, "Writing the page",
+        [&](const Call& one) {
+            const design::Design design = designFor(one, catalogue);
+            requireDefiniteVolumes(design, design::Stage::Finished);
+            writeClientPage(one.paper, one.file, one.materials, design, catalogue, workshop);
+        });
+}
+
 int runQuote(const Call& call) {
     if (!call.paper.out.empty())
         return runPaper(call.internal ? PaperKind::OwnQuote : PaperKind::Quote, call, {".pdf"});
@@ -624,6 +640,7 @@ int carryOut(const CLI::App& program, const Call& call) {
     if (program.got_subcommand("section")) return runSection(call);
     if (program.got_subcommand("sheet"))
         return runPaper(call.paper.brief ? PaperKind::BriefSheet : PaperKind::BenchSheet, call, {".pdf"});
+    if (program.got_subcommand("page")) return runPage(call);
     if (program.got_subcommand("card")) return runPaper(PaperKind::Card, call, {".pdf", ".html"});
     if (program.got_subcommand("certificate")) return runPaper(PaperKind::Certificate, call, {".pdf"});
     if (program.got_subcommand("form")) return runForm(call);

@@ -182,6 +182,9 @@ void describePapers(CLI::App& program, Call& call) {
     add("card", "The client's card: the ring, its care, and how it comes off in an emergency",
         "the file to write: .pdf, with the design in it, or .html for a phone")
         ->add_flag("--price", call.paper.price, "with the total of the quote");
+    add("page", "The client's card as a page in which the ring can be turned",
+        "the file to write: .html, one file that needs no network")
+        ->add_flag("--price", call.paper.price, "with the total of the quote");
     add("certificate", "What the ring is, by what was measured in the making", kPdf);
     CLI::App* form = program.add_subcommand("form", "A form to fill in with a client");
     form->add_option("-o,--out", call.paper.out, "the file to write: .pdf")->required();

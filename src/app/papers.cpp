@@ -1,16 +1,23 @@
 #include "app/papers.hpp"
 
+#include <fstream>
+#include <iterator>
+#include <string_view>
 #include <utility>
 #include <vector>
 
+#include "base/input_error.hpp"
 #include "command_parts.hpp"
 #include "design_source.hpp"
 #include "issue.hpp"
+#include "page_mark.hpp"
 #include "paper/client_papers.hpp"
 #include "paper/section_sheet.hpp"
 #include "paper/write.hpp"
 #include "picture.hpp"
 #include "platform/atomic_file.hpp"
+#include "platform/paths.hpp"
+#include "render/renderer.hpp"
 #include "render/still.hpp"
 #include "route/quote.hpp"
 
@@ -137,6 +144,63 @@ void writePaper(PaperKind kind, const PaperCall& call, const std::string& file, 
     paper::Document document = documentOf(order, ring);
     document.design = attachedAs(designName(file), designTextIn(file));
     platform::writeFileAtomically(call.out, paper::pdf(document));
+}
+
+namespace {
+
+/// The pieces that `./dev web` makes for a client's page.
+constexpr const char* kViewer = "client-viewer.html";
+
+/// JSON without "<", so that nothing in it ends the element of the page that it stands in.
+std::string inPage(const std::string& json) {
+    std::string safe;
+    for (const char c : json) {
+        if (c == '<')
+            safe += "\\u003c";
+        else
+            safe += c;
+    }
+    return safe;
+}
+
+std::string textOf(const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
+paper::Viewer viewer() {
+    const std::filesystem::path file = platform::dataFile(kViewer);
+    std::string text = file.empty() ? "" : textOf(file);
+    const std::size_t from = std::string_view("<!--").size(), to = text.find("-->\n");
+    if (to == std::string::npos)
+        throw base::InputError(
+            "page: this Bandwright was built without what turns the ring in a client's page (./dev web makes "
+            "it); \"bandwright card FILE -o CARD.html\" writes the same with a picture.");
+    return {text.substr(from, to - from), text.substr(to + 4), {}, {}};
+}
+
+}  // namespace
+
+void requireViewer() {
+    static_cast<void>(viewer());
+}
+
+void writeClientPage(const PaperCall& call, const std::string& file, const std::string& materials,
+                     const design::Design& made, const trade::Catalogue& catalogue,
+                     const trade::Workshop& workshop) {
+    RingOnPaper ring = readyForPaper(made, catalogue, workshop);
+    // A screen shows no difference, and the page is half as large.
+    constexpr float kGood = 90;
+    ring.picture = {render::webpOf(render::render(pictureOnPaper(made, catalogue), kPictureOnPaper), kGood),
+                    static_cast<double>(kPictureOnPaper.width) / kPictureOnPaper.height};
+    paper::Viewer turned = viewer();
+    turned.design = inPage(designTextIn(file));
+    turned.mark = pageMark(turned.design);
+    if (!materials.empty()) turned.materials = inPage(textOf(materials));
+    const std::string date = call.date.empty() ? dayOfChange(file) : call.date;
+    const PaperOrder order = orderOf(PaperKind::Card, call, workshop);
+    platform::writeFileAtomically(call.out,
+                                  paper::clientPage(jobOf(ring, date), priceOf(order, ring), turned));
 }
 
 void writeForm(const PaperCall& call, const trade::Catalogue& catalogue, const trade::Workshop& workshop) {

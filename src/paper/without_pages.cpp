@@ -9,9 +9,7 @@ namespace {
 
 [[noreturn]] void refuse() {
     throw base::InputError(
-        "Sheets as PDF, SVG and PNG are not written in a browser; the program for the desktop writes them, "
-        "and the "
-        "client's card as .html is written here, too.");
+        "Sheets as PDF, SVG and PNG are not written in a browser; the program for the desktop writes them.");
 }
 
 }  // namespace

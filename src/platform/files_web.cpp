@@ -126,6 +126,10 @@ std::filesystem::path stateFolder() {
     return state == nullptr ? std::filesystem::path() : std::filesystem::path(state) / "bandwright";
 }
 
+std::filesystem::path dataFile(std::string_view /*name*/) {
+    return {};
+}
+
 std::filesystem::path fontFile(std::string_view name) {
     std::filesystem::path file = std::filesystem::path(BANDWRIGHT_FONTS) / name;
     std::error_code error;

@@ -48,6 +48,17 @@ std::filesystem::path stateFolder() {
     return home.empty() ? home : home / ".local/state/bandwright";
 }
 
+std::filesystem::path dataFile(std::string_view name) {
+    std::error_code error;
+    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
+    for (const std::filesystem::path& folder : {program.parent_path().parent_path() / "share/bandwright",
+                                                std::filesystem::path(BANDWRIGHT_BUILT)}) {
+        std::filesystem::path file = folder / name;
+        if (std::filesystem::is_regular_file(file, error)) return file;
+    }
+    return {};
+}
+
 std::filesystem::path fontFile(std::string_view name) {
     std::filesystem::path file = std::filesystem::path(BANDWRIGHT_FONTS) / name;
     std::error_code error;

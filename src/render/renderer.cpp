@@ -228,6 +228,10 @@ bool Renderer::settled() const {
     return state_->passesDone >= kStillPasses;
 }
 
+scene::Size Renderer::pictureSize() const {
+    return state_->showsMoving ? state_->targets.movingSize() : state_->targets.size();
+}
+
 Image Renderer::read() const {
     const scene::Size size = state_->targets.size();
     const std::size_t stride = 4 * static_cast<std::size_t>(size.width),

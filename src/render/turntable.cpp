@@ -48,6 +48,16 @@ void add(WebPAnimEncoder& encoder, const Image& image, int time, float quality) 
 
 }  // namespace
 
+std::string webpOf(const Image& image, float quality) {
+    std::uint8_t* bytes = nullptr;
+    const std::size_t size = WebPEncodeRGBA(image.rgba.data(), image.size.width, image.size.height,
+                                            4 * image.size.width, quality, &bytes);
+    if (size == 0) throw std::runtime_error("The picture cannot be encoded as WebP.");
+    std::string text(reinterpret_cast<const char*>(bytes), size);
+    WebPFree(bytes);
+    return text;
+}
+
 void writeTurntable(const scene::Scene& scene, scene::Size size, const Turntable& turntable,
                     const std::filesystem::path& file, const ProgressReport& progress) {
     const platform::OffscreenContext context;

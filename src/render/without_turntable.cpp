@@ -3,7 +3,11 @@
 
 namespace bandwright::render {
 
-// WebP's encoder would make the page a quarter larger.
+// WebP's encoder is left out, to keep the page small.
+std::string webpOf(const Image& /*image*/, float /*quality*/) {
+    throw base::InputError("A picture as .webp is not written in a browser.");
+}
+
 void writeTurntable(const scene::Scene& /*scene*/, scene::Size /*size*/, const Turntable& /*turntable*/,
                     const std::filesystem::path& /*file*/, const ProgressReport& /*progress*/) {
     throw base::InputError(

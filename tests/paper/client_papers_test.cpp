@@ -202,6 +202,20 @@ TEST(ClientPage, IsOneFileThatFetchesNothing) {
         "");
 }
 
+TEST(ClientPage, LetsNoScriptRunButThoseThatTurnTheRing) {
+    const Told ring(BANDWRIGHT_MODELS "/harbour.ring.json");
+    Job job = ring.job();
+    job.picture.png = "RIFF";
+    const std::string page =
+        clientPage(job, "", {"'sha256-ABC='", "<script>turn()</script>\n", "{\"title\": \"A\"}", "12ab"});
+    EXPECT_NE(page.find("script-src 'sha256-ABC=' 'wasm-unsafe-eval'\""), std::string::npos);
+    EXPECT_NE(page.find("<script type=\"application/json\" id=\"design\" data-mark=\"12ab\">"
+                        "{\"title\": \"A\"}</script>\n<script>turn()</script>"),
+              std::string::npos);
+    EXPECT_NE(page.find("src=\"data:image/webp;base64,UklGRg==\""), std::string::npos);
+    EXPECT_EQ(page.find("id=\"materials\""), std::string::npos);
+}
+
 TEST(ConsultationForm, FitsOneSheet) {
     const trade::Workshop workshop = trade::readWorkshop(kWorkshop, trade::builtInCatalogue());
     for (const Size sheet : {kA4, kLetter})

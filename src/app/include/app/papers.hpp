@@ -78,6 +78,15 @@ void requirePaper(const PaperCall& call);
 void writePaper(PaperKind kind, const PaperCall& call, const std::string& file, const design::Design& made,
                 const trade::Catalogue& catalogue, const trade::Workshop& workshop);
 
+/// Throws InputError where the pieces that turn the ring in a client's page were not built.
+void requireViewer();
+
+/// Writes the client's card as a page in which the ring can be turned; `materials` is the maker's own file,
+/// empty = none. Throws InputError.
+void writeClientPage(const PaperCall& call, const std::string& file, const std::string& materials,
+                     const design::Design& made, const trade::Catalogue& catalogue,
+                     const trade::Workshop& workshop);
+
 /// Writes a form to fill in with a client, which tells of no ring. Throws InputError.
 void writeForm(const PaperCall& call, const trade::Catalogue& catalogue, const trade::Workshop& workshop);
 

@@ -14,7 +14,7 @@ namespace bandwright::paper {
 
 /// A picture of the ring for a paper.
 struct Picture {
-    std::string png;   ///< the bytes of a PNG file; empty = none
+    std::string png;   ///< the bytes of a PNG file, for a page of HTML also of a WebP file; empty = none
     double ratio = 1;  ///< width to height
 };
 

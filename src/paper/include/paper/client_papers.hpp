@@ -28,6 +28,18 @@ std::vector<Page> clientCard(const Job& job, const std::string& price, Size shee
 /// The same as one page of HTML, with the picture inside and nothing to be fetched, to be read on a phone.
 std::string clientPage(const Job& job, const std::string& price);
 
+/// What turns the ring in a client's page.
+struct Viewer {
+    std::string hashes;          ///< of its scripts, as a content security policy names them
+    std::string html;            ///< the scripts, to stand at the page's end
+    std::string design;          ///< JSON without "<", which could end the element it stands in
+    std::string mark;            ///< of the design's text
+    std::string materials = {};  ///< the maker's own, like the design; empty = none
+};
+
+/// The same with the ring to be turned where the browser can draw it, and its picture where not.
+std::string clientPage(const Job& job, const std::string& price, const Viewer& viewer);
+
 /// The quote that the client is given, or with the sums that are the maker's alone.
 std::vector<Page> quotePages(const route::Quote& quote, const Picture& picture, bool isInternal, Size sheet);
 

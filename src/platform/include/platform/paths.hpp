@@ -18,6 +18,10 @@ std::filesystem::path homeFolder();
 /// place.
 std::filesystem::path stateFolder();
 
+/// The file of this name that belongs to the program: installed with it, or else where it was built; empty
+/// when it is in neither place.
+std::filesystem::path dataFile(std::string_view name);
+
 /// The file of the window's font of this name, such as "Inter-Regular.otf", or of the nearest font of this
 /// system where that is not there; empty when there is none.
 std::filesystem::path fontFile(std::string_view name);

@@ -56,6 +56,9 @@ class Renderer {
     /// The same for a part of a picture; tiles drawn side by side make the whole.
     unsigned draw(const scene::Scene& scene, const Tile& tile, Quality quality = Quality::Still);
 
+    /// Pixels of the texture that the last draw returned.
+    scene::Size pictureSize() const;
+
     /// Whether drawing the last scene again would leave the picture as it is.
     bool settled() const;
 

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "render/image.hpp"
 #include "scene/scene.hpp"
 
 /// Pictures to keep: large stills of one view or several, turntables. No display is needed. All throw
@@ -60,6 +61,9 @@ void writeStill(const Still& still, const std::filesystem::path& file, const Pro
 
 /// The same as the bytes of a PNG file, for one that is small enough to be held in memory.
 std::string stillPng(const Still& still, const ProgressReport& progress = {});
+
+/// A picture as the bytes of a WebP file, for a page: a tenth of the PNG's. Quality of WebP, 0..100.
+std::string webpOf(const Image& image, float quality);
 
 struct Turntable {
     int frames = 72;        ///< one whole turn
