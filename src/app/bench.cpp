@@ -368,8 +368,9 @@ void Bench::lowerPanes(const Theme& theme, const Layout& at, const check::Findin
     }
     if (section <= 0) return;
     beginPane("Section", {left, top}, {section, at.section}, paneToFocus_, kStill);
-    clickedOn(section_.draw(session_, theme, finding));
+    if (const auto field = section_.draw(session_, theme, finding)) toField(*field);
     ImGui::End();
+    if (std::string problem = section_.takeProblem(); !problem.empty()) message_ = std::move(problem);
 }
 
 /// So that what was added is seen.
@@ -439,9 +440,12 @@ void Bench::leftPaneChooser(const Theme& theme) {
 }
 
 void Bench::clickedOn(const std::optional<geometry::Tag>& tag) {
-    if (!tag) return;
+    if (tag) toField(geometry::fieldOf(session_.design(), *tag));
+}
+
+void Bench::toField(const std::string& path) {
     gaugesInCard_ = false;
-    card_.focus(geometry::fieldOf(session_.design(), *tag));
+    card_.focus(path);
     paneToFocus_ = "Job card";
 }
 

@@ -165,7 +165,7 @@ void Bench::outsideQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 30> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 34> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
         {"Ctrl+F", "find a command or a number by its name"},
@@ -187,6 +187,10 @@ void Bench::keysSheet(const Theme& theme) {
         {"1 .. 4, Home", "corner, bore, outside, from above; back to the start"},
         {"Comma, full stop", "previous step of the route, next step"},
         {"W, C, A, L", "wall map, cut away, parts apart, lights out"},
+        {"On the section", ""},
+        {"+ -, Page Up, Page Down, or wheel", "closer, farther; drag moves it"},
+        {"G, Home", "close to what the chosen gauge measures; the whole"},
+        {"Click a number", "type another; Enter makes the change, Esc leaves it"},
         {"On the papers", ""},
         {"1 .. 8, S, M", "which paper, which sheet, with the price"},
         {"Page Up, Page Down, F, W, + -", "turn pages; whole page, width, larger, smaller"},

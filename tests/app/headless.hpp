@@ -82,6 +82,7 @@ class Headless {
     }
 
     void moveTo(float x, float y) { queue_.push({InputEvent::Kind::MouseMove, x, y}); }
+    void wheel(float notches) { queue_.push({InputEvent::Kind::Wheel, 0, notches}); }
     void button(bool down) { queue_.push({InputEvent::Kind::MouseButton, 0, 0, 0, down}); }
 
     /// The middle of a row's box, thimble or button; fails the test when it was not drawn.

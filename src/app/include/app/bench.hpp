@@ -60,6 +60,7 @@ class Bench {
     const JobCard& jobCard() const { return card_; }
     const Gauges& gauges() const { return gauges_; }
     const Stand& stand() const { return stand_; }
+    const SectionView& section() const { return section_; }
     const BenchCard& benchCard() const { return atBench_; }
     const PaperView& papers() const { return papers_; }
     const FirstQuestions& firstQuestions() const { return first_; }
@@ -116,6 +117,8 @@ class Bench {
     void load(const std::filesystem::path& file, formats::Outside outside = formats::Outside::Refused);
     void write(const std::filesystem::path& file);
     void clickedOn(const std::optional<geometry::Tag>& tag);
+    /// Puts the keyboard on a field's row of the job card.
+    void toField(const std::string& path);
     void scaleBy(double steps, const Theme& theme);
     void takeUp(Recovery& recovery);
     void forgetKept();

@@ -1,7 +1,11 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
+#include <map>
 #include <optional>
+#include <string>
+#include <utility>
 
 #include "app/gauges.hpp"
 #include "app/session.hpp"
@@ -12,40 +16,75 @@ namespace bandwright::app {
 
 struct Paper;
 
-/// The drawing of the cross-section, as large as the window allows: the plain section, or the one through the
-/// middle of a setting's hole.
+/// The drawing of the cross-section, as large as the window allows or closer: the plain section, or the one
+/// through the middle of a setting's hole. Numbers that are fields of the design are typed over in it.
 class SectionView {
   public:
-    /// Draws into the current ImGui window and fills it. Returns the tag of the outline that was clicked.
-    std::optional<geometry::Tag> draw(const Session& session, const Theme& theme,
-                                      const check::Finding* selected);
+    /// Draws into the current ImGui window and fills it; what was typed on a dimension changes the session.
+    /// Returns the path of the field that decides what was clicked and is not typed here.
+    std::optional<std::string> draw(Session& session, const Theme& theme, const check::Finding* selected);
+
+    /// Why the number typed last was not taken; empty when it was. Asking clears it.
+    std::string takeProblem() { return std::exchange(problem_, {}); }
+
+    /// How much larger than the whole section in the window, 1 or more.
+    double zoom() const { return zoom_; }
+    /// The place of the half-plane in the middle of the window, mm of the ring.
+    geometry::Vec2 centre() const { return centre_; }
+
+    /// Where the number of each field was drawn, and the buttons "#closer" and "#whole": {least x, least y,
+    /// most x, most y}.
+    const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
+    /// The field typed on; empty for none.
+    const std::string& typing() const { return typing_; }
 
   private:
     /// Shows the section in which a newly selected finding lies.
     void follow(const check::Report& report, const check::Finding* selected);
     void chooser(std::size_t settings);
+    void closerButtons(ImVec2 corner, float width);
     void update(const Session& session, ImVec2 room, const check::Finding* selected);
-    std::optional<geometry::Tag> hovered(const Paper& paper) const;
+    Paper paperIn(ImVec2 least, ImVec2 most) const;
+    void zoomByWheel(ImVec2 least, ImVec2 most);
+    void moveByMouse();
+    void zoomByKeys();
+    /// Closer by this factor, with this place of the ring where it is.
+    void zoomBy(double factor, geometry::Vec2 fixed);
+    void showWhole() { zoom_ = 1; }
+    void showPointedOut();
+    std::optional<std::string> numbers(Session& session, const Paper& paper);
+    void typeOn(Session& session, const std::array<float, 4>& place);
+    const geometry::Segment* hovered(const Paper& paper) const;
 
     /// The drawing shown, and the data it was made from.
     struct Drawn {
         std::uint64_t revision = 0;
         int shown = 0;
         float width = 0, height = 0, themeScale = 0;
+        double zoom = 1;
         std::optional<drawing::PointedOut> pointed;
         drawing::Drawing drawing;
-        geometry::Vec2 middle;  ///< of its extent, mm of the paper
+        double wholeScale = 0;  ///< at which the whole section fits
+        geometry::Vec2 middle;  ///< of the whole drawing, mm of the ring
 
-        bool isOf(const Drawn& other) const {
+        bool fitsLike(const Drawn& other) const {
             return revision == other.revision && shown == other.shown && width == other.width &&
-                   height == other.height && themeScale == other.themeScale && pointed == other.pointed;
+                   height == other.height && themeScale == other.themeScale;
+        }
+        bool isOf(const Drawn& other) const {
+            return fitsLike(other) && zoom == other.zoom && pointed == other.pointed;
         }
     };
 
     const Theme* theme_ = nullptr;
     std::optional<FindingId> followed_;
     int shown_ = 0;  ///< 0 = plain, n = through setting n - 1
+    double zoom_ = 1;
+    geometry::Vec2 centre_;
     Drawn drawn_;
+    std::string typing_, buffer_, problem_;
+    bool startsTyping_ = false;  ///< the box has still to get the keyboard
+    std::map<std::string, std::array<float, 4>> places_;
 };
 
 }  // namespace bandwright::app
