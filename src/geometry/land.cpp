@@ -7,6 +7,7 @@
 
 #include "arc.hpp"
 #include "geometry/tolerance.hpp"
+#include "hole_cut.hpp"
 #include "land_cells.hpp"
 #include "latest.hpp"
 #include "seen_hole.hpp"
