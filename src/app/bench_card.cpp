@@ -244,7 +244,7 @@ void BenchCard::pad(const Item& item, const Session& session, float width, bool&
     paragraph(*theme_->big, width,
               (typed_.empty() ? "..." : typed_) + " " + route::shown(readings[reading_]).unit,
               typed_.empty() ? palette::kGraphite : palette::kInk);
-    if (!refusal_.empty()) paragraph(*theme_->body, width, refusal_, palette::kNoGo);
+    if (!refusal_.empty()) paragraph(*theme_->body, width, refusal_, palette::kProblem);
     static constexpr std::string_view kKeys = "789456123.0\b";
     const float wide = (width - 2 * apart) / 3;
     // Four rows of digits and "Keep" in what is left.

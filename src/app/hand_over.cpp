@@ -308,7 +308,7 @@ void HandOver::told(float width) {
         return;
     }
     if (said_.empty()) return;
-    paragraph(*theme.body, width, said_, saidIsProblem_ ? palette::kNoGo : palette::kPetrol);
+    paragraph(*theme.body, width, said_, saidIsProblem_ ? palette::kProblem : palette::kPetrol);
     if (!folder_.empty() && key("folder", "Show the folder", {0, 0}) && !platform::showFolder(folder_))
         said_ = "No program of this desktop shows folders; it is " + folder_.string() + ".";
 }

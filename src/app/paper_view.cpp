@@ -271,7 +271,7 @@ void PaperView::list(const Session& session, float width) {
     paragraph(*theme.small, width, std::string(shown.name) + ": " + shown.what + ".", palette::kGraphite);
     if (!said_.empty()) {
         ImGui::Dummy({0, theme.px(4)});
-        paragraph(*theme.body, width, said_, saidIsProblem_ ? palette::kNoGo : palette::kPetrol);
+        paragraph(*theme.body, width, said_, saidIsProblem_ ? palette::kProblem : palette::kPetrol);
     }
 }
 

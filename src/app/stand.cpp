@@ -122,7 +122,7 @@ void Stand::updateScene(const Session& session, const check::Finding* selected) 
     if (selected == nullptr && std::exchange(cutByItself_, false)) view_.cutThrough.reset();
     if (selected != nullptr) {
         const check::Measure& measure = session.derived().report.measures[selected->measure];
-        constexpr std::array<double, 3> kWitness = {204 / 255.0, 60 / 255.0, 145 / 255.0};
+        constexpr std::array<double, 3> kWitness = {184 / 255.0, 48 / 255.0, 128 / 255.0};
         const std::string label = check::inFull(session.derived().report, *selected);
         if (measure.hasPlace) scene_.marks.push_back({measure.from, measure.to, kWitness, label});
         mark = selected->rule + measure.id + label;

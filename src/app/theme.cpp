@@ -90,7 +90,30 @@ void setMeasures(ImGuiStyle& style) {
     style.FrameBorderSize = 1;
 }
 
+/// Relative luminance as WCAG 2.1 defines it, for sRGB.
+double luminance(ImU32 colour) {
+    const auto linear = [colour](int shift) {
+        const double part = ((colour >> shift) & 0xFFU) / 255.0;
+        return part <= 0.03928 ? part / 12.92 : std::pow((part + 0.055) / 1.055, 2.4);
+    };
+    return 0.2126 * linear(IM_COL32_R_SHIFT) + 0.7152 * linear(IM_COL32_G_SHIFT) +
+           0.0722 * linear(IM_COL32_B_SHIFT);
+}
+
 }  // namespace
+
+ImU32 laidOver(ImU32 colour, ImU32 ground) {
+    const ImVec4 top = ImGui::ColorConvertU32ToFloat4(colour);
+    const ImVec4 below = ImGui::ColorConvertU32ToFloat4(ground);
+    const auto mixed = [&top](float over, float under) { return over * top.w + under * (1 - top.w); };
+    return ImGui::ColorConvertFloat4ToU32(
+        {mixed(top.x, below.x), mixed(top.y, below.y), mixed(top.z, below.z), 1});
+}
+
+double contrast(ImU32 one, ImU32 other) {
+    const auto [dark, light] = std::minmax({luminance(one), luminance(other)});
+    return (light + 0.05) / (dark + 0.05);
+}
 
 ImU32 colourOf(check::Verdict verdict) {
     switch (verdict) {

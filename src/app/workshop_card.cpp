@@ -185,7 +185,7 @@ void WorkshopCard::row(const trade::WorkshopField& field, std::size_t entry, con
             refused_.erase(place);
     }
     if (refused != refused_.end() && refused_.contains(place))
-        paragraph(*theme.body, width, refusal(place), palette::kNoGo);
+        paragraph(*theme.body, width, refusal(place), palette::kProblem);
 }
 
 void WorkshopCard::rows(const trade::Catalogue& catalogue, float width) {

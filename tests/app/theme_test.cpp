@@ -55,5 +55,33 @@ TEST(Theme, EveryDigitIsEquallyWideSoThatColumnsOfNumbersLineUp) {
         EXPECT_EQ(fonts.width(std::string(8, digit)), fonts.width("00000000")) << digit;
 }
 
+// The two ends of the scale by definition, and the grey that is known to fail narrowly on white: WCAG 2.1,
+// understanding document for success criterion 1.4.3 (#777777 on white is 4.47 and must not be rounded up).
+TEST(Contrast, IsAsWcagDefinesIt) {
+    EXPECT_NEAR(contrast(IM_COL32_BLACK, IM_COL32_WHITE), 21, 1e-9);
+    EXPECT_NEAR(contrast(IM_COL32_WHITE, IM_COL32_WHITE), 1, 1e-9);
+    EXPECT_NEAR(contrast(IM_COL32(0x77, 0x77, 0x77, 255), IM_COL32_WHITE), 4.478, 0.001);
+}
+
+TEST(Contrast, WordsStandOutByFourAndAHalfOnWhateverTheyAreWrittenOn) {
+    constexpr double kLeast = 4.5;  // WCAG 2.1, success criterion 1.4.3
+    using namespace palette;
+    for (const ImU32 sheet : {kPaper, kWell, kDesk, kWellHover}) {
+        for (const ImU32 text : {kInk, kGraphite, kPetrol})
+            EXPECT_GE(contrast(text, sheet), kLeast) << std::hex << text << " on " << sheet;
+    }
+    // What is chosen, under the pointer, pressed or marked.
+    for (const ImU32 sheet : {kPaper, kWell}) {
+        for (const ImU32 tint : {kPetrolSoft, kPetrolMid}) {
+            for (const ImU32 text : {kInk, kGraphite, kPetrol})
+                EXPECT_GE(contrast(text, laidOver(tint, sheet)), kLeast)
+                    << std::hex << text << " on " << tint;
+        }
+        for (const ImU32 text : {kProblem, kWitness})
+            EXPECT_GE(contrast(text, sheet), kLeast) << std::hex << text << " on " << sheet;
+    }
+    EXPECT_GE(contrast(kPaper, kPetrol), kLeast);  // the strong button
+}
+
 }  // namespace
 }  // namespace bandwright::app
