@@ -107,6 +107,7 @@ void Bench::useWorkshop() {
 }
 
 void Bench::frame(const Theme& theme, Painter& painter) {
+    useColours(settings_.isDark ? Colours::Dark : Colours::Light);
     if (!overTheWindow(theme, painter)) {
         shortcuts(theme);
         ImGui::GetBackgroundDrawList()->AddRectFilled({0, 0}, ImGui::GetIO().DisplaySize, palette::kDesk);
@@ -151,6 +152,7 @@ void Bench::shortcuts(const Theme& theme) {
     }
     if (pressedWithCtrl(Key::B)) atBench_.open();
     if (pressedWithCtrl(Key::F)) finder_.ask();
+    if (pressedWithCtrl(Key::D)) changeColours();
     if (pressedWithCtrl(Key::E)) handOver_.open(session_);
     if (pressedWithCtrl(Key::W)) shop_.open();
     if (pressedWithCtrl(Key::P)) papers_.open(session_, planner_.workshop());
@@ -171,6 +173,11 @@ void Bench::keepSettings() {
     } catch (const base::InputError& error) {
         message_ = error.what();
     }
+}
+
+void Bench::changeColours() {
+    settings_.isDark = !settings_.isDark;
+    keepSettings();
 }
 
 void Bench::undo() {
@@ -237,6 +244,7 @@ std::vector<Command> Bench::allCommands(const Theme& theme) {
         {"To the gauges", "Ctrl+4", true, pane("Gauges")},
         {"The work of the step shown", "Ctrl+5", true, [this] { showsWork_ = !showsWork_; }},
         {"At the bench, one operation at a time", "Ctrl+B", true, [this] { atBench_.open(); }},
+        {settings_.isDark ? "Light colours" : "Dark colours", "Ctrl+D", true, [this] { changeColours(); }},
         {"Larger", "Ctrl+plus", true, [this, &theme] { scaleBy(1, theme); }},
         {"Smaller", "Ctrl+minus", true, [this, &theme] { scaleBy(-1, theme); }},
         {"As large as the screen says", "Ctrl+0", true, [this] { settings_.uiScale = 0; }},

@@ -183,13 +183,15 @@ BenchCard::Asked BenchCard::head(const Session& session, const std::string& word
 bool BenchCard::key(const std::string& name, const char* text, ImVec2 size, bool isStrong) {
     ImGui::PushFont(theme_->large);
     ImGui::PushStyleColor(ImGuiCol_Text, isStrong ? palette::kPaper : palette::kInk);
-    if (isStrong) ImGui::PushStyleColor(ImGuiCol_Button, palette::kPetrol);
+    if (isStrong)
+        for (const ImGuiCol ground : {ImGuiCol_Button, ImGuiCol_ButtonHovered, ImGuiCol_ButtonActive})
+            ImGui::PushStyleColor(ground, palette::kPetrol);
     ImGui::PushID(name.c_str());
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0, 0));
     const bool isPressed = ImGui::Button(text, size);
     ImGui::PopStyleVar();
     ImGui::PopID();
-    ImGui::PopStyleColor(isStrong ? 2 : 1);
+    ImGui::PopStyleColor(isStrong ? 4 : 1);
     ImGui::PopFont();
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     places_[name] = {least.x, least.y, most.x, most.y};

@@ -165,7 +165,7 @@ void Bench::outsideQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 34> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 35> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
         {"Ctrl+F", "find a command or a number by its name"},
@@ -199,6 +199,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"Ctrl+N, Ctrl+O, Ctrl+S", "new, open, save; Ctrl+Shift+S save as"},
         {"Ctrl+Q", "leave"},
         {"The window", ""},
+        {"Ctrl+D", "dark colours, light colours"},
         {"Ctrl+plus, Ctrl+minus, Ctrl+0", "larger, smaller, as the screen says"},
     }};
     if (!beginQuestion("###keys", theme, "Keys")) return;

@@ -191,7 +191,7 @@ void Gauges::fold(std::ptrdiff_t count) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const float outer = theme_->px(8);
     const ImVec2 least{at.x - outer, at.y}, most{at.x + width_ + outer, at.y + height};
-    if (ImGui::IsItemHovered()) draw.AddRectFilled(least, most, IM_COL32(20, 92, 110, 14), theme_->px(4));
+    if (ImGui::IsItemHovered()) draw.AddRectFilled(least, most, palette::kPetrolFaint, theme_->px(4));
     markIfFocused(least, most);
     const float middle = at.y + height / 2, reach = theme_->px(4);
     verdictMark(draw, {at.x + theme_->px(7), middle}, theme_->px(5), check::Verdict::Go);
@@ -363,7 +363,7 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, c
     const float outer = theme_->px(8);
     const ImVec2 least{at.x - outer, at.y}, most{at.x + width_ + outer, at.y + height};
     if (selected || ImGui::IsItemHovered()) {
-        draw.AddRectFilled(least, most, selected ? palette::kPetrolSoft : IM_COL32(20, 92, 110, 14),
+        draw.AddRectFilled(least, most, selected ? palette::kPetrolSoft : palette::kPetrolFaint,
                            theme_->px(4));
     }
     if (selected)

@@ -12,21 +12,21 @@ namespace {
 /// How far the chords of an arc may be away from it, pixels.
 constexpr double kFlatness = 0.15;
 
-struct Colours {
+struct Tints {
     ImU32 tint, hatching;
 };
-Colours coloursOf(geometry::PartRole role) {
+Tints tintsOf(geometry::PartRole role) {
     switch (role) {
         case geometry::PartRole::Band:
-            return {IM_COL32(214, 220, 223, 255), IM_COL32(120, 130, 136, 150)};
+            return {palette::inUse.band, palette::inUse.bandHatching};
         case geometry::PartRole::Fill:
-            return {IM_COL32(196, 222, 220, 255), IM_COL32(60, 130, 130, 120)};
+            return {palette::inUse.fill, palette::inUse.fillHatching};
         case geometry::PartRole::Liner:
-            return {IM_COL32(232, 224, 208, 255), IM_COL32(140, 124, 92, 150)};
+            return {palette::inUse.liner, palette::inUse.linerHatching};
         case geometry::PartRole::Tube:
-            return {IM_COL32(238, 220, 170, 255), IM_COL32(150, 120, 40, 160)};
+            return {palette::inUse.tube, palette::inUse.tubeHatching};
         case geometry::PartRole::Stone:
-            return {IM_COL32(225, 236, 244, 255), 0};
+            return {palette::inUse.stone, 0};
     }
     return {};
 }
@@ -99,8 +99,8 @@ struct Pen {
     void text(const drawing::Text& text, ImU32 colour) const {
         const geometry::Rectangle box = drawing::boxOf(text);
         const ImVec2 low = paper.at({box.low.z, box.high.r}), high = paper.at({box.high.z, box.low.r});
-        list.AddRectFilled({low.x - theme.px(2), low.y}, {high.x + theme.px(2), high.y},
-                           (palette::kPaper & ~IM_COL32_A_MASK) | (225U << IM_COL32_A_SHIFT), theme.px(2));
+        list.AddRectFilled({low.x - theme.px(2), low.y}, {high.x + theme.px(2), high.y}, palette::kLabel,
+                           theme.px(2));
         const ImVec2 at = paper.at(text.at);
         list.AddText(theme.small, theme.small->FontSize,
                      {std::floor(at.x + 0.5F), std::floor(at.y - metrics(theme).base + 0.5F)}, colour,
@@ -145,10 +145,10 @@ double widthInHeights(const Theme& theme, std::string_view text) {
 void paint(const drawing::Drawing& drawing, ImDrawList& list, const Theme& theme, const Paper& paper) {
     const Pen pen{list, theme, paper, drawing.textHeight};
     for (const drawing::CutBody& body : drawing.bodies) {
-        const Colours colours = coloursOf(body.role);
-        pen.tint(body.outline, colours.tint);
+        const Tints tints = tintsOf(body.role);
+        pen.tint(body.outline, tints.tint);
         for (const geometry::Segment& s : body.hatching)
-            list.AddLine(paper.at(s.from), paper.at(s.to), colours.hatching,
+            list.AddLine(paper.at(s.from), paper.at(s.to), tints.hatching,
                          pen.width(drawing::LineKind::Thin));
     }
     // A wide outline that two bodies share lies over a narrow one.

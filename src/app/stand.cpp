@@ -281,8 +281,7 @@ void Stand::markLabel(ImVec2 least, scene::Size size) const {
     const float pad = theme_->px(5);
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     draw.AddRectFilled({corner.x - pad, corner.y - pad / 2},
-                       {corner.x + text.x + pad, corner.y + text.y + pad / 2}, IM_COL32(255, 255, 253, 235),
-                       theme_->px(3));
+                       {corner.x + text.x + pad, corner.y + text.y + pad / 2}, palette::kVeil, theme_->px(3));
     draw.AddText(&font, font.FontSize, corner, palette::kWitness, mark.label.c_str());
 }
 
@@ -312,12 +311,13 @@ void Stand::sideMarks(ImVec2 least, scene::Size size) const {
         return;
     for (std::size_t side = 0; side < 2; ++side) {
         const ImVec2 text = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, words[side].c_str());
-        ImGui::GetWindowDrawList()->AddText(
-            &font, font.FontSize,
-            {least.x + static_cast<float>(marks[side][0]) / scale.x - text.x / 2,
-             std::min(least.y + static_cast<float>(marks[side][1]) / scale.y + theme_->px(4),
-                      least.y + static_cast<float>(size.height) / scale.y - text.y)},
-            palette::kInk, words[side].c_str());
+        const ImVec2 at{least.x + static_cast<float>(marks[side][0]) / scale.x - text.x / 2,
+                        std::min(least.y + static_cast<float>(marks[side][1]) / scale.y + theme_->px(4),
+                                 least.y + static_cast<float>(size.height) / scale.y - text.y)};
+        ImDrawList& draw = *ImGui::GetWindowDrawList();
+        draw.AddRectFilled({at.x - theme_->px(4), at.y}, {at.x + text.x + theme_->px(4), at.y + text.y},
+                           palette::kVeil, theme_->px(3));
+        draw.AddText(&font, font.FontSize, at, palette::kInk, words[side].c_str());
     }
 }
 
@@ -328,8 +328,7 @@ void Stand::legend(ImVec2 bottomLeft) const {
     ImFont* font = theme_->small;
     const float width = theme_->px(190), bar = theme_->px(10), line = font->FontSize, pad = theme_->px(10);
     const ImVec2 least{bottomLeft.x, bottomLeft.y - 2 * pad - 2 * line - bar - theme_->px(8)};
-    draw.AddRectFilled(least, {least.x + width + 2 * pad, bottomLeft.y}, IM_COL32(255, 255, 253, 225),
-                       theme_->px(4));
+    draw.AddRectFilled(least, {least.x + width + 2 * pad, bottomLeft.y}, palette::kVeil, theme_->px(4));
     const ImVec2 at{least.x + pad, least.y + pad};
     draw.AddText(font, line, at, palette::kInk, "Wall");
     const float top = at.y + line + theme_->px(4);
@@ -355,8 +354,8 @@ void Stand::viewButtons(ImVec2 corner, float width) {
     ImGui::SetCursorScreenPos(corner);
     ImGui::PushFont(theme_->small);
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
-    ImGui::PushStyleColor(ImGuiCol_Button, IM_COL32(255, 255, 253, 200));
-    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, IM_COL32(255, 255, 253, 235));
+    ImGui::PushStyleColor(ImGuiCol_Button, palette::kVeil);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, palette::kWellHover);
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette::kWell);
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
     const std::array<Switch, 4> toggles = {{{"Wall map", showsWalls_},
@@ -398,10 +397,11 @@ bool Stand::viewButton(const char* text, bool isOn) {
     if (isOn) {
         ImGui::PushStyleColor(ImGuiCol_Button, palette::kPetrol);
         ImGui::PushStyleColor(ImGuiCol_ButtonHovered, palette::kPetrol);
+        ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette::kPetrol);
         ImGui::PushStyleColor(ImGuiCol_Text, palette::kPaper);
     }
     const bool isPressed = ImGui::Button(text);
-    if (isOn) ImGui::PopStyleColor(3);
+    if (isOn) ImGui::PopStyleColor(4);
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     buttons_.push_back({least.x, least.y, most.x, most.y});
     return isPressed;

@@ -69,6 +69,8 @@ Settings readSettings(const fs::path& folder) {
     settings.uiScale = number("ui-scale", 0.75, 3, 0);
     settings.width = static_cast<int>(number("width", 640, 16384, settings.width));
     settings.height = static_cast<int>(number("height", 480, 16384, settings.height));
+    if (const auto dark = json.find("dark"); dark != json.end() && dark->is_boolean())
+        settings.isDark = dark->get<bool>();
     if (const auto recent = json.find("recent"); recent != json.end() && recent->is_array()) {
         for (const Json& file : *recent) {
             if (file.is_string() && settings.recent.size() < kMostRecent) {
@@ -86,6 +88,7 @@ void saveSettings(const fs::path& folder, const Settings& settings) {
     writeObject(folder / "window.json", {{"ui-scale", settings.uiScale},
                                          {"width", settings.width},
                                          {"height", settings.height},
+                                         {"dark", settings.isDark},
                                          {"recent", recent}});
 }
 

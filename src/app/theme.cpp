@@ -72,7 +72,7 @@ void setColours(ImGuiStyle& style) {
     set(ImGuiCol_HeaderActive, kPetrolMid);
     set(ImGuiCol_TextSelectedBg, kPetrolMid);
     set(ImGuiCol_NavHighlight, kPetrol);
-    set(ImGuiCol_ModalWindowDimBg, IM_COL32(60, 58, 54, 90));
+    set(ImGuiCol_ModalWindowDimBg, inUse.dim);
 }
 
 void setMeasures(ImGuiStyle& style) {
@@ -100,7 +100,78 @@ double luminance(ImU32 colour) {
            0.0722 * linear(IM_COL32_B_SHIFT);
 }
 
+constexpr Palette kLight = {
+    .desk = IM_COL32(226, 224, 218, 255),
+    .paper = IM_COL32(248, 246, 241, 255),
+    .well = IM_COL32(255, 255, 253, 255),
+    .wellHover = IM_COL32(238, 244, 245, 255),
+    .veil = IM_COL32(255, 255, 253, 235),
+    .label = IM_COL32(248, 246, 241, 235),
+    .dim = IM_COL32(60, 58, 54, 90),
+    .hairline = IM_COL32(212, 207, 196, 255),
+    .grip = IM_COL32(186, 180, 168, 255),
+    .ink = IM_COL32(33, 37, 41, 255),
+    .graphite = IM_COL32(75, 79, 82, 255),
+    .petrol = IM_COL32(16, 82, 98, 255),
+    .petrolFaint = IM_COL32(20, 92, 110, 14),
+    .petrolSoft = IM_COL32(20, 92, 110, 34),
+    .petrolMid = IM_COL32(20, 92, 110, 48),
+    .problem = IM_COL32(140, 52, 0, 255),
+    .witness = IM_COL32(150, 30, 100, 255),
+    .band = IM_COL32(214, 220, 223, 255),
+    .bandHatching = IM_COL32(120, 130, 136, 150),
+    .fill = IM_COL32(196, 222, 220, 255),
+    .fillHatching = IM_COL32(60, 130, 130, 120),
+    .liner = IM_COL32(232, 224, 208, 255),
+    .linerHatching = IM_COL32(140, 124, 92, 150),
+    .tube = IM_COL32(238, 220, 170, 255),
+    .tubeHatching = IM_COL32(150, 120, 40, 160),
+    .stone = IM_COL32(225, 236, 244, 255),
+};
+
+constexpr Palette kDark = {
+    .desk = IM_COL32(20, 22, 23, 255),
+    .paper = IM_COL32(33, 36, 38, 255),
+    .well = IM_COL32(24, 26, 28, 255),
+    .wellHover = IM_COL32(36, 42, 45, 255),
+    .veil = IM_COL32(24, 26, 28, 235),
+    .label = IM_COL32(33, 36, 38, 235),
+    .dim = IM_COL32(0, 0, 0, 130),
+    .hairline = IM_COL32(66, 70, 72, 255),
+    .grip = IM_COL32(104, 108, 110, 255),
+    .ink = IM_COL32(232, 230, 224, 255),
+    .graphite = IM_COL32(176, 178, 178, 255),
+    .petrol = IM_COL32(130, 200, 214, 255),
+    .petrolFaint = IM_COL32(130, 200, 214, 14),
+    .petrolSoft = IM_COL32(130, 200, 214, 30),
+    .petrolMid = IM_COL32(130, 200, 214, 42),
+    .problem = IM_COL32(245, 160, 90, 255),
+    .witness = IM_COL32(240, 150, 205, 255),
+    .band = IM_COL32(70, 77, 81, 255),
+    .bandHatching = IM_COL32(140, 150, 156, 150),
+    .fill = IM_COL32(38, 82, 80, 255),
+    .fillHatching = IM_COL32(100, 180, 178, 120),
+    .liner = IM_COL32(84, 76, 58, 255),
+    .linerHatching = IM_COL32(176, 160, 128, 150),
+    .tube = IM_COL32(98, 80, 32, 255),
+    .tubeHatching = IM_COL32(200, 170, 90, 160),
+    .stone = IM_COL32(54, 72, 86, 255),
+};
+
 }  // namespace
+
+namespace palette {
+constinit Palette inUse = kLight;
+}
+
+const Palette& paletteOf(Colours colours) {
+    return colours == Colours::Dark ? kDark : kLight;
+}
+
+void useColours(Colours colours) {
+    palette::inUse = paletteOf(colours);
+    setColours(ImGui::GetStyle());
+}
 
 ImU32 laidOver(ImU32 colour, ImU32 ground) {
     const ImVec4 top = ImGui::ColorConvertU32ToFloat4(colour);

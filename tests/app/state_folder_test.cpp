@@ -29,6 +29,7 @@ TEST(StateFolder, SettingsComeBackAsTheyWereStored) {
     Settings settings;
     settings.uiScale = 1.5;
     settings.width = 1600;
+    settings.isDark = true;
     remember(settings, "/rings/a.ring.json");
     remember(settings, "/rings/b.ring.json");
     remember(settings, "/rings/a.ring.json");

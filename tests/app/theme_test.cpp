@@ -3,8 +3,14 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
+#include <set>
 #include <sstream>
 #include <string>
+#include <utility>
+#include <vector>
+
+#include "headless.hpp"
 
 namespace bandwright::app {
 namespace {
@@ -63,24 +69,87 @@ TEST(Contrast, IsAsWcagDefinesIt) {
     EXPECT_NEAR(contrast(IM_COL32(0x77, 0x77, 0x77, 255), IM_COL32_WHITE), 4.478, 0.001);
 }
 
-TEST(Contrast, WordsStandOutByFourAndAHalfOnWhateverTheyAreWrittenOn) {
-    constexpr double kLeast = 4.5;  // WCAG 2.1, success criterion 1.4.3
-    using namespace palette;
-    for (const ImU32 sheet : {kPaper, kWell, kDesk, kWellHover}) {
-        for (const ImU32 text : {kInk, kGraphite, kPetrol})
-            EXPECT_GE(contrast(text, sheet), kLeast) << std::hex << text << " on " << sheet;
-    }
-    // What is chosen, under the pointer, pressed or marked.
-    for (const ImU32 sheet : {kPaper, kWell}) {
-        for (const ImU32 tint : {kPetrolSoft, kPetrolMid}) {
-            for (const ImU32 text : {kInk, kGraphite, kPetrol})
-                EXPECT_GE(contrast(text, laidOver(tint, sheet)), kLeast)
-                    << std::hex << text << " on " << tint;
+std::vector<std::pair<const char*, ImU32>> textColours(const Palette& p) {
+    return {{"ink", p.ink},
+            {"graphite", p.graphite},
+            {"petrol", p.petrol},
+            {"problem", p.problem},
+            {"witness", p.witness}};
+}
+
+/// WCAG 2.1, success criterion 1.4.3 (AA): 4.5:1 for text that is not large. Every text colour on every
+/// ground on which anything is written, whatever lies under those that let it through.
+TEST(Contrast, OfEachTextOnEachGroundIsAtLeastFourAndAHalf) {
+    constexpr double kLeast = 4.5;
+    for (const Colours colours : {Colours::Light, Colours::Dark}) {
+        const Palette& p = paletteOf(colours);
+        std::vector<std::pair<std::string, ImU32>> grounds = {
+            {"desk", p.desk}, {"paper", p.paper}, {"well", p.well}, {"well pointed at", p.wellHover}};
+        for (const auto& [name, sheet] : std::vector(grounds)) {
+            for (const ImU32 touched : {p.petrolFaint, p.petrolSoft, p.petrolMid})
+                grounds.emplace_back("petrol over " + name, laidOver(touched, sheet));
         }
-        for (const ImU32 text : {kProblem, kWitness})
-            EXPECT_GE(contrast(text, sheet), kLeast) << std::hex << text << " on " << sheet;
+        for (const ImU32 picture : {IM_COL32_BLACK, IM_COL32_WHITE}) {
+            grounds.emplace_back("veil over a picture", laidOver(p.veil, picture));
+            grounds.emplace_back("label in a drawing", laidOver(p.label, picture));
+        }
+        for (const auto& [text, colour] : textColours(p))
+            for (const auto& [ground, under] : grounds)
+                EXPECT_GE(contrast(colour, under), kLeast)
+                    << text << " on " << ground << (colours == Colours::Dark ? ", dark" : ", light");
+        EXPECT_GE(contrast(p.paper, p.petrol), kLeast) << "what is chosen";
     }
-    EXPECT_GE(contrast(kPaper, kPetrol), kLeast);  // the strong button
+}
+
+/// The colours of all letters of the last frame. Those that let the ground through are of what cannot be
+/// pressed now, which success criterion 1.4.3 leaves out.
+std::set<ImU32> writtenIn() {
+    const ImVec2 plain = ImGui::GetIO().Fonts->TexUvWhitePixel;
+    std::set<ImU32> found;
+    const ImDrawData& data = *ImGui::GetDrawData();
+    for (int i = 0; i < data.CmdListsCount; ++i) {
+        for (const ImDrawVert& vertex : data.CmdLists[i]->VtxBuffer) {
+            const bool isShape = vertex.uv.x == plain.x && vertex.uv.y == plain.y;
+            const bool isPicture = vertex.col == IM_COL32_WHITE;
+            if (!isShape && !isPicture && vertex.col >> IM_COL32_A_SHIFT == 255U) found.insert(vertex.col);
+        }
+    }
+    return found;
+}
+
+TEST(Contrast, NothingIsWrittenInAnotherColour) {
+    Headless desk(design::readDesign(sample("harbour")));
+    ImGui::GetStyle().AntiAliasedLinesUseTex = false;  // so that only letters are cut from the texture
+    desk.frames(1);
+    for (int turn = 0; turn < 2; ++turn) {
+        const Palette& p = paletteOf(desk.bench().settings().isDark ? Colours::Dark : Colours::Light);
+        std::set<ImU32> allowed = {p.paper};  // on what is chosen
+        for (const auto& [name, colour] : textColours(p))
+            allowed.insert(colour);
+        for (const Key page : {Key::Other, Key::F, Key::O, Key::E, Key::W, Key::P, Key::B}) {
+            if (page != Key::Other) desk.press(page, kCtrl);
+            const std::set<ImU32> found = writtenIn();
+            EXPECT_TRUE(found.contains(p.ink));
+            for (const ImU32 colour : found)
+                EXPECT_TRUE(allowed.contains(colour)) << std::hex << colour << " on page " << int(page);
+            desk.press(Key::Escape);
+        }
+        desk.press(Key::D, kCtrl);
+    }
+}
+
+TEST(Theme, DarkColoursAreChosenByAKeyAndKept) {
+    const ScratchFolder folder;
+    Headless desk({}, folder.path());
+    EXPECT_EQ(palette::kPaper, paletteOf(Colours::Light).paper);
+    desk.press(Key::D, kCtrl);
+    EXPECT_EQ(palette::kPaper, paletteOf(Colours::Dark).paper);
+    EXPECT_EQ(ImGui::ColorConvertFloat4ToU32(ImGui::GetStyleColorVec4(ImGuiCol_Text)),
+              paletteOf(Colours::Dark).ink);
+    EXPECT_TRUE(readSettings(folder.path()).isDark);
+    desk.press(Key::D, kCtrl);
+    EXPECT_EQ(palette::kPaper, paletteOf(Colours::Light).paper);
+    EXPECT_FALSE(readSettings(folder.path()).isDark);
 }
 
 }  // namespace

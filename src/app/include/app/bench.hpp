@@ -95,6 +95,7 @@ class Bench {
     void sidePanes(const Theme& theme, const Layout& at);
     void rememberFile();
     void keepSettings();
+    void changeColours();
     void lowerPanes(const Theme& theme, const Layout& at, const check::Finding* finding);
     void carryOut(const check::Remedy& remedy);
     void turnToSelected();

@@ -12,6 +12,7 @@ namespace bandwright::app {
 struct Settings {
     double uiScale = 0;                         ///< 0 = as the screen says; otherwise 0.75..3
     int width = 1360, height = 860;             ///< of the window, pixels
+    bool isDark = false;                        ///< whether the window has its dark colours
     std::vector<std::filesystem::path> recent;  ///< newest first, at most kMostRecent
 
     bool operator==(const Settings&) const = default;

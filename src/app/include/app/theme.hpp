@@ -7,33 +7,64 @@
 
 #include "check/check.hpp"
 
-/// How the window looks: fonts, sizes, colours. A light bench: warm paper for what is written, grey slate for
-/// what is drawn, one petrol blue for what can be touched.
+/// How the window looks: fonts, sizes, colours. By day a light bench: warm paper for what is written, grey
+/// slate for what is drawn, one petrol blue for what can be touched. By night the same bench with the lamp
+/// low.
 namespace bandwright::app {
 
+enum class Colours : unsigned char { Light, Dark };
+
+/// All colours of one of the two. Every text colour can be read on every ground, at 4.5:1 or better.
+struct Palette {
+    ImU32 desk;   ///< between the sheets
+    ImU32 paper;  ///< a sheet
+    ImU32 well;   ///< boxes to type in
+    ImU32 wellHover;
+    ImU32 veil;   ///< under what is written over a picture
+    ImU32 label;  ///< under what is written into a drawing
+    ImU32 dim;    ///< over all that is behind a question
+    ImU32 hairline;
+    ImU32 grip;  ///< outlines of what can be moved
+    ImU32 ink, graphite, petrol;
+    ImU32 petrolFaint, petrolSoft, petrolMid;  ///< grounds of what is pointed at, chosen, pressed
+    ImU32 problem;                             ///< words that say what is wrong
+    /// The reddish purple of Okabe and Ito's palette below, for witness lines: not a verdict's colour.
+    ImU32 witness;
+    ImU32 band, bandHatching, fill, fillHatching, liner, linerHatching, tube, tubeHatching, stone;  ///< cut
+};
+
+const Palette& paletteOf(Colours colours);
+
+/// From now on the window has these colours, the current ImGui context's style too.
+void useColours(Colours colours);
+
+/// The colours in use.
 namespace palette {
 
-inline constexpr ImU32 kDesk = IM_COL32(226, 224, 218, 255);   ///< between the sheets
-inline constexpr ImU32 kPaper = IM_COL32(248, 246, 241, 255);  ///< a sheet
-inline constexpr ImU32 kWell = IM_COL32(255, 255, 253, 255);   ///< boxes to type in
-inline constexpr ImU32 kWellHover = IM_COL32(238, 244, 245, 255);
-inline constexpr ImU32 kHairline = IM_COL32(212, 207, 196, 255);
-inline constexpr ImU32 kGrip = IM_COL32(186, 180, 168, 255);  ///< outlines of what can be moved
-inline constexpr ImU32 kInk = IM_COL32(33, 37, 41, 255);
-inline constexpr ImU32 kGraphite = IM_COL32(84, 88, 91, 255);
-inline constexpr ImU32 kPetrol = IM_COL32(20, 92, 110, 255);
-inline constexpr ImU32 kProblem = IM_COL32(168, 70, 0, 255);  ///< sentences that refuse something
-inline constexpr ImU32 kPetrolSoft = IM_COL32(20, 92, 110, 34);
-inline constexpr ImU32 kPetrolMid = IM_COL32(20, 92, 110, 60);
+extern Palette inUse;
+
+inline constexpr const ImU32& kDesk = inUse.desk;
+inline constexpr const ImU32& kPaper = inUse.paper;
+inline constexpr const ImU32& kWell = inUse.well;
+inline constexpr const ImU32& kWellHover = inUse.wellHover;
+inline constexpr const ImU32& kVeil = inUse.veil;
+inline constexpr const ImU32& kLabel = inUse.label;
+inline constexpr const ImU32& kHairline = inUse.hairline;
+inline constexpr const ImU32& kGrip = inUse.grip;
+inline constexpr const ImU32& kInk = inUse.ink;
+inline constexpr const ImU32& kGraphite = inUse.graphite;
+inline constexpr const ImU32& kPetrol = inUse.petrol;
+inline constexpr const ImU32& kPetrolFaint = inUse.petrolFaint;
+inline constexpr const ImU32& kPetrolSoft = inUse.petrolSoft;
+inline constexpr const ImU32& kPetrolMid = inUse.petrolMid;
+inline constexpr const ImU32& kProblem = inUse.problem;
+inline constexpr const ImU32& kWitness = inUse.witness;
 
 /// Verdicts, from the colour-blind-safe palette of Okabe and Ito, "Color Universal Design" (2008): bluish
 /// green, orange, vermillion. Colour never stands alone: verdictMark adds the shape, name(Verdict) the word.
 inline constexpr ImU32 kGo = IM_COL32(0, 158, 115, 255);
 inline constexpr ImU32 kMarginal = IM_COL32(230, 159, 0, 255);
 inline constexpr ImU32 kNoGo = IM_COL32(213, 94, 0, 255);
-/// A deeper shade of the same source's reddish purple, for witness lines and their words: not a verdict's
-/// colour.
-inline constexpr ImU32 kWitness = IM_COL32(184, 48, 128, 255);
 
 }  // namespace palette
 
