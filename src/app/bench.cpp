@@ -376,7 +376,7 @@ void Bench::lowerPanes(const Theme& theme, const Layout& at, const check::Findin
     }
     if (section <= 0) return;
     beginPane("Section", {left, top}, {section, at.section}, paneToFocus_, kStill);
-    if (const auto field = section_.draw(session_, theme, finding)) toField(*field);
+    if (const auto field = section_.draw(session_, theme, finding, preview_)) toField(*field);
     ImGui::End();
     if (std::string problem = section_.takeProblem(); !problem.empty()) message_ = std::move(problem);
 }
@@ -408,6 +408,8 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
         asked = gauges_.draw(session_, theme, selected_);
         ImGui::End();
     }
+    preview_.follow(session_, asked.looked);
+    stand_.preview(preview_.moved());
     if (asked.turn) turnToSelected();
     if (asked.remedy) carryOut(*asked.remedy);
     if (asked.mended) {

@@ -296,6 +296,7 @@ void Gauges::remedy(const std::string& id, const char* label, const check::Remed
     ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(8), theme_->px(3)));
     if (ImGui::Button(("Do so##" + id).c_str())) asked.remedy = remedy;
+    if (ImGui::IsItemHovered() || (ImGui::IsItemFocused() && showsFocus())) asked.looked = remedy;
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(2);
     ImGui::PopFont();

@@ -81,8 +81,37 @@ void SectionView::chooser(std::size_t settings) {
     }
 }
 
+/// The outline of another ring, dashed, so that it is told from this one without its colour.
+void SectionView::ghost(const geometry::Section& outline, const Paper& paper, ImU32 colour) const {
+    constexpr double kFlat = 0.15;  // pixels
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const double scale = drawn_.drawing.scale;
+    const float dash = theme_->px(6), gap = theme_->px(4), wide = theme_->px(1.5F);
+    for (const geometry::Loop& loop : outline) {
+        float along = 0;  // of the pattern
+        for (const geometry::Segment& segment : loop) {
+            const std::vector<geometry::Vec2> points = flattened(segment, kFlat / (paper.pixels * scale));
+            for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+                const ImVec2 a = paper.at(scale * points[i]), b = paper.at(scale * points[i + 1]);
+                const float length = std::hypot(b.x - a.x, b.y - a.y);
+                for (float at = 0; at < length;) {
+                    const bool isDash = along < dash;
+                    const float step = std::min(length - at, (isDash ? dash : dash + gap) - along);
+                    const auto place = [&](float t) {
+                        return ImVec2{a.x + (b.x - a.x) * t / length, a.y + (b.y - a.y) * t / length};
+                    };
+                    if (isDash) list.AddLine(place(at), place(at + step), colour, wide);
+                    at += std::max(step, 0.01F);
+                    along += step;
+                    if (along >= dash + gap - 0.001F) along = 0;
+                }
+            }
+        }
+    }
+}
+
 std::optional<std::string> SectionView::draw(Session& session, const Theme& theme,
-                                             const check::Finding* selected) {
+                                             const check::Finding* selected, const Preview& preview) {
     theme_ = &theme;
     places_.clear();
     const ImVec2 corner = ImGui::GetCursorScreenPos();
@@ -109,6 +138,8 @@ std::optional<std::string> SectionView::draw(Session& session, const Theme& them
     ImDrawList& list = *ImGui::GetWindowDrawList();
     list.PushClipRect(least, most, true);
     paint(drawn_.drawing, list, theme, paper);
+    if (preview.finished()) ghost(preview.finished()->over(shown_), paper, palette::kPetrol);
+    if (preview.remedied()) ghost(preview.remedied()->over(shown_), paper, palette::kWitness);
     std::optional<std::string> field = numbers(session, paper);
     const geometry::Segment* under = isOver && !field && !ImGui::IsAnyItemActive() ? hovered(paper) : nullptr;
     list.PopClipRect();

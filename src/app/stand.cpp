@@ -88,6 +88,7 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
             clicked = hit->tag;
     }
     sideMarks(corner, size);
+    ghostLines(corner, size);
     markLabel(corner, size);
     if (view_.wallMap) legend({corner.x + theme.px(16), most.y - theme.px(16)});
     screenPixelsPerMm_ = painter.pixelsPerMm();
@@ -319,6 +320,35 @@ void Stand::sideMarks(ImVec2 least, scene::Size size) const {
                            palette::kVeil, theme_->px(3));
         draw.AddText(&font, font.FontSize, at, palette::kInk, words[side].c_str());
     }
+}
+
+/// Where the corners of the ring that a remedy makes would run.
+void Stand::ghostLines(ImVec2 least, scene::Size size) const {
+    if (ghost_.empty() || size.width == 0) return;
+    constexpr int kPlaces = 120;
+    const scene::Viewpoint view = scene::viewpoint(scene_, size);
+    const ImVec2 scale = ImGui::GetIO().DisplayFramebufferScale;
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    const ImVec2 most{least.x + static_cast<float>(size.width) / scale.x,
+                      least.y + static_cast<float>(size.height) / scale.y};
+    list.PushClipRect(least, most, true);
+    for (const geometry::Vec2 corner : ghost_) {
+        std::optional<ImVec2> before;
+        for (int i = 0; i <= kPlaces; ++i) {
+            const double turn = 2 * std::numbers::pi * i / kPlaces;
+            const auto at =
+                scene::project(view, size, {corner.r * std::cos(turn), corner.r * std::sin(turn), corner.z});
+            if (!at) {
+                before.reset();
+                continue;
+            }
+            const ImVec2 here{least.x + static_cast<float>((*at)[0]) / scale.x,
+                              least.y + static_cast<float>((*at)[1]) / scale.y};
+            if (before && i % 2 == 1) list.AddLine(*before, here, palette::kWitness, theme_->px(1.5F));
+            before = here;
+        }
+    }
+    list.PopClipRect();
 }
 
 void Stand::legend(ImVec2 bottomLeft) const {

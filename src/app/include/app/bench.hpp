@@ -60,6 +60,7 @@ class Bench {
     const JobCard& jobCard() const { return card_; }
     const Gauges& gauges() const { return gauges_; }
     const Stand& stand() const { return stand_; }
+    const Preview& preview() const { return preview_; }
     const SectionView& section() const { return section_; }
     const BenchCard& benchCard() const { return atBench_; }
     const PaperView& papers() const { return papers_; }
@@ -131,6 +132,7 @@ class Bench {
     Stand stand_;
     SectionView section_;
     Gauges gauges_;
+    Preview preview_;
     Planner planner_;
     BenchCard atBench_;
     PaperView papers_;

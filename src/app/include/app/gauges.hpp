@@ -42,6 +42,7 @@ class Gauges {
     struct Asked {
         bool turn = false;                     ///< a finding was selected: show its place
         std::optional<check::Remedy> remedy;   ///< to be carried out
+        std::optional<check::Remedy> looked;   ///< its button is under the pointer or has the keyboard
         std::optional<design::Design> mended;  ///< to be taken instead
     };
 

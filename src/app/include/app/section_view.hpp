@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "app/gauges.hpp"
+#include "app/ghost.hpp"
 #include "app/session.hpp"
 #include "app/theme.hpp"
 #include "drawing/section_drawing.hpp"
@@ -22,7 +23,8 @@ class SectionView {
   public:
     /// Draws into the current ImGui window and fills it; what was typed on a dimension changes the session.
     /// Returns the path of the field that decides what was clicked and is not typed here.
-    std::optional<std::string> draw(Session& session, const Theme& theme, const check::Finding* selected);
+    std::optional<std::string> draw(Session& session, const Theme& theme, const check::Finding* selected,
+                                    const Preview& preview);
 
     /// Why the number typed last was not taken; empty when it was. Asking clears it.
     std::string takeProblem() { return std::exchange(problem_, {}); }
@@ -53,6 +55,7 @@ class SectionView {
     void showWhole() { zoom_ = 1; }
     void showPointedOut();
     std::optional<std::string> numbers(Session& session, const Paper& paper);
+    void ghost(const geometry::Section& outline, const Paper& paper, ImU32 colour) const;
     void typeOn(Session& session, const std::array<float, 4>& place);
     const geometry::Segment* hovered(const Paper& paper) const;
 

@@ -48,6 +48,10 @@ class Stand {
     /// Turns the ring so that the place faces the eye.
     void turnTo(const geometry::Vec3& ringPoint) { wanted_ = ringPoint; }
 
+    /// Circles round the ring through these corners of a section are drawn over the picture from now on.
+    void preview(std::vector<geometry::Vec2> corners) { ghost_ = std::move(corners); }
+    const std::vector<geometry::Vec2>& previewed() const { return ghost_; }
+
     /// The painter has painted something else: the picture is drawn again.
     void repaint() { stale_ = true; }
 
@@ -89,6 +93,7 @@ class Stand {
     void picture(Painter& painter, ImVec2 least, ImVec2 most);
     void markLabel(ImVec2 least, scene::Size size) const;
     void sideMarks(ImVec2 least, scene::Size size) const;
+    void ghostLines(ImVec2 least, scene::Size size) const;
     void legend(ImVec2 bottomLeft) const;
     void viewButtons(ImVec2 corner, float width);
     /// What can be on or off, by its name.
@@ -120,6 +125,7 @@ class Stand {
     ImTextureID texture_ = nullptr;
     bool stale_ = true, busy_ = true;
     std::string problem_;
+    std::vector<geometry::Vec2> ghost_;
     bool workAsked_ = false, benchAsked_ = false;
     std::array<float, 4> workButton_{};
     std::vector<std::array<float, 4>> buttons_;
