@@ -335,7 +335,8 @@ Bench::Layout Bench::layout(const Theme& theme, float top) {
     layout.gauges = layout.narrow ? 0 : gauges;
     layout.middle = layout.narrow ? rest : rest - gauges - layout.gap;
     const float share = layout.narrow ? 0.44F : 0.38F;
-    layout.section = std::clamp(layout.height * share, theme.px(190), theme.px(340));
+    layout.section = std::min(std::clamp(layout.height * share, theme.px(190), theme.px(340)),
+                              layout.height / 2);  // in a low window the ring keeps its half
     return layout;
 }
 

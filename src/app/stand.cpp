@@ -63,6 +63,8 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
     const ImVec2 room = ImGui::GetContentRegionAvail();
     const float strip = theme.px(kRouteStripHeight);
     const ImVec2 most{corner.x + room.x, corner.y + room.y - strip};
+    pictureTop_ = corner.y;
+    places_.clear();
     if (most.x - corner.x < 32 || most.y - corner.y < 32) return std::nullopt;
 
     updateScene(session, selected);
@@ -92,7 +94,7 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
     markLabel(corner, size);
     if (view_.wallMap) legend({corner.x + theme.px(16), most.y - theme.px(16)});
     screenPixelsPerMm_ = painter.pixelsPerMm();
-    viewButtons({corner.x + theme.px(12), corner.y + theme.px(10)}, room.x);
+    viewButtons({corner.x + theme.px(12), corner.y + theme.px(10)}, room.x, corner.y + ringTop());
     route(session, {corner.x, most.y}, room.x);
     return clicked;
 }
@@ -287,7 +289,7 @@ void Stand::markLabel(ImVec2 least, scene::Size size) const {
 }
 
 /// Which side of the band is which, as the section and the card name them; nothing where one hides the other.
-void Stand::sideMarks(ImVec2 least, scene::Size size) const {
+void Stand::sideMarks(ImVec2 least, scene::Size size) {
     if (size.width == 0 || view_.spread > 0) return;
     constexpr double kBeyond = 1.35;  // of the half width: beside the edge and not on it
     constexpr int kPlaces = 48;
@@ -306,19 +308,34 @@ void Stand::sideMarks(ImVec2 least, scene::Size size) const {
         }
     }
     const ImFont& font = *theme_->small;
-    const std::array<std::string, 2> words = {"left", "right"};
+    const float pad = theme_->px(4), low = least.y + static_cast<float>(size.height) / scale.y;
     const double apart = std::hypot(marks[0][0] - marks[1][0], marks[0][1] - marks[1][1]);
-    if (apart < static_cast<double>(font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, "right").x * scale.x))
-        return;
+    if (apart < static_cast<double>(font.FontSize * scale.x)) return;
+    struct Word {
+        const char* text;
+        ImVec2 least, most;
+    };
+    std::array<Word, 2> words{{{"left", {}, {}}, {"right", {}, {}}}};
     for (std::size_t side = 0; side < 2; ++side) {
-        const ImVec2 text = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, words[side].c_str());
-        const ImVec2 at{least.x + static_cast<float>(marks[side][0]) / scale.x - text.x / 2,
-                        std::min(least.y + static_cast<float>(marks[side][1]) / scale.y + theme_->px(4),
-                                 least.y + static_cast<float>(size.height) / scale.y - text.y)};
-        ImDrawList& draw = *ImGui::GetWindowDrawList();
-        draw.AddRectFilled({at.x - theme_->px(4), at.y}, {at.x + text.x + theme_->px(4), at.y + text.y},
-                           palette::kVeil, theme_->px(3));
-        draw.AddText(&font, font.FontSize, at, palette::kInk, words[side].c_str());
+        const ImVec2 text = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, words[side].text);
+        const float x = least.x + static_cast<float>(marks[side][0]) / scale.x;
+        const float y = std::min(least.y + static_cast<float>(marks[side][1]) / scale.y + pad, low - text.y);
+        words[side].least = {x - text.x / 2 - pad, y};
+        words[side].most = {x + text.x / 2 + pad, y + text.y};
+    }
+    // Large words of a small ring make room for each other.
+    Word &first = words[marks[0][0] <= marks[1][0] ? 0 : 1],
+         &second = words[marks[0][0] <= marks[1][0] ? 1 : 0];
+    const float missing = first.most.x - second.least.x;
+    if (missing > 0 && first.least.y < second.most.y && second.least.y < first.most.y) {
+        first.least.x -= missing / 2, first.most.x -= missing / 2;
+        second.least.x += missing / 2, second.most.x += missing / 2;
+    }
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    for (const Word& word : words) {
+        draw.AddRectFilled(word.least, word.most, palette::kVeil, theme_->px(3));
+        draw.AddText(&font, font.FontSize, {word.least.x + pad, word.least.y}, palette::kInk, word.text);
+        places_[word.text] = {word.least.x, word.least.y, word.most.x, word.most.y};
     }
 }
 
@@ -380,7 +397,16 @@ void Stand::legend(ImVec2 bottomLeft) const {
     text(view_.wallMap->most, 1);
 }
 
-void Stand::viewButtons(ImVec2 corner, float width) {
+/// How far below the picture's upper edge the whole ring begins, seen along its axis.
+float Stand::ringTop() const {
+    if (drawn_.size.width == 0) return 0;
+    const scene::Camera along{.azimuth = 0, .elevation = 0};
+    const scene::Viewpoint view = scene::viewpoint(along, scene::heldExtent(scene_), drawn_.size);
+    const auto top = scene::project(view, drawn_.size, {0, scene_.extent.radius, scene_.extent.halfWidth});
+    return top ? static_cast<float>((*top)[1]) / ImGui::GetIO().DisplayFramebufferScale.y : 0;
+}
+
+void Stand::viewButtons(ImVec2 corner, float width, float top) {
     ImGui::SetCursorScreenPos(corner);
     ImGui::PushFont(theme_->small);
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
@@ -388,34 +414,37 @@ void Stand::viewButtons(ImVec2 corner, float width) {
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, palette::kWellHover);
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette::kWell);
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
-    const std::array<Switch, 4> toggles = {{{"Wall map", showsWalls_},
-                                            {"Cut away", view_.cutThrough.has_value()},
-                                            {"Apart", wantedSpread_ > 0},
-                                            {"Lights out", view_.lightsOut}}};
+    const Switches toggles = {{{"Wall map", showsWalls_, Toggle::WallMap},
+                               {"Cut away", view_.cutThrough.has_value(), Toggle::CutAway},
+                               {"Apart", wantedSpread_ > 0, Toggle::Apart}}};
     const float apart = theme_->px(3);
     const auto widthOf = [&](const char* text) {
         return ImGui::CalcTextSize(text).x + 2 * ImGui::GetStyle().FramePadding.x + apart;
     };
-    float views = 0, right = 0;
+    float views = widthOf("Light"), right = 0;
     for (const NamedView& view : kViewKeys)
         views += widthOf(view.name);
     for (const Switch& each : toggles)
         right += widthOf(each.name);
-    buttons_.clear();
-    if (views + right > width - theme_->px(24)) {
+    // Never over the ring.
+    const bool isClear = corner.y + ImGui::GetFrameHeight() <= top;
+    if (!isClear || views + right > width - theme_->px(24)) {
         viewList(toggles);
     } else {
         for (const NamedView& view : kViewKeys) {
             if (viewButton(view.name)) lookFrom(view.azimuth, view.elevation);
             ImGui::SameLine(0, apart);
         }
-        ImGui::SetCursorScreenPos({corner.x + width - theme_->px(24) - right + apart, corner.y});
-        for (std::size_t i = 0; i < toggles.size(); ++i) {
-            if (i > 0) ImGui::SameLine(0, apart);
-            if (viewButton(toggles[i].name, toggles[i].isOn)) toggle(static_cast<Toggle>(i));
+        if (viewButton("Light", view_.lightsOut)) ImGui::OpenPopup("light");
+        if (ImGui::BeginPopup("light")) {
+            lightList();
+            ImGui::EndPopup();
         }
-        ImGui::SetCursorScreenPos({corner.x, corner.y + ImGui::GetFrameHeight() + theme_->px(4)});
-        lightButtons(apart);
+        ImGui::SetCursorScreenPos({corner.x + width - theme_->px(24) - right + apart, corner.y});
+        for (const Switch& each : toggles) {
+            if (viewButton(each.name, each.isOn)) toggle(each.toggle);
+            ImGui::SameLine(0, apart);
+        }
     }
     ImGui::PopStyleColor(4);
     ImGui::PopStyleVar();
@@ -432,22 +461,33 @@ bool Stand::viewButton(const char* text, bool isOn) {
     }
     const bool isPressed = ImGui::Button(text);
     if (isOn) ImGui::PopStyleColor(4);
-    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
-    buttons_.push_back({least.x, least.y, most.x, most.y});
+    notePlace(text);
     return isPressed;
 }
 
+/// One line of a list.
+bool Stand::listed(const char* text, bool isOn) {
+    const bool isPressed = ImGui::Selectable(text, isOn);
+    notePlace(text);
+    return isPressed;
+}
+
+void Stand::notePlace(const char* text) {
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    places_[text] = {least.x, least.y, most.x, most.y};
+}
+
 /// The same in a list that opens, where they have no room beside each other.
-void Stand::viewList(const std::array<Switch, 4>& toggles) {
+void Stand::viewList(const Switches& toggles) {
     if (viewButton("View")) ImGui::OpenPopup("views");
     if (!ImGui::BeginPopup("views")) return;
     for (const NamedView& view : kViewKeys)
-        if (ImGui::Selectable(view.name)) lookFrom(view.azimuth, view.elevation);
+        if (listed(view.name)) lookFrom(view.azimuth, view.elevation);
     ImGui::Separator();
-    for (std::size_t i = 0; i < toggles.size(); ++i)
-        if (ImGui::Selectable(toggles[i].name, toggles[i].isOn)) toggle(static_cast<Toggle>(i));
+    for (const Switch& each : toggles)
+        if (listed(each.name, each.isOn)) toggle(each.toggle);
     ImGui::Separator();
-    lightButtons(0);
+    lightList();
     ImGui::EndPopup();
 }
 
@@ -460,27 +500,19 @@ void Stand::lookFrom(double azimuth, double elevation) {
     easing_ = true;
 }
 
-/// Beside each other, so far apart; in a list, which has no distance, one under the other.
-void Stand::lightButtons(float apart) {
+/// The lights, one under the other, and how large the ring is.
+void Stand::lightList() {
     static constexpr std::array<std::pair<scene::Studio, const char*>, 3> kStudios = {
         {{scene::Studio::Tent, "Light tent"},
          {scene::Studio::Window, "Window light"},
          {scene::Studio::DarkField, "Dark field"}}};
-    const auto button = [&](const char* text, bool isOn) {
-        return apart > 0 ? viewButton(text, isOn) : ImGui::Selectable(text, isOn);
-    };
-    const auto beside = [&] {
-        if (apart > 0) ImGui::SameLine(0, apart);
-    };
-    for (const auto& [studio, name] : kStudios) {
-        if (button(name, view_.studio == studio)) view_.studio = studio;
-        beside();
-    }
-    if (apart <= 0) ImGui::Separator();
-    if (button("Scale bar", view_.scaleBar)) view_.scaleBar = !view_.scaleBar;
+    for (const auto& [studio, name] : kStudios)
+        if (listed(name, view_.studio == studio)) view_.studio = studio;
+    if (listed("Lights out", view_.lightsOut)) toggle(Toggle::LightsOut);
+    ImGui::Separator();
+    if (listed("Scale bar", view_.scaleBar)) view_.scaleBar = !view_.scaleBar;
     if (screenPixelsPerMm_ <= 0) return;
-    beside();
-    if (button("True size", false)) trueSize();
+    if (listed("True size")) trueSize();
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("As large as the ring itself, if the screen states its size correctly");
 }

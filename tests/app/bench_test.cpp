@@ -580,23 +580,51 @@ TEST(BenchCard, ATickTravelsInTheDesignAndCanBeUndoneThere) {
     EXPECT_TRUE(design::differInTicksAlone(saved, harbour()));
 }
 
-/// Pixels at twice the size of text in a window of 1280 by 800, and more room, down to the least window.
-TEST(Bench, ButtonsOverThePictureDoNotLieOnEachOther) {
-    for (const ImVec2 screen : {ImVec2{640, 400}, ImVec2{640, 480}, ImVec2{1024, 768}, ImVec2{1280, 800}}) {
-        Headless desk(harbour());
-        ImGui::GetIO().DisplaySize = screen;
-        desk.frames(4);
-        const auto& buttons = desk.bench().stand().buttons();
-        ASSERT_FALSE(buttons.empty());
-        for (std::size_t i = 0; i < buttons.size(); ++i) {
-            EXPECT_LE(buttons[i][2], screen.x);
-            for (std::size_t j = 0; j < i; ++j) {
-                const bool isApart = buttons[i][0] >= buttons[j][2] || buttons[j][0] >= buttons[i][2] ||
-                                     buttons[i][1] >= buttons[j][3] || buttons[j][1] >= buttons[i][3];
-                EXPECT_TRUE(isApart) << screen.x << ": " << i << ", " << j;
+bool areApart(const std::array<float, 4>& a, const std::array<float, 4>& b) {
+    return a[0] >= b[2] || b[0] >= a[2] || a[1] >= b[3] || b[1] >= a[3];
+}
+
+/// Windows down to the least, at every size of text.
+TEST(Bench, WhatLiesOverThePictureLiesApartAndLeavesTheRingInSight) {
+    for (const float scale : {0.8F, 1.0F, 1.5F, 2.0F, 3.0F}) {
+        for (const ImVec2 screen : {ImVec2{1024, 640}, ImVec2{1280, 800}, ImVec2{1920, 1080}}) {
+            if (screen.x < 500 * scale) continue;  // too small for three columns of text
+            Headless desk(harbour());
+            ImGui::GetIO().DisplaySize = screen;
+            desk.setScale(scale);
+            desk.frames(4);
+            const std::string here = std::to_string(scale) + " at " + std::to_string(screen.x);
+            const Stand& stand = desk.bench().stand();
+            const auto& places = stand.places();
+            const float top = stand.pictureTop() + stand.ringTop();
+            if (screen.x >= 1280 && scale <= 1) {
+                EXPECT_TRUE(places.contains("Wall map")) << here;
+            }
+            EXPECT_TRUE(places.contains("Wall map") || places.contains("View")) << here;
+            if (scale <= 2) {
+                EXPECT_TRUE(places.contains("left") && places.contains("right")) << here;
+            }
+            for (const auto& [name, box] : places) {
+                EXPECT_LE(box[2], screen.x);
+                if (places.contains("Wall map") && name != "left" && name != "right") {
+                    EXPECT_LE(box[3], top) << name << " at " << here;
+                }
+                for (const auto& [other, otherBox] : places)
+                    EXPECT_TRUE(name == other || areApart(box, otherBox))
+                        << here << ": " << name << ", " << other;
             }
         }
     }
+}
+
+TEST(Bench, TheLightIsChosenInAList) {
+    Headless desk(harbour());
+    ImGui::GetIO().DisplaySize = {1280, 800};
+    desk.frames(4);
+    desk.clickAt(desk.bench().stand().places().at("Light"));
+    EXPECT_FALSE(desk.bench().stand().isDark());
+    desk.clickAt(desk.bench().stand().places().at("Lights out"));
+    EXPECT_TRUE(desk.bench().stand().isDark());
 }
 
 }  // namespace

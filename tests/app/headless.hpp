@@ -65,6 +65,8 @@ class Headless {
     const design::Design& design() const { return bench_.session().design(); }
     const CardRows& fields() const { return bench_.jobCard().rows(); }
 
+    void setScale(float scale) { theme_ = makeTheme(scale); }
+
     void frames(int count) {
         for (int i = 0; i < count; ++i) {
             queue_.feed(ImGui::GetIO());

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <span>
 #include <string>
@@ -58,6 +59,8 @@ class Stand {
     /// Whether a half of the ring is taken away.
     bool isCut() const { return view_.cutThrough.has_value(); }
 
+    bool isDark() const { return view_.lightsOut; }
+
     /// Whether the picture is unfinished, so that another frame is needed.
     bool busy() const { return busy_; }
 
@@ -71,8 +74,11 @@ class Stand {
     bool takeBenchAsked() { return std::exchange(benchAsked_, false); }
     /// Where the button that asks for them was drawn: {least x, least y, most x, most y}.
     const std::array<float, 4>& workButton() const { return workButton_; }
-    /// Where the buttons over the picture were drawn.
-    const std::vector<std::array<float, 4>>& buttons() const { return buttons_; }
+    /// Where the buttons over the picture and the words for its sides were drawn, by their text.
+    const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
+    float pictureTop() const { return pictureTop_; }
+    /// How far below the picture's upper edge the whole ring begins at zoom 1.
+    float ringTop() const;
 
   private:
     struct Drawn {
@@ -92,19 +98,24 @@ class Stand {
     void toggle(Toggle what);
     void picture(Painter& painter, ImVec2 least, ImVec2 most);
     void markLabel(ImVec2 least, scene::Size size) const;
-    void sideMarks(ImVec2 least, scene::Size size) const;
+    void sideMarks(ImVec2 least, scene::Size size);
     void ghostLines(ImVec2 least, scene::Size size) const;
     void legend(ImVec2 bottomLeft) const;
-    void viewButtons(ImVec2 corner, float width);
+    /// `top`: where the ring begins, above which a row of them has to end.
+    void viewButtons(ImVec2 corner, float width, float top);
     /// What can be on or off, by its name.
     struct Switch {
         const char* name;
         bool isOn;
+        Toggle toggle;
     };
+    using Switches = std::array<Switch, 3>;
     bool viewButton(const char* text, bool isOn = false);
-    void viewList(const std::array<Switch, 4>& toggles);
+    bool listed(const char* text, bool isOn = false);
+    void notePlace(const char* text);
+    void viewList(const Switches& toggles);
     void lookFrom(double azimuth, double elevation);
-    void lightButtons(float apart);
+    void lightList();
     void trueSize();
     void route(Session& session, ImVec2 corner, float width);
     void routeButtons(ImVec2 corner, float width);
@@ -128,7 +139,8 @@ class Stand {
     std::vector<geometry::Vec2> ghost_;
     bool workAsked_ = false, benchAsked_ = false;
     std::array<float, 4> workButton_{};
-    std::vector<std::array<float, 4>> buttons_;
+    std::map<std::string, std::array<float, 4>> places_;
+    float pictureTop_ = 0;
 };
 
 }  // namespace bandwright::app
