@@ -237,7 +237,7 @@ std::vector<Command> Bench::allCommands(const Theme& theme) {
         };
     };
     const std::vector<Command> others = {
-        {"Five questions for a ring", "", true, [this] { first_.ask(); }},
+        {"Five questions for a ring", "", true, [this] { want(Intent::New); }},
         {"To the job card", "Ctrl+1", true, pane("Job card")},
         {"To the stand", "Ctrl+2", true, pane("Stand")},
         {"To the section", "Ctrl+3", true, pane("Section")},

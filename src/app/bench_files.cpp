@@ -29,6 +29,10 @@ void Bench::decide() {
     if (intent_ == Intent::Save) {
         intent_ = Intent::None;
         save();
+    } else if (intent_ == Intent::New) {
+        // The ring that is open stays until another is chosen.
+        intent_ = Intent::None;
+        first_.ask();
     } else if (session_.unsaved()) {
         asksAboutChanges_ = true;
     } else {
@@ -50,12 +54,13 @@ void Bench::carryOut() {
     switch (intent) {
         case Intent::None:
         case Intent::Save:
-            return;
         case Intent::New:
+            return;
+        case Intent::Begin:
             session_.startNew();
             card_.forgetRefusals();
             selected_.reset();
-            first_.ask();
+            if (auto sentence = session_.change(std::move(wantedRing_))) message_ = std::move(*sentence);
             return;
         case Intent::AskOpen:
             files_.ask(FilePanel::Purpose::Open,

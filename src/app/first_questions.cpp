@@ -80,10 +80,13 @@ std::optional<design::Design> FirstQuestions::draw(const trade::Catalogue& catal
     const bool begins = rows_.button("begin", "Begin with this ring");
     ImGui::EndDisabled();
     ImGui::SameLine();
-    const bool isPlain =
-        rows_.button("plain", "A plain ring") || (pressed(Key::Escape) && !ImGui::GetIO().WantTextInput);
+    const bool isPlain = rows_.button("plain", "A plain ring");
+    ImGui::SameLine();
+    const bool goesBack =
+        rows_.button("back", "Back to the ring") || (pressed(Key::Escape) && !ImGui::GetIO().WantTextInput);
     if (begins) chosen = answer_->design;
-    if (begins || isPlain) {
+    if (isPlain) chosen = design::Design{};
+    if (begins || isPlain || goesBack) {
         shown_ = false;
         ImGui::CloseCurrentPopup();
     }

@@ -55,8 +55,45 @@ TEST_F(Questions, TheAnswerIsARingThatIsGo) {
 }
 
 TEST_F(Questions, APlainRingWithoutAnswers) {
+    press("plain");
+    EXPECT_FALSE(desk.bench().firstQuestions().shown());
+    EXPECT_EQ(desk.design(), design::Design{});
+}
+
+TEST(Start, WhoeverGoesBackHasTheRingThatWasOpen) {
+    const ScratchFolder folder;
+    Headless desk;
+    desk.bench().open(changedSample(folder, "harbour", "2.4", "2.5"));
+    desk.frames(4);
+    desk.enter("band.width", "8.5");
+    const design::Design before = desk.design();
+    ASSERT_TRUE(desk.bench().session().unsaved());
+    desk.press(Key::N, kCtrl);
+    await(desk);
+    ASSERT_TRUE(desk.bench().firstQuestions().shown()) << "changes are asked about only once they would go";
     desk.press(Key::Escape);
     EXPECT_FALSE(desk.bench().firstQuestions().shown());
+    EXPECT_EQ(desk.design(), before);
+    EXPECT_FALSE(desk.bench().session().file().empty());
+    desk.press(Key::Z, kCtrl);
+    EXPECT_FALSE(desk.bench().session().unsaved()) << "its history is there, too";
+}
+
+TEST(Start, ChangesAreAskedAboutBeforeAnotherRingTakesTheirPlace) {
+    Headless desk(harbour());
+    desk.enter("band.width", "8.5");
+    const design::Design before = desk.design();
+    desk.press(Key::N, kCtrl);
+    await(desk);
+    desk.clickAt(desk.bench().firstQuestions().rows().places().at("plain"));
+    EXPECT_EQ(desk.design(), before);
+    desk.press(Key::Escape);  // go on working
+    EXPECT_EQ(desk.design(), before);
+    desk.press(Key::N, kCtrl);
+    await(desk);
+    desk.clickAt(desk.bench().firstQuestions().rows().places().at("plain"));
+    desk.press(Key::Right);
+    desk.press(Key::Enter);  // let them go
     EXPECT_EQ(desk.design(), design::Design{});
 }
 

@@ -76,7 +76,7 @@ class Bench {
     std::string windowTitle() const;
 
   private:
-    enum class Intent : unsigned char { None, New, AskOpen, OpenFile, Save, Leave };
+    enum class Intent : unsigned char { None, New, Begin, AskOpen, OpenFile, Save, Leave };
 
     struct Layout;
 
@@ -148,6 +148,7 @@ class Bench {
     std::string refusal_;                  ///< why the one in question cannot be taken up
     std::optional<RecoveryPlace> keptIn_;  ///< where this session's unsaved work is stored, if it is
     std::filesystem::path wantedFile_;
+    design::Design wantedRing_;           ///< to begin with
     std::filesystem::path outsideModel_;  ///< which the wanted file asks for, until the person has answered
     Intent intent_ = Intent::None;
     int framesToDecision_ = 0;

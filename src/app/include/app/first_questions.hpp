@@ -13,7 +13,8 @@
 namespace bandwright::app {
 
 /// Five questions at the start of a ring: finger, metal, width, fill, stone. The answer is worked out beside
-/// the frames, and only a ring that is go is begun with. A modal panel of the current ImGui context.
+/// the frames, and only a ring that is go is begun with. Whoever goes back begins with none. A modal panel of
+/// the current ImGui context.
 class FirstQuestions {
   public:
     void ask() { shown_ = true; }
@@ -25,7 +26,7 @@ class FirstQuestions {
     /// The ring for the answers so far; nothing while it is worked out.
     const std::optional<check::Added>& answer() const { return answer_; }
 
-    /// Rows "finger", "metal", "width", "filler", "gem", buttons "begin" and "plain".
+    /// Rows "finger", "metal", "width", "filler", "gem", buttons "begin", "plain" and "back".
     const CardRows& rows() const { return rows_; }
 
   private:
