@@ -114,10 +114,11 @@ void Bench::takeUp(Recovery& recovery) {
 void Bench::recoveryQuestion(const Theme& theme) {
     if (!beginQuestion("###recovery", theme, "Bandwright ended before these changes were saved.")) return;
     Recovery& recovery = recoveries_.back();
-    ImGui::TextWrapped("%s", recovery.file.empty() ? "A design that has no file yet" : recovery.file.c_str());
+    ImGui::TextWrapped(
+        "%s", recovery.file.empty() ? "A design that has no file yet" : recovery.file.string().c_str());
     if (!refusal_.empty()) {
         ImGui::TextWrapped("They cannot be taken up now: %s", refusal_.c_str());
-        ImGui::TextWrapped("They are kept in %s.", recovery.place.stored.c_str());
+        ImGui::TextWrapped("They are kept in %s.", recovery.place.stored.string().c_str());
     }
     ImGui::Dummy({0, theme.px(4)});
     const bool takesUp = ImGui::Button("Take them up again");
@@ -150,8 +151,8 @@ void Bench::outsideQuestion(const Theme& theme) {
     if (!beginQuestion("###outside", theme,
                        "This design takes the model of a stone from outside its folder."))
         return;
-    ImGui::TextWrapped("%s", wantedFile_.c_str());
-    ImGui::TextWrapped("asks for %s", outsideModel_.c_str());
+    ImGui::TextWrapped("%s", wantedFile_.string().c_str());
+    ImGui::TextWrapped("asks for %s", outsideModel_.string().c_str());
     ImGui::TextWrapped("If the design is not your own, be sure that you want it to read that file.");
     ImGui::Dummy({0, theme.px(4)});
     const bool leaves = ImGui::Button("Leave it closed") || pressed(Key::Escape);

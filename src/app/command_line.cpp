@@ -680,6 +680,7 @@ void endAtOnce() noexcept {
 int runCommandLine(int argc, const char* const* argv) {
     CLI::App program("Bandwright: rings turned, filled and set, judged before any metal is cut.",
                      "bandwright");
+    program.allow_windows_style_options(false);  // "/rings/a.ring.json" is a file there, too
     Call call;
     describeCommands(program, call);
     program.set_version_flag("--version", kVersion);

@@ -206,7 +206,7 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
         if (!problem_.empty()) ImGui::TextWrapped("%s", problem_.c_str());
         if (replaces)
             ImGui::TextWrapped("%s is already there and will be replaced.",
-                               withEnding(meant, kind_.ending).filename().c_str());
+                               withEnding(meant, kind_.ending).filename().string().c_str());
         const bool decided = ImGui::Button(saves ? (replaces ? "Replace" : "Save") : "Open");
         if ((decided || entered) && !typed_.empty()) chosen = take(meant);
         ImGui::SameLine();

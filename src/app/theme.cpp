@@ -38,7 +38,7 @@ void makeDigitsTabular(ImFont& font) {
 
 ImFont* addFont(ImFontAtlas& atlas, const char* file, float size) {
     if (const std::filesystem::path path = platform::fontFile(file); !path.empty())
-        return atlas.AddFontFromFileTTF(path.c_str(), size, nullptr, kGlyphs.data());
+        return atlas.AddFontFromFileTTF(path.string().c_str(), size, nullptr, kGlyphs.data());
     ImFontConfig config;
     config.SizePixels = size;
     return atlas.AddFontDefault(&config);

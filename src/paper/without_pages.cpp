@@ -9,7 +9,7 @@ namespace {
 
 [[noreturn]] void refuse() {
     throw base::InputError(
-        "Sheets as PDF, SVG and PNG are not written in a browser; the program for the desktop writes them.");
+        "Sheets as PDF, SVG and PNG are not written by this program; the one for Debian writes them.");
 }
 
 }  // namespace
@@ -52,7 +52,7 @@ bool isPdf(std::string_view bytes) {
 
 std::optional<std::string> attachedDesign(std::string_view /*pdfBytes*/) {
     throw base::InputError(
-        "a design within a PDF is not read in a browser; open the file of the design itself");
+        "a design within a PDF is not read by this program; open the file of the design itself");
 }
 
 }  // namespace bandwright::paper

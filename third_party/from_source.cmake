@@ -1,6 +1,7 @@
-# The same libraries for the browser, compiled from Debian's sources, which `./dev web` fetches. What is not here
-# (OpenCASCADE, Cairo and Pango, qpdf, WebP) the program does without: it says so when asked.
-set(BANDWRIGHT_SOURCES ${PROJECT_SOURCE_DIR}/build/web-sources CACHE PATH "Debian's sources, unpacked")
+# The same libraries for a browser and for Windows, compiled from Debian's sources, which `./dev web` and `./dev windows`
+# fetch. What is not here (OpenCASCADE, Cairo and Pango, qpdf; for the browser WebP) the program does without: it says so
+# when asked.
+set(BANDWRIGHT_SOURCES ${PROJECT_SOURCE_DIR}/build/sources CACHE PATH "Debian's sources, unpacked")
 set(headers ${CMAKE_CURRENT_BINARY_DIR}/include)  # of the host's header-only libraries, and of nothing else
 file(MAKE_DIRECTORY ${headers})
 foreach(header nlohmann CLI tiny_obj_loader.h)
@@ -25,11 +26,13 @@ function(compiled name)
         list(APPEND files ${found})
     endforeach()
     if(NOT files)
-        message(FATAL_ERROR "Debian's source of ${LIB_FOLDER} is not in ${BANDWRIGHT_SOURCES}: ./dev web fetches it")
+        message(FATAL_ERROR "Debian's source of ${LIB_FOLDER} is not in ${BANDWRIGHT_SOURCES}: ./dev fetches it")
     endif()
     list(TRANSFORM LIB_INCLUDE PREPEND ${BANDWRIGHT_SOURCES}/${LIB_FOLDER}/)
     add_library(${plain} STATIC ${files})
-    add_library(${name} ALIAS ${plain})
+    if(NOT name STREQUAL plain)
+        add_library(${name} ALIAS ${plain})
+    endif()
     target_include_directories(${plain} SYSTEM PUBLIC ${LIB_INCLUDE} PRIVATE ${LIB_PRIVATE})
     target_compile_definitions(${plain} PRIVATE ${LIB_DEFINE})
     target_compile_options(${plain} PRIVATE -w)
@@ -55,11 +58,14 @@ compiled(PkgConfig::freetype FOLDER freetype
     INCLUDE include PRIVATE ${CMAKE_CURRENT_BINARY_DIR}/freetype
     DEFINE FT2_BUILD_LIBRARY FT_CONFIG_OPTION_SYSTEM_ZLIB FT_CONFIG_MODULES_H=<bandwright_modules.h> DEPENDS ZLIB::ZLIB)
 
+if(EMSCRIPTEN)
+    set(imgui_options DEFINE IMGUI_IMPL_OPENGL_ES3)
+endif()
 # Text is laid out by FreeType alone, as natively.
 compiled(PkgConfig::imgui FOLDER imgui
     SOURCES imgui.cpp imgui_draw.cpp imgui_tables.cpp imgui_widgets.cpp misc/cpp/imgui_stdlib.cpp
             misc/freetype/imgui_freetype.cpp backends/imgui_impl_opengl3.cpp
-    INCLUDE . misc/cpp misc/freetype DEFINE IMGUI_IMPL_OPENGL_ES3 DEPENDS PkgConfig::freetype)
+    INCLUDE . misc/cpp misc/freetype ${imgui_options} DEPENDS PkgConfig::freetype)
 
 file(CONFIGURE OUTPUT ${CMAKE_CURRENT_BINARY_DIR}/tiny_obj_loader.cc CONTENT
     "#define TINYOBJLOADER_IMPLEMENTATION\n#include <tiny_obj_loader.h>\n")
@@ -68,3 +74,18 @@ add_library(PkgConfig::tinyobjloader ALIAS tinyobjloader)
 target_include_directories(tinyobjloader SYSTEM PUBLIC ${headers})
 target_compile_definitions(tinyobjloader PUBLIC TINYOBJLOADER_USE_DOUBLE)
 target_compile_options(tinyobjloader PRIVATE -w)
+
+if(EMSCRIPTEN)
+    return()
+endif()
+
+# What writes turntables; libwebp chooses at run time what the processor can do.
+compiled(PkgConfig::webp FOLDER libwebp
+    SOURCES sharpyuv/*.c src/dec/*.c src/dsp/*.c src/enc/*.c src/utils/*.c INCLUDE . src
+    DEFINE WEBP_USE_THREAD)
+compiled(PkgConfig::webpmux FOLDER libwebp SOURCES src/mux/*.c INCLUDE . src DEPENDS PkgConfig::webp)
+
+compiled(glfw FOLDER glfw3
+    SOURCES src/context.c src/init.c src/input.c src/monitor.c src/vulkan.c src/window.c src/egl_context.c
+            src/osmesa_context.c src/wgl_context.c src/win32_*.c
+    INCLUDE include PRIVATE ${BANDWRIGHT_SOURCES}/glfw3/src DEFINE _GLFW_WIN32 UNICODE _UNICODE DEPENDS gdi32)

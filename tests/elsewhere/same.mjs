@@ -1,20 +1,22 @@
-// Whether the program under Node.js says what the native one says: texts byte for byte, exit codes, numbers of JSON to
-// 1e-9 of them, and meshes with the same triangles.
-//   node same.mjs NATIVE WEB.js DESIGN...
+// Whether the program elsewhere, for a browser under Node.js or for Windows under Wine, says what the native one says: texts
+// byte for byte, exit codes, numbers of JSON to 1e-9 of them, and meshes with the same triangles.
+//   node same.mjs NATIVE OTHER.js|OTHER.exe DESIGN...
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-const [native, web, ...designs] = process.argv.slice(2);
-const folder = mkdtempSync(join(tmpdir(), 'bandwright-web-'));
+const [native, other, ...designs] = process.argv.slice(2);
+const folder = mkdtempSync(join(tmpdir(), 'bandwright-same-'));
 let wrong = 0;
-const seconds = { native: 0, web: 0 };
+const forWindows = other.endsWith('.exe');
+const seconds = { native: 0, other: 0 };
 
 function run(which, args) {
   const before = performance.now();
   // Emscripten's loader takes a global fetch for a browser's.
-  const call = which === 'native' ? [native, args] : [process.execPath, ['--no-experimental-fetch', web, ...args]];
+  const call = which === 'native' ? [native, args] : forWindows ? ['/usr/lib/wine/wine64', [other, ...args]]
+    : [process.execPath, ['--no-experimental-fetch', other, ...args]];
   const done = spawnSync(call[0], call[1], { encoding: 'buffer', maxBuffer: 1 << 28 });
   seconds[which] += (performance.now() - before) / 1000;
   return done;
@@ -63,7 +65,7 @@ function otherTriangles(a, b) {
 }
 
 function same(name, args) {
-  const [a, b] = [run('native', args), run('web', args)];
+  const [a, b] = [run('native', args), run('other', args)];
   if (a.status !== b.status) complain(`${name}: exit code ${a.status} natively, ${b.status} here\n${b.stderr}`);
   return [a, b];
 }
@@ -78,8 +80,8 @@ for (const design of designs) {
   const [a, b] = same(`check --json ${name}`, ['check', '--json', design]);
   const apart = a.status === b.status && difference(JSON.parse(a.stdout), JSON.parse(b.stdout));
   if (apart) complain(`check --json ${name}: ${apart}`);
-  const [mine, theirs] = ['native', 'web'].map((which) => join(folder, `${which}-${name}.obj`));
-  const written = [run('native', ['export', design, '-o', mine]), run('web', ['export', design, '-o', theirs])];
+  const [mine, theirs] = ['native', 'other'].map((which) => join(folder, `${which}-${name}.obj`));
+  const written = [run('native', ['export', design, '-o', mine]), run('other', ['export', design, '-o', theirs])];
   if (written[0].status !== 0 || written[1].status !== 0) complain(`export ${name}: ${written.map((w) => w.stderr)}`);
   else {
     // The two triangles of a flat facet may be joined over its other diagonal, where both are equal but for rounding.
@@ -90,12 +92,13 @@ for (const design of designs) {
 }
 
 // What cannot be done there is refused in one sentence, with exit code 2.
-for (const args of [['sheet', designs[0], '-o', join(folder, 'a.pdf')], ['export', designs[0], '-o', join(folder, 'a.step')],
-  ['picture', designs[0], '-o', join(folder, 'a.png')], ['check', join(folder, 'nowhere.ring.json')]]) {
-  const { status, stderr, stdout } = run('web', args);
+const [sheet, step, picture] = [['sheet', 'a.pdf'], ['export', 'a.step'], ['picture', 'a.png']]
+  .map(([command, file]) => [command, designs[0], '-o', join(folder, file)]);
+for (const args of [sheet, step, ...forWindows ? [] : [picture], ['check', join(folder, 'nowhere.ring.json')]]) {
+  const { status, stderr, stdout } = run('other', args);
   const words = String(stderr).trim();
   if (status !== 2 || !words || words.includes('\n')) complain(`${args.join(' ')}: exit code ${status}, "${words}" ${stdout}`);
   else console.log(words);
 }
-console.log(`${designs.length} designs: ${wrong ? wrong + ' differences' : 'the same'}; ${seconds.native.toFixed(1)} s natively, ${seconds.web.toFixed(1)} s under Node.js`);
+console.log(`${designs.length} designs: ${wrong ? wrong + ' differences' : 'the same'}; ${seconds.native.toFixed(1)} s natively, ${seconds.other.toFixed(1)} s under ${forWindows ? 'Wine' : 'Node.js'}`);
 process.exit(wrong ? 1 : 0);

@@ -1,0 +1,9 @@
+#include "platform/begin.hpp"
+
+namespace bandwright::platform {
+
+std::vector<std::string> begin(int argc, char** argv) {
+    return {argv, argv + argc};
+}
+
+}  // namespace bandwright::platform
