@@ -168,7 +168,7 @@ void Bench::outsideQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 35> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 36> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
         {"Ctrl+F", "find a command or a number by its name"},
@@ -182,6 +182,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"Up, Down in a number", "one step; with Shift a tenth"},
         {"Drag the thimble", "the same by mouse; with Shift a tenth"},
         {"3/8 in, 8/2 + 0.5", "numbers take units and arithmetic"},
+        {"Ctrl+L", "lock what the client asked for; no remedy changes it"},
         {"Esc", "leave the number as it was; deselect a gauge"},
         {"On the stand", ""},
         {"Arrow keys, or drag", "turn the ring"},

@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <string_view>
 #include <utility>
 
+#include "app/keys.hpp"
 #include "base/wording.hpp"
 #include "focus.hpp"
 #include "row_measures.hpp"
@@ -65,7 +67,53 @@ std::vector<std::pair<std::string, std::string>> CardRows::names() const {
     return all;
 }
 
+void CardRows::lockable(const std::string& key, bool isLocked) {
+    lock_ = {key, isLocked, false};
+}
+
+bool CardRows::lockTurned() {
+    const Lock turned = std::exchange(lock_, {});
+    if (!turned.isTurned) return false;
+    noteChange(turned.key, "", false);
+    return true;
+}
+
+void CardRows::lockMark(ImVec2 at, float x) {
+    if (lock_.key.empty()) return;
+    const std::string name = lock_.key + "#lock";
+    const float size = theme_->px(kLockWidth), height = theme_->px(kRowHeight);
+    ImGui::SetCursorScreenPos(plus(at, x, 0));
+    beginPassedOver();
+    if (ImGui::InvisibleButton(("##" + name).c_str(), {size, height})) lock_.isTurned = true;
+    endPassedOver();
+    place(name);
+    const bool isHovered = ImGui::IsItemHovered();
+    if (isHovered)
+        ImGui::SetTooltip(lock_.isLocked ? "The client asked for this: no remedy changes it. Ctrl+L unlocks"
+                                         : "Lock what the client asked for, so that no remedy changes it. "
+                                           "Ctrl+L");
+    // A padlock; an open one has its shackle raised on one side.
+    const ImU32 colour = lock_.isLocked || isHovered ? palette::kPetrol : palette::kGrip;
+    const float line = theme_->px(1.4F), half = theme_->px(4.5F), arch = theme_->px(3);
+    const ImVec2 middle = plus(at, x + size / 2, height / 2);
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const ImVec2 least = plus(middle, -half, -theme_->px(1)), most = plus(middle, half, theme_->px(6));
+    if (lock_.isLocked) {
+        draw.AddRectFilled(least, most, colour, theme_->px(1));
+    } else {
+        draw.AddRect(least, most, colour, theme_->px(1), 0, line);
+    }
+    const float lift = lock_.isLocked ? 0 : theme_->px(2);
+    const ImVec2 top = plus(middle, 0, -theme_->px(3) - lift);
+    draw.PathLineTo({top.x - arch, least.y});
+    draw.PathArcTo(top, arch, std::numbers::pi_v<float>, 2 * std::numbers::pi_v<float>);
+    draw.PathLineTo({top.x + arch, lock_.isLocked ? least.y : top.y + theme_->px(1)});
+    draw.PathStroke(colour, 0, line);
+}
+
 void CardRows::place(const std::string& key) {
+    const bool isOfLock = !lock_.key.empty() && (key == lock_.key || key.starts_with(lock_.key + "="));
+    if (isOfLock && ImGui::IsItemFocused() && pressedWithCtrl(Key::L)) lock_.isTurned = true;
     const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
     places_[key] = {least.x, least.y, most.x, most.y};
 }
@@ -126,6 +174,7 @@ void CardRows::label(const std::string& key, const std::string& text) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float down = (theme_->px(kRowHeight) - ImGui::GetFontSize()) / 2;
     ImGui::GetWindowDrawList()->AddText(plus(at, 0, down), palette::kInk, text.c_str());
+    lockMark(at, theme_->px(kLabelWidth - kLockWidth));
     ImGui::SetCursorScreenPos(plus(at, theme_->px(kLabelWidth), 0));
 }
 
@@ -234,6 +283,10 @@ bool CardRows::toggle(const std::string& key, const std::string& name, bool& val
     place(key);
     takeFocus(key);
     if (changed) noteChange(key, name, false);
+    const ImVec2 below = ImGui::GetCursorScreenPos();
+    const std::array<float, 4>& box = places_[key];
+    lockMark({below.x, (box[1] + box[3] - theme_->px(kRowHeight)) / 2}, box[2] - below.x + theme_->px(4));
+    ImGui::SetCursorScreenPos(below);
     drawRefusal(key);
     return changed;
 }

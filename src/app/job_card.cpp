@@ -10,6 +10,7 @@
 #include "check/addition.hpp"
 #include "check/check.hpp"
 #include "design/design_file.hpp"
+#include "design/locks.hpp"
 #include "design/measured.hpp"
 #include "pictograms.hpp"
 
@@ -85,6 +86,19 @@ bool JobCard::row(design::Design& draft, const std::string& path, const Look& lo
     drawn_[static_cast<std::size_t>(found - fields_.begin())] = true;
     const design::Field& field = *found;
     if (!field.counts) return false;
+    rows_.lockable(path, design::isLocked(draft, path));
+    const bool isChanged = valueRow(draft, field, look);
+    if (rows_.lockTurned()) {
+        design::setLocked(draft, path, !design::isLocked(draft, path));
+        if (edgesAlike_ && path.starts_with("band.left"))
+            design::setLocked(draft, "band.right" + path.substr(std::string_view("band.left").size()),
+                              design::isLocked(draft, path));
+    }
+    return isChanged;
+}
+
+bool JobCard::valueRow(design::Design& draft, const design::Field& field, const Look& look) {
+    const std::string& path = field.path;
     const std::string& label = look.label.empty() ? field.label : look.label;
     design::FieldValue held = design::valueAt(draft, path);
     if (auto* number = std::get_if<double*>(&held)) return rows_.number(path, label, **number, field.number);
@@ -164,6 +178,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     if (added_) draft = *std::exchange(added_, std::nullopt);
     ImGui::Dummy({0, theme.px(16)});
     if (draft != session.design()) {
+        design::dropLostLocks(draft);
         if (!rows_.changed().empty() && rows_.changed() != toldAt_) toldAt_.clear();
         draft = check::following(session.design(), std::move(draft), catalogue);
         if (const auto sentence = session.change(std::move(draft), rows_.drag())) rows_.refuse(*sentence);
@@ -280,6 +295,7 @@ void JobCard::channel(design::Design& draft, std::size_t at) {
     const std::string name = draft.channels.size() == 1 ? "Channel" : "Channel " + std::to_string(at + 1);
     if (rows_.removableHeading(key, name, "this channel")) {
         draft.channels.erase(draft.channels.begin() + static_cast<std::ptrdiff_t>(at));
+        design::dropLocksOf(draft, "channels", at);
         return;
     }
     row(draft, key + ".width");
@@ -304,6 +320,7 @@ void JobCard::setting(design::Design& draft, std::size_t at) {
     const std::string name = draft.settings.size() == 1 ? "Stone" : "Stone " + std::to_string(at + 1);
     if (rows_.removableHeading(key, name, "this setting: stone, tube and hole")) {
         draft.settings.erase(draft.settings.begin() + static_cast<std::ptrdiff_t>(at));
+        design::dropLocksOf(draft, "settings", at);
         return;
     }
     design::Setting& setting = draft.settings[at];
@@ -405,6 +422,7 @@ void JobCard::readings(design::Design& draft) {
         const std::string key = placed("measured", i);
         if (rows_.removableHeading(key, "Reading " + std::to_string(i + 1), "this reading")) {
             draft.measured.erase(draft.measured.begin() + static_cast<std::ptrdiff_t>(i));
+            design::dropLocksOf(draft, "measured", i);
             return;
         }
         rest(draft, key);
@@ -423,6 +441,7 @@ void JobCard::ticks(design::Design& draft) {
         const std::string key = placed("done", i);
         if (rows_.removableHeading(key, "Done " + std::to_string(i + 1), "this tick")) {
             draft.done.erase(draft.done.begin() + static_cast<std::ptrdiff_t>(i));
+            design::dropLocksOf(draft, "done", i);
             return;
         }
         rest(draft, key);

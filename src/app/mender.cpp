@@ -20,7 +20,7 @@ Mender::Offer offerFor(const design::Design& plan, const trade::Catalogue& catal
         if (mended.report.verdict == check::Verdict::NoGo) {
             offer.sentences = {
                 "No ring without no-go was found with this finger, width, metal, these stones "
-                "and fillers."};
+                "and fillers, and with what is locked."};
             return offer;
         }
         offer.design = design::replanned(plan, made, mended.design);

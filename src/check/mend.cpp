@@ -10,6 +10,7 @@
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
 #include "design/design_file.hpp"
+#include "design/locks.hpp"
 #include "exchange.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
@@ -100,6 +101,7 @@ class Mender {
     }
 
     bool keepsLocks(const design::Design& design) const {
+        if (!design::keepsLocked(original_, design)) return false;
         const std::vector<Change> changes = changesBetween(original_, design);
         return std::ranges::none_of(changes, [&](const Change& c) { return isLocked(c.field); });
     }
@@ -398,7 +400,9 @@ std::vector<std::string> usualWishes() {
 Mended mend(const design::Design& design, const trade::Catalogue& catalogue,
             const std::vector<std::string>& locked) {
     requireLocks(design, locked);
-    return Mender(design, catalogue, locked).mended();
+    std::vector<std::string> all = locked;
+    all.insert(all.end(), design.locked.begin(), design.locked.end());
+    return Mender(design, catalogue, all).mended();
 }
 
 }  // namespace bandwright::check

@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "base/input_error.hpp"
+#include "design/locks.hpp"
 #include "design/measured.hpp"
 #include "findings.hpp"
 
@@ -72,7 +73,8 @@ double workOf(const design::Design& design) {
 
 std::optional<Report> Allowance::report(const design::Design& design, const trade::Catalogue& catalogue,
                                         bool resizing) {
-    if (isSpent() || !design::keepsSettled(design_, design)) return std::nullopt;
+    if (isSpent() || !design::keepsSettled(design_, design) || !design::keepsLocked(design_, design))
+        return std::nullopt;
     left_ -= checksFor(resizing);
     ++checked_;
     return reportOf(design, catalogue, resizing);

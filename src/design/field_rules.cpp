@@ -92,6 +92,10 @@ std::string allowed(RouteField /*field*/) {
     return "a list of the steps of the work, each once: " + allowed(kRouteSteps);
 }
 
+std::string allowed(PathField /*field*/) {
+    return "the path of a field of this design, such as 'band.width'";
+}
+
 std::optional<std::string> fault(double value, const NumberField& field) {
     if (value >= field.least && value <= field.most) return {};
     return std::isfinite(value) ? withUnit(value, field.unit) : "no finite number";
@@ -114,6 +118,11 @@ std::optional<std::string> fault(const std::string& value, const TextField& fiel
 std::optional<std::string> fault(const std::string& value, MaterialField /*field*/) {
     if (value.empty()) return "empty";
     return fault(value, TextField{kLongestId, false});
+}
+
+std::optional<std::string> fault(const std::string& value, PathField /*field*/) {
+    constexpr std::size_t kLongestPath = 200;
+    return fault(value, TextField{kLongestPath, false});
 }
 
 std::optional<std::string> fault(const trade::RingSize& value, const SizeField& field) {

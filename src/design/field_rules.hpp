@@ -19,6 +19,7 @@ std::string allowed(MaterialField rule);
 std::string allowed(const SizeField& rule);
 std::string allowed(GroupField rule);
 std::string allowed(RouteField rule);
+std::string allowed(PathField rule);
 
 template <class Enum, std::size_t N>
 std::string allowed(const WordField<Enum, N>& words) {
@@ -38,6 +39,7 @@ std::optional<std::string> fault(double value, const NumberField& rule);
 std::optional<std::string> fault(int value, const CountField& rule);
 std::optional<std::string> fault(const std::string& value, const TextField& rule);
 std::optional<std::string> fault(const std::string& value, MaterialField rule);
+std::optional<std::string> fault(const std::string& value, PathField rule);
 std::optional<std::string> fault(const trade::RingSize& value, const SizeField& rule);
 
 template <class Enum, std::size_t N>

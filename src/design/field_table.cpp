@@ -116,6 +116,8 @@ class FieldLister {
     void list(const Around& at, const Route& /*value*/, const RouteField& /*rule*/, const Words& words) {
         take(row(at, words, Control::Order));
     }
+    void list(const Around& /*at*/, const std::string& /*value*/, PathField /*rule*/,
+              const Words& /*words*/) {}  // about fields, none itself
     template <class Enum, std::size_t N>
     void list(const Around& at, const Enum& /*value*/, const WordField<Enum, N>& rule, const Words& words) {
         take(row(at, words, rule.sideBySide ? Control::SideBySide : Control::DropDown));

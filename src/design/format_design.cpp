@@ -32,6 +32,12 @@ class TextWriter {
         if (part) (*this)(key, *part, rule, words);
     }
 
+    /// Most rings have no lock, and older versions of the program read the file when there is none.
+    void operator()(std::string_view key, const std::vector<std::string>& paths,
+                    const ListField<PathField>& rule, const Words& words) {
+        if (!paths.empty()) (*this).operator()<>(key, paths, rule, words);
+    }
+
     void open(char bracket) {
         text_ += bracket;
         ++depth_;
@@ -56,6 +62,7 @@ class TextWriter {
     void write(int value, const CountField& /*rule*/) { text_ += std::to_string(value); }
     void write(const std::string& value, const TextField& /*rule*/) { text_ += inJson(value); }
     void write(const std::string& value, MaterialField /*rule*/) { text_ += inJson(value); }
+    void write(const std::string& value, PathField /*rule*/) { text_ += inJson(value); }
     void write(const trade::RingSize& value, const SizeField& /*rule*/) {
         text_ += inJson(trade::formatRingSize(value));
     }

@@ -7,12 +7,10 @@
 
 #include "base/numbers.hpp"
 #include "design/field_table.hpp"
+#include "same_at.hpp"
 
 namespace bandwright::design {
 
-namespace {
-
-/// Whether two designs have the same in a field.
 bool isSameAt(Design& a, Design& b, const std::string& path) {
     const FieldValue one = valueAt(a, path), two = valueAt(b, path);
     if (one.index() != two.index()) return false;
@@ -28,6 +26,8 @@ bool isSameAt(Design& a, Design& b, const std::string& path) {
         },
         one);
 }
+
+namespace {
 
 /// Gives `to` the value of a field.
 void assign(const FieldValue& to, const FieldValue& value) {

@@ -9,6 +9,7 @@
 #include "base/input_error.hpp"
 #include "base/wording.hpp"
 #include "design/design_file.hpp"
+#include "design/locks.hpp"
 #include "field_rules.hpp"
 #include "located_json.hpp"
 #include "trade/length.hpp"
@@ -77,7 +78,7 @@ void read(const Found& found, int& value, const CountField& rule) {
 }
 
 template <class Rule>
-requires std::same_as<Rule, TextField> || std::same_as<Rule, MaterialField>
+requires std::same_as<Rule, TextField> || std::same_as<Rule, MaterialField> || std::same_as<Rule, PathField>
 void read(const Found& found, std::string& value, const Rule& rule) {
     if (found.node.kind != Kind::Text) found.refuseAs(rule);
     value = found.node.text;
@@ -205,6 +206,17 @@ void requireVersion(ObjectReader& reader, const Found& root) {
                                    " of the format, which is the one this program reads");
 }
 
+/// Only when the whole is read, since a lock may stand before what it locks.
+void requireLocks(ObjectReader& reader, const Design& design) {
+    for (std::size_t i = 0; i < design.locked.size(); ++i) {
+        const auto wrong = lockComplaint(design, design.locked[i]);
+        if (!wrong) continue;
+        const Found list = reader.at(*reader.take("locked"));
+        const std::string path = list.path + "[" + std::to_string(i) + "]";
+        Found{list.source, list.node.children[i], path}.refuse(*wrong);
+    }
+}
+
 std::string readBounded(const std::filesystem::path& file) {
     const std::string name = file.string();
     std::error_code error;
@@ -240,6 +252,7 @@ Design parseDesign(std::string_view text, std::string_view fileName) {
     requireVersion(reader, root);
     visitFields(reader, design);
     reader.requireKnownAndSingle();
+    requireLocks(reader, design);
     return design;
 }
 

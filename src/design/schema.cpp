@@ -55,6 +55,10 @@ Json schemaOf(const std::string& value, MaterialField /*field*/) {
             {"default", value}};
 }
 
+Json schemaOf(const std::string& /*value*/, PathField /*field*/) {
+    return {{"type", "string"}, {"minLength", 1}, {"maxLength", 200}, {"pattern", kOneLinePattern}};
+}
+
 Json schemaOf(const trade::RingSize& value, const SizeField& /*field*/) {
     return {{"type", "string"},
             {"minLength", 1},

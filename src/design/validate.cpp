@@ -1,5 +1,6 @@
 #include "base/input_error.hpp"
 #include "design/design_file.hpp"
+#include "design/locks.hpp"
 #include "field_rules.hpp"
 
 namespace bandwright::design {
@@ -10,6 +11,9 @@ void requireValid(const Design& design) {
     };
     FieldWalk walk(leaf);
     visitFields(walk, design);
+    for (std::size_t i = 0; i < design.locked.size(); ++i)
+        if (const auto wrong = lockComplaint(design, design.locked[i]))
+            throw base::InputError("locked[" + std::to_string(i) + "] " + *wrong);
 }
 
 }  // namespace bandwright::design

@@ -33,6 +33,27 @@ TEST(JobCard, AFingerMayBeNamedInAnySystem) {
     EXPECT_EQ(desk.design().finger.size, (trade::RingSize{trade::SizeSystem::Uk, 17}));
 }
 
+TEST(JobCard, WhatTheClientAskedForIsLockedByItsMarkOrByAKey) {
+    Headless desk(harbour());
+    desk.click("band.width#lock");
+    EXPECT_EQ(desk.design().locked, std::vector<std::string>{"band.width"});
+    desk.click("band.thickness");
+    desk.press(Key::L, kCtrl);
+    EXPECT_EQ(desk.design().locked, (std::vector<std::string>{"band.width", "band.thickness"}));
+    EXPECT_EQ(desk.design().band, harbour().band);
+    desk.press(Key::Escape);
+    desk.enter("band.width", "7.5");  // the maker may change it
+    EXPECT_EQ(desk.design().band.width, 7.5);
+    desk.click("band.width#lock");
+    EXPECT_EQ(desk.design().locked, std::vector<std::string>{"band.thickness"});
+}
+
+TEST(JobCard, BothEdgesAreLockedWhileTheyAreAlike) {
+    Headless desk(harbour());
+    desk.click("band.left.width#lock");
+    EXPECT_EQ(desk.design().locked, (std::vector<std::string>{"band.left.width", "band.right.width"}));
+}
+
 TEST(JobCard, AWrongEntryIsExplainedAndNotTaken) {
     Headless desk(harbour());
     desk.enter("band.width", "wide");

@@ -2,10 +2,13 @@
 
 #include <gtest/gtest.h>
 
+#include <cstdint>
+#include <random>
 #include <set>
 
 #include "base/input_error.hpp"
 #include "design/field_table.hpp"
+#include "design/locks.hpp"
 #include "drawn_design.hpp"
 #include "plain_ring.hpp"
 #include "random_design.hpp"
@@ -69,6 +72,48 @@ TEST(Mend, NeverTouchesWhatIsLocked) {
         EXPECT_EQ(mended.design.finger, design->finger);
     }
     EXPECT_GT(tried, 0);
+}
+
+/// The design with about one field in four locked, by lot.
+design::Design withLocks(design::Design design, std::uint64_t seed) {
+    std::mt19937_64 lot(seed);
+    for (const design::Field& field : design::fieldsIn(design))
+        if (lot() % 4 == 0) design::setLocked(design, field.path, true);
+    return design;
+}
+
+TEST(Mend, AndRemediesChangeNothingThatTheDesignLocks) {
+    int tried = 0, remedies = 0;
+    const bool hurried = geometry::inHaste();
+    for (std::uint64_t seed = 0; seed < 60 && tried < (hurried ? 1 : 3); ++seed) {
+        const auto ring = drawn(seed);
+        if (!ring || takesLongToMend(*ring) || checked(*ring).verdict != Verdict::NoGo) continue;
+        ++tried;
+        const design::Design design = withLocks(*ring, seed);
+        const auto isKept = [&](const std::string& path) { return !design::isLocked(design, path); };
+        for (const Finding& finding : check(design, trade::builtInCatalogue()).findings) {
+            for (const Remedy& remedy : finding.remedies) {
+                ++remedies;
+                for (const Change& change : remedy.changes)
+                    EXPECT_TRUE(isKept(change.field)) << seed << " " << change.field;
+                EXPECT_TRUE(!remedy.exchange || isKept(remedy.exchange->field)) << remedy.text;
+                EXPECT_TRUE(!remedy.reorder || isKept("route")) << remedy.text;
+                for (const std::string& lock : design.locked)
+                    EXPECT_FALSE(remedy.leftOut && design::covers(*remedy.leftOut, lock)) << remedy.text;
+            }
+        }
+        const design::Design mended = mend(design, trade::builtInCatalogue(), {}).design;
+        EXPECT_EQ(mended.locked, design.locked);
+        EXPECT_TRUE(design::keepsLocked(design, mended)) << seed;
+        // By the fields' values as the file has them, without what is under test.
+        for (const std::string& lock : design.locked) {
+            const double* was = design::numberAt(design, lock);
+            if (was == nullptr) continue;
+            EXPECT_EQ(*design::numberAt(mended, lock), *was) << seed << " " << lock;
+        }
+    }
+    EXPECT_GT(tried, 0);
+    EXPECT_GT(remedies, 0);
 }
 
 TEST(Mend, LeavesAGoodRingAlone) {

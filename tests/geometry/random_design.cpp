@@ -239,6 +239,7 @@ struct AnyValue {
         for (T& item : items)
             visit(item, field.each);
     }
+    void visit(std::string& /*path*/, design::PathField /*field*/) {}
     void visit(design::Route& /*value*/, const design::RouteField& /*field*/) {}
     template <class T>
     void visit(std::optional<T>& part, const design::GroupField& field) {

@@ -46,6 +46,10 @@ class CardRows {
     void group(std::string name);
     /// The heading of something that can be removed; returns whether the person asked for that.
     bool removableHeading(const std::string& key, const std::string& text, const char* what);
+    /// The coming row gets a lock mark beside its name, shut or open.
+    void lockable(const std::string& key, bool isLocked);
+    /// Whether the person turned that row's lock in this frame: by its mark, or by Ctrl+L in the row.
+    bool lockTurned();
     /// A line of explanation under a row.
     void note(const std::string& text);
     bool button(const std::string& key, const char* text);
@@ -86,7 +90,7 @@ class CardRows {
     void focus(std::string key) { focusRequest_ = std::move(key); }
 
     /// Where each row's box (key), thimble (key + "#thimble"), buttons and movers (key + "#earlier",
-    /// "#later") were drawn: {least x, least y, most x, most y}.
+    /// "#later") and lock marks (key + "#lock") were drawn: {least x, least y, most x, most y}.
     const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
 
   private:
@@ -106,6 +110,8 @@ class CardRows {
     using Nudge = std::function<std::string(const std::string& typed, double steps)>;
 
     void label(const std::string& key, const std::string& text);
+    /// `at` is the left upper corner of the row, `x` that of the mark from there.
+    void lockMark(ImVec2 at, float x);
     /// The sentence with the keys of rows replaced by their labels.
     std::string inLabels(const std::string& sentence) const;
     /// `unit` stands right of a number; a text has none.
@@ -123,7 +129,13 @@ class CardRows {
     void takeFocus(const std::string& key);
     void noteChange(const std::string& key, const std::string& attempted, bool dragging);
 
+    struct Lock {
+        std::string key;
+        bool isLocked = false, isTurned = false;
+    };
+
     const Theme* theme_ = nullptr;
+    Lock lock_;  ///< of the row being drawn; without a key it has none
     float width_ = 0;
     std::string editing_;           ///< key of the row being typed in
     std::string buffer_;            ///< what is typed there

@@ -36,6 +36,7 @@ class JobCard {
   private:
     /// Draws the row of one field, if it means anything now. Returns whether its value changed.
     bool row(design::Design& draft, const std::string& path, const Look& look = {});
+    bool valueRow(design::Design& draft, const design::Field& field, const Look& look);
     /// The same for those fields of an object that are neither drawn nor left out yet, in the file's order.
     void rest(design::Design& draft, const std::string& within);
     /// Leaves out a field, or the fields of an object, for this ring.

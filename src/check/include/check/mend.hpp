@@ -35,7 +35,8 @@ std::vector<std::string> usualWishes();
 /// A design near this one without no-go. Greedy: changes the number, or the order of the work, or where those
 /// do not help the material or way of joining, that helps the whole ring most until nothing is no-go. Where
 /// that leads nowhere it begins again at a ring made as usual round the same wishes. Then it undoes as much
-/// of each change as possible. What a path in `locked` covers (see covers) stays as it is. Where it finds no
+/// of each change as possible. What a path in `locked` covers (see covers), and what the design
+/// itself locks, stays as it is. Where it finds no
 /// way, the returned design still has a no-go. Throws InputError as check does, and where a path covers
 /// nothing that mending may change.
 Mended mend(const design::Design& design, const trade::Catalogue& catalogue,

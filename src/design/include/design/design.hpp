@@ -354,8 +354,9 @@ struct Design {
     std::vector<Setting> settings;
     Allowances allowances;
     Route route = usualRoute();
-    std::vector<Measured> measured;  ///< beside the plan; see measured.hpp
-    std::vector<Done> done;          ///< in the order in which they were ticked
+    std::vector<Measured> measured;   ///< beside the plan; see measured.hpp
+    std::vector<Done> done;           ///< in the order in which they were ticked
+    std::vector<std::string> locked;  ///< paths of the fields the client asked for; see locks.hpp
 
     bool operator==(const Design&) const = default;
 };

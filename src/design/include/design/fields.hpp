@@ -122,6 +122,9 @@ struct SizeField {
 /// The steps of the work, each once.
 struct RouteField {};
 
+/// The path of a field of the same design.
+struct PathField {};
+
 /// An object with fields of its own.
 struct GroupField {};
 inline constexpr GroupField kGroup;
@@ -587,6 +590,10 @@ void visitFields(Visitor& visit, Like<Design> auto& design) {
         group("Reading", "What was read at the bench, beside the plan; the ring is judged by it", "reading"));
     visit("done", design.done, ListField<GroupField>{500, {}},
           group("Done", "What was ticked at the bench", "operation"));
+    visit("locked", design.locked, ListField<PathField>{200, {}},
+          {"Locked",
+           "Paths of the fields the client asked for, such as band.width: no remedy and no mending changes "
+           "them; left out = none"});
 }
 
 }  // namespace bandwright::design
