@@ -254,9 +254,10 @@ struct MendedPlan {
     design::Design plan, design;
     check::Mended mended;
 
+    std::vector<std::string> locked;  ///< usual wishes, what the call locks, and what the design does
+
     bool found() const { return mended.report.verdict != check::Verdict::NoGo; }
-    std::string told(const std::vector<std::string>& locked, const trade::Catalogue& catalogue,
-                     const TextStyle& style) const {
+    std::string told(const trade::Catalogue& catalogue, const TextStyle& style) const {
         return mendedText(mended, locked, check::hindrances(design, catalogue, locked), catalogue, style);
     }
     void save(const std::string& file) const {
@@ -266,9 +267,12 @@ struct MendedPlan {
 
 MendedPlan mendedPlan(const Call& call, const trade::Catalogue& catalogue,
                       const std::vector<std::string>& locked) {
-    MendedPlan result{planFor(call, catalogue), {}, {}};
+    MendedPlan result{planFor(call, catalogue), {}, {}, locked};
     result.design = geometry::asMeasured(result.plan);
     geometry::requireBuildable(result.design);
+    for (const std::string& path : result.design.locked)
+        if (std::ranges::none_of(locked, [&](const auto& lock) { return design::covers(lock, path); }))
+            result.locked.push_back(path);
     result.mended = check::mend(result.design, catalogue, locked);
     return result;
 }
@@ -280,7 +284,7 @@ LineJson mendLine(const Call& call, const trade::Catalogue& catalogue,
     const MendedPlan mended = mendedPlan(call, catalogue, locked);
     if (mended.found()) mended.save(out);
     LineJson line = mended.found() ? writtenLine({out}) : LineJson{{"code", kNoGo}};
-    line["told"] = mended.told(locked, catalogue, {});
+    line["told"] = mended.told(catalogue, {});
     return line;
 }
 
@@ -307,7 +311,7 @@ int runMend(Call call) {
     std::optional<Progress> progress("Looking for a ring without no-go");
     const MendedPlan mended = mendedPlan(call, catalogue, locked);
     progress.reset();
-    print(mended.told(locked, catalogue, terminalStyle()));
+    print(mended.told(catalogue, terminalStyle()));
     if (mended.found()) mended.save(call.out);
     return mended.found() ? kDone : kNoGo;
 }

@@ -4,13 +4,23 @@
 #include <exception>
 
 #include "app/report_text.hpp"
+#include "base/wording.hpp"
 #include "check/mend.hpp"
+#include "design/field_table.hpp"
 #include "design/measured.hpp"
 #include "geometry/measured.hpp"
 
 namespace bandwright::app {
 
 namespace {
+
+/// "the width of the band and the depth of the channel" of what the client asked for.
+std::string lockedInWords(const design::Design& design) {
+    std::vector<std::string> phrases;
+    for (const std::string& path : design.locked)
+        phrases.push_back(design::fieldAt(design, path)->phrase);
+    return base::listed(phrases);
+}
 
 Mender::Offer offerFor(const design::Design& plan, const trade::Catalogue& catalogue) {
     try {
@@ -20,7 +30,8 @@ Mender::Offer offerFor(const design::Design& plan, const trade::Catalogue& catal
         if (mended.report.verdict == check::Verdict::NoGo) {
             offer.sentences = {
                 "No ring without no-go was found with this finger, width, metal, these stones "
-                "and fillers, and with what is locked."};
+                "and fillers" +
+                (made.locked.empty() ? "" : ", and with what is locked: " + lockedInWords(made)) + "."};
             return offer;
         }
         offer.design = design::replanned(plan, made, mended.design);

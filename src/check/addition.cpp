@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/input_error.hpp"
+#include "design/locks.hpp"
 #include "geometry/stone.hpp"
 #include "trial.hpp"
 #include "usual.hpp"
@@ -327,8 +328,10 @@ Added withStep(const design::Design& design, std::size_t setting, const trade::C
     return candidates.best("No ring can be made with one more step in this hole.");
 }
 
-design::Design following(const design::Design& before, design::Design after,
-                         const trade::Catalogue& catalogue) {
+namespace {
+
+design::Design followed(const design::Design& before, design::Design after,
+                        const trade::Catalogue& catalogue) {
     if (before.settings.size() == after.settings.size()) {
         for (std::size_t i = 0; i < after.settings.size(); ++i) {
             follow(before.settings[i], after.settings[i]);
@@ -349,6 +352,15 @@ design::Design following(const design::Design& before, design::Design after,
         useUsualGrains(*channel.fill, channel, catalogue);
     }
     return after;
+}
+
+}  // namespace
+
+design::Design following(const design::Design& before, design::Design after,
+                         const trade::Catalogue& catalogue) {
+    design::Design next = design::withLockedOf(after, followed(before, after, catalogue));
+    // Fitting a hole may take away a step that is locked.
+    return design::keepsLocked(after, next) ? next : after;
 }
 
 Ordinary ordinaryMaterials(const trade::Catalogue& catalogue) {

@@ -49,6 +49,15 @@ bool keepsLocked(const Design& design, const Design& other) {
                                [&](const std::string& path) { return isSameAt(one, two, path); });
 }
 
+Design withLockedOf(const Design& design, Design to) {
+    Design from = design;
+    for (const std::string& path : design.locked) {
+        const FieldValue there = valueAt(to, path), value = valueAt(from, path);
+        if (there.index() == value.index()) assign(there, value);
+    }
+    return to;
+}
+
 void dropLostLocks(Design& design) {
     std::erase_if(design.locked, [&](const std::string& path) { return !fieldAt(design, path); });
 }

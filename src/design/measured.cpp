@@ -27,9 +27,6 @@ bool isSameAt(Design& a, Design& b, const std::string& path) {
         one);
 }
 
-namespace {
-
-/// Gives `to` the value of a field.
 void assign(const FieldValue& to, const FieldValue& value) {
     if (const auto* part = std::get_if<PartSwitch>(&to))
         return part->put(std::get<PartSwitch>(value).isThere);
@@ -42,8 +39,6 @@ void assign(const FieldValue& to, const FieldValue& value) {
         },
         to);
 }
-
-}  // namespace
 
 bool isDoneBy(const Route& route, Stage step, Stage at) {
     return step == at || isBefore(route, step, at);

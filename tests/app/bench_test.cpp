@@ -3,10 +3,15 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <chrono>
+#include <thread>
 
+#include "app/mender.hpp"
 #include "app/route_text.hpp"
 #include "base/numbers.hpp"
 #include "design/design_file.hpp"
+#include "design/field_table.hpp"
+#include "design/locks.hpp"
 #include "design/measured.hpp"
 #include "geometry/measured.hpp"
 #include "headless.hpp"
@@ -349,6 +354,26 @@ TEST(Bench, MendingTheRestShowsItsChangesFirstAndIsOneStepOfUndo) {
     EXPECT_EQ(gauges.mendPlace()[2], 0) << "nothing is left to mend";
     desk.press(Key::Z, kCtrl);
     EXPECT_EQ(desk.design(), plain);
+}
+
+TEST(Mender, NamesWhatIsLockedWhereNoRingIsFound) {
+    design::Design design = thinFloor();
+    design.settings.clear();
+    for (const design::Field& field : design::fieldsIn(design))
+        design::setLocked(design, field.path, true);
+    Mender mender;
+    const Session session(trade::builtInCatalogue(), design, false);
+    mender.seek(session);
+    for (int i = 0; mender.busy() && i < 100'000; ++i) {
+        mender.follow(session);
+        std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    }
+    ASSERT_TRUE(mender.offer());
+    EXPECT_FALSE(mender.offer()->design);
+    ASSERT_EQ(mender.offer()->sentences.size(), 1U);
+    const std::string& sentence = mender.offer()->sentences[0];
+    EXPECT_NE(sentence.find("locked: the job, "), std::string::npos) << sentence;
+    EXPECT_NE(sentence.find(", the depth of the channel, "), std::string::npos) << sentence;
 }
 
 TEST(Bench, TheRingIsCutOpenWhereASelectedWallLiesInside) {

@@ -483,6 +483,24 @@ TEST(CommandLine, MendWritesADesignWithoutNoGo) {
     EXPECT_FALSE(std::filesystem::exists(none));
 }
 
+TEST(CommandLine, MendLeavesAloneWhatTheDesignLocksAndNamesIt) {
+    const ScratchFolder folder;
+    const std::string design = folder / "locked.ring.json", none = folder / "none.ring.json";
+    Json file = Json::parse(readFile(sample("shallows")));
+    file["locked"] = {"channels[0].depth", "band.thickness", "band.width"};
+    std::ofstream(design) << file.dump();
+    const Outcome outcome = run({"mend", design, "-o", none});
+    EXPECT_EQ(outcome.code, 1) << outcome.out << outcome.err;
+    EXPECT_FALSE(std::filesystem::exists(none));
+    const std::size_t list = outcome.out.find("Left alone: ");
+    ASSERT_NE(list, std::string::npos) << outcome.out;
+    for (const char* lock : {"channels[0].depth", "band.thickness"})
+        EXPECT_NE(outcome.out.find(lock, list), std::string::npos) << outcome.out;
+    // A wish that is locked too is named once.
+    const std::size_t width = outcome.out.find("band.width", list);
+    EXPECT_EQ(outcome.out.find("band.width", width + 1), std::string::npos) << outcome.out;
+}
+
 /// Three holes at places of their own, too near to each other: no number decides it.
 constexpr const char* kCrowded = R"({"bandwright": 1, "finger": {"size": "20 mm"}, "settings": [{
     "placement": {"count": 1, "angles": [0, 4, 8]}, "tube": null, "stone": null,

@@ -6,6 +6,9 @@
 #include <cmath>
 
 #include "base/input_error.hpp"
+#include "design/field_table.hpp"
+#include "design/locks.hpp"
+#include "drawn_design.hpp"
 #include "plain_ring.hpp"
 #include "random_design.hpp"
 
@@ -148,6 +151,40 @@ TEST(Addition, AStoneIsAsLargeAsItsSeatAndATubeAsItsHole) {
     const Report report = checked(after);
     EXPECT_GT(valueOf(report, "stone-clearance", design::Stage::Finished), 0);
     EXPECT_EQ(following(after, after, catalogue), after);
+}
+
+/// How many locked numbers of `design` are others in `other`, or are not there.
+int lockedNumbersChanged(const design::Design& design, const design::Design& other) {
+    return static_cast<int>(std::ranges::count_if(design.locked, [&](const std::string& path) {
+        const double* was = design::numberAt(design, path);
+        const double* is = design::numberAt(other, path);
+        return was != nullptr && (is == nullptr || *is != *was);
+    }));
+}
+
+TEST(Addition, NothingThatIsLockedFollows) {
+    const trade::Catalogue catalogue = trade::builtInCatalogue();
+    int followed = 0, held = 0;
+    for (std::uint64_t seed = 1; seed <= geometry::designsToDraw(300); ++seed) {
+        const design::Design before = withLocks(geometry::randomDesign(seed), seed);
+        for (std::size_t i = 0; i < before.settings.size(); ++i) {
+            if (!before.settings[i].stone) continue;
+            design::Design after = before;
+            after.settings[i].stone->diameter += 0.4;
+            if (seed % 2 == 0) after.settings[i].stone->cut = design::StoneCut::Cabochon;
+            const design::Design now = following(before, after, catalogue);
+            followed += now != after;
+            design::Design free = after;
+            free.locked.clear();
+            held += lockedNumbersChanged(after, following(before, free, catalogue)) > 0;
+            EXPECT_EQ(lockedNumbersChanged(after, now), 0) << seed;
+            EXPECT_EQ(now.locked, before.locked);
+            for (const std::string& path : now.locked)
+                EXPECT_EQ(design::lockComplaint(now, path), std::nullopt) << seed;
+        }
+    }
+    EXPECT_GT(followed, 0);
+    EXPECT_GT(held, 0) << "no lock was in the way";
 }
 
 /// BANDWRIGHT_DESIGNS=100000 takes every combination several times.

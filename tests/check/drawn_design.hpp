@@ -2,8 +2,11 @@
 
 #include <cstdint>
 #include <optional>
+#include <random>
 
 #include "base/input_error.hpp"
+#include "design/field_table.hpp"
+#include "design/locks.hpp"
 #include "geometry/ring.hpp"
 #include "random_design.hpp"
 
@@ -31,6 +34,14 @@ inline std::optional<design::Design> drawn(std::uint64_t seed) {
     } catch (const base::InputError&) {
         return std::nullopt;
     }
+    return design;
+}
+
+/// The design with about one field in four locked, by lot.
+inline design::Design withLocks(design::Design design, std::uint64_t seed) {
+    std::mt19937_64 lot(seed);
+    for (const design::Field& field : design::fieldsIn(design))
+        if (lot() % 4 == 0) design::setLocked(design, field.path, true);
     return design;
 }
 

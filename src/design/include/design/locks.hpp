@@ -21,6 +21,9 @@ std::optional<std::string> lockComplaint(const Design& design, std::string_view 
 /// Whether `other` has every locked field of `design` as it is there.
 bool keepsLocked(const Design& design, const Design& other);
 
+/// `to` with every locked field of `design` as it is there, where both have it.
+Design withLockedOf(const Design& design, Design to);
+
 /// Takes off the locks of fields that the design has no more, such as those of a liner that was taken away.
 void dropLostLocks(Design& design);
 
