@@ -169,8 +169,7 @@ std::string textOf(const std::filesystem::path& file) {
 }
 
 paper::Viewer viewer() {
-    const std::filesystem::path file = platform::dataFile(kViewer);
-    std::string text = file.empty() ? "" : textOf(file);
+    const std::string text = platform::dataOf(kViewer);
     const std::size_t from = std::string_view("<!--").size(), to = text.find("-->\n");
     if (to == std::string::npos)
         throw base::InputError(

@@ -76,6 +76,14 @@ GLFWwindow* opened(int width, int height) {
     return nullptr;
 }
 
+#ifdef _WIN32
+constexpr const char* kNoOpenGl =
+    "The driver of the graphics card does not offer OpenGL 4.1; a newer one from the card's maker may";
+#else
+constexpr const char* kNoOpenGl =
+    "This display cannot show OpenGL 4.1, which Debian's libgl1-mesa-dri draws without a graphics card, too";
+#endif
+
 [[noreturn]] void fail(const std::string& what) {
     throw std::runtime_error(
         what +
@@ -103,10 +111,9 @@ Screen::Screen(int width, int height, Arrivals& arrivals) : state_(std::make_uni
     }
     if (window == nullptr) {
         glfwTerminate();
-        fail(
-            "This display cannot show OpenGL 4.1, which Debian's libgl1-mesa-dri draws without a "
-            "graphics card, too");
+        fail(kNoOpenGl);
     }
+    platform::closeOwnTerminal();
     glfwSetWindowSizeLimits(window, 640, 480, GLFW_DONT_CARE, GLFW_DONT_CARE);
     glfwMakeContextCurrent(window);
     glfwSwapInterval(1);

@@ -6,7 +6,7 @@
 #include <array>
 #include <cctype>
 #include <cmath>
-#include <filesystem>
+#include <cstring>
 #include <string>
 
 #include "platform/paths.hpp"
@@ -37,8 +37,12 @@ void makeDigitsTabular(ImFont& font) {
 }
 
 ImFont* addFont(ImFontAtlas& atlas, const char* file, float size) {
-    if (const std::filesystem::path path = platform::fontFile(file); !path.empty())
-        return atlas.AddFontFromFileTTF(path.string().c_str(), size, nullptr, kGlyphs.data());
+    if (const std::string bytes = platform::fontOf(file); !bytes.empty()) {
+        void* const kept = ImGui::MemAlloc(bytes.size());  // the atlas frees it
+        std::memcpy(kept, bytes.data(), bytes.size());
+        return atlas.AddFontFromMemoryTTF(kept, static_cast<int>(bytes.size()), size, nullptr,
+                                          kGlyphs.data());
+    }
     ImFontConfig config;
     config.SizePixels = size;
     return atlas.AddFontDefault(&config);

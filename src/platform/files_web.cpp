@@ -4,6 +4,7 @@
 
 #include <cstdlib>
 #include <fstream>
+#include <iterator>
 #include <string>
 #include <system_error>
 #include <utility>
@@ -126,14 +127,13 @@ std::filesystem::path stateFolder() {
     return state == nullptr ? std::filesystem::path() : std::filesystem::path(state) / "bandwright";
 }
 
-std::filesystem::path dataFile(std::string_view /*name*/) {
+std::string dataOf(std::string_view /*name*/) {
     return {};
 }
 
-std::filesystem::path fontFile(std::string_view name) {
-    std::filesystem::path file = std::filesystem::path(BANDWRIGHT_FONTS) / name;
-    std::error_code error;
-    return std::filesystem::is_regular_file(file, error) ? file : std::filesystem::path();
+std::string fontOf(std::string_view name) {
+    std::ifstream in(std::filesystem::path(BANDWRIGHT_FONTS) / name, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), {}};
 }
 
 bool canAskForFile() {

@@ -99,12 +99,17 @@ std::filesystem::path stateFolder() {
     return local.empty() ? local : local / L"Bandwright";
 }
 
-std::filesystem::path dataFile(std::string_view /*name*/) {
-    return {};
+// Within the program: bandwright.rc has all there may be.
+std::string dataOf(std::string_view name) {
+    const HRSRC place = FindResourceW(nullptr, wide(name).c_str(), RT_RCDATA);
+    const HGLOBAL loaded = place == nullptr ? nullptr : LoadResource(nullptr, place);
+    const void* const bytes = loaded == nullptr ? nullptr : LockResource(loaded);
+    return bytes == nullptr ? std::string()
+                            : std::string(static_cast<const char*>(bytes), SizeofResource(nullptr, place));
 }
 
-std::filesystem::path fontFile(std::string_view /*name*/) {
-    return {};
+std::string fontOf(std::string_view name) {
+    return dataOf(name);
 }
 
 bool canAskForFile() {

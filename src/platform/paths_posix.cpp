@@ -3,6 +3,8 @@
 #include <fontconfig/fontconfig.h>
 
 #include <cstdlib>
+#include <fstream>
+#include <iterator>
 #include <system_error>
 
 namespace bandwright::platform {
@@ -28,6 +30,12 @@ std::filesystem::path nearestFont(bool bold) {
     return file;
 }
 
+/// Empty where there is no such file.
+std::string bytesOf(const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
 }  // namespace
 
 std::filesystem::path absolutePath(const std::filesystem::path& path) {
@@ -48,23 +56,19 @@ std::filesystem::path stateFolder() {
     return home.empty() ? home : home / ".local/state/bandwright";
 }
 
-std::filesystem::path dataFile(std::string_view name) {
+std::string dataOf(std::string_view name) {
     std::error_code error;
     const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
     for (const std::filesystem::path& folder : {program.parent_path().parent_path() / "share/bandwright",
                                                 std::filesystem::path(BANDWRIGHT_BUILT)}) {
-        std::filesystem::path file = folder / name;
-        if (std::filesystem::is_regular_file(file, error)) return file;
+        if (std::string bytes = bytesOf(folder / name); !bytes.empty()) return bytes;
     }
     return {};
 }
 
-std::filesystem::path fontFile(std::string_view name) {
-    std::filesystem::path file = std::filesystem::path(BANDWRIGHT_FONTS) / name;
-    std::error_code error;
-    if (std::filesystem::is_regular_file(file, error)) return file;
-    std::filesystem::path other = nearestFont(name.find("Bold") != std::string_view::npos);
-    return std::filesystem::is_regular_file(other, error) ? other : std::filesystem::path();
+std::string fontOf(std::string_view name) {
+    std::string bytes = bytesOf(std::filesystem::path(BANDWRIGHT_FONTS) / name);
+    return bytes.empty() ? bytesOf(nearestFont(name.find("Bold") != std::string_view::npos)) : bytes;
 }
 
 }  // namespace bandwright::platform

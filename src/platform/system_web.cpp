@@ -71,6 +71,8 @@ int terminalColumns() {
     return 0;
 }
 
+void closeOwnTerminal() {}
+
 StandardErrorDropped::StandardErrorDropped() = default;
 StandardErrorDropped::~StandardErrorDropped() {
     kept_ = -1;  // there is no such stream

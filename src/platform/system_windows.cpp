@@ -6,6 +6,7 @@
 #include <fcntl.h>
 #include <io.h>
 
+#include <array>
 #include <atomic>
 #include <cstdio>
 #include <stdexcept>
@@ -87,6 +88,11 @@ int terminalColumns() {
     return GetConsoleScreenBufferInfo(GetStdHandle(STD_OUTPUT_HANDLE), &info) == 0
                ? 0
                : info.srWindow.Right - info.srWindow.Left + 1;
+}
+
+void closeOwnTerminal() {
+    std::array<DWORD, 2> programs{};
+    if (GetConsoleProcessList(programs.data(), programs.size()) == 1) FreeConsole();
 }
 
 StandardErrorDropped::StandardErrorDropped() {

@@ -17,6 +17,8 @@ int terminalColumns() {
     return ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 ? window.ws_col : 0;
 }
 
+void closeOwnTerminal() {}
+
 StandardErrorDropped::StandardErrorDropped() {
     std::fflush(stderr);
     const int nowhere = ::open("/dev/null", O_WRONLY | O_CLOEXEC);

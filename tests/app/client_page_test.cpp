@@ -21,7 +21,7 @@ TEST(ClientPage, IsWrittenOrRefusedInOneSentenceWhereNothingTurnsIt) {
     const ScratchFolder folder;
     const std::filesystem::path page = folder / "page.html";
     const Outcome outcome = run({"page", sample("harbour"), "-o", page.string()});
-    const bool isBuilt = !platform::dataFile("client-viewer.html").empty();
+    const bool isBuilt = !platform::dataOf("client-viewer.html").empty();
     if (isBuilt) {
         EXPECT_EQ(outcome.code, 0) << outcome.err;
     } else {
