@@ -53,6 +53,7 @@ Bench::Bench(Session session, Settings settings, std::filesystem::path folder, W
       shop_(std::move(workshop)),
       catalogueIn_(std::move(catalogueIn)),
       keptRevision_(session_.revision()) {
+    card_.folded() = settings_.folded;
     if (!folder_.empty()) recoveries_ = findRecoveries(folder_);
     if (!session_.file().empty()) rememberFile();
 }
@@ -245,6 +246,8 @@ std::vector<Command> Bench::allCommands(const Theme& theme) {
         {"The work of the step shown", "Ctrl+5", true, [this] { showsWork_ = !showsWork_; }},
         {"At the bench, one operation at a time", "Ctrl+B", true, [this] { atBench_.open(); }},
         {settings_.isDark ? "Light colours" : "Dark colours", "Ctrl+D", true, [this] { changeColours(); }},
+        {"Fold the job card to lines", "", true, [this] { card_.foldAll(); }},
+        {"Unfold the job card", "", true, [this] { card_.folded().clear(); }},
         {"Larger", "Ctrl+plus", true, [this, &theme] { scaleBy(1, theme); }},
         {"Smaller", "Ctrl+minus", true, [this, &theme] { scaleBy(-1, theme); }},
         {"As large as the screen says", "Ctrl+0", true, [this] { settings_.uiScale = 0; }},
@@ -401,6 +404,10 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
     } else {
         const std::size_t before = session_.design().settings.size();
         card_.draw(session_, theme);
+        if (card_.folded() != settings_.folded) {
+            settings_.folded = card_.folded();
+            keepSettings();
+        }
         if (session_.design().settings.size() == before + 1) turnToLastSetting();
     }
     ImGui::End();

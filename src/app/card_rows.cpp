@@ -23,6 +23,8 @@ void CardRows::begin(const Theme& theme, float width) {
     dragging_ = dragEnded_ = false;
     places_.clear();
     rows_.clear();
+    headings_.clear();
+    endGroup();
 }
 
 void CardRows::refuse(const std::string& sentence) {
@@ -122,7 +124,15 @@ void CardRows::group(std::string name) {
     group_ = base::uncapitalised(std::move(name));
 }
 
+bool CardRows::isHidden(const std::string& key, const std::string& name) {
+    if (!isFolded_) return false;
+    rows_[key] = {name, group_};
+    if (focusRequest_ == key) folded_.erase(heading_);  // the coming frame draws it
+    return true;
+}
+
 void CardRows::heading(const std::string& text) {
+    endGroup();
     group(text);
     ImGui::Dummy({0, theme_->px(8)});
     ImGui::PushFont(theme_->strong);
@@ -133,9 +143,53 @@ void CardRows::heading(const std::string& text) {
     ImGui::Dummy({0, theme_->px(3)});
 }
 
-bool CardRows::removableHeading(const std::string& key, const std::string& text, const char* what) {
+void CardRows::foldingHeading(const std::string& key, const std::string& text, const Summary& summary) {
     const ImVec2 at = plus(ImGui::GetCursorScreenPos(), 0, theme_->px(8) + ImGui::GetStyle().ItemSpacing.y);
     heading(text);
+    const ImVec2 below = ImGui::GetCursorScreenPos();
+    heading_ = key;
+    headings_.insert(key);
+    isFolded_ = folded_.contains(key);
+    ImGui::PushFont(theme_->strong);
+    const float end = ImGui::CalcTextSize(text.c_str()).x + theme_->px(18), height = ImGui::GetFontSize();
+    ImGui::PopFont();
+    ImGui::SetCursorScreenPos(at);
+    if (ImGui::InvisibleButton(("##fold" + key).c_str(), {isFolded_ ? width_ : end, height})) {
+        if (isFolded_) {
+            folded_.erase(key);
+        } else {
+            folded_.insert(key);
+        }
+    }
+    place(key + "#fold");
+    const bool isLit = ImGui::IsItemHovered() || ImGui::IsItemFocused();
+    markIfFocused(ImGui::GetItemRectMin(), ImGui::GetItemRectMax());
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", isFolded_ ? summary().c_str() : "Fold to one line");
+    // Points down over open rows, and at the summary where they are folded.
+    const float arm = theme_->px(3.5F);
+    const ImVec2 tip = plus(at, end - theme_->px(8), height / 2);
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw.PathLineTo(isFolded_ ? plus(tip, -arm / 2, -arm) : plus(tip, -arm, -arm / 2));
+    draw.PathLineTo(isFolded_ ? plus(tip, arm / 2, 0) : plus(tip, 0, arm / 2));
+    draw.PathLineTo(isFolded_ ? plus(tip, -arm / 2, arm) : plus(tip, arm, -arm / 2));
+    draw.PathStroke(isLit ? palette::kPetrol : palette::kGraphite, 0, theme_->px(1.4F));
+    if (isFolded_) {
+        const float x = std::max(end + theme_->px(8), theme_->px(96));
+        ImGui::PushFont(theme_->small);
+        ImGui::PushStyleColor(ImGuiCol_Text, palette::kGraphite);
+        const float down = height - ImGui::GetFontSize();
+        writeCutOff(plus(at, x, down), plus(at, width_, height + theme_->px(4)), summary().c_str());
+        ImGui::PopStyleColor();
+        ImGui::PopFont();
+    }
+    ImGui::SetCursorScreenPos(below);
+}
+
+bool CardRows::removableHeading(const std::string& key, const std::string& text, const char* what,
+                                const Summary& summary) {
+    const ImVec2 at = plus(ImGui::GetCursorScreenPos(), 0, theme_->px(8) + ImGui::GetStyle().ItemSpacing.y);
+    foldingHeading(key, text, summary);
+    if (isFolded_) return false;
     const ImVec2 below = ImGui::GetCursorScreenPos();
     ImGui::PushFont(theme_->small);
     const ImVec2 size = ImGui::CalcTextSize("Take away");
@@ -155,10 +209,17 @@ bool CardRows::removableHeading(const std::string& key, const std::string& text,
 }
 
 void CardRows::note(const std::string& text) {
+    if (isFolded_) return;
     paragraph(*theme_->small, width_, text, palette::kGraphite);
 }
 
+bool CardRows::buttonBeside(const std::string& key, const char* text) {
+    if (!isFolded_) ImGui::SameLine();
+    return button(key, text);
+}
+
 bool CardRows::button(const std::string& key, const char* text) {
+    if (isFolded_) return false;
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
     ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
     const bool pressed = ImGui::Button((std::string(text) + "##" + key).c_str());
@@ -197,6 +258,7 @@ void CardRows::drawRefusal(const std::string& key) {
 
 bool CardRows::choice(const std::string& key, const std::string& name, std::string& id,
                       std::span<const Option> options) {
+    if (isHidden(key, name)) return false;
     std::string preview = id;
     for (const Option& option : options) {
         if (option.id == id) preview = option.name;
@@ -235,6 +297,7 @@ bool CardRows::choice(const std::string& key, const std::string& name, std::stri
 
 bool CardRows::segments(const std::string& key, const std::string& name, std::string& id,
                         std::span<const Option> options, std::span<const Pictogram> pictograms) {
+    if (isHidden(key, name)) return false;
     label(key, name);
     const float whole = width_ - theme_->px(kLabelWidth);
     const auto edge = [&](std::size_t i) {
@@ -275,6 +338,8 @@ bool CardRows::segments(const std::string& key, const std::string& name, std::st
 }
 
 bool CardRows::toggle(const std::string& key, const std::string& name, bool& value) {
+    if (isHidden(key, name)) return false;
+    rows_[key] = {name, group_};
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(3), theme_->px(3)));
     ImGui::PushStyleColor(ImGuiCol_Border, palette::kGrip);
     const bool changed = ImGui::Checkbox((name + "##" + key).c_str(), &value);
@@ -292,6 +357,7 @@ bool CardRows::toggle(const std::string& key, const std::string& name, bool& val
 }
 
 int CardRows::mover(const std::string& key, int number, const std::string& text, bool canRise, bool canSink) {
+    if (isFolded_) return 0;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const float height = theme_->px(22), each = theme_->px(26);
     const float down = (height - ImGui::GetFontSize()) / 2;

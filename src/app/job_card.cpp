@@ -7,6 +7,7 @@
 
 #include "base/input_error.hpp"
 #include "base/numbers.hpp"
+#include "card_summaries.hpp"
 #include "check/addition.hpp"
 #include "check/check.hpp"
 #include "design/design_file.hpp"
@@ -188,7 +189,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
 }
 
 void JobCard::finger(design::Design& draft) {
-    rows_.heading("Finger");
+    rows_.foldingHeading("finger", "Finger", [&] { return fingerInLine(draft); });
     row(draft, "finger.size");
     const double diameter = trade::innerDiameter(draft.finger.size);
     std::string same = mm(diameter) + " across \u00B7 " + mm(diameter * std::numbers::pi) + " round";
@@ -208,7 +209,7 @@ void JobCard::finger(design::Design& draft) {
 }
 
 void JobCard::band(design::Design& draft, const trade::Catalogue& catalogue, const design::Design& made) {
-    rows_.heading("Band");
+    rows_.foldingHeading("band", "Band", [&] { return bandInLine(draft, catalogue); });
     if (row(draft, "band.metal")) {
         const trade::Metal* chosen = catalogue.metal(draft.band.metal);
         design::Treatment& treatment = draft.band.surface.treatment;
@@ -242,7 +243,7 @@ void JobCard::bore(design::Design& draft) {
 
 void JobCard::edges(design::Design& draft) {
     design::Band& band = draft.band;
-    rows_.heading("Edges");
+    rows_.foldingHeading("edges", "Edges", [&] { return edgesInLine(draft); });
     if (band.left != band.right) edgesAlike_ = false;
     if (rows_.toggle("edges-alike", "Both alike", edgesAlike_) && edgesAlike_) band.right = band.left;
     if (edgesAlike_) {
@@ -262,7 +263,7 @@ void JobCard::edge(design::Design& draft, const std::string& key, const std::str
 }
 
 void JobCard::finish(design::Design& draft, const trade::Catalogue& catalogue) {
-    rows_.heading("Finish");
+    rows_.foldingHeading("band.finish", "Finish", [&] { return finishInLine(draft); });
     for (const char* surface : {"band.finish.outside", "band.finish.edges", "band.finish.bore"})
         row(draft, surface);
     const trade::Metal* metal = catalogue.metal(draft.band.metal);
@@ -282,6 +283,7 @@ void JobCard::finish(design::Design& draft, const trade::Catalogue& catalogue) {
 void JobCard::channels(design::Design& draft) {
     for (std::size_t i = 0; i < draft.channels.size(); ++i)
         channel(draft, i);
+    rows_.endGroup();
     if (draft.channels.empty()) rows_.heading("Channel");
     if (rows_.button("add-channel", "Cut a channel"))
         add(draft, "add-channel", [](const design::Design& ring, const trade::Catalogue& catalogue) {
@@ -293,7 +295,8 @@ void JobCard::channels(design::Design& draft) {
 void JobCard::channel(design::Design& draft, std::size_t at) {
     const std::string key = placed("channels", at);
     const std::string name = draft.channels.size() == 1 ? "Channel" : "Channel " + std::to_string(at + 1);
-    if (rows_.removableHeading(key, name, "this channel")) {
+    if (rows_.removableHeading(key, name, "this channel",
+                               [&] { return channelInLine(draft.channels[at], *catalogue_); })) {
         draft.channels.erase(draft.channels.begin() + static_cast<std::ptrdiff_t>(at));
         design::dropLocksOf(draft, "channels", at);
         return;
@@ -307,6 +310,7 @@ void JobCard::channel(design::Design& draft, std::size_t at) {
 void JobCard::settings(design::Design& draft) {
     for (std::size_t i = 0; i < draft.settings.size(); ++i)
         setting(draft, i);
+    rows_.endGroup();
     if (draft.settings.empty()) rows_.heading("Stone");
     if (rows_.button("add-setting", "Set a stone"))
         add(draft, "add-setting", [](const design::Design& ring, const trade::Catalogue& catalogue) {
@@ -318,7 +322,8 @@ void JobCard::settings(design::Design& draft) {
 void JobCard::setting(design::Design& draft, std::size_t at) {
     const std::string key = placed("settings", at);
     const std::string name = draft.settings.size() == 1 ? "Stone" : "Stone " + std::to_string(at + 1);
-    if (rows_.removableHeading(key, name, "this setting: stone, tube and hole")) {
+    if (rows_.removableHeading(key, name, "this setting: stone, tube and hole",
+                               [&] { return stoneInLine(draft, at, *catalogue_); })) {
         draft.settings.erase(draft.settings.begin() + static_cast<std::ptrdiff_t>(at));
         design::dropLocksOf(draft, "settings", at);
         return;
@@ -364,10 +369,7 @@ void JobCard::hole(design::Design& draft, const std::string& key, std::size_t se
                 return check::withStep(ring, setting, catalogue);
             });
     }
-    if (!hole.steps.empty()) {
-        ImGui::SameLine();
-        if (rows_.button(key + "#drop-step", "Drop the last")) hole.steps.pop_back();
-    }
+    if (!hole.steps.empty() && rows_.buttonBeside(key + "#drop-step", "Drop the last")) hole.steps.pop_back();
     told(key + "#add-step");
     rest(draft, key);
 }
@@ -388,7 +390,7 @@ void JobCard::placement(design::Design& draft, const std::string& key, design::P
 }
 
 void JobCard::allowances(design::Design& draft) {
-    rows_.heading("Allowances");
+    rows_.foldingHeading("allowances", "Allowances", [&] { return allowancesInLine(draft); });
     row(draft, "allowances.sizing");
     rows_.note("On the bore radius, until the band is sized. Half a US size is 0.203 mm.");
     row(draft, "allowances.truing");
@@ -400,7 +402,7 @@ void JobCard::allowances(design::Design& draft) {
 }
 
 void JobCard::route(design::Design& draft, const trade::Catalogue& catalogue) {
-    rows_.heading("Route");
+    rows_.foldingHeading("route", "Route", [&] { return routeInLine(draft, catalogue); });
     leaveOut("route");
     const std::vector<design::Stage> done = check::steps(draft, catalogue);
     const design::Route before = draft.route;
@@ -420,13 +422,15 @@ void JobCard::route(design::Design& draft, const trade::Catalogue& catalogue) {
 void JobCard::readings(design::Design& draft) {
     for (std::size_t i = 0; i < draft.measured.size(); ++i) {
         const std::string key = placed("measured", i);
-        if (rows_.removableHeading(key, "Reading " + std::to_string(i + 1), "this reading")) {
+        if (rows_.removableHeading(key, "Reading " + std::to_string(i + 1), "this reading",
+                                   [&] { return readingInLine(draft, i); })) {
             draft.measured.erase(draft.measured.begin() + static_cast<std::ptrdiff_t>(i));
             design::dropLocksOf(draft, "measured", i);
             return;
         }
         rest(draft, key);
     }
+    rows_.endGroup();
     if (draft.measured.empty()) rows_.heading("As measured");
     if (!rows_.button("add-reading", "Add a reading")) return;
     design::Measured next;
@@ -439,7 +443,8 @@ void JobCard::readings(design::Design& draft) {
 void JobCard::ticks(design::Design& draft) {
     for (std::size_t i = 0; i < draft.done.size(); ++i) {
         const std::string key = placed("done", i);
-        if (rows_.removableHeading(key, "Done " + std::to_string(i + 1), "this tick")) {
+        if (rows_.removableHeading(key, "Done " + std::to_string(i + 1), "this tick",
+                                   [&] { return tickInLine(draft.done[i]); })) {
             draft.done.erase(draft.done.begin() + static_cast<std::ptrdiff_t>(i));
             design::dropLocksOf(draft, "done", i);
             return;

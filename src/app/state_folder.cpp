@@ -71,6 +71,9 @@ Settings readSettings(const fs::path& folder) {
     settings.height = static_cast<int>(number("height", 480, 16384, settings.height));
     if (const auto dark = json.find("dark"); dark != json.end() && dark->is_boolean())
         settings.isDark = dark->get<bool>();
+    if (const auto folded = json.find("folded"); folded != json.end() && folded->is_array())
+        for (const Json& group : *folded)
+            if (group.is_string()) settings.folded.insert(group.get<std::string>());
     if (const auto recent = json.find("recent"); recent != json.end() && recent->is_array()) {
         for (const Json& file : *recent) {
             if (file.is_string() && settings.recent.size() < kMostRecent) {
@@ -89,6 +92,7 @@ void saveSettings(const fs::path& folder, const Settings& settings) {
                                          {"width", settings.width},
                                          {"height", settings.height},
                                          {"dark", settings.isDark},
+                                         {"folded", settings.folded},
                                          {"recent", recent}});
 }
 

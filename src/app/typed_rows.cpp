@@ -170,6 +170,7 @@ std::optional<double> CardRows::thimble(const std::string& key, double value, do
 
 bool CardRows::number(const std::string& key, const std::string& name, double& value,
                       const design::NumberField& field) {
+    if (isHidden(key, name)) return false;
     const std::string shown = formatNumber(value, field);
     const Nudge nudge = [&](const std::string& typed, double steps) {
         return formatNumber(parseNumber(typed, field) + steps * field.step, field);
@@ -213,6 +214,7 @@ bool CardRows::count(const std::string& key, const std::string& name, int& value
 }
 
 bool CardRows::ringSize(const std::string& key, const std::string& name, trade::RingSize& size) {
+    if (isHidden(key, name)) return false;
     const auto turned = [](trade::RingSize from, double steps) {
         from.value += steps * trade::sizeRule(from.system).step;
         return from;
@@ -241,6 +243,7 @@ bool CardRows::ringSize(const std::string& key, const std::string& name, trade::
 }
 
 bool CardRows::text(const std::string& key, const std::string& name, std::string& value) {
+    if (isHidden(key, name)) return false;
     label(key, name);
     ImGui::SetNextItemWidth(width_ - theme_->px(kLabelWidth));
     const Typed typed = entry(key, value, std::nullopt, {});

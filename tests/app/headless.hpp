@@ -43,8 +43,9 @@ class Headless {
     explicit Headless(design::Design design = {}, const std::filesystem::path& folder = {},
                       Remedies remedies = Remedies::Unsought)
         : context_(ImGui::CreateContext()),
-          bench_(Session(trade::builtInCatalogue(), std::move(design), remedies == Remedies::Sought), {},
-                 folder, {{}, {}}, [](const trade::Workshop& workshop) {
+          bench_(Session(trade::builtInCatalogue(), std::move(design), remedies == Remedies::Sought),
+                 folder.empty() ? Settings() : readSettings(folder), folder, {{}, {}},
+                 [](const trade::Workshop& workshop) {
                      return trade::withWorkshop(trade::builtInCatalogue(), workshop);
                  }) {
         ImGuiIO& io = ImGui::GetIO();

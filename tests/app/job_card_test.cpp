@@ -5,10 +5,13 @@
 #include <algorithm>
 #include <set>
 
+#include "card_summaries.hpp"
 #include "design/design_file.hpp"
 #include "design/field_table.hpp"
+#include "files_left.hpp"
 #include "headless.hpp"
 #include "program.hpp"
+#include "random_design.hpp"
 
 namespace bandwright::app {
 namespace {
@@ -52,6 +55,83 @@ TEST(JobCard, BothEdgesAreLockedWhileTheyAreAlike) {
     Headless desk(harbour());
     desk.click("band.left.width#lock");
     EXPECT_EQ(desk.design().locked, (std::vector<std::string>{"band.left.width", "band.right.width"}));
+}
+
+TEST(JobCard, AGroupFoldsToALineAndStaysSoInTheNextRun) {
+    const ScratchFolder folder;
+    {
+        Headless desk(harbour(), folder.path());
+        desk.click("band#fold");
+        EXPECT_FALSE(desk.fields().places().contains("band.width"));
+        EXPECT_TRUE(desk.fields().places().contains("finger.size"));
+        EXPECT_EQ(desk.design(), harbour());
+        EXPECT_FALSE(desk.bench().session().canUndo()) << "folding changes no ring";
+    }
+    Headless desk(harbour(), folder.path());
+    EXPECT_FALSE(desk.fields().places().contains("band.width"));
+    desk.click("band#fold");
+    EXPECT_TRUE(desk.fields().places().contains("band.width"));
+}
+
+TEST(JobCard, FindingANumberUnfoldsItsGroup) {
+    Headless desk(harbour());
+    const auto names = desk.fields().names();
+    desk.press(Key::F, kCtrl);
+    desk.type("fold the job card to");
+    desk.press(Key::Enter);
+    for (const auto& [place, box] : desk.fields().places())
+        EXPECT_TRUE(place.ends_with("#fold") || place.starts_with("add-") || place == "title" ||
+                    place == "note" || place.ends_with("#lock"))
+            << place;
+    EXPECT_EQ(desk.fields().names(), names) << "what is folded can be found";
+    desk.press(Key::F, kCtrl);
+    desk.type("thickness (band)");
+    desk.press(Key::Enter);
+    EXPECT_TRUE(desk.fields().places().contains("band.thickness"));
+    EXPECT_FALSE(desk.fields().places().contains("finger.size"));
+    desk.type("3");
+    desk.press(Key::Enter);
+    EXPECT_EQ(desk.design().band.thickness, 3);
+}
+
+TEST(JobCard, ALineTellsWhatIsFolded) {
+    const trade::Catalogue& catalogue = trade::builtInCatalogue();
+    design::Design ring;
+    ring.finger = {{trade::SizeSystem::Us, 8}, 0.2};
+    ring.channels = {design::Channel{}, design::Channel{}};
+    ring.channels[1].offset = -1.25;
+    ring.channels[1].fill.reset();
+    ring.settings.resize(1);
+    ring.settings[0].placement.count = 7;
+    ring.band.right.width = 0.4;
+    // US 8 is 18.14 mm across: 0.458 in + 8 x 0.032 in, the trade's rule.
+    EXPECT_EQ(fingerInLine(ring), "US 8, 18.14 mm across, for its width 0.2 mm");
+    EXPECT_EQ(bandInLine(ring, catalogue),
+              "8 \u00D7 2.2 mm, Titanium grade 5 (6Al-4V), flat outside, comfort bore");
+    EXPECT_EQ(edgesInLine(ring), "left bevel 0.8 mm, right bevel 0.4 mm");
+    EXPECT_EQ(channelInLine(ring.channels[0], catalogue),
+              "4 \u00D7 1 mm in the middle, Crushed opal, natural");
+    EXPECT_EQ(channelInLine(ring.channels[1], catalogue), "4 \u00D7 1 mm, 1.25 mm left, empty");
+    EXPECT_EQ(stoneInLine(ring, 0, catalogue),
+              "7 \u00D7 Emerald, round brilliant 4 mm, tube of 18K yellow gold");
+    EXPECT_EQ(allowancesInLine(ring), "sizing 0.203 mm, truing 0.1 mm");
+    for (std::uint64_t seed = 0; seed < geometry::designsToDraw(100); ++seed) {
+        design::Design drawn = geometry::randomDesign(seed);
+        std::vector<std::string> lines = {fingerInLine(drawn),     bandInLine(drawn, catalogue),
+                                          edgesInLine(drawn),      finishInLine(drawn),
+                                          allowancesInLine(drawn), routeInLine(drawn, catalogue)};
+        for (const design::Channel& channel : drawn.channels)
+            lines.push_back(channelInLine(channel, catalogue));
+        for (std::size_t i = 0; i < drawn.settings.size(); ++i)
+            lines.push_back(stoneInLine(drawn, i, catalogue));
+        for (std::size_t i = 0; i < drawn.measured.size(); ++i)
+            lines.push_back(readingInLine(drawn, i));
+        for (const std::string& line : lines) {
+            EXPECT_FALSE(line.empty()) << seed;
+            EXPECT_EQ(line.find('\n'), std::string::npos) << line;
+            EXPECT_EQ(line.find("  "), std::string::npos) << line;
+        }
+    }
 }
 
 TEST(JobCard, AWrongEntryIsExplainedAndNotTaken) {

@@ -30,6 +30,7 @@ TEST(StateFolder, SettingsComeBackAsTheyWereStored) {
     settings.uiScale = 1.5;
     settings.width = 1600;
     settings.isDark = true;
+    settings.folded = {"band", "channels[0]"};
     remember(settings, "/rings/a.ring.json");
     remember(settings, "/rings/b.ring.json");
     remember(settings, "/rings/a.ring.json");

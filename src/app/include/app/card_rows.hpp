@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <set>
 #include <span>
 #include <string>
 #include <string_view>
@@ -44,8 +45,14 @@ class CardRows {
     void heading(const std::string& text);
     /// The name that sentences use for the following rows; a heading sets it too.
     void group(std::string name);
-    /// The heading of something that can be removed; returns whether the person asked for that.
-    bool removableHeading(const std::string& key, const std::string& text, const char* what);
+    /// The heading of rows that fold: while the person has them folded, what follows is not drawn, down to
+    /// the next heading or `endGroup`, and the line that `summary` gives stands beside the heading.
+    using Summary = std::function<std::string()>;
+    void foldingHeading(const std::string& key, const std::string& text, const Summary& summary);
+    /// The same of something that can be removed; returns whether the person asked for that.
+    bool removableHeading(const std::string& key, const std::string& text, const char* what,
+                          const Summary& summary);
+    void endGroup() { isFolded_ = false; }
     /// The coming row gets a lock mark beside its name, shut or open.
     void lockable(const std::string& key, bool isLocked);
     /// Whether the person turned that row's lock in this frame: by its mark, or by Ctrl+L in the row.
@@ -53,6 +60,7 @@ class CardRows {
     /// A line of explanation under a row.
     void note(const std::string& text);
     bool button(const std::string& key, const char* text);
+    bool buttonBeside(const std::string& key, const char* text);
 
     bool number(const std::string& key, const std::string& label, double& value,
                 const design::NumberField& field);
@@ -89,8 +97,13 @@ class CardRows {
     /// Puts the keyboard into the row of this key in the coming frame and scrolls to it.
     void focus(std::string key) { focusRequest_ = std::move(key); }
 
+    /// Keys of the headings that are folded.
+    std::set<std::string>& folded() { return folded_; }
+    void foldAll() { folded_ = headings_; }
+
     /// Where each row's box (key), thimble (key + "#thimble"), buttons and movers (key + "#earlier",
-    /// "#later") and lock marks (key + "#lock") were drawn: {least x, least y, most x, most y}.
+    /// "#later"), lock marks (key + "#lock") and headings (key + "#fold") were drawn: {least x, least y, most
+    /// x, most y}.
     const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
 
   private:
@@ -110,6 +123,8 @@ class CardRows {
     using Nudge = std::function<std::string(const std::string& typed, double steps)>;
 
     void label(const std::string& key, const std::string& text);
+    /// Whether the row is in a folded group, and so only has a name. The keyboard unfolds it.
+    bool isHidden(const std::string& key, const std::string& name);
     /// `at` is the left upper corner of the row, `x` that of the mark from there.
     void lockMark(ImVec2 at, float x);
     /// The sentence with the keys of rows replaced by their labels.
@@ -148,6 +163,10 @@ class CardRows {
     std::map<std::string, Refusal> refusals_;
     std::map<std::string, Row> rows_;
     std::string group_;
+    std::set<std::string> folded_;
+    std::set<std::string> headings_;  ///< keys of those that fold, in this frame
+    std::string heading_;             ///< the last of them
+    bool isFolded_ = false;           ///< what is being drawn
     std::string focusRequest_;
     std::map<std::string, std::array<float, 4>> places_;
 

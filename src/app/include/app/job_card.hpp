@@ -1,5 +1,6 @@
 #pragma once
 
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,6 +31,9 @@ class JobCard {
     void focus(const std::string& key) { rows_.focus(key); }
     void forgetRefusals() { rows_.forgetRefusals(); }
     const CardRows& rows() const { return rows_; }
+    /// Keys of the groups that are folded to a line.
+    std::set<std::string>& folded() { return rows_.folded(); }
+    void foldAll() { rows_.foldAll(); }
     /// The key of the last button that added something, if no size of it was go in this ring; else empty.
     const std::string& addedInVain() const { return toldAt_; }
 

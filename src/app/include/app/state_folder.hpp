@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,7 @@ struct Settings {
     double uiScale = 0;                         ///< 0 = as the screen says; otherwise 0.75..3
     int width = 1360, height = 860;             ///< of the window, pixels
     bool isDark = false;                        ///< whether the window has its dark colours
+    std::set<std::string> folded;               ///< keys of the job card's groups that are folded
     std::vector<std::filesystem::path> recent;  ///< newest first, at most kMostRecent
 
     bool operator==(const Settings&) const = default;
