@@ -79,18 +79,48 @@ std::vector<HoleCluster> clustersOf(std::span<const HoleRow> rows, const std::ve
     return merged;
 }
 
-HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>& cuts, double& zero) {
-    const auto isFree = [&](double angle) {
-        return std::all_of(cluster.holes.begin(), cluster.holes.end(), [&](const PlacedHole& hole) {
-            const double off = std::abs(std::remainder(hole.angle - angle, kTurn));
-            return off < kSameAngle || off > cuts[hole.row].halfAngle + kSameAngle;
+std::vector<PlacedHole> tooNear(const HoleCluster& cluster, const std::vector<HoleProfile>& profiles,
+                                const std::vector<HoleCut>& cuts, double clearance) {
+    std::vector<SectorHole> apart;
+    std::vector<PlacedHole> result;
+    for (const PlacedHole& hole : cluster.holes) {
+        const SectorHole own{&profiles[hole.row], &cuts[hole.row], hole.angle};
+        const bool meets = std::ranges::any_of(apart, [&](const SectorHole& before) {
+            return reaches(own, before, clearance) || reaches(before, own, clearance);
         });
-    };
-    const auto first = std::find_if(cluster.holes.begin(), cluster.holes.end(),
-                                    [&](const PlacedHole& hole) { return isFree(hole.angle); });
-    if (first == cluster.holes.end())
-        throw base::InputError(
-            "settings: the holes leave no line across the band free; allowed: fewer holes");
+        if (meets) {
+            result.push_back(hole);
+        } else {
+            apart.push_back(own);
+        }
+    }
+    return result;
+}
+
+namespace {
+
+bool reachesOver(const PlacedHole& hole, double angle, const std::vector<HoleCut>& cuts) {
+    const double off = std::abs(std::remainder(hole.angle - angle, kTurn));
+    return off >= kSameAngle && off <= cuts[hole.row].halfAngle + kSameAngle;
+}
+
+}  // namespace
+
+std::vector<PlacedHole> overFirst(const HoleCluster& cluster, const std::vector<HoleCut>& cuts) {
+    std::vector<PlacedHole> over;
+    for (const PlacedHole& hole : cluster.holes) {
+        if (reachesOver(hole, cluster.holes.front().angle, cuts)) over.push_back(hole);
+    }
+    return over;
+}
+
+std::optional<HoleCluster> fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>& cuts,
+                                        double& zero) {
+    const auto first = std::ranges::find_if(cluster.holes, [&](const PlacedHole& own) {
+        return std::ranges::none_of(
+            cluster.holes, [&](const PlacedHole& hole) { return reachesOver(hole, own.angle, cuts); });
+    });
+    if (first == cluster.holes.end()) return std::nullopt;
     HoleCluster turned{0, kTurn, {}};
     for (const PlacedHole& hole : cluster.holes) {
         const double angle = positive(hole.angle - first->angle);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -28,9 +29,17 @@ struct HoleCluster {
 /// Holes that do not touch the body are left out. `cuts` are those of the rows.
 std::vector<HoleCluster> clustersOf(std::span<const HoleRow> rows, const std::vector<HoleCut>& cuts);
 
+/// Of a cluster's holes those that run into one before them or come nearer to it than `clearance` mm.
+std::vector<PlacedHole> tooNear(const HoleCluster& cluster, const std::vector<HoleProfile>& profiles,
+                                const std::vector<HoleCut>& cuts, double clearance);
+
+/// Those that reach over the middle of the cluster's first hole.
+std::vector<PlacedHole> overFirst(const HoleCluster& cluster, const std::vector<HoleCut>& cuts);
+
 /// The same cluster as seen from a line across the band, which is then at angle 0 and meets a hole only in
-/// the hole's middle; `zero` is where that line stands. Throws InputError when there is none.
-HoleCluster fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>& cuts, double& zero);
+/// the hole's middle; `zero` is where that line stands. Nothing when there is none.
+std::optional<HoleCluster> fromFreeLine(const HoleCluster& cluster, const std::vector<HoleCut>& cuts,
+                                        double& zero);
 
 /// Throws InputError when two of the holes meet or come nearer to each other than `clearance` mm. Their
 /// angles count from `zero`.

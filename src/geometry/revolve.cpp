@@ -5,6 +5,9 @@
 #include <optional>
 
 #include "base/input_error.hpp"
+#include "difference.hpp"
+#include "geometry/tolerance.hpp"
+#include "hole_body.hpp"
 #include "ring_layout.hpp"
 #include "triangulate.hpp"
 
@@ -196,6 +199,26 @@ class MeshWriter {
     Mesh mesh_;
 };
 
+/// Every other hole is drawn with the turned surface; these are cut out of its mesh.
+Mesh without(Mesh mesh, const RingLayout& layout, std::span<const HoleRow> holes, double tolerance) {
+    for (const PlacedHole& hole : layout.later) {
+        std::optional<Mesh> left;
+        for (int nudge = 1; !left && nudge <= kMostNudges; ++nudge) {
+            // Each attempt has its corners elsewhere, so that what lay on each other comes apart.
+            const double phase = 0.37 + 0.1 * nudge;
+            left = difference(mesh,
+                              holeBody(nudged(holes[hole.row].profile, nudge), hole.angle, tolerance, phase));
+        }
+        if (!left)
+            throw base::InputError("settings[" +
+                                   std::to_string(holes[hole.row].profile.pieces.front().tag.owner) +
+                                   "]: a hole runs too nearly along another to be drawn; allowed: a hole a "
+                                   "little to the side");
+        mesh = *std::move(left);
+    }
+    return mesh;
+}
+
 }  // namespace
 
 Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance, bool apart) {
@@ -223,11 +246,15 @@ Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tol
         }
         chords.closely = found.has_value();
     }
-    if (!found)
-        throw base::InputError(
-            "settings: a hole leaves a sliver of metal too thin to draw; allowed: a hole a little to the "
-            "side");
-    return MeshWriter(*std::move(found), holes).run();
+    if (!found) {
+        found = layOut(section, {}, {tolerance, tolerance, tolerance, false});
+        for (std::size_t row = 0; row < holes.size(); ++row) {
+            for (const double angle : holes[row].angles)
+                found->later.push_back({row, angle});
+        }
+    }
+    const RingLayout& layout = *found;
+    return without(MeshWriter(layout, holes).run(), layout, holes, tolerance);
 }
 
 }  // namespace bandwright::geometry

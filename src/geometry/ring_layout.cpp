@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "arithmetic.hpp"
 #include "base/input_error.hpp"
@@ -11,12 +12,22 @@
 
 namespace bandwright::geometry {
 
-CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfile& profile,
-                double tolerance) {
+namespace {
+
+std::optional<CutRow> cutIfApart(const Section& section, const SectionRows& rows, const HoleProfile& profile,
+                                 double tolerance) {
     for (int nudge = 0; nudge <= kMostNudges; ++nudge) {
         const HoleProfile tried = nudge == 0 ? profile : nudged(profile, nudge);
-        if (auto cut = cutHole(section, rows, tried, tolerance)) return {tried, *std::move(cut)};
+        if (auto cut = cutHole(section, rows, tried, tolerance)) return CutRow{tried, *std::move(cut)};
     }
+    return std::nullopt;
+}
+
+}  // namespace
+
+CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfile& profile,
+                double tolerance) {
+    if (auto cut = cutIfApart(section, rows, profile, tolerance)) return *std::move(cut);
     throw base::InputError(
         "settings: a hole runs along the edge of another cut; allowed: a hole a little to the side");
 }
@@ -63,7 +74,7 @@ std::vector<Span> spansOf(const std::vector<HoleCluster>& clusters, std::size_t 
 class Layout {
   public:
     Layout(const Section& section, std::span<const HoleRow> holes, const Chords& chords)
-        : holes_(holes), tolerance_(chords.round), closely_(chords.closely) {
+        : holes_(holes.begin(), holes.end()), tolerance_(chords.round), closely_(chords.closely) {
         // On a surface curved both ways the two chords add up.
         const double share = hasArcs(section) ? 0.5 : 1;
         const double sagitta = share * chords.round;
@@ -73,21 +84,26 @@ class Layout {
             widest = std::max(widest, p.r);
         step_ = stepFor(widest, sagitta);
         for (const HoleRow& hole : holes) {
-            CutRow row = cutApart(section, result_.rows, hole.profile, chords.holes);
-            profiles_.push_back(std::move(row.profile));
-            cuts_.push_back(std::move(row.cut));
+            std::optional<CutRow> row = cutIfApart(section, result_.rows, hole.profile, chords.holes);
+            if (!row) {
+                for (const double angle : hole.angles)
+                    result_.later.push_back({profiles_.size(), angle});
+                row = CutRow{hole.profile, {}};
+            }
+            profiles_.push_back(std::move(row->profile));
+            cuts_.push_back(std::move(row->cut));
         }
     }
 
     RingLayout run() {
-        const std::vector<HoleCluster> clusters = clustersOf(holes_, cuts_);
+        const std::vector<HoleCluster> clusters = clustersApart();
         if (clusters.empty()) {
             addPlain(0, kTurn);
         } else if (clusters.size() == 1 && clusters[0].isWholeTurn()) {
             double zero = 0;
-            const HoleCluster turned = fromFreeLine(clusters[0], cuts_, zero);
+            const HoleCluster turned = *fromFreeLine(clusters[0], cuts_, zero);
             result_.columns.push_back(zero);
-            addSector(makeLaid(turned, 0, kTurn, 0, zero), zero);
+            addSector(makeLaid(turned, 0, kTurn, 0), zero);
         } else {
             addClusters(clusters);
         }
@@ -95,6 +111,29 @@ class Layout {
     }
 
   private:
+    /// What is left once those that cannot be drawn with the others are put off.
+    std::vector<HoleCluster> clustersApart() {
+        for (;;) {
+            std::vector<HoleCluster> clusters = clustersOf(holes_, cuts_);
+            std::vector<PlacedHole> off;
+            for (const HoleCluster& cluster : clusters) {
+                const std::vector<PlacedHole> near = tooNear(cluster, profiles_, cuts_, tolerance_);
+                off.insert(off.end(), near.begin(), near.end());
+            }
+            double zero = 0;
+            if (off.empty() && clusters.size() == 1 && clusters[0].isWholeTurn() &&
+                !fromFreeLine(clusters[0], cuts_, zero))
+                off = overFirst(clusters[0], cuts_);
+            if (off.empty()) return clusters;
+            for (const PlacedHole& hole : off) {
+                std::erase_if(holes_[hole.row].angles, [&](double angle) {
+                    return std::abs(std::remainder(angle - hole.angle, kTurn)) < kSameAngle;
+                });
+                result_.later.push_back(hole);
+            }
+        }
+    }
+
     void addClusters(const std::vector<HoleCluster>& clusters) {
         const std::vector<Span> spans = spansOf(clusters, holes_.size(), step_);
         std::vector<const LaidSector*> ofSingleHole(holes_.size(), nullptr);
@@ -102,7 +141,7 @@ class Layout {
             const HoleCluster& c = clusters[i];
             const double zero = c.holes[0].angle;
             const LaidSector* laid = c.holes.size() == 1 ? ofSingleHole[c.holes[0].row] : nullptr;
-            if (laid == nullptr) laid = makeLaid(c, spans[i].begin - zero, spans[i].end - zero, zero, zero);
+            if (laid == nullptr) laid = makeLaid(c, spans[i].begin - zero, spans[i].end - zero, zero);
             if (c.holes.size() == 1) ofSingleHole[c.holes[0].row] = laid;
             result_.columns.push_back(spans[i].begin);
             addSector(laid, zero);
@@ -110,9 +149,8 @@ class Layout {
         }
     }
 
-    /// Angles of the cluster's holes count from `from`; `zero` is where the sector's zero stands in the ring.
-    const LaidSector* makeLaid(const HoleCluster& cluster, double begin, double end, double from,
-                               double zero) {
+    /// Angles of the cluster's holes count from `from`.
+    const LaidSector* makeLaid(const HoleCluster& cluster, double begin, double end, double from) {
         std::vector<PlacedHole> placed = cluster.holes;
         std::stable_sort(placed.begin(), placed.end(),
                          [](const PlacedHole& a, const PlacedHole& b) { return a.angle < b.angle; });
@@ -122,7 +160,6 @@ class Layout {
             holes.push_back({&profiles_[hole.row], &cuts_[hole.row], hole.angle - from});
             laid.rowOfHole.push_back(hole.row);
         }
-        requireApart(holes, tolerance_, zero);
         laid.sector = makeSector(result_.rows, std::move(holes), begin, end, step_, closely_);
         result_.sectors.push_back(std::move(laid));
         return &result_.sectors.back();
@@ -142,7 +179,7 @@ class Layout {
         result_.stretches.push_back({first, static_cast<std::size_t>(parts), nullptr, 0});
     }
 
-    std::span<const HoleRow> holes_;
+    std::vector<HoleRow> holes_;  ///< without those put off
     double tolerance_;
     bool closely_;
     double step_ = 0;

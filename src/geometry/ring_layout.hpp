@@ -5,6 +5,7 @@
 #include <span>
 #include <vector>
 
+#include "hole_clusters.hpp"
 #include "hole_cut.hpp"
 #include "revolve.hpp"
 #include "section_rows.hpp"
@@ -44,6 +45,9 @@ struct RingLayout {
     std::vector<double> columns;     ///< angles, radians
     std::deque<LaidSector> sectors;  ///< each distinct one once; stretches point to them
     std::vector<Stretch> stretches;  ///< once round the ring, each from where the one before ends
+    /// Holes that are not in it, to be cut out of the finished mesh: they run into others, leave no line
+    /// across the band free, or run along the edge of another cut.
+    std::vector<PlacedHole> later;
 };
 
 /// By how much triangles may stand off the true surface, mm: of the turned body along its rows and round it,
@@ -53,7 +57,7 @@ struct Chords {
     bool closely = false;  ///< see makeSector
 };
 
-/// Refers to the section. Throws InputError when holes run into each other.
+/// Refers to the section.
 RingLayout layOut(const Section& section, std::span<const HoleRow> holes, const Chords& chords);
 
 /// Whether triangles of one of the sectors, at the holes, run through other triangles of it: two surfaces may

@@ -35,8 +35,8 @@ struct Sector {
 };
 
 /// `step` is the most that neighbouring points of a row may stand apart, radians. With `closely`, triangles
-/// of the turned surface keep to where it meets a hole, at the price of more pointed ones. Throws InputError
-/// when the holes run into each other.
+/// of the turned surface keep to where it meets a hole, at the price of more pointed ones. The holes
+/// are apart.
 Sector makeSector(const SectionRows& rows, std::vector<SectorHole> holes, double from, double to, double step,
                   bool closely);
 

@@ -81,7 +81,7 @@ TEST(Fit, GivesBackWhatWasMovedScaledAndDented) {
     for (std::uint64_t seed = 1; drawn < most; ++seed) {
         SCOPED_TRACE(seed);
         const design::Design design = geometry::randomDesign(seed);
-        if (!geometry::partsOf(design)) continue;
+        if (!geometry::apartPartsOf(design)) continue;
         if (expectGivenBack(design, lot, seed % 4 == 0)) ++drawn;
     }
 }

@@ -258,7 +258,7 @@ TEST(Step, OfDesignsDrawnByLotIsReadBackToo) {
     double worst = 0;
     for (std::uint64_t seed = 1; left > 0; ++seed) {
         const design::Design design = geometry::randomDesign(seed);
-        if (!geometry::partsOf(design)) continue;
+        if (!geometry::apartPartsOf(design)) continue;
         --left;
         SCOPED_TRACE(seed);
         worst = std::max(worst, expectStep(design, {}));

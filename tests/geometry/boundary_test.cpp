@@ -186,7 +186,9 @@ TEST(Boundaries, OfDesignsDrawnByLotAreSound) {
             boundaries(design, stage);
             ++made;
         } catch (const base::InputError&) {
-            EXPECT_THROW(buildParts(design, stage), base::InputError);
+            // Holes that run into each other are drawn all the same.
+            for (const Part& part : buildParts(design, stage))
+                EXPECT_EQ(defects(part.mesh), MeshDefects{});
             ++refused;
             continue;
         }

@@ -9,6 +9,7 @@
 
 #include "arc.hpp"
 #include "base/input_error.hpp"
+#include "geometry/boundary.hpp"
 
 namespace bandwright::geometry {
 
@@ -48,6 +49,17 @@ std::optional<std::vector<Part>> partsOf(const design::Design& design, design::S
     } catch (const base::InputError&) {
         return std::nullopt;
     }
+}
+
+std::optional<std::vector<Part>> apartPartsOf(const design::Design& design, design::Stage stage,
+                                              const BuildOptions& options) {
+    try {
+        // Of these there are exact faces, which know holes with metal between them alone.
+        boundaries(design, stage);
+    } catch (const base::InputError&) {
+        return std::nullopt;
+    }
+    return partsOf(design, stage, options);
 }
 
 std::vector<PlacedHoles> placedHoles(const design::Design& design) {

@@ -16,6 +16,11 @@ std::optional<std::vector<Part>> partsOf(const design::Design& design,
                                          design::Stage stage = design::Stage::Finished,
                                          const BuildOptions& options = {});
 
+/// The same, or nothing when holes run into each other.
+std::optional<std::vector<Part>> apartPartsOf(const design::Design& design,
+                                              design::Stage stage = design::Stage::Finished,
+                                              const BuildOptions& options = {});
+
 /// The holes of a design, each with the angles (radians) at which it stands.
 struct PlacedHoles {
     HoleProfile profile;

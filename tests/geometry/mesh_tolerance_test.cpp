@@ -25,7 +25,7 @@ TEST_P(ChordTolerance, IsKeptByEveryTriangle) {
     constexpr std::uint64_t kLeast = 150;
     for (std::uint64_t seed = 0; seed < std::max(kLeast, designsToDraw(400)); ++seed) {
         const design::Design design = randomDesign(seed);
-        const auto parts = partsOf(design, design::Stage::Finished, options);
+        const auto parts = apartPartsOf(design, design::Stage::Finished, options);
         if (!parts) continue;
         const RingSections plain = sections(design);
         const auto holes = placedHoles(design);
@@ -109,7 +109,7 @@ double leastUpright(const Mesh& mesh, const MeshFace& face) {
 TEST(MeshPoints, LieOnTheTrueSurfaceAndNormalsPointTheWayTheirTrianglesFace) {
     for (std::uint64_t seed = 0; seed < 300; ++seed) {
         const design::Design design = randomDesign(seed);
-        const auto parts = partsOf(design);
+        const auto parts = apartPartsOf(design);
         if (!parts) continue;
         const Mesh& mesh = parts->front().mesh;
         const TrueSurface surface(sections(design).band, placedHoles(design));

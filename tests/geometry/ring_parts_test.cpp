@@ -43,7 +43,7 @@ bool isImplied(int found, const Section& section, const std::vector<PlacedHoles>
 /// Every body closed, with the volume and the tunnels its design implies.
 void expectAsImplied(const design::Design& design, design::Stage stage) {
     SCOPED_TRACE(design::name(stage));
-    const auto parts = partsOf(design, stage, kCoarse);
+    const auto parts = apartPartsOf(design, stage, kCoarse);
     if (!parts) return;
     const RingSections plain = sections(design, stage);
     const auto holes = workpiece(design, stage).drilled ? placedHoles(design) : std::vector<PlacedHoles>();
@@ -104,8 +104,8 @@ TEST(RingParts, AreAsImpliedWhereTheyOnceWereNot) {
 
 TEST_P(RandomRings, ComeOutTheSameToTheByteEachTime) {
     forDesigns(1000, [](std::uint64_t, const design::Design& design) {
-        const auto once = partsOf(design, design::Stage::Finished, kCoarse);
-        const auto again = partsOf(design, design::Stage::Finished, kCoarse);
+        const auto once = apartPartsOf(design, design::Stage::Finished, kCoarse);
+        const auto again = apartPartsOf(design, design::Stage::Finished, kCoarse);
         ASSERT_EQ(once.has_value(), again.has_value());
         if (!once) return;
         ASSERT_EQ(once->size(), again->size());
@@ -126,8 +126,8 @@ TEST_P(RandomRings, WeighAsMuchFilledFlushAsWithoutTheirChannels) {
         }
         design::Design whole = design;
         whole.channels.clear();
-        const auto filled = partsOf(design, design::Stage::Finished, kCoarse);
-        const auto solid = partsOf(whole, design::Stage::Finished, kCoarse);
+        const auto filled = apartPartsOf(design, design::Stage::Finished, kCoarse);
+        const auto solid = apartPartsOf(whole, design::Stage::Finished, kCoarse);
         if (!filled || !solid) return;
         double exact = 0;
         double meshed = 0;
@@ -163,7 +163,7 @@ TEST(RingParts, OfAKnownRingHaveTheTunnelsOneCountsByHand) {
     setting.stone.reset();
     design.settings = {setting};
     const auto euler = [&](std::size_t part) {
-        const auto parts = partsOf(design);
+        const auto parts = apartPartsOf(design);
         const int mesh = eulerCharacteristic((*parts)[part].mesh);
         const RingSections plain = sections(design);
         EXPECT_EQ(mesh, eulerCharacteristic(part == 0 ? plain.band : plain.fills[0], placedHoles(design)));

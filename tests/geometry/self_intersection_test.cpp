@@ -3,10 +3,8 @@
 #include <CGAL/AABB_face_graph_triangle_primitive.h>
 #include <CGAL/AABB_traits.h>
 #include <CGAL/AABB_tree.h>
-#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_mesh_processing/self_intersections.h>
 #include <CGAL/Side_of_triangle_mesh.h>
-#include <CGAL/Surface_mesh.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -15,32 +13,14 @@
 #include <string>
 #include <vector>
 
+#include "cgal_surface.hpp"
 #include "mesh_checks.hpp"
 #include "random_design.hpp"
 
 namespace bandwright::geometry {
 namespace {
 
-using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
-using Surface = CGAL::Surface_mesh<Kernel::Point_3>;
 using Tree = CGAL::AABB_tree<CGAL::AABB_traits<Kernel, CGAL::AABB_face_graph_triangle_primitive<Surface>>>;
-
-Kernel::Point_3 asPoint(const Vec3& p) {
-    return {p.x, p.y, p.z};
-}
-
-Surface asSurface(const Mesh& mesh) {
-    Surface surface;
-    std::vector<Surface::Vertex_index> at;
-    for (const Vec3& p : mesh.points)
-        at.push_back(surface.add_vertex(asPoint(p)));
-    for (const auto& t : mesh.triangles) {
-        const auto face =
-            surface.add_face(at[mesh.pointOf[t[0]]], at[mesh.pointOf[t[1]]], at[mesh.pointOf[t[2]]]);
-        EXPECT_NE(face, Surface::null_face());
-    }
-    return surface;
-}
 
 class CgalJudges : public testing::TestWithParam<std::uint64_t> {
   public:

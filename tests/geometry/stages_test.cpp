@@ -33,7 +33,7 @@ TEST(Stages, OfAnyRouteAreClosedBodiesThatOnlyLoseButWhereSomethingIsPutIn) {
         double before = 0;
         for (const design::Stage stage : design.route) {
             SCOPED_TRACE(design::name(stage));
-            const auto parts = partsOf(design, stage, kCoarser);
+            const auto parts = apartPartsOf(design, stage, kCoarser);
             if (!parts) break;
             ++built;
             for (const Part& part : *parts)
@@ -59,9 +59,9 @@ TEST(Stages, InWhateverOrderTheFinishedRingIsTheSame) {
         design::Design usual = design;
         usual.route = design::usualRoute();
         SCOPED_TRACE("seed " + std::to_string(seed));
-        const auto parts = partsOf(design, design::Stage::Finished, kCoarser);
-        const auto same = partsOf(usual, design::Stage::Finished, kCoarser);
-        const auto last = partsOf(design, design.route.back(), kCoarser);
+        const auto parts = apartPartsOf(design, design::Stage::Finished, kCoarser);
+        const auto same = apartPartsOf(usual, design::Stage::Finished, kCoarser);
+        const auto last = apartPartsOf(design, design.route.back(), kCoarser);
         ASSERT_EQ(parts.has_value(), same.has_value());
         if (!parts) continue;
         ASSERT_EQ(parts->size(), same->size());

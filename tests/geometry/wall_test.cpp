@@ -191,7 +191,7 @@ TEST(WallMap, NeverExceedsTheLargestBallACloudOfPlacesLeavesRoomForAndFillsIt) {
     std::size_t places = 0, looked = 0, rings = 0;
     for (std::uint64_t seed = 0; rings < designsToDraw(400) / 16; ++seed) {
         const design::Design design = randomDesign(seed);
-        if (!partsOf(design)) continue;
+        if (!apartPartsOf(design)) continue;
         ++rings;
         const Compared compared = compare(design, 60);
         places += compared.places;

@@ -91,8 +91,8 @@ SettingSection sectionThrough(const design::Design& design, std::size_t setting,
 /// What is inside every body of the ring, in the order of `buildParts`; needs no mesh. Exact but for rounding
 /// and, where holes are drilled, quadrature: to 1e-9 of the volume and 1e-8 of the area. Its holes are those
 /// of the design; a mesh may have one that is larger by less than a micrometre (`nudged`). Throws as
-/// `requireBuildable` does; holes that run into each other, which `buildParts` refuses, are taken out as if
-/// each were alone.
+/// `requireBuildable` does; holes that run into each other are taken out as if each were alone, which in the
+/// meshes they are not.
 std::vector<SolidPart> bodies(const design::Design& design, design::Stage stage = design::Stage::Finished);
 
 inline constexpr double kMostTriangles = 2e7;  ///< in all meshes of a ring; about 0.7 GB of memory
@@ -104,8 +104,8 @@ struct BuildOptions {
 };
 
 /// Every body of the ring as a closed mesh: band, liner, fills, tubes, stones. Deterministic.
-/// Throws InputError for a design that encloses no metal or whose holes run into each other, and, before any
-/// is made, where there would be more than `kMostTriangles`, by an estimate that is good to a factor of 2.
+/// Throws InputError for a design that encloses no metal, and, before any is made, where there would be more
+/// than `kMostTriangles`, by an estimate that is good to a factor of 2.
 std::vector<Part> buildParts(const design::Design& design, design::Stage stage = design::Stage::Finished,
                              const BuildOptions& options = {});
 
