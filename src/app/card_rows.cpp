@@ -295,6 +295,14 @@ bool CardRows::choice(const std::string& key, const std::string& name, std::stri
     return changed;
 }
 
+bool CardRows::cell(const std::string& key, const std::string& text, ImVec2 size, bool isChosen) {
+    ImGui::PushStyleColor(ImGuiCol_Button, isChosen ? palette::kPetrolSoft : palette::kWell);
+    ImGui::PushStyleColor(ImGuiCol_Border, isChosen ? palette::kPetrol : palette::kHairline);
+    const bool isPressed = ImGui::Button(std::string(text).append("##").append(key).c_str(), size);
+    ImGui::PopStyleColor(2);
+    return isPressed;
+}
+
 bool CardRows::segments(const std::string& key, const std::string& name, std::string& id,
                         std::span<const Option> options, std::span<const Pictogram> pictograms) {
     if (isHidden(key, name)) return false;
@@ -310,20 +318,14 @@ bool CardRows::segments(const std::string& key, const std::string& name, std::st
     ImGui::PushFont(theme_->small);
     for (std::size_t i = 0; i < options.size(); ++i) {
         const std::string& text = options[i].name;
-        std::string button = text, shown = key;
-        button.append("##").append(key);
-        shown.append("=").append(text);
         const bool chosen = before == options[i].id;
         const float each = edge(i + 1) - edge(i);
         if (i > 0) ImGui::SameLine(0, 0);
-        ImGui::PushStyleColor(ImGuiCol_Button, chosen ? palette::kPetrolSoft : palette::kWell);
-        ImGui::PushStyleColor(ImGuiCol_Border, chosen ? palette::kPetrol : palette::kHairline);
-        if (ImGui::Button(button.c_str(), {each, height}) && !chosen) {
+        if (cell(key, text, {each, height}, chosen) && !chosen) {
             id = options[i].id;
             noteChange(key, text, false);
         }
-        ImGui::PopStyleColor(2);
-        place(shown);
+        place(std::string(key).append("=").append(text));
         if (chosen) takeFocus(key);
         if (i >= pictograms.size()) continue;
         const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();

@@ -1,8 +1,8 @@
 #include "app/job_card.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 #include "base/input_error.hpp"
@@ -21,14 +21,6 @@ namespace {
 
 std::string mm(double value) {
     return base::fixed(value, 2) + " mm";
-}
-
-/// The text with blanks at which no line can be broken.
-std::string unbroken(const std::string& text) {
-    std::string out;
-    for (const char c : text)
-        out += c == ' ' ? std::string("\u00A0") : std::string(1, c);
-    return out;
 }
 
 std::string placed(const char* list, std::size_t at) {
@@ -191,21 +183,30 @@ void JobCard::draw(Session& session, const Theme& theme) {
 void JobCard::finger(design::Design& draft) {
     rows_.foldingHeading("finger", "Finger", [&] { return fingerInLine(draft); });
     row(draft, "finger.size");
-    const double diameter = trade::innerDiameter(draft.finger.size);
-    std::string same = mm(diameter) + " across \u00B7 " + mm(diameter * std::numbers::pi) + " round";
-    for (const trade::SizeSystem system :
-         {trade::SizeSystem::Us, trade::SizeSystem::Uk, trade::SizeSystem::Iso}) {
-        if (system != draft.finger.size.system) {
-            same += " \u00B7 " + unbroken(trade::formatRingSize(trade::convert(draft.finger.size, system)));
-        }
-    }
-    rows_.note(same);
+    rows_.sizeSystems("finger.size", draft.finger.size);
     row(draft, "finger.width-correction");
+    inUsSizes(draft.finger.widthCorrection);
     for (const trade::WidthCorrection& offered : trade::offeredWidthCorrections(
              {draft.band.width, draft.band.bore.shape == design::BoreShape::Comfort})) {
         rows_.note(offered.text);
     }
     rest(draft, "finger");
+}
+
+/// Buttons for what is commonly given for a wide band or taken for a comfort bore.
+void JobCard::inUsSizes(double& correction) {
+    static const std::array<Option, 5> kShares{{{"-0.5", "\u2212\u00BD", {}},
+                                                {"-0.25", "\u2212\u00BC", {}},
+                                                {"0", "0", {}},
+                                                {"0.25", "+\u00BC", {}},
+                                                {"0.5", "+\u00BD", {}}}};
+    const auto inMm = [](const Option& share) { return std::stod(share.id) * trade::kMmPerUsSize; };
+    const auto chosen = std::ranges::find_if(kShares, [&](const Option& share) {
+        return std::abs(inMm(share) - correction) < 0.005;  // as it is shown
+    });
+    std::string id = chosen == kShares.end() ? "" : chosen->id;
+    if (rows_.segments("finger.in-us-sizes", "In US sizes", id, kShares))
+        correction = std::round(std::stod(id) * trade::kMmPerUsSize * 1e4) / 1e4;
 }
 
 void JobCard::band(design::Design& draft, const trade::Catalogue& catalogue, const design::Design& made) {

@@ -1,11 +1,13 @@
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
+#include <array>
 #include <cmath>
 #include <numbers>
 
 #include "app/card_rows.hpp"
 #include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "focus.hpp"
 #include "row_measures.hpp"
 
@@ -239,6 +241,53 @@ bool CardRows::ringSize(const std::string& key, const std::string& name, trade::
         refuse(error.what());
     }
     drawRefusal(key);
+    return size != before;
+}
+
+bool CardRows::sizeSystems(const std::string& key, trade::RingSize& size) {
+    if (isFolded_) return false;
+    using trade::SizeSystem;
+    struct Cell {
+        SizeSystem system;
+        const char* name;
+        std::size_t beside;  ///< how many are in its line
+    };
+    static constexpr std::array<Cell, 7> kCells{{{SizeSystem::Us, "us", 4},
+                                                 {SizeSystem::Uk, "uk", 4},
+                                                 {SizeSystem::Iso, "iso", 4},
+                                                 {SizeSystem::Japan, "jp", 4},
+                                                 {SizeSystem::Swiss, "ch", 3},
+                                                 {SizeSystem::Diameter, "across", 3},
+                                                 {SizeSystem::Circumference, "round", 3}}};
+    const trade::RingSize before = size;
+    const float least = ImGui::GetCursorScreenPos().x;
+    ImGui::PushFont(theme_->small);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(0, theme_->px(4)));
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0, 0));
+    for (const auto& [system, name, beside] : kCells) {
+        const bool isOwn = system == before.system;
+        const trade::RingSize same = isOwn ? before : trade::convert(before, system);
+        std::string text = trade::formatRingSize(same);
+        if (system == SizeSystem::Diameter) text = "\u00D8 " + text;
+        if (system == SizeSystem::Circumference) text = base::shortestNumber(same.value) + " mm round";
+        const bool hasName = same.value >= trade::sizeRule(system).first;
+        ImGui::BeginDisabled(!hasName);
+        if (cell(key, text, {width_ / static_cast<float>(beside), theme_->px(24)}, isOwn) && !isOwn) {
+            size = same;
+            noteChange(key, text, false);
+        }
+        ImGui::EndDisabled();
+        place(key + "=" + name);
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("%s: %s, %s mm across", std::string(trade::sizeRule(system).name).c_str(),
+                              trade::formatRingSize(same).c_str(),
+                              base::fixed(trade::innerDiameter(same), 2).c_str());
+        if (system == SizeSystem::Japan || system == SizeSystem::Circumference) continue;
+        ImGui::SameLine(0, 0);
+    }
+    ImGui::PopStyleVar(2);
+    ImGui::PopFont();
+    ImGui::SetCursorScreenPos({least, ImGui::GetCursorScreenPos().y + theme_->px(4)});
     return size != before;
 }
 

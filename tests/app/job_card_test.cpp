@@ -57,6 +57,43 @@ TEST(JobCard, BothEdgesAreLockedWhileTheyAreAlike) {
     EXPECT_EQ(desk.design().locked, (std::vector<std::string>{"band.left.width", "band.right.width"}));
 }
 
+TEST(JobCard, AFingerStandsInEverySystemAndTakesAnother) {
+    design::Design ring = harbour();
+    ring.finger.size = {trade::SizeSystem::Us, 9.5};  // 0.458 in + 9.5 x 0.032 in = 19.3548 mm
+    Headless desk(ring);
+    for (const char* system : {"us", "uk", "iso", "jp", "ch", "across", "round"})
+        EXPECT_TRUE(desk.fields().places().contains(std::string("finger.size=") + system)) << system;
+    desk.click("finger.size=us");
+    EXPECT_EQ(desk.design(), ring) << "it is the one there is";
+    desk.click("finger.size=uk");  // 60.80 mm round = 37.5 + 1.25 x 18.64, so S and a half
+    EXPECT_EQ(desk.design().finger.size, (trade::RingSize{trade::SizeSystem::Uk, 18.5}));
+    desk.press(Key::Z, kCtrl);
+    desk.click("finger.size=iso");
+    EXPECT_EQ(desk.design().finger.size, (trade::RingSize{trade::SizeSystem::Iso, 61}));
+    desk.press(Key::Z, kCtrl);
+    desk.click("finger.size=across");
+    EXPECT_EQ(desk.design().finger.size, (trade::RingSize{trade::SizeSystem::Diameter, 19.35}));
+}
+
+TEST(JobCard, ASizeThatASystemHasNoNameForIsNotTaken) {
+    design::Design ring;
+    ring.finger.size = {trade::SizeSystem::Diameter, 8.5};  // UK A is 37.5 mm round, 11.94 mm across
+    Headless desk(ring);
+    desk.click("finger.size=uk");
+    EXPECT_EQ(desk.design().finger.size, ring.finger.size);
+}
+
+// 0.032 in a US size: half of it is 0.4064 mm, a quarter 0.2032 mm.
+TEST(JobCard, AWideBandIsMadeHalfASizeLargerByAButton) {
+    Headless desk(harbour());
+    desk.click("finger.in-us-sizes=+\u00BD");
+    EXPECT_EQ(desk.design().finger.widthCorrection, 0.4064);
+    desk.click("finger.in-us-sizes=\u2212\u00BC");
+    EXPECT_EQ(desk.design().finger.widthCorrection, -0.2032);
+    desk.click("finger.in-us-sizes=0");
+    EXPECT_EQ(desk.design().finger.widthCorrection, 0);
+}
+
 TEST(JobCard, AGroupFoldsToALineAndStaysSoInTheNextRun) {
     const ScratchFolder folder;
     {

@@ -67,6 +67,9 @@ class CardRows {
     bool count(const std::string& key, const std::string& label, int& value);
     bool text(const std::string& key, const std::string& label, std::string& value);
     bool ringSize(const std::string& key, const std::string& label, trade::RingSize& size);
+    /// The size in every system side by side, under its row; another one pressed is taken, rounded as that
+    /// system rounds.
+    bool sizeSystems(const std::string& key, trade::RingSize& size);
     /// A choice from a list that opens.
     bool choice(const std::string& key, const std::string& label, std::string& id,
                 std::span<const Option> options);
@@ -101,7 +104,8 @@ class CardRows {
     std::set<std::string>& folded() { return folded_; }
     void foldAll() { folded_ = headings_; }
 
-    /// Where each row's box (key), thimble (key + "#thimble"), buttons and movers (key + "#earlier",
+    /// Where each row's box (key), choice (key + "=" + its name), thimble (key + "#thimble"), buttons and
+    /// movers (key + "#earlier",
     /// "#later"), lock marks (key + "#lock") and headings (key + "#fold") were drawn: {least x, least y, most
     /// x, most y}.
     const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
@@ -123,6 +127,8 @@ class CardRows {
     using Nudge = std::function<std::string(const std::string& typed, double steps)>;
 
     void label(const std::string& key, const std::string& text);
+    /// One of several choices in sight; returns whether it was pressed.
+    static bool cell(const std::string& key, const std::string& text, ImVec2 size, bool isChosen);
     /// Whether the row is in a folded group, and so only has a name. The keyboard unfolds it.
     bool isHidden(const std::string& key, const std::string& name);
     /// `at` is the left upper corner of the row, `x` that of the mark from there.

@@ -58,6 +58,7 @@ class JobCard {
     void readOptions(const trade::Catalogue& catalogue);
     std::span<const Option> options(design::MaterialField kind) const;
     void finger(design::Design& draft);
+    void inUsSizes(double& correction);
     void band(design::Design& draft, const trade::Catalogue& catalogue, const design::Design& made);
     void bore(design::Design& draft);
     void edges(design::Design& draft);
