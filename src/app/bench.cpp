@@ -13,6 +13,7 @@
 #include "app/work_view.hpp"
 #include "base/input_error.hpp"
 #include "focus.hpp"
+#include "platform/paths.hpp"
 
 namespace bandwright::app {
 
@@ -50,6 +51,7 @@ Bench::Bench(Session session, Settings settings, std::filesystem::path folder, W
       settings_(std::move(settings)),
       folder_(std::move(folder)),
       planner_(workshop.workshop()),
+      start_(RingPictures(folder_.empty() ? folder_ : platform::cacheFolder())),
       shop_(std::move(workshop)),
       catalogueIn_(std::move(catalogueIn)),
       keptRevision_(session_.revision()) {
@@ -91,6 +93,9 @@ bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
     } else if (shop_.shown()) {
         shop_.draw(session_.catalogue(), theme);
         if (!shop_.shown()) useWorkshop();
+    } else if (start_.shown()) {
+        if (auto begun = start_.draw(session_, theme, painter)) began(*std::move(begun));
+        if (!start_.shown()) stand_.repaint();
     } else {
         return false;
     }

@@ -14,6 +14,19 @@ void Bench::open(const std::filesystem::path& file) {
     want(Intent::OpenFile);
 }
 
+void Bench::begin() {
+    start_.open(settings_.recent, platform::samplesFolder(), session_.catalogue());
+}
+
+void Bench::began(StartScreen::Begun begun) {
+    wantedFile_ = begun.file;
+    if (begun.ring) wantedRing_ = *std::move(begun.ring);
+    want(begun.asksForFile    ? Intent::AskOpen
+         : begun.file.empty() ? Intent::Begin
+         : begun.isSample     ? Intent::BeginSample
+                              : Intent::OpenFile);
+}
+
 void Bench::close() {
     want(Intent::Leave);
 }
@@ -32,7 +45,7 @@ void Bench::decide() {
     } else if (intent_ == Intent::New) {
         // The ring that is open stays until another is chosen.
         intent_ = Intent::None;
-        first_.ask();
+        begin();
     } else if (session_.unsaved()) {
         asksAboutChanges_ = true;
     } else {
@@ -62,6 +75,9 @@ void Bench::carryOut() {
             selected_.reset();
             if (auto sentence = session_.change(std::move(wantedRing_))) message_ = std::move(*sentence);
             return;
+        case Intent::BeginSample:
+            loadSample();
+            return;
         case Intent::AskOpen:
             files_.ask(FilePanel::Purpose::Open,
                        session_.file().empty() ? std::filesystem::path() : session_.file().parent_path(),
@@ -88,6 +104,17 @@ void Bench::load(const std::filesystem::path& file, formats::Outside outside) {
     } catch (const formats::ModelOutside& asked) {
         wantedFile_ = file;
         outsideModel_ = asked.model;
+    } catch (const base::InputError& error) {
+        message_ = error.what();
+    }
+}
+
+void Bench::loadSample() {
+    try {
+        session_.beginWith(wantedFile_);
+        card_.forgetRefusals();
+        selected_.reset();
+        message_.clear();
     } catch (const base::InputError& error) {
         message_ = error.what();
     }

@@ -39,10 +39,6 @@ void Bench::questions(const Theme& theme) {
     } else if (showsKeys_) {
         keysSheet(theme);
     }
-    if (auto ring = first_.draw(session_.catalogue(), theme)) {
-        wantedRing_ = std::move(*ring);
-        want(Intent::Begin);
-    }
     if (finder_.shown()) finder_.draw(allCommands(theme), theme);
     const bool asked = files_.shown();
     if (const auto file = files_.draw(theme)) {

@@ -4,9 +4,6 @@
 
 #include <chrono>
 
-#include "app/keys.hpp"
-#include "focus.hpp"
-
 namespace bandwright::app {
 
 void FirstQuestions::readOptions(const trade::Catalogue& catalogue) {
@@ -54,14 +51,9 @@ void FirstQuestions::told(const Theme& theme, float width) {
     ImGui::Dummy({0, theme.px(4)});
 }
 
-std::optional<design::Design> FirstQuestions::draw(const trade::Catalogue& catalogue, const Theme& theme) {
-    if (!shown_) return std::nullopt;
+std::optional<design::Design> FirstQuestions::draw(const trade::Catalogue& catalogue, const Theme& theme,
+                                                   float width) {
     readOptions(catalogue);
-    ImGui::OpenPopup("###first");
-    std::optional<design::Design> chosen;
-    if (!beginPanel(theme, "###first", 480)) return chosen;
-    const float width = ImGui::GetContentRegionAvail().x;
-    paragraph(*theme.title, width, "A new ring");
     rows_.begin(theme, width);
     const check::Wishes before = wishes_;
     rows_.ringSize("finger", "Finger", wishes_.finger);
@@ -81,17 +73,9 @@ std::optional<design::Design> FirstQuestions::draw(const trade::Catalogue& catal
     ImGui::EndDisabled();
     ImGui::SameLine();
     const bool isPlain = rows_.button("plain", "A plain ring");
-    ImGui::SameLine();
-    const bool goesBack =
-        rows_.button("back", "Back to the ring") || (pressed(Key::Escape) && !ImGui::GetIO().WantTextInput);
-    if (begins) chosen = answer_->design;
-    if (isPlain) chosen = design::Design{};
-    if (begins || isPlain || goesBack) {
-        shown_ = false;
-        ImGui::CloseCurrentPopup();
-    }
-    ImGui::EndPopup();
-    return chosen;
+    if (begins) return answer_->design;
+    if (isPlain) return design::Design{};
+    return std::nullopt;
 }
 
 }  // namespace bandwright::app

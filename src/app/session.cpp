@@ -68,6 +68,13 @@ void moveModels(design::Design& design, const std::filesystem::path& from, const
                  [&](std::string& model) { model = (old / model).lexically_relative(target).string(); });
 }
 
+/// Of the folder of its file, so that it can be saved elsewhere.
+void beFree(design::Design& design, const std::filesystem::path& file) {
+    forEachModel(design, [&](std::string& model) {
+        model = platform::absolutePath(file.parent_path() / model).string();
+    });
+}
+
 }  // namespace
 
 Derived derive(const design::Design& design, const trade::Catalogue& catalogue, design::Stage stage,
@@ -188,13 +195,17 @@ void Session::open(const std::filesystem::path& file, formats::Outside outside) 
     design::Design design = designIn(file, outside);
     if (isPdfFile(file)) {
         // Saved it becomes a file of its own; the PDF is left as it is.
-        forEachModel(design, [&](std::string& model) {
-            model = platform::absolutePath(file.parent_path() / model).string();
-        });
+        beFree(design, file);
         begin(std::move(design), std::nullopt, {});
         return;
     }
     begin(design, design, platform::absolutePath(file));
+}
+
+void Session::beginWith(const std::filesystem::path& sample) {
+    design::Design design = designIn(sample, formats::Outside::Refused);
+    beFree(design, sample);
+    begin(design, design, {});
 }
 
 std::string Session::recoverableText() const {

@@ -112,6 +112,7 @@ struct WindowLoop::State {
           bench(workBegun(options, std::move(catalogue), folder, asksAboutModel)),
           screen(bench.settings().width, bench.settings().height, arrivals) {
         if (asksAboutModel) bench.open(options.file);
+        if (options.file.empty() && !closeWhenSettled && !platform::samplesFolder().empty()) bench.begin();
         screen.begin();
     }
 

@@ -127,6 +127,14 @@ std::filesystem::path stateFolder() {
     return state == nullptr ? std::filesystem::path() : std::filesystem::path(state) / "bandwright";
 }
 
+std::filesystem::path cacheFolder() {
+    return {};
+}
+
+std::filesystem::path samplesFolder() {
+    return {};
+}
+
 std::string dataOf(std::string_view /*name*/) {
     return {};
 }

@@ -99,6 +99,20 @@ std::filesystem::path stateFolder() {
     return local.empty() ? local : local / L"Bandwright";
 }
 
+std::filesystem::path cacheFolder() {
+    const std::filesystem::path state = stateFolder();
+    return state.empty() ? state : state / L"Cache";
+}
+
+// Beside the program.
+std::filesystem::path samplesFolder() {
+    std::wstring program(32768, L'\0');
+    program.resize(GetModuleFileNameW(nullptr, program.data(), static_cast<DWORD>(program.size())));
+    const std::filesystem::path folder = std::filesystem::path(program).parent_path() / L"models";
+    std::error_code error;
+    return std::filesystem::is_directory(folder, error) ? folder : std::filesystem::path();
+}
+
 // Within the program: bandwright.rc has all there may be.
 std::string dataOf(std::string_view name) {
     const HRSRC place = FindResourceW(nullptr, wide(name).c_str(), RT_RCDATA);

@@ -36,6 +36,21 @@ std::string bytesOf(const std::filesystem::path& file) {
     return {std::istreambuf_iterator<char>(in), {}};
 }
 
+/// The program's folder under the one that the variable names, or else at this place in the home folder.
+std::filesystem::path ownFolder(const char* variable, const char* inHome) {
+    if (const char* named = std::getenv(variable); named != nullptr && *named == '/')
+        return std::filesystem::path(named) / "bandwright";
+    const std::filesystem::path home = homeFolder();
+    return home.empty() ? home : home / inHome;
+}
+
+/// Where what belongs to the program lies once it is installed.
+std::filesystem::path installedFolder() {
+    std::error_code error;
+    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
+    return program.parent_path().parent_path() / "share/bandwright";
+}
+
 }  // namespace
 
 std::filesystem::path absolutePath(const std::filesystem::path& path) {
@@ -50,19 +65,24 @@ std::filesystem::path homeFolder() {
 }
 
 std::filesystem::path stateFolder() {
-    if (const char* state = std::getenv("XDG_STATE_HOME"); state != nullptr && *state == '/')
-        return std::filesystem::path(state) / "bandwright";
-    const std::filesystem::path home = homeFolder();
-    return home.empty() ? home : home / ".local/state/bandwright";
+    return ownFolder("XDG_STATE_HOME", ".local/state/bandwright");
+}
+
+std::filesystem::path cacheFolder() {
+    return ownFolder("XDG_CACHE_HOME", ".cache/bandwright");
+}
+
+std::filesystem::path samplesFolder() {
+    std::error_code error;
+    for (const std::filesystem::path& folder :
+         {installedFolder() / "models", std::filesystem::path(BANDWRIGHT_SAMPLES)})
+        if (std::filesystem::is_directory(folder, error)) return folder;
+    return {};
 }
 
 std::string dataOf(std::string_view name) {
-    std::error_code error;
-    const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
-    for (const std::filesystem::path& folder : {program.parent_path().parent_path() / "share/bandwright",
-                                                std::filesystem::path(BANDWRIGHT_BUILT)}) {
+    for (const std::filesystem::path& folder : {installedFolder(), std::filesystem::path(BANDWRIGHT_BUILT)})
         if (std::string bytes = bytesOf(folder / name); !bytes.empty()) return bytes;
-    }
     return {};
 }
 

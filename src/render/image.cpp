@@ -19,4 +19,8 @@ std::string pngOf(const Image& image) {
     return bytes;
 }
 
+std::optional<Image> imageOf(std::string_view png) {
+    return readRows(png);
+}
+
 }  // namespace bandwright::render

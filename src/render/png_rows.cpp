@@ -6,6 +6,8 @@
 #include <stdexcept>
 #include <string>
 
+#include "render/image.hpp"
+
 namespace bandwright::render {
 
 namespace {
@@ -96,6 +98,52 @@ void PngRows::write(const std::vector<std::uint8_t>& rgba) {
 void PngRows::finish() {
     pack(nullptr, 0, true);
     chunk("IEND", {});
+}
+
+std::optional<Image> readRows(std::string_view png) {
+    constexpr std::string_view kSignature = "\x89PNG\r\n\x1A\n";
+    constexpr std::size_t kAround = 12;  // length, type and check of a chunk
+    constexpr std::uint32_t kLargest = 16384;
+    const auto numberAt = [&](std::size_t at) {
+        std::uint32_t value = 0;
+        for (std::size_t i = at; i < at + 4; ++i)
+            value = value << 8U | static_cast<std::uint8_t>(png[i]);
+        return value;
+    };
+    if (!png.starts_with(kSignature)) return std::nullopt;
+    std::uint32_t width = 0, height = 0;
+    std::string packed;
+    for (std::size_t at = kSignature.size(); at + kAround <= png.size();) {
+        const std::size_t length = numberAt(at);
+        if (length > png.size() - at - kAround) return std::nullopt;
+        const std::string_view type = png.substr(at + 4, 4), data = png.substr(at + 8, length);
+        if (type == "IHDR" && data.size() == 13) {
+            if (data.substr(8) != std::string_view("\x8\x6\0\0\0", 5)) return std::nullopt;
+            width = numberAt(at + 8);
+            height = numberAt(at + 12);
+        } else if (type == "IDAT") {
+            packed += data;
+        }
+        at += length + kAround;
+    }
+    if (width == 0 || height == 0 || width > kLargest || height > kLargest) return std::nullopt;
+    const std::size_t stride = kPixel * width;
+    std::vector<std::uint8_t> rows((stride + 1) * height);
+    uLongf count = rows.size();
+    if (uncompress(rows.data(), &count, reinterpret_cast<const Bytef*>(packed.data()), packed.size()) !=
+            Z_OK ||
+        count != rows.size())
+        return std::nullopt;
+    Image image{{static_cast<int>(width), static_cast<int>(height)}, {}};
+    image.rgba.reserve(stride * height);
+    for (std::size_t at = 0; at < rows.size(); at += stride + 1) {
+        if (rows[at] != kByLeftNeighbour) return std::nullopt;
+        for (std::size_t i = 0; i < stride; ++i) {
+            const std::uint8_t left = i < kPixel ? std::uint8_t{0} : image.rgba[image.rgba.size() - kPixel];
+            image.rgba.push_back(static_cast<std::uint8_t>(rows[at + 1 + i] + left));
+        }
+    }
+    return image;
 }
 
 }  // namespace bandwright::render

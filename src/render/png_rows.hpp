@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -36,5 +37,10 @@ class PngRows {
     std::vector<std::uint8_t> row_, packed_;
     std::unique_ptr<z_stream_s> stream_;
 };
+
+struct Image;
+
+/// What PngRows wrote, read back; nothing for any other bytes.
+std::optional<Image> readRows(std::string_view png);
 
 }  // namespace bandwright::render

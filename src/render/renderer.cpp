@@ -52,6 +52,13 @@ void onlyWithin(const PixelBox& box) {
     glScissor(box.x, box.y, box.size.width, box.size.height);
 }
 
+void leaveContext() {
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+    glUseProgram(0);
+    glBindVertexArray(0);
+    glActiveTexture(GL_TEXTURE0);
+}
+
 std::filesystem::path shaderFolder(const Renderer::Options& options) {
     if (!options.shaderFolder.empty()) return options.shaderFolder;
     const char* named =
@@ -165,6 +172,7 @@ void Renderer::State::gatherPass(const TextureTarget& pass, int number) {
 Renderer::Renderer(platform::GlLoader load, const Options& options) {
     loadOpenGl(load);
     state_ = std::make_unique<State>(shaderFolder(options), options.sampled);
+    leaveContext();
 }
 Renderer::~Renderer() = default;
 Renderer::Renderer(Renderer&&) noexcept = default;
@@ -216,10 +224,7 @@ unsigned Renderer::draw(const scene::Scene& scene, const Tile& tile, Quality qua
             std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - before).count());
     }
 
-    glBindFramebuffer(GL_FRAMEBUFFER, 0);
-    glUseProgram(0);
-    glBindVertexArray(0);
-    glActiveTexture(GL_TEXTURE0);
+    leaveContext();
     s.showsMoving = atOnce;
     return (atOnce ? target : s.targets.shown()).texture;
 }

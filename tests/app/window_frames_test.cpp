@@ -8,13 +8,18 @@
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
+#include <filesystem>
+#include <map>
+#include <string>
 #include <vector>
 
+#include "app/ring_pictures.hpp"
 #include "app/state_folder.hpp"
 #include "app/theme.hpp"
 #include "app/window.hpp"
 #include "platform/paths.hpp"
 #include "program.hpp"
+#include "render/image.hpp"
 
 /// The real window on the real OpenGL, driven frame by frame. Runs where there is a display; see
 /// CMakeLists.txt.
@@ -45,7 +50,10 @@ struct Pixels {
 
 class WindowFrames : public testing::Test {
   protected:
-    WindowFrames() { setenv("XDG_STATE_HOME", folder_.path().c_str(), 1); }
+    WindowFrames() {
+        setenv("XDG_STATE_HOME", folder_.path().c_str(), 1);
+        setenv("XDG_CACHE_HOME", folder_.path().c_str(), 1);
+    }
 
     static void press(int key, int modifiers) {
         GLFWwindow* window = glfwGetCurrentContext();
@@ -126,6 +134,53 @@ TEST_F(WindowFrames, RestsWhenNothingHappensAndEndsWhenThePersonLeaves) {
     press(GLFW_KEY_Q, GLFW_MOD_CONTROL);
     EXPECT_TRUE(loop.due());
     EXPECT_FALSE(settle(loop));
+}
+
+TEST_F(WindowFrames, BeginsWithTheWaysToBeginWhereNoFileIsNamed) {
+    WindowLoop loop({}, trade::builtInCatalogue());
+    for (int i = 0; i < 3; ++i)
+        ASSERT_TRUE(loop.frame());
+    const Pixels pixels = shown();  // before the first ring is painted
+    EXPECT_GT(pixels.paper(), 0.5);
+    EXPECT_LT(pixels.black(), 0.01);
+}
+
+/// The pictures kept, by name.
+std::map<std::string, std::filesystem::file_time_type> keptPictures() {
+    std::map<std::string, std::filesystem::file_time_type> kept;
+    std::error_code none;
+    for (const auto& entry : std::filesystem::directory_iterator(platform::cacheFolder(), none))
+        if (entry.path().extension() == ".png") kept[entry.path().filename()] = entry.last_write_time();
+    return kept;
+}
+
+TEST_F(WindowFrames, TheGallerysPicturesAreThoseOfTheCommandAndAreKept) {
+    const std::string file = changedSample(folder_, "first-frost", "First Frost", "Frost");
+    WindowLoop loop({file}, trade::builtInCatalogue());
+    ASSERT_TRUE(settle(loop));
+    const Pixels before = shown();
+    press(GLFW_KEY_N, GLFW_MOD_CONTROL);
+    while (keptPictures().empty())
+        ASSERT_TRUE(loop.frame());
+    const auto first = keptPictures();
+    const std::string png = readFile(platform::cacheFolder() / first.begin()->first);
+    EXPECT_EQ(render::imageOf(png)->size, RingPictures::kSize);
+    const Outcome command =
+        run({"picture", file, "--width", "320", "--height", "240", "-o", folder_ / "command.png"});
+    ASSERT_EQ(command.code, 0) << command.err;
+    EXPECT_EQ(readFile(folder_ / "command.png"), png);
+    press(GLFW_KEY_ESCAPE, 0);
+    ASSERT_TRUE(settle(loop));
+    const Pixels after = shown();
+    std::size_t other = 0;
+    for (std::size_t i = 0; i < before.colours.size(); ++i)
+        other += after.colours[i] != before.colours[i] ? 1 : 0;
+    EXPECT_LT(other, before.colours.size() / 50)
+        << "the ring that was open is there again, with the focus marked";
+    press(GLFW_KEY_N, GLFW_MOD_CONTROL);
+    while (keptPictures().size() < 2)
+        ASSERT_TRUE(loop.frame());
+    EXPECT_EQ(keptPictures().at(first.begin()->first), first.begin()->second) << "painted once";
 }
 
 }  // namespace

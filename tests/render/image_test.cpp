@@ -39,6 +39,26 @@ TEST(Png, ReadBackByLibpngHoldsTheSameBytes) {
     std::filesystem::remove(file);
 }
 
+TEST(Png, ReadBackByOurselvesIsWholeOrNothing) {
+    const Image image = chequered();
+    const std::string png = pngOf(image);
+    const auto back = imageOf(png);
+    ASSERT_TRUE(back);
+    EXPECT_EQ(back->size, image.size);
+    EXPECT_EQ(back->rgba, image.rgba);
+    const std::size_t pixels = png.find("IDAT"), end = png.find("IEND") - 8;
+    for (std::size_t length = 0; length < end; ++length)
+        EXPECT_FALSE(imageOf(png.substr(0, length))) << length;
+    for (std::size_t at = 16; at < end; ++at) {  // from the size on
+        std::string torn = png;
+        torn[at] = static_cast<char>(torn[at] + 1);
+        const auto read = imageOf(torn);
+        if (at > pixels + 4) {
+            EXPECT_FALSE(read && read->rgba != image.rgba) << at;
+        }
+    }
+}
+
 TEST(Png, SaysThatItIsSrgb) {
     const auto file = scratch("bandwright_srgb_test.png");
     writePng(chequered(), file);

@@ -9,7 +9,6 @@
 #include "app/bench_card.hpp"
 #include "app/file_panel.hpp"
 #include "app/finder.hpp"
-#include "app/first_questions.hpp"
 #include "app/gauges.hpp"
 #include "app/hand_over.hpp"
 #include "app/job_card.hpp"
@@ -18,6 +17,7 @@
 #include "app/section_view.hpp"
 #include "app/session.hpp"
 #include "app/stand.hpp"
+#include "app/start_screen.hpp"
 #include "app/state_folder.hpp"
 #include "app/theme.hpp"
 #include "app/workshop_card.hpp"
@@ -38,14 +38,16 @@ class Bench {
 
     /// Opens the file, after asking what to do with unsaved changes.
     void open(const std::filesystem::path& file);
+    /// Shows how a ring is begun; the one that is open stays until another is chosen.
+    void begin();
     /// The person wants to leave: asks what to do with unsaved changes; after that done() is true.
     void close();
     bool done() const { return done_; }
 
     /// Whether another frame is needed even without input.
     bool busy() const {
-        return stand_.busy() || gauges_.busy() || planner_.busy() || papers_.busy() || handOver_.busy() ||
-               first_.busy() || framesToDecision_ > 0;
+        return (!isCovered() && (stand_.busy() || gauges_.busy())) || planner_.busy() || papers_.busy() ||
+               handOver_.busy() || start_.busy() || framesToDecision_ > 0;
     }
 
     /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the
@@ -64,7 +66,7 @@ class Bench {
     const SectionView& section() const { return section_; }
     const BenchCard& benchCard() const { return atBench_; }
     const PaperView& papers() const { return papers_; }
-    const FirstQuestions& firstQuestions() const { return first_; }
+    const StartScreen& start() const { return start_; }
     const Finder& finder() const { return finder_; }
     const HandOver& handOver() const { return handOver_; }
     const WorkshopCard& workshopCard() const { return shop_; }
@@ -76,12 +78,17 @@ class Bench {
     std::string windowTitle() const;
 
   private:
-    enum class Intent : unsigned char { None, New, Begin, AskOpen, OpenFile, Save, Leave };
+    enum class Intent : unsigned char { None, New, Begin, BeginSample, AskOpen, OpenFile, Save, Leave };
 
     struct Layout;
 
+    /// Whether something lies over all panes.
+    bool isCovered() const {
+        return atBench_.shown() || papers_.shown() || handOver_.shown() || shop_.shown() || start_.shown();
+    }
     void shortcuts(const Theme& theme);
     bool overTheWindow(const Theme& theme, Painter& painter);
+    void began(StartScreen::Begun begun);
     void useWorkshop();
     void undo();
     void redo();
@@ -117,6 +124,7 @@ class Bench {
     void save();
     void askWhereToSave();
     void load(const std::filesystem::path& file, formats::Outside outside = formats::Outside::Refused);
+    void loadSample();
     void write(const std::filesystem::path& file);
     void clickedOn(const std::optional<geometry::Tag>& tag);
     /// Puts the keyboard on a field's row of the job card.
@@ -137,7 +145,7 @@ class Bench {
     BenchCard atBench_;
     PaperView papers_;
     HandOver handOver_;
-    FirstQuestions first_;
+    StartScreen start_;
     Finder finder_;
     WorkshopCard shop_;
     std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn_;

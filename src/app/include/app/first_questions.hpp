@@ -13,20 +13,17 @@
 namespace bandwright::app {
 
 /// Five questions at the start of a ring: finger, metal, width, fill, stone. The answer is worked out beside
-/// the frames, and only a ring that is go is begun with. Whoever goes back begins with none. A modal panel of
-/// the current ImGui context.
+/// the frames, and only a ring that is go is begun with.
 class FirstQuestions {
   public:
-    void ask() { shown_ = true; }
-    bool shown() const { return shown_; }
-    /// Draws the panel if it is shown. Returns the ring to begin with, once.
-    std::optional<design::Design> draw(const trade::Catalogue& catalogue, const Theme& theme);
+    /// Draws them into the current ImGui window, `width` pixels wide. Returns the ring to begin with, once.
+    std::optional<design::Design> draw(const trade::Catalogue& catalogue, const Theme& theme, float width);
     /// Whether the ring is being worked out, so that another frame is needed.
-    bool busy() const { return shown_ && coming_.valid(); }
+    bool busy() const { return coming_.valid(); }
     /// The ring for the answers so far; nothing while it is worked out.
     const std::optional<check::Added>& answer() const { return answer_; }
 
-    /// Rows "finger", "metal", "width", "filler", "gem", buttons "begin", "plain" and "back".
+    /// Rows "finger", "metal", "width", "filler", "gem", buttons "begin" and "plain".
     const CardRows& rows() const { return rows_; }
 
   private:
@@ -34,7 +31,6 @@ class FirstQuestions {
     void follow(const trade::Catalogue& catalogue);
     void told(const Theme& theme, float width);
 
-    bool shown_ = false;
     check::Wishes wishes_;
     bool isCurrent_ = false;  ///< whether answer_ is, or is about to be, that of the wishes
     std::future<check::Added> coming_;

@@ -83,6 +83,9 @@ class Session {
     /// Reads the file. A design from a PDF has no file of its own yet. Throws InputError, or ModelOutside,
     /// and leaves the session as it was.
     void open(const std::filesystem::path& file, formats::Outside outside = formats::Outside::Refused);
+    /// A design of its own history, without a file, as in this one. Throws InputError and leaves the session
+    /// as it was.
+    void beginWith(const std::filesystem::path& sample);
     /// The design as text for recover; it does not depend on the folder the program is started in.
     std::string recoverableText() const;
     /// Continues with a design whose last state is not in its file. Throws InputError and leaves the session

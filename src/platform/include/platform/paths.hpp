@@ -19,6 +19,14 @@ std::filesystem::path homeFolder();
 /// set, and where there is no such place.
 std::filesystem::path stateFolder();
 
+/// Where a program keeps what it can make again: $XDG_CACHE_HOME/bandwright, or ~/.cache/bandwright (as
+/// above); on Windows a folder of that one. Empty likewise.
+std::filesystem::path cacheFolder();
+
+/// The folder of the sample rings: installed with the program, or else where it was built; on Windows beside
+/// it. Empty when there is none.
+std::filesystem::path samplesFolder();
+
 /// What is in the file of this name that belongs to the program: within it, installed with it, or else where
 /// it was built; empty when it is nowhere.
 std::string dataOf(std::string_view name);

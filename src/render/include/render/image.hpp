@@ -2,7 +2,9 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "scene/camera.hpp"
@@ -26,5 +28,8 @@ void writePng(const Image& image, const std::filesystem::path& file);
 
 /// The same as the bytes of the file.
 std::string pngOf(const Image& image);
+
+/// The picture in a PNG that this program wrote; nothing for any other bytes.
+std::optional<Image> imageOf(std::string_view png);
 
 }  // namespace bandwright::render
