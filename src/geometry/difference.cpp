@@ -10,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include "crossing.hpp"
 #include "hole_cut.hpp"
 #include "triangulate.hpp"
 

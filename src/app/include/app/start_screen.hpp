@@ -28,8 +28,8 @@ class StartScreen {
     struct Begun {
         std::optional<design::Design> ring = {};  ///< a new one
         std::filesystem::path file = {};          ///< otherwise this one
-        bool isSample = false;               ///< whose file stays as it is
-        bool asksForFile = false;            ///< another file
+        bool isSample = false;                    ///< whose file stays as it is
+        bool asksForFile = false;                 ///< another file
     };
     /// Draws over the whole window; at an answer it is shown no more.
     std::optional<Begun> draw(const Session& session, const Theme& theme, Painter& painter);
