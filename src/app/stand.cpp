@@ -9,8 +9,12 @@
 
 #include "app/card_rows.hpp"
 #include "app/keys.hpp"
+#include "base/numbers.hpp"
+#include "base/wording.hpp"
 #include "check/figures.hpp"
+#include "design/field_table.hpp"
 #include "focus.hpp"
+#include "geometry/wall.hpp"
 #include "route_strip.hpp"
 #include "trade/linear_rgb.hpp"
 
@@ -63,7 +67,7 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
     const ImVec2 room = ImGui::GetContentRegionAvail();
     const float strip = theme.px(kRouteStripHeight);
     const ImVec2 most{corner.x + room.x, corner.y + room.y - strip};
-    pictureTop_ = corner.y;
+    pictureAt_ = {corner.x, corner.y, most.x, most.y};
     places_.clear();
     if (most.x - corner.x < 32 || most.y - corner.y < 32) return std::nullopt;
 
@@ -82,12 +86,19 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
         ImGui::GetWindowDrawList()->AddRect(corner, most, palette::kPetrol, 0, 0, theme.px(2));
     }
     const scene::Size size = drawn_.size;
-    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    const ImVec2 mouse = ImGui::GetIO().MousePos, pixels = ImGui::GetIO().DisplayFramebufferScale;
     std::optional<geometry::Tag> clicked;
     if (pressed && hovered && ImGui::GetIO().MouseDragMaxDistanceSqr[0] < 9 &&
         ImGui::GetIO().MouseReleased[0]) {
-        if (const auto hit = scene::pick(scene_, size, mouse.x - corner.x, mouse.y - corner.y))
+        if (const auto hit =
+                scene::pick(scene_, size, (mouse.x - corner.x) * pixels.x, (mouse.y - corner.y) * pixels.y))
             clicked = hit->tag;
+    }
+    if (hovered && !ImGui::IsItemActive() && !easing_) {
+        readOut(session, {mouse.x - corner.x, mouse.y - corner.y});
+    } else {
+        readFrom_ = {};
+        readout_.clear();
     }
     sideMarks(corner, size);
     ghostLines(corner, size);
@@ -395,6 +406,39 @@ void Stand::legend(ImVec2 bottomLeft) const {
     };
     text(view_.wallMap->least, 0);
     text(view_.wallMap->most, 1);
+}
+
+/// What is under the pointer, worked out when pointer or picture have moved.
+void Stand::readOut(const Session& session, ImVec2 pointer) {
+    const ReadFrom from{session.revision(), view_, drawn_.size, pointer.x, pointer.y};
+    if (readFrom_ != from) {
+        readFrom_ = from;
+        const ImVec2 scale = ImGui::GetIO().DisplayFramebufferScale;
+        const auto hit = scene::pick(scene_, drawn_.size, pointer.x * scale.x, pointer.y * scale.y);
+        readout_ = hit ? described(session, *hit) : std::string();
+    }
+    if (readout_.empty()) return;
+    ImGui::PushFont(theme_->small);
+    ImGui::SetTooltip("%s", readout_.c_str());
+    ImGui::PopFont();
+}
+
+/// The feature, the number that decides its place, and how much metal lies under it.
+std::string Stand::described(const Session& session, const scene::Pick& hit) const {
+    const design::Design& design = session.derived().made;
+    std::string text = base::capitalised(geometry::name(hit.tag.feature));
+    const std::string path = geometry::fieldOf(design, hit.tag);
+    if (const auto field = design::fieldAt(design, path)) {
+        text += "\n" + base::capitalised(field->phrase);
+        if (const double* value = design::numberAt(design, path))
+            text += " " + formatNumber(*value, field->number) + " " +
+                    std::string(design::names(field->number.unit).sign);
+    }
+    if (scene_.bodies[hit.body].role == geometry::PartRole::Band) {
+        const double wall = geometry::wallAt(design, session.stage(), hit.tag, hit.point, hit.normal);
+        text += "\nWall here " + base::fixed(wall, 2) + " mm";
+    }
+    return text;
 }
 
 /// How far below the picture's upper edge the whole ring begins, seen along its axis.

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <unordered_map>
 #include <utility>
 
@@ -18,8 +19,9 @@ namespace bandwright::geometry {
 
 namespace {
 
-constexpr double kNothing = 1e-7;  // mm: a contact nearer than this is the place itself
-constexpr double kFacing = -0.5;   // cosine of the least angle between two normals of a wall
+constexpr double kNothing = 1e-7;       // mm: a contact nearer than this is the place itself
+constexpr double kBehindChords = 5e-3;  // mm, twice what a mesh made for the screen stands off its surface
+constexpr double kFacing = -0.5;        // cosine of the least angle between two normals of a wall
 
 // std::hypot guards against overflow, which lengths of millimetres do not need,
 // and costs ten times as much.
@@ -134,6 +136,13 @@ struct HashOfStanding {
 template <std::size_t Count>
 using Stops = std::unordered_map<Standing<Count>, double, HashOfStanding>;
 
+/// Unit, into the metal, which lies to the left of the outline's way.
+Vec2 normalInto(const Segment& s, Vec2 foot) {
+    if (s.isArc()) return (s.ccw ? 1 : -1) / s.radius * (s.centre - foot);
+    const Vec2 way = tangentAt(s, 0);
+    return {-way.r, way.z};
+}
+
 /// Between the nearest and the farthest place of a section from the ring's axis.
 double heightOf(const Section& section) {
     double least = kNever;
@@ -198,6 +207,28 @@ class WallField {
             0);
         if (isNew) known->second = stoppedByHoles(start, free);
         return 2 * known->second;
+    }
+
+    /// The nearest place that the tag made of the section turned about the ring's axis.
+    std::optional<Start3> onTurned(Tag tag, const Vec3& place) const {
+        const double around = norm(place.x, place.y);
+        const Vec2 flat{place.z, around};
+        std::optional<Start3> found;
+        double least = kNever;
+        for (const Loop& loop : band_) {
+            for (const Segment& s : loop) {
+                if (s.tag != tag) continue;
+                const Vec2 foot = nearestOn(s, flat);
+                const double off = distance(foot, flat);
+                if (off >= least) continue;
+                least = off;
+                const Vec2 inward = normalInto(s, foot);
+                const double c = place.x / around, sine = place.y / around;
+                found =
+                    Start3{{c * foot.r, sine * foot.r, foot.z}, {c * inward.r, sine * inward.r, inward.z}};
+            }
+        }
+        return found;
     }
 
   private:
@@ -379,6 +410,16 @@ std::vector<float> wallMap(const Part& band, const design::Design& design, desig
         }
     }
     return walls;
+}
+
+double wallAt(const design::Design& design, design::Stage stage, Tag tag, const Vec3& place,
+              const Vec3& outward) {
+    WallField field(design, stage);
+    const bool isHole = isHoleWall(tag.feature);
+    if (const auto start = field.onTurned(tag, place); start && !isHole) return field.at(*start, true);
+    // A place on the chord of a hole's wall lies before the metal, where the wall itself would stop the ball.
+    const Vec3 inward = -1 / length(outward) * outward;
+    return field.at({place + kBehindChords * inward, inward}, !isHole);
 }
 
 }  // namespace bandwright::geometry

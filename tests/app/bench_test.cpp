@@ -621,7 +621,7 @@ TEST(Bench, WhatLiesOverThePictureLiesApartAndLeavesTheRingInSight) {
             const std::string here = std::to_string(scale) + " at " + std::to_string(screen.x);
             const Stand& stand = desk.bench().stand();
             const auto& places = stand.places();
-            const float top = stand.pictureTop() + stand.ringTop();
+            const float top = stand.picture()[1] + stand.ringTop();
             if (screen.x >= 1280 && scale <= 1) {
                 EXPECT_TRUE(places.contains("Wall map")) << here;
             }
@@ -640,6 +640,31 @@ TEST(Bench, WhatLiesOverThePictureLiesApartAndLeavesTheRingInSight) {
             }
         }
     }
+}
+
+/// The outside of a flat band: its wall to a straight bore is the thickness everywhere but near the edges.
+TEST(Bench, ThePointerOnTheRingReadsTheFeatureItsNumberAndTheWall) {
+    design::Design plain = harbour();
+    plain.settings.clear();
+    plain.channels.clear();
+    plain.band.bore = {.shape = design::BoreShape::Straight, .rise = 0, .flat = 0, .ease = 0};
+    Headless desk(plain);
+    ImGui::GetIO().DisplaySize = {1280, 800};
+    desk.press(Key::Digit2, kCtrl);  // to the stand
+    desk.press(Key::Digit3);         // from outside, its middle in the middle
+    desk.frames(120);
+    const Stand& stand = desk.bench().stand();
+    const auto& [x0, y0, x1, y1] = stand.picture();
+    desk.moveTo((x0 + x1) / 2, (y0 + y1) / 2);
+    desk.settle();
+    EXPECT_EQ(stand.readout(), "Outside\nThe thickness of the band 2.40 mm\nWall here 2.40 mm");
+    desk.button(true);
+    desk.settle();
+    EXPECT_EQ(stand.readout(), "") << "while it is turned";
+    desk.button(false);
+    desk.moveTo(x0 + 4, (y0 + y1) / 2);
+    desk.settle();
+    EXPECT_EQ(stand.readout(), "") << "beside the ring";
 }
 
 TEST(Bench, TheLightIsChosenInAList) {

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <numbers>
 
 #include "design/design_file.hpp"
 #include "geometry/ring.hpp"
@@ -123,6 +124,40 @@ TEST(Scene, PicksNothingThatIsCutAwayButTheStonesWhichStayWhole) {
     scene.view.cutThrough = 0;
     EXPECT_FALSE(picked(before));
     EXPECT_TRUE(picked(kept));
+}
+
+// Before the cut the pixel shows the outside of the nearer half; after it, metal that is cut through.
+TEST(Scene, PicksNoSurfaceWhereThePictureShowsACut) {
+    design::Design design;
+    design.settings.clear();
+    design.channels.clear();
+    Scene scene = makeScene(design, geometry::buildParts(design), trade::builtInCatalogue());
+    scene.view.camera = {.azimuth = 90, .elevation = 89};
+    const Size size{640, 480};
+    const geometry::Vec3 up = toRing({0, 1, 0}, scene.top), towards = toRing({1, 0, 0}, scene.top);
+    const double outside = scene.extent.radius, bore = scene.extent.boreRadius;
+    const auto picked = [&](geometry::Vec3 point) {
+        const auto pixel = project(viewpoint(scene, size), size, toStage(point, scene.top));
+        return pick(scene, size, (*pixel)[0], (*pixel)[1]);
+    };
+    const auto top = picked(outside * up);
+    ASSERT_TRUE(top);
+    EXPECT_EQ(top->tag.feature, geometry::Feature::Outside);
+    EXPECT_GT(geometry::dot(top->normal, up), 0.999);
+    // Cut level with the middle: what is above goes.
+    const double degrees = std::atan2(towards.y, towards.x) * 180 / std::numbers::pi;
+    for (const double half : {0.0, 180.0}) {
+        scene.view.cutThrough = degrees + half;
+        const geometry::Vec3 wall = 0.5 * (outside + bore) * towards, beside = 0.9 * bore * towards;
+        if (geometry::dot(cutPlanes(scene.view).front().normal, up) < 0.5) continue;
+        EXPECT_FALSE(picked(wall));
+        const auto inner = picked(beside);
+        ASSERT_TRUE(inner);
+        EXPECT_EQ(geometry::regionOf(inner->tag.feature), geometry::Region::Bore);
+        EXPECT_LT(geometry::dot(inner->normal, towards), 0);
+        return;
+    }
+    FAIL() << "neither half is above";
 }
 
 TEST(Scene, SpreadApartLiftsTheStoneOffTheRingAndKeepsAllInThePicture) {

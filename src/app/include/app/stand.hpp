@@ -59,6 +59,9 @@ class Stand {
     /// Whether a half of the ring is taken away.
     bool isCut() const { return view_.cutThrough.has_value(); }
 
+    /// What is said of the place under the pointer; empty beside the ring and while it is turned.
+    const std::string& readout() const { return readout_; }
+
     bool isDark() const { return view_.lightsOut; }
 
     /// Whether the picture is unfinished, so that another frame is needed.
@@ -76,7 +79,8 @@ class Stand {
     const std::array<float, 4>& workButton() const { return workButton_; }
     /// Where the buttons over the picture and the words for its sides were drawn, by their text.
     const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
-    float pictureTop() const { return pictureTop_; }
+    /// Where the picture was drawn: {least x, least y, most x, most y}.
+    const std::array<float, 4>& picture() const { return pictureAt_; }
     /// How far below the picture's upper edge the whole ring begins at zoom 1.
     float ringTop() const;
 
@@ -87,6 +91,16 @@ class Stand {
         scene::View view;
         scene::Size size;
         std::string mark;
+    };
+
+    /// What a readout was made from.
+    struct ReadFrom {
+        std::uint64_t revision = ~std::uint64_t{0};
+        scene::View view;
+        scene::Size size;
+        float x = 0, y = 0;
+
+        bool operator==(const ReadFrom&) const = default;
     };
 
     void updateScene(const Session& session, const check::Finding* selected);
@@ -100,6 +114,8 @@ class Stand {
     void markLabel(ImVec2 least, scene::Size size) const;
     void sideMarks(ImVec2 least, scene::Size size);
     void ghostLines(ImVec2 least, scene::Size size) const;
+    void readOut(const Session& session, ImVec2 pointer);
+    std::string described(const Session& session, const scene::Pick& hit) const;
     void legend(ImVec2 bottomLeft) const;
     /// `top`: where the ring begins, above which a row of them has to end.
     void viewButtons(ImVec2 corner, float width, float top);
@@ -140,7 +156,9 @@ class Stand {
     bool workAsked_ = false, benchAsked_ = false;
     std::array<float, 4> workButton_{};
     std::map<std::string, std::array<float, 4>> places_;
-    float pictureTop_ = 0;
+    std::array<float, 4> pictureAt_{};
+    ReadFrom readFrom_;
+    std::string readout_;
 };
 
 }  // namespace bandwright::app

@@ -19,4 +19,9 @@ namespace bandwright::geometry {
 std::vector<float> wallMap(const Part& band, const design::Design& design,
                            design::Stage stage = design::Stage::Finished);
 
+/// The same at one place, within the mesh's tolerance of the surface that the tag made. Ring frame, mm;
+/// `outward` is the normal there, out of the metal; in a hole the answer is good to 0.01 mm or so.
+double wallAt(const design::Design& design, design::Stage stage, Tag tag, const Vec3& place,
+              const Vec3& outward);
+
 }  // namespace bandwright::geometry

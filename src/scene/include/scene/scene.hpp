@@ -149,8 +149,10 @@ double zoomForScale(const Scene& scene, Size size, double pixelsPerMm);
 struct Pick {
     std::size_t body = 0;  ///< in Scene::bodies
     geometry::Tag tag;
-    geometry::Vec3 point;  ///< ring frame, mm; of the part in its place
+    geometry::Vec3 point;   ///< ring frame, mm; of the part in its place
+    geometry::Vec3 normal;  ///< unit, ring frame, out of the part
 };
+/// Nothing beside the ring, and where the picture shows the inside of a part that is cut.
 std::optional<Pick> pick(const Scene& scene, Size size, double pixelX, double pixelY);
 
 }  // namespace bandwright::scene
