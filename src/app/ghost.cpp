@@ -12,7 +12,7 @@ namespace bandwright::app {
 
 namespace {
 
-geometry::Section together(geometry::Section band, const geometry::Section& liner) {
+geometry::Section bandAndLiner(geometry::Section band, const geometry::Section& liner) {
     band.insert(band.end(), liner.begin(), liner.end());
     return band;
 }
@@ -37,10 +37,10 @@ const geometry::Section& Ghost::over(int shown) const {
 Ghost ghostOf(const design::Design& made, design::Stage stage) {
     Ghost ghost;
     const geometry::RingSections plain = geometry::sections(made, stage);
-    ghost.outlines.push_back(together(plain.band, plain.liner));
+    ghost.outlines.push_back(bandAndLiner(plain.band, plain.liner));
     for (std::size_t i = 0; i < made.settings.size(); ++i) {
         const geometry::SettingSection through = geometry::sectionThrough(made, i, stage);
-        ghost.outlines.push_back(together(through.band, through.liner));
+        ghost.outlines.push_back(bandAndLiner(through.band, through.liner));
     }
     return ghost;
 }
@@ -75,7 +75,7 @@ void Preview::follow(const Session& session, const std::optional<check::Remedy>&
     try {
         remedied_ = madeAt(check::carriedOut(session.design(), *remedy), session.stage());
         const geometry::RingSections& plain = session.derived().plain;
-        if (remedied_) moved_ = movedCorners(together(plain.band, plain.liner), remedied_->over(0));
+        if (remedied_) moved_ = movedCorners(bandAndLiner(plain.band, plain.liner), remedied_->over(0));
     } catch (const base::InputError&) {
         // A remedy that cannot be carried out has no picture; its button says why.
     }
