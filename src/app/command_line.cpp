@@ -36,6 +36,7 @@
 #include "design_source.hpp"
 #include "export_file.hpp"
 #include "formats/stone_model.hpp"
+#include "geometry/boundary.hpp"
 #include "geometry/measured.hpp"
 #include "geometry/ring.hpp"
 #include "issue.hpp"
@@ -136,7 +137,7 @@ design::Design designFor(const Call& call, const trade::Catalogue& catalogue) {
 
 /// Holes that run into each other are refused: what they take from the ring would be counted twice.
 void requireDefiniteVolumes(const design::Design& design, design::Stage stage) {
-    geometry::buildParts(design, stage, {.apart = false});
+    geometry::boundaries(design, stage);
 }
 
 void requireEnding(const std::string& file, std::initializer_list<std::string_view> endings) {

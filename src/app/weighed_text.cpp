@@ -3,6 +3,7 @@
 #include "app/report_text.hpp"
 #include "base/numbers.hpp"
 #include "check/weighed.hpp"
+#include "geometry/boundary.hpp"
 
 namespace bandwright::app {
 
@@ -94,7 +95,7 @@ std::string weighedJson(const design::Design& design, const std::vector<geometry
 
 std::string weighedAt(const design::Design& design, design::Stage stage, const trade::Catalogue& catalogue,
                       bool asJson) {
-    geometry::buildParts(design, stage, {.apart = false});
+    geometry::boundaries(design, stage);
     const std::vector<geometry::SolidPart> parts = geometry::bodies(design, stage);
     return asJson ? weighedJson(design, parts, catalogue) : weighedText(design, parts, catalogue);
 }
