@@ -94,7 +94,8 @@ bool JobCard::valueRow(design::Design& draft, const design::Field& field, const 
     const std::string& path = field.path;
     const std::string& label = look.label.empty() ? field.label : look.label;
     design::FieldValue held = design::valueAt(draft, path);
-    if (auto* number = std::get_if<double*>(&held)) return rows_.number(path, label, **number, field.number);
+    if (auto* number = std::get_if<double*>(&held))
+        return rows_.number(path, label, look.number != nullptr ? *look.number : **number, field.number);
     if (auto* count = std::get_if<int*>(&held)) return rows_.count(path, label, **count);
     if (auto* size = std::get_if<trade::RingSize*>(&held)) return rows_.ringSize(path, label, **size);
     if (auto* choice = std::get_if<design::WordChoice>(&held)) return choose(field, label, *choice, look);
@@ -173,6 +174,7 @@ void JobCard::draw(Session& session, const Theme& theme) {
     if (draft != session.design()) {
         design::dropLostLocks(draft);
         if (!rows_.changed().empty() && rows_.changed() != toldAt_) toldAt_.clear();
+        keepPlaces(session.design(), draft);
         draft = check::following(session.design(), std::move(draft), catalogue);
         if (const auto sentence = session.change(std::move(draft), rows_.drag())) rows_.refuse(*sentence);
     }
@@ -300,12 +302,43 @@ void JobCard::channel(design::Design& draft, std::size_t at) {
                                [&] { return channelInLine(draft.channels[at], *catalogue_); })) {
         draft.channels.erase(draft.channels.begin() + static_cast<std::ptrdiff_t>(at));
         design::dropLocksOf(draft, "channels", at);
+        if (at < datums_.size()) datums_.erase(datums_.begin() + static_cast<std::ptrdiff_t>(at));
         return;
     }
     row(draft, key + ".width");
     row(draft, key + ".depth");
+    channelPlace(draft, at);
     rest(draft, key);
     rest(draft, key + ".fill");
+}
+
+void JobCard::channelPlace(design::Design& draft, std::size_t at) {
+    static const std::array<Option, 3> kDatums{
+        {{"middle", "Middle", {}}, {"left", "Left edge", {}}, {"right", "Right edge", {}}}};
+    const std::string key = placed("channels", at);
+    if (datums_.size() <= at) datums_.resize(at + 1, Datum::Middle);
+    Datum& datum = datums_[at];
+    std::string id = kDatums.at(static_cast<std::size_t>(datum)).id;
+    if (rows_.segments(key + "#from", "Placed from", id, kDatums))
+        datum = static_cast<Datum>(std::ranges::find(kDatums, id, &Option::id) - std::ranges::begin(kDatums));
+    if (datum == Datum::Middle) {
+        row(draft, key + ".offset");
+        return;
+    }
+    design::Channel& channel = draft.channels[at];
+    double distance = distanceFrom(datum, channel, draft.band.width);
+    distance = offsetAt(Datum::Middle, distance, 0, 0);  // rounded, for it is shown
+    const Look look{.label = datum == Datum::LeftEdge ? "From left" : "From right", .number = &distance};
+    if (row(draft, key + ".offset", look))
+        channel.offset = offsetAt(datum, distance, channel.width, draft.band.width);
+    rows_.note("From the band's face to the near side of the channel; kept when a width changes.");
+}
+
+void JobCard::keepPlaces(const design::Design& before, design::Design& draft) const {
+    if (before.channels.size() != draft.channels.size()) return;
+    for (std::size_t i = 0; i < std::min(datums_.size(), draft.channels.size()); ++i)
+        if (!design::isLocked(draft, placed("channels", i) + ".offset"))
+            draft.channels[i].offset = keptOffset(datums_[i], before, draft, i);
 }
 
 void JobCard::settings(design::Design& draft) {

@@ -94,6 +94,48 @@ TEST(JobCard, AWideBandIsMadeHalfASizeLargerByAButton) {
     EXPECT_EQ(desk.design().finger.widthCorrection, 0);
 }
 
+/// A maker says "half a millimetre from the left edge", and it stays there when the client wants it wider.
+TEST(JobCard, AChannelIsPlacedFromAnEdgeAndKeepsItsDistance) {
+    design::Design ring;
+    ring.band.width = 8;
+    ring.channels = {design::Channel{}};
+    ring.channels[0].width = 1.2;
+    Headless desk(ring);
+    const auto channel = [&] { return desk.design().channels[0]; };
+    desk.click("channels[0]#from=Left edge");
+    EXPECT_EQ(desk.design(), ring) << "only how it is told";
+    desk.enter("channels[0].offset", "1.5");
+    EXPECT_NEAR(channel().offset, -4 + 1.5 + 0.6, 1e-9);  // the near side at z = -2.5
+    desk.enter("band.width", "9");
+    EXPECT_NEAR(channel().offset - channel().width / 2, -4.5 + 1.5, 1e-9);
+    desk.enter("channels[0].width", "2");
+    EXPECT_NEAR(channel().offset - channel().width / 2, -4.5 + 1.5, 1e-9);
+    desk.click("channels[0]#from=Right edge");
+    desk.enter("channels[0].offset", "2");
+    EXPECT_NEAR(channel().offset + channel().width / 2, 4.5 - 2, 1e-9);
+    desk.enter("band.width", "7");
+    EXPECT_NEAR(channel().offset + channel().width / 2, 3.5 - 2, 1e-9);
+    desk.click("channels[0]#from=Middle");
+    const double offset = channel().offset;
+    desk.enter("band.width", "8");
+    EXPECT_EQ(channel().offset, offset);
+    desk.click("channels[0].offset#lock");
+    desk.click("channels[0]#from=Left edge");
+    desk.enter("band.width", "8.5");
+    EXPECT_EQ(channel().offset, offset) << "it is locked";
+}
+
+TEST(JobCard, AnyPlaceOfAChannelIsTheSameFromEveryDatum) {
+    for (std::uint64_t seed = 0; seed < geometry::designsToDraw(300); ++seed) {
+        const design::Design ring = geometry::randomDesign(seed);
+        for (const design::Channel& channel : ring.channels)
+            for (const Datum datum : {Datum::Middle, Datum::LeftEdge, Datum::RightEdge}) {
+                const double distance = distanceFrom(datum, channel, ring.band.width);
+                EXPECT_NEAR(offsetAt(datum, distance, channel.width, ring.band.width), channel.offset, 6e-5);
+            }
+    }
+}
+
 TEST(JobCard, AGroupFoldsToALineAndStaysSoInTheNextRun) {
     const ScratchFolder folder;
     {

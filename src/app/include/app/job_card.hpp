@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "app/card_rows.hpp"
+#include "app/channel_place.hpp"
 #include "app/session.hpp"
 #include "check/addition.hpp"
 #include "design/field_table.hpp"
@@ -17,6 +18,7 @@ struct Look {
     std::string label{};
     std::span<const Pictogram> pictograms{};
     std::vector<std::string_view> only{};  ///< ids of words; empty = all
+    double* number = nullptr;              ///< shown and changed instead of the field's own
 };
 
 /// The column of everything a maker decides, in the order of deciding: finger, band, bore, edges, channels
@@ -66,6 +68,9 @@ class JobCard {
     void finish(design::Design& draft, const trade::Catalogue& catalogue);
     void channels(design::Design& draft);
     void channel(design::Design& draft, std::size_t at);
+    void channelPlace(design::Design& draft, std::size_t at);
+    /// Keeps the channels that are given from an edge at their distance.
+    void keepPlaces(const design::Design& before, design::Design& draft) const;
     void settings(design::Design& draft);
     void setting(design::Design& draft, std::size_t at);
     void stone(design::Design& draft, const std::string& key, design::Stone& stone);
@@ -83,6 +88,7 @@ class JobCard {
     std::string toldAt_;                 ///< the key of the button whose addition is not go; or empty
     std::vector<design::Field> fields_;  ///< of the design, in this frame
     std::vector<bool> drawn_;            ///< which of them are drawn or left out
+    std::vector<Datum> datums_;          ///< of each channel, as chosen while this window is open
     bool edgesAlike_ = true;             ///< both edges are shown as one and changed together
     std::vector<Option> metals_, gems_, fillers_, adhesives_;  ///< of the catalogue, read on the first draw
 };
