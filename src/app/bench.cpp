@@ -9,6 +9,7 @@
 #include <numbers>
 #include <string_view>
 
+#include "app/change_words.hpp"
 #include "app/keys.hpp"
 #include "app/work_view.hpp"
 #include "base/input_error.hpp"
@@ -25,7 +26,6 @@ constexpr ImGuiWindowFlags kPane = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlag
 
 constexpr ImGuiWindowFlags kStill = ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse;
 
-constexpr float kBarHeight = 54;  ///< at scale 1, like all lengths here
 constexpr float kCardWidth = 356, kGaugesWidth = 348;
 constexpr float kLeastMiddle = 380;  ///< of stand and section; if less, gauges share the left column
 constexpr float kLeastWork = 300;    ///< of the operations beside the section; if less, they take its place
@@ -157,6 +157,7 @@ void Bench::shortcuts(const Theme& theme) {
         if (showsWork_) paneToFocus_ = "Work";
     }
     if (pressedWithCtrl(Key::B)) atBench_.open();
+    if (pressedWithCtrl(Key::H)) steps_.ask();
     if (pressedWithCtrl(Key::F)) finder_.ask();
     if (pressedWithCtrl(Key::D)) changeColours();
     if (pressedWithCtrl(Key::E)) handOver_.open(session_);
@@ -196,6 +197,11 @@ void Bench::redo() {
     card_.forgetRefusals();
 }
 
+void Bench::goTo(std::size_t step) {
+    session_.goTo(step);
+    card_.forgetRefusals();
+}
+
 /// The design's title and the state of its file, as far as they have room before `end`.
 void Bench::barTitle(const Theme& theme, float end) {
     const float middle = theme.px(kBarHeight) / 2;
@@ -229,6 +235,7 @@ std::vector<Command> Bench::barCommands() {
         {"Workshop", "Ctrl+W", true, [this] { shop_.open(); }},
         {"Undo", "Ctrl+Z", session_.canUndo(), [this] { undo(); }},
         {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
+        {"Steps", "Ctrl+H", true, [this] { steps_.ask(); }},
         {"Find", "Ctrl+F", true, [this] { finder_.ask(); }},
         {"Keys", "F1", true, [this] { showsKeys_ = true; }},
     };
@@ -268,6 +275,18 @@ std::vector<Command> Bench::allCommands(const Theme& theme) {
     return all;
 }
 
+/// The keys of a command of the bar, and what it would undo or redo.
+std::string Bench::hintFor(const Command& command) const {
+    const std::vector<design::Design>& all = session_.history().designs();
+    const std::size_t now = session_.history().place();
+    const auto change = [&](std::size_t to) {
+        return changeInWords(all[to - 1], all[to], session_.catalogue()) + " (" + command.keys + ")";
+    };
+    if (command.name == "Undo" && session_.canUndo()) return "Undo: " + change(now);
+    if (command.name == "Redo" && session_.canRedo()) return "Redo: " + change(now + 1);
+    return command.keys;
+}
+
 void Bench::bar(const Theme& theme) {
     const float width = ImGui::GetIO().DisplaySize.x;
     beginPane("Bar", {0, 0}, {width, theme.px(kBarHeight)}, paneToFocus_, kStill);
@@ -294,13 +313,13 @@ void Bench::bar(const Theme& theme) {
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, padding);
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
     for (std::size_t i = 0; i < commands.size(); ++i) {
-        if (i > 0) ImGui::SameLine(0, i == 4 || i == 7 || i == 9 ? group : theme.px(2));
+        if (i > 0) ImGui::SameLine(0, i == 4 || i == 7 || i == 10 ? group : theme.px(2));
         ImGui::BeginDisabled(!commands[i].isEnabled);
         ImGui::PushStyleColor(ImGuiCol_Text, commands[i].isEnabled ? palette::kPetrol : palette::kGraphite);
         if (ImGui::Button(commands[i].name.c_str())) commands[i].run();
         ImGui::PopStyleColor();
         ImGui::EndDisabled();
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", commands[i].keys.c_str());
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hintFor(commands[i]).c_str());
     }
     ImGui::PopStyleVar(2);
     ImGui::End();

@@ -161,7 +161,7 @@ void Bench::keepSafe() {
     if (!session_.unsaved()) return forgetKept();
     try {
         if (!keptIn_) keptIn_ = newRecoveryPlace(folder_);
-        storeRecovery(*keptIn_, session_.file(), session_.recoverableText());
+        storeRecovery(*keptIn_, session_.file(), session_.recoverableText(), session_.recoverableSteps());
     } catch (const base::InputError& error) {
         message_ = error.what();
     }

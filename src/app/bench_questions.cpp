@@ -39,6 +39,7 @@ void Bench::questions(const Theme& theme) {
     } else if (showsKeys_) {
         keysSheet(theme);
     }
+    if (const auto step = steps_.draw(session_, theme, theme.px(kBarHeight))) goTo(*step);
     if (finder_.shown()) finder_.draw(allCommands(theme), theme);
     const bool asked = files_.shown();
     if (const auto file = files_.draw(theme)) {
@@ -102,7 +103,7 @@ void Bench::workshopQuestion(const Theme& theme) {
 
 /// This session takes over the place where the work is stored, so that there is always a copy of it.
 void Bench::takeUp(Recovery& recovery) {
-    session_.recover(recovery.text, recovery.file);
+    session_.recover(recovery.text, recovery.file, recovery.steps);
     keptIn_ = std::move(recovery.place);
     keptRevision_ = session_.revision();
 }
@@ -195,7 +196,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"1 .. 8, S, M", "which paper, which sheet, with the price"},
         {"Page Up, Page Down, F, W, + -", "turn pages; whole page, width, larger, smaller"},
         {"The design", ""},
-        {"Ctrl+Z, Ctrl+Shift+Z", "undo, redo"},
+        {"Ctrl+Z, Ctrl+Shift+Z, Ctrl+H", "undo, redo, the list of steps"},
         {"Ctrl+N, Ctrl+O, Ctrl+S", "new, open, save; Ctrl+Shift+S save as"},
         {"Ctrl+Q", "leave"},
         {"The window", ""},

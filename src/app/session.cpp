@@ -32,6 +32,8 @@ auto guarded(Work work) {
     }
 }
 
+constexpr std::size_t kMostRecoverable = 100;
+
 /// The parts of the results that the stage's picture needs.
 Derived shapes(const design::Design& design, design::Stage stage) {
     Derived derived;
@@ -175,6 +177,12 @@ void Session::redo() {
     refresh(before);
 }
 
+void Session::goTo(std::size_t place) {
+    const design::Design before = design();
+    history_.goTo(place);
+    refresh(before);
+}
+
 std::optional<std::string> Session::show(design::Stage stage) {
     if (stage == stage_) return std::nullopt;
     try {
@@ -208,18 +216,45 @@ void Session::beginWith(const std::filesystem::path& sample) {
     begin(design, design, {});
 }
 
-std::string Session::recoverableText() const {
-    design::Design whole = design();
+std::string Session::recoverable(design::Design design) const {
     if (file_.empty())
-        forEachModel(whole, [](std::string& model) { model = platform::absolutePath(model).string(); });
-    return design::formatDesign(whole);
+        forEachModel(design, [](std::string& model) { model = platform::absolutePath(model).string(); });
+    return design::formatDesign(design);
 }
 
-void Session::recover(std::string_view text, const std::filesystem::path& file) {
-    design::Design design = design::parseDesign(text, "the recovered design");
-    // It was open before, so the person has been asked.
-    formats::readStoneModels(design, file.parent_path(), formats::Outside::Allowed);
-    begin(std::move(design), std::nullopt, file.empty() ? file : platform::absolutePath(file));
+std::string Session::recoverableText() const {
+    return recoverable(design());
+}
+
+KeptSteps Session::recoverableSteps() const {
+    const std::vector<design::Design>& all = history_.designs();
+    const std::size_t end = std::min(all.size(), history_.place() + 1 + kMostRecoverable / 2),
+                      begin = end - std::min(end, kMostRecoverable);
+    KeptSteps steps;
+    for (std::size_t i = begin; i < end; ++i)
+        steps.designs.push_back(recoverable(all[i]));
+    steps.place = history_.place() - begin;
+    return steps;
+}
+
+void Session::recover(std::string_view text, const std::filesystem::path& file, const KeptSteps& steps) {
+    const auto read = [&](std::string_view written) {
+        design::Design design = design::parseDesign(written, "the recovered design");
+        // It was open before, so the person has been asked.
+        formats::readStoneModels(design, file.parent_path(), formats::Outside::Allowed);
+        return design;
+    };
+    begin(read(text), std::nullopt, file.empty() ? file : platform::absolutePath(file));
+    try {
+        std::vector<design::Design> designs;
+        designs.reserve(steps.designs.size());
+        for (const std::string& step : steps.designs)
+            designs.push_back(read(step));
+        if (steps.place < designs.size() && designs[steps.place] == design())
+            history_ = design::History(std::move(designs), steps.place);
+    } catch (const base::InputError&) {
+        // The ring itself is there; its steps were not whole.
+    }
 }
 
 void Session::save(const std::filesystem::path& file) {

@@ -42,6 +42,19 @@ Json readObject(const fs::path& file) {
     return json.is_object() ? json : Json();
 }
 
+KeptSteps stepsOf(const Json& json) {
+    KeptSteps steps;
+    const auto designs = json.find("steps"), place = json.find("place");
+    if (designs == json.end() || !designs->is_array() || place == json.end() || !place->is_number_unsigned())
+        return {};
+    for (const Json& design : *designs) {
+        if (!design.is_string()) return {};
+        steps.designs.push_back(design.get<std::string>());
+    }
+    steps.place = place->get<std::size_t>();
+    return steps.place < steps.designs.size() ? steps : KeptSteps();
+}
+
 void writeObject(const fs::path& file, const Json& json) {
     requireFolder(file.parent_path());
     platform::writeFileAtomically(file, json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
@@ -109,8 +122,11 @@ RecoveryPlace newRecoveryPlace(const fs::path& folder) {
                            ": no file can be made there.");
 }
 
-void storeRecovery(const RecoveryPlace& place, const fs::path& file, const std::string& text) {
-    writeObject(place.stored, {{"file", file.string()}, {"design", text}});
+void storeRecovery(const RecoveryPlace& place, const fs::path& file, const std::string& text,
+                   const KeptSteps& steps) {
+    writeObject(
+        place.stored,
+        {{"file", file.string()}, {"design", text}, {"steps", steps.designs}, {"place", steps.place}});
 }
 
 void dropRecovery(RecoveryPlace place) {
@@ -131,7 +147,8 @@ std::vector<Recovery> findRecoveries(const fs::path& folder) {
         found.emplace_back(entry.last_write_time(error),
                            Recovery{{entry.path(), *std::move(lock)},
                                     file != json.end() && file->is_string() ? file->get<std::string>() : "",
-                                    json["design"].get<std::string>()});
+                                    json["design"].get<std::string>(),
+                                    stepsOf(json)});
     }
     std::ranges::sort(found, {}, [](const auto& item) { return item.first; });
     std::vector<Recovery> recoveries;

@@ -9,6 +9,11 @@ History::History(Design start, std::size_t limit) : limit_(std::max<std::size_t>
     designs_.push_back(std::move(start));
 }
 
+History::History(std::vector<Design> designs, std::size_t place, std::size_t limit)
+    : designs_(std::move(designs)),
+      at_(std::min(place, designs_.size() - 1)),
+      limit_(std::max<std::size_t>(limit, 1)) {}
+
 void History::push(Design next, std::string_view drag) {
     if (next == current()) return;
     const bool goesOn = !drag.empty() && drag == drag_;
@@ -36,6 +41,11 @@ void History::undo() {
 void History::redo() {
     endDrag();
     if (canRedo()) ++at_;
+}
+
+void History::goTo(std::size_t place) {
+    endDrag();
+    if (place < designs_.size()) at_ = place;
 }
 
 }  // namespace bandwright::design

@@ -172,5 +172,25 @@ RC_GTEST_PROP(History, UndoAlwaysChangesTheDesignAndRedoTakesItBack, ()) {
     }
 }
 
+TEST(History, GoesToAnyPlaceAndOnFromThere) {
+    History history(wide(0));
+    for (int i = 1; i < 5; ++i)
+        history.push(wide(i));
+    history.goTo(1);
+    EXPECT_EQ(history.current(), wide(1));
+    history.goTo(4);
+    EXPECT_EQ(history.current(), wide(4));
+    history.goTo(5);
+    EXPECT_EQ(history.place(), 4U);
+    history.goTo(2);
+    History on(history.designs(), history.place());
+    on.redo();
+    EXPECT_EQ(on.current(), wide(3));
+    on.goTo(2);
+    on.push(wide(9));
+    EXPECT_EQ(on.designs().size(), 4U);
+    EXPECT_FALSE(on.canRedo());
+}
+
 }  // namespace
 }  // namespace bandwright::design

@@ -19,6 +19,7 @@
 #include "app/stand.hpp"
 #include "app/start_screen.hpp"
 #include "app/state_folder.hpp"
+#include "app/step_list.hpp"
 #include "app/theme.hpp"
 #include "app/workshop_card.hpp"
 
@@ -68,6 +69,7 @@ class Bench {
     const PaperView& papers() const { return papers_; }
     const StartScreen& start() const { return start_; }
     const Finder& finder() const { return finder_; }
+    const StepList& steps() const { return steps_; }
     const HandOver& handOver() const { return handOver_; }
     const WorkshopCard& workshopCard() const { return shop_; }
     const Planner& planner() const { return planner_; }
@@ -79,6 +81,8 @@ class Bench {
 
   private:
     enum class Intent : unsigned char { None, New, Begin, BeginSample, AskOpen, OpenFile, Save, Leave };
+
+    static constexpr float kBarHeight = 54;  ///< at scale 1
 
     struct Layout;
 
@@ -92,6 +96,8 @@ class Bench {
     void useWorkshop();
     void undo();
     void redo();
+    void goTo(std::size_t step);
+    std::string hintFor(const Command& command) const;
     void barTitle(const Theme& theme, float end);
     /// Those of the bar, in its order.
     std::vector<Command> barCommands();
@@ -147,6 +153,7 @@ class Bench {
     HandOver handOver_;
     StartScreen start_;
     Finder finder_;
+    StepList steps_;
     WorkshopCard shop_;
     std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn_;
     bool showsWork_ = false;  ///< the operations of the step shown

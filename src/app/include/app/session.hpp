@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "app/state_folder.hpp"
 #include "check/check.hpp"
 #include "design/design.hpp"
 #include "design/history.hpp"
@@ -69,10 +70,13 @@ class Session {
     /// The same ring judged by another catalogue. Throws InputError and leaves the session as it was.
     void use(trade::Catalogue catalogue);
 
+    const design::History& history() const { return history_; }
     bool canUndo() const { return history_.canUndo(); }
     bool canRedo() const { return history_.canRedo(); }
     void undo();
     void redo();
+    /// To the step at this place of the history.
+    void goTo(std::size_t place);
 
     design::Stage stage() const { return stage_; }
     /// Shows another stage of this ring. Returns a sentence that says why it cannot be shown, or nothing.
@@ -88,9 +92,11 @@ class Session {
     void beginWith(const std::filesystem::path& sample);
     /// The design as text for recover; it does not depend on the folder the program is started in.
     std::string recoverableText() const;
-    /// Continues with a design whose last state is not in its file. Throws InputError and leaves the session
-    /// as it was.
-    void recover(std::string_view text, const std::filesystem::path& file);
+    /// The last kMostRecoverable steps round the current one likewise, so that undo survives, too.
+    KeptSteps recoverableSteps() const;
+    /// Continues with a design whose last state is not in its file, and with its steps where these can all be
+    /// read. Throws InputError and leaves the session as it was.
+    void recover(std::string_view text, const std::filesystem::path& file, const KeptSteps& steps = {});
     /// Writes the file whole or not at all. Throws InputError and leaves the session as it was.
     void save(const std::filesystem::path& file);
 
@@ -101,6 +107,7 @@ class Session {
     bool unsaved() const { return !saved_ || design() != *saved_; }
 
   private:
+    std::string recoverable(design::Design design) const;
     /// The folder to which paths in the design are relative.
     std::filesystem::path folder() const { return file_.parent_path(); }
     design::Stage shownOf(const design::Design& design) const;

@@ -41,9 +41,16 @@ struct RecoveryPlace {
 /// A free place where nothing is stored. Throws InputError if the folder cannot have one.
 RecoveryPlace newRecoveryPlace(const std::filesystem::path& folder);
 
-/// Stores the design as text and its own file (absolute; empty = it has none yet). Throws InputError if it
-/// cannot be written; what was stored before then stays.
-void storeRecovery(const RecoveryPlace& place, const std::filesystem::path& file, const std::string& text);
+/// The steps that led to a design, each as in a design file, oldest first, and its own place among them.
+struct KeptSteps {
+    std::vector<std::string> designs;
+    std::size_t place = 0;
+};
+
+/// Stores the design as text, its own file (absolute; empty = it has none yet) and its steps. Throws
+/// InputError if it cannot be written; what was stored before then stays.
+void storeRecovery(const RecoveryPlace& place, const std::filesystem::path& file, const std::string& text,
+                   const KeptSteps& steps = {});
 
 /// Removes the stored work. Call it only once the person has discarded the work or it is in a file of its
 /// own.
@@ -54,6 +61,7 @@ struct Recovery {
     RecoveryPlace place;
     std::filesystem::path file;  ///< the design's own file; empty = it had none yet
     std::string text;            ///< the design, as in a design file
+    KeptSteps steps;             ///< none where they were not stored whole
 };
 
 /// Unsaved work of programs that no longer run, oldest first.

@@ -9,13 +9,22 @@
 
 namespace bandwright::design {
 
+/// Earlier designs kept unless told otherwise.
+inline constexpr std::size_t kMostUndone = 1000;
+
 /// Undo and redo of whole designs. A plain value: a copy is a history of its own.
 class History {
   public:
     /// Keeps at most `limit` earlier designs (at least 1); the oldest are forgotten first.
-    explicit History(Design start, std::size_t limit = 200);
+    explicit History(Design start, std::size_t limit = kMostUndone);
+    /// Goes on where another left off: its designs, oldest first, at least one, and the place of the current
+    /// one among them.
+    History(std::vector<Design> designs, std::size_t place, std::size_t limit = kMostUndone);
 
     const Design& current() const { return designs_[at_]; }
+    /// All of them, oldest first, those that were undone among them, and the place of the current one.
+    const std::vector<Design>& designs() const { return designs_; }
+    std::size_t place() const { return at_; }
     bool canUndo() const { return at_ > 0; }
     bool canRedo() const { return at_ + 1 < designs_.size(); }
 
@@ -33,6 +42,8 @@ class History {
     /// One step back or forward; nothing happens at the end.
     void undo();
     void redo();
+    /// The design at this place; nothing happens where there is none.
+    void goTo(std::size_t place);
 
   private:
     std::vector<Design> designs_;  ///< oldest first; never empty
