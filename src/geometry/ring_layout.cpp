@@ -34,6 +34,17 @@ CutRow cutApart(const Section& section, const SectionRows& rows, const HoleProfi
 
 namespace {
 
+/// A hole drilled once more in the same place takes nothing more.
+void keepDistinct(std::vector<double>& angles) {
+    std::vector<double> kept;
+    for (const double angle : angles) {
+        const bool isThere = std::ranges::any_of(
+            kept, [&](double other) { return std::abs(std::remainder(angle - other, kTurn)) < kSameAngle; });
+        if (!isThere) kept.push_back(angle);
+    }
+    angles = std::move(kept);
+}
+
 bool hasArcs(const Section& section) {
     return std::any_of(section.begin(), section.end(), [](const Loop& loop) {
         return std::any_of(loop.begin(), loop.end(), [](const Segment& s) { return s.isArc(); });
@@ -83,7 +94,8 @@ class Layout {
         for (const Vec2& p : result_.rows.points)
             widest = std::max(widest, p.r);
         step_ = stepFor(widest, sagitta);
-        for (const HoleRow& hole : holes) {
+        for (HoleRow& hole : holes_) {
+            keepDistinct(hole.angles);
             std::optional<CutRow> row = cutIfApart(section, result_.rows, hole.profile, chords.holes);
             if (!row) {
                 for (const double angle : hole.angles)

@@ -61,6 +61,17 @@ TEST(Difference, OfRandomRingsAndTheirHolesIsThatOfCgal) {
     EXPECT_GT(cuts, 0.9 * holes);
 }
 
+/// Fifteen holes of one setting in one place, as a spacing of a whole turn has them.
+TEST(Difference, IsNotSoughtForHolesInOnePlace) {
+    design::Design design;
+    design.settings.resize(1);
+    design.settings[0].placement.count = 1;
+    const double once = volume(buildParts(design).front().mesh);
+    design.settings[0].placement.count = 15;
+    design.settings[0].placement.spacing = -360;
+    EXPECT_NEAR(volume(buildParts(design).front().mesh), once, 1e-9 * once);
+}
+
 /// One hole of one setting, then the same hole again: nothing is left to be taken.
 TEST(Difference, OfWhatIsGoneAlreadyIsNothingMore) {
     design::Design design;
