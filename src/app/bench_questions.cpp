@@ -187,7 +187,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"Right button or Shift, and drag", "shift the picture"},
         {"1 .. 4, Home", "corner, bore, outside, from above; back to the start"},
         {"Comma, full stop", "previous step of the route, next step"},
-        {"W, C, A, L", "wall map, cut away, parts apart, lights out"},
+        {"W, C, A, F, L", "wall map, cut away, parts apart, on a finger, lights out"},
         {"On the section", ""},
         {"+ -, Page Up, Page Down, or wheel", "closer, farther; drag moves it"},
         {"G, Home", "close to what the chosen gauge measures; the whole"},

@@ -24,7 +24,8 @@ namespace {
 
 constexpr double kDegreesPerPixel = 0.4;
 constexpr double kKeyTurn = 7.5;  ///< degrees a press of an arrow key
-constexpr double kLeastZoom = 0.6, kMostZoom = 14;
+constexpr double kLeastZoom = 0.4, kMostZoom = 14;
+constexpr scene::Camera kOnFinger{.azimuth = 58, .elevation = 32, .zoom = 0.5, .pan = {-0.25, -0.08}};
 constexpr double kLeastTrueZoom = 0.05;  ///< a ring at its own size may be small on a large stand
 
 bool same(const scene::Camera& a, const scene::Camera& b) {
@@ -111,7 +112,8 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
 }
 
 void Stand::updateScene(const Session& session, const check::Finding* selected) {
-    if (drawn_.revision != session.revision() || drawn_.walls != showsWalls_) {
+    if (drawn_.revision != session.revision() || drawn_.walls != showsWalls_ ||
+        drawn_.finger != showsFinger_) {
         const design::Design& design = session.derived().made;
         const std::vector<geometry::Part>& parts = session.derived().parts;
         std::vector<std::vector<float>> walls;
@@ -122,7 +124,9 @@ void Stand::updateScene(const Session& session, const check::Finding* selected) 
         }
         scene_ =
             scene::makeScene(asLeftBy(design, session.stage()), parts, session.catalogue(), view_, walls);
+        if (showsFinger_) scene_.bodies.push_back(scene::fingerIn(scene_.extent, scene_.top));
         drawn_.revision = session.revision();
+        drawn_.finger = showsFinger_;
         drawn_.walls = showsWalls_;
         const std::vector<design::Setting>& settings = design.settings;
         const std::vector<double> angles =
@@ -227,6 +231,10 @@ void Stand::turnByKeys() {
     if (pressed(Key::C)) toggle(Toggle::CutAway);
     if (pressed(Key::A)) toggle(Toggle::Apart);
     if (pressed(Key::L)) toggle(Toggle::LightsOut);
+    if (pressed(Key::F)) {
+        toggle(Toggle::Finger);
+        return;
+    }
     if (pressed(Key::Home)) next = scene::Camera{};
     for (const NamedView& view : kViewKeys) {
         if (pressed(view.key)) next.azimuth = view.azimuth, next.elevation = view.elevation;
@@ -252,6 +260,12 @@ void Stand::toggle(Toggle what) {
             return;
         case Toggle::Apart:
             wantedSpread_ = wantedSpread_ > 0 ? 0 : 1;
+            return;
+        case Toggle::Finger:
+            showsFinger_ = !showsFinger_;
+            // From so far that its tip is in the picture, and back.
+            lookFrom(kOnFinger.azimuth, kOnFinger.elevation);
+            if (showsFinger_) target_ = kOnFinger;
             return;
         case Toggle::LightsOut:
             view_.lightsOut = !view_.lightsOut;
@@ -460,7 +474,8 @@ void Stand::viewButtons(ImVec2 corner, float width, float top) {
     ImGui::PushStyleColor(ImGuiCol_Text, palette::kPetrol);
     const Switches toggles = {{{"Wall map", showsWalls_, Toggle::WallMap},
                                {"Cut away", view_.cutThrough.has_value(), Toggle::CutAway},
-                               {"Apart", wantedSpread_ > 0, Toggle::Apart}}};
+                               {"Apart", wantedSpread_ > 0, Toggle::Apart},
+                               {"Finger", showsFinger_, Toggle::Finger}}};
     const float apart = theme_->px(3);
     const auto widthOf = [&](const char* text) {
         return ImGui::CalcTextSize(text).x + 2 * ImGui::GetStyle().FramePadding.x + apart;

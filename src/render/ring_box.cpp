@@ -26,6 +26,7 @@ PixelBox ringBox(const scene::Scene& scene, const Tile& tile) {
     const PixelBox all{0, 0, tile.size};
     const scene::View& view = scene.view;
     if (!scene.marks.empty() || view.scaleBar || (view.wallMap && view.wallMap->legend)) return all;
+    if (!std::ranges::all_of(scene.bodies, &scene::Body::isPart)) return all;
     const scene::Viewpoint from = scene::viewpoint(scene, tile.whole);
     const scene::Extent held = scene::heldExtent(scene);
     const double radius = held.radius / std::cos(std::numbers::pi / kSides);

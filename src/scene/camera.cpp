@@ -94,7 +94,8 @@ Viewpoint viewpoint(const Camera& camera, const Extent& extent, Size size) {
     view.view = lookAlong(axes, view.eye);
     view.pixelsPerMm = camera.zoom * smaller / (2 * slope * distance);
 
-    const double near = std::max(0.05 * distance, distance - 1.5 * reach), far = distance + 8 * reach;
+    // A finger through the ring reaches towards the eye.
+    const double near = std::max(0.05 * distance, distance - 6 * reach), far = distance + 8 * reach;
     const auto f = [](double v) { return static_cast<float>(v); };
     view.projection = {f(camera.zoom / slopeX),
                        0,

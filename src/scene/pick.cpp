@@ -104,7 +104,7 @@ std::optional<Pick> pick(const Scene& scene, Size size, double pixelX, double pi
         if (along >= nearest) continue;
         nearest = along;
         found.reset();
-        if (!isCut)
+        if (!isCut && body.isPart)
             found = Pick{i, tagOf(*body.mesh, hit->triangle), ray.from + along * ray.direction,
                          normalOf(*body.mesh, *hit)};
     }

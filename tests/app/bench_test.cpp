@@ -667,6 +667,27 @@ TEST(Bench, ThePointerOnTheRingReadsTheFeatureItsNumberAndTheWall) {
     EXPECT_EQ(stand.readout(), "") << "beside the ring";
 }
 
+TEST(Bench, TheRingIsShownOnAFingerOfItsSize) {
+    Headless desk(harbour());
+    ImGui::GetIO().DisplaySize = {1280, 800};
+    desk.frames(4);
+    const Stand& stand = desk.bench().stand();
+    const auto fingers = [&] {
+        return std::ranges::count_if(stand.scene().bodies,
+                                     [](const scene::Body& body) { return !body.isPart; });
+    };
+    EXPECT_EQ(fingers(), 0);
+    desk.clickAt(stand.places().at("Finger"));
+    desk.frames(120);
+    EXPECT_EQ(fingers(), 1);
+    EXPECT_LT(stand.camera().zoom, 1) << "the whole finger is in the picture";
+    desk.press(Key::Digit2, kCtrl);
+    desk.press(Key::F);
+    desk.frames(120);
+    EXPECT_EQ(fingers(), 0);
+    EXPECT_EQ(stand.camera().zoom, 1);
+}
+
 TEST(Bench, TheLightIsChosenInAList) {
     Headless desk(harbour());
     ImGui::GetIO().DisplaySize = {1280, 800};

@@ -160,6 +160,45 @@ TEST(Scene, PicksNoSurfaceWhereThePictureShowsACut) {
     FAIL() << "neither half is above";
 }
 
+// Wide rings and narrow ones; nothing of the finger may show through the metal.
+TEST(Finger, FillsTheBoreAndStaysInsideIt) {
+    for (const double halfWidth : {1.0, 4.0, 7.5, 15.0}) {
+        const Extent extent{.radius = 11, .halfWidth = halfWidth, .boreRadius = 9};
+        const Body finger = fingerIn(extent, 40);
+        EXPECT_FALSE(finger.isPart);
+        double most = 0, tip = 0, base = 0;
+        for (const BodyMesh::Vertex& v : finger.mesh->vertices) {
+            const double radius = std::hypot(v.position[0], v.position[1]);
+            if (std::abs(v.position[2]) <= halfWidth) most = std::max(most, radius);
+            tip = std::min(tip, static_cast<double>(v.position[2]));
+            base = std::max(base, static_cast<double>(v.position[2]));
+        }
+        EXPECT_LT(most, 9) << halfWidth;
+        EXPECT_GT(most, 8.9) << halfWidth;
+        EXPECT_LT(tip, -halfWidth - 40);
+        EXPECT_GT(base, halfWidth + 10);
+    }
+}
+
+TEST(Finger, IsClosedAndLooksOutwards) {
+    const Body finger = fingerIn(Extent{}, 0);
+    const BodyMesh& mesh = *finger.mesh;
+    double volume = 0;
+    for (std::size_t i = 0; i < mesh.indices.size(); i += 3) {
+        const auto corner = [&](std::size_t k) {
+            const auto& p = mesh.vertices[mesh.indices[i + k]].position;
+            return geometry::Vec3{p[0], p[1], p[2]};
+        };
+        const geometry::Vec3 across = cross(corner(1) - corner(0), corner(2) - corner(0));
+        volume += dot(corner(0), across) / 6;
+        if (geometry::length(across) < 1e-4) continue;  // at the ends
+        const auto& n = mesh.vertices[mesh.indices[i]].normal;
+        EXPECT_GT(dot(across, {n[0], n[1], n[2]}), 0);
+    }
+    // About a cylinder of the bore, 4.7 diameters long.
+    EXPECT_NEAR(volume / (std::numbers::pi * 81 * 4.7 * 18), 0.9, 0.15);
+}
+
 TEST(Scene, SpreadApartLiftsTheStoneOffTheRingAndKeepsAllInThePicture) {
     Scene scene = makeScene(designWithGrains(0.2, 0.4), plates(), trade::builtInCatalogue());
     scene.view.spread = 1;

@@ -68,6 +68,7 @@ class Stand {
     bool busy() const { return busy_; }
 
     const scene::Camera& camera() const { return view_.camera; }
+    const scene::Scene& scene() const { return scene_; }
 
     /// Why the last stage asked for cannot be shown; empty when it can. Asking clears it.
     std::string takeProblem() { return std::exchange(problem_, {}); }
@@ -87,7 +88,7 @@ class Stand {
   private:
     struct Drawn {
         std::uint64_t revision = ~std::uint64_t{0};
-        bool walls = false;
+        bool walls = false, finger = false;
         scene::View view;
         scene::Size size;
         std::string mark;
@@ -108,7 +109,7 @@ class Stand {
     void ease();
     void turnByMouse(float height);
     void turnByKeys();
-    enum class Toggle : unsigned char { WallMap, CutAway, Apart, LightsOut };
+    enum class Toggle : unsigned char { WallMap, CutAway, Apart, Finger, LightsOut };
     void toggle(Toggle what);
     void picture(Painter& painter, ImVec2 least, ImVec2 most);
     void markLabel(ImVec2 least, scene::Size size) const;
@@ -125,7 +126,7 @@ class Stand {
         bool isOn;
         Toggle toggle;
     };
-    using Switches = std::array<Switch, 3>;
+    using Switches = std::array<Switch, 4>;
     bool viewButton(const char* text, bool isOn = false);
     bool listed(const char* text, bool isOn = false);
     void notePlace(const char* text);
@@ -140,7 +141,7 @@ class Stand {
     scene::View view_;
     scene::Camera target_;
     double screenPixelsPerMm_ = 0;
-    bool showsWalls_ = false;
+    bool showsWalls_ = false, showsFinger_ = false;
     bool cutByItself_ = false;
     bool easing_ = false;
     double wantedSpread_ = 0;  ///< the spread that the view moves towards

@@ -40,6 +40,7 @@ struct Body {
     std::shared_ptr<const BodyMesh> mesh;
     Material material;
     geometry::Vec3 apart{};  ///< mm by which it leaves its place in the exploded view; ring frame
+    bool isPart = true;  ///< of the ring; false = shown beside it, reaches beyond the extent, is not picked
 
     bool operator==(const Body&) const = default;
 };
@@ -117,6 +118,10 @@ Extent extentOf(const std::vector<geometry::Part>& parts);
 Scene makeScene(const design::Design& design, const std::vector<geometry::Part>& parts,
                 const trade::Catalogue& catalogue, const View& view = {},
                 const std::vector<std::vector<float>>& walls = {});
+
+/// A plain finger that fills the bore, its tip towards the ring's left and its back up, so that the ring's
+/// width is seen on a hand. `top` as in the scene.
+Body fingerIn(const Extent& extent, double top);
 
 /// A real body alone, laid into the ring's frame, looked at as the ring is. `deviations` holds mm at each of
 /// its points. Edges sharper than about 40 degrees are shown as such. Throws InputError when the band's metal
