@@ -19,6 +19,7 @@ namespace bandwright::app {
 namespace {
 
 constexpr double kCloserStep = 1.15, kClosest = 24;
+constexpr float kPull = 9;                           // pixels squared: less is a click
 constexpr double kLeastCloser = 2, kMostCloser = 6;  ///< times the whole: what "closer" is
 
 /// What the finding measures, in the section's half-plane; nothing for a mass, which has no place there.
@@ -30,6 +31,11 @@ std::optional<drawing::PointedOut> pointedOut(const check::Report& report, const
     if (!measure.hasPlace) return std::nullopt;
     return drawing::PointedOut{inSection(measure.from), inSection(measure.to),
                                check::inFull(report, finding)};
+}
+
+ImGuiMouseCursor cursorFor(const LineGrip& grip) {
+    return std::abs(grip.normal.r) > std::abs(grip.normal.z) ? ImGuiMouseCursor_ResizeNS
+                                                             : ImGuiMouseCursor_ResizeEW;
 }
 
 drawing::Drawing drawingOf(const Session& session, int shown, const drawing::Layout& layout,
@@ -56,29 +62,53 @@ void SectionView::follow(const check::Report& report, const check::Finding* sele
     }
 }
 
-void SectionView::chooser(std::size_t settings) {
+void SectionView::chooser(std::size_t settings, float width) {
     shown_ = std::min(shown_, static_cast<int>(settings));
     const ImVec2 start = ImGui::GetCursorScreenPos();
     ImGui::PushFont(theme_->strong);
     ImGui::TextUnformatted("Section");
     ImGui::PopFont();
-    if (settings > 0) {
-        ImGui::SetCursorScreenPos({start.x + theme_->px(88), start.y - theme_->px(4)});
-        ImGui::PushFont(theme_->small);
-        ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
-        for (int i = 0; i <= static_cast<int>(settings); ++i) {
+    if (settings == 0) return;
+    ImGui::SetCursorScreenPos({start.x + theme_->px(88), start.y - theme_->px(4)});
+    ImGui::PushFont(theme_->small);
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0.0F);
+    const auto name = [&](int i) {
+        return i == 0          ? std::string("plain")
+               : settings == 1 ? std::string("through the stone")
+                               : "through stone " + std::to_string(i);
+    };
+    const int count = static_cast<int>(settings) + 1;
+    float all = 0;
+    for (int i = 0; i < count; ++i)
+        all += ImGui::CalcTextSize(name(i).c_str()).x + 2 * ImGui::GetStyle().FramePadding.x + theme_->px(2);
+    const auto note = [&](int i) {
+        const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+        places_["#" + std::to_string(i)] = {low.x, low.y, high.x, high.y};
+    };
+    // The buttons for closer and whole stand at the right.
+    const float room = width - theme_->px(88 + 120);
+    if (all > room) {
+        ImGui::SetNextItemWidth(std::min(room, theme_->px(170)));
+        const bool isOpen = ImGui::BeginCombo("##through", name(shown_).c_str(), ImGuiComboFlags_HeightLarge);
+        const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+        places_["#through"] = {low.x, low.y, high.x, high.y};
+        for (int i = 0; isOpen && i < count; ++i) {
+            if (ImGui::Selectable(name(i).c_str(), shown_ == i)) shown_ = i;
+            note(i);
+        }
+        if (isOpen) ImGui::EndCombo();
+    } else {
+        for (int i = 0; i < count; ++i) {
             if (i > 0) ImGui::SameLine(0, theme_->px(2));
-            const std::string text = i == 0          ? "plain"
-                                     : settings == 1 ? "through the stone"
-                                                     : "through stone " + std::to_string(i);
             ImGui::PushStyleColor(ImGuiCol_Button, shown_ == i ? palette::kPetrolSoft : IM_COL32_BLACK_TRANS);
             ImGui::PushStyleColor(ImGuiCol_Text, shown_ == i ? palette::kInk : palette::kPetrol);
-            if (ImGui::Button(text.c_str())) shown_ = i;
+            if (ImGui::Button(name(i).c_str())) shown_ = i;
+            note(i);
             ImGui::PopStyleColor(2);
         }
-        ImGui::PopStyleVar();
-        ImGui::PopFont();
     }
+    ImGui::PopStyleVar();
+    ImGui::PopFont();
 }
 
 /// The outline of another ring, dashed, so that it is told from this one without its colour.
@@ -118,18 +148,26 @@ std::optional<std::string> SectionView::draw(Session& session, const Theme& them
     const ImVec2 room = ImGui::GetContentRegionAvail();
     const std::size_t settings = session.derived().settings.size();
     follow(session.derived().report, selected);
-    chooser(settings);
+    chooser(settings, room.x);
     closerButtons(corner, room.x);
 
     const ImVec2 least{corner.x, corner.y + theme.px(28)}, most{corner.x + room.x, corner.y + room.y};
     const ImVec2 size{most.x - least.x, most.y - least.y};
+    sheetLeast_ = least, sheetMost_ = most;
     update(session, size, selected);
     if (drawn_.drawing.bodies.empty() || size.x < 1 || size.y < 1) return std::nullopt;
     ImGui::SetCursorScreenPos(least);
     const bool released = ImGui::InvisibleButton("sheet", size);
     const bool isOver = ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem);
     ImGui::SetItemAllowOverlap();
-    if (ImGui::IsItemActive()) moveByMouse();
+    if (ImGui::IsItemActivated()) takeHold(session, paperIn(least, most));
+    if (!ImGui::IsItemActive()) {
+        letGo(session);
+    } else if (grip_) {
+        pull(session);
+    } else {
+        moveByMouse();
+    }
     if (isOver) zoomByWheel(least, most);
     if (ImGui::IsWindowFocused()) zoomByKeys();
     update(session, size, selected);
@@ -141,13 +179,15 @@ std::optional<std::string> SectionView::draw(Session& session, const Theme& them
     if (preview.finished()) ghost(preview.finished()->over(shown_), paper, palette::kPetrol);
     if (preview.remedied()) ghost(preview.remedied()->over(shown_), paper, palette::kWitness);
     std::optional<std::string> field = numbers(session, paper);
-    const geometry::Segment* under = isOver && !field && !ImGui::IsAnyItemActive() ? hovered(paper) : nullptr;
+    const geometry::Segment* under =
+        isOver && !field && !ImGui::IsAnyItemActive() ? hovered(session, paper) : nullptr;
+    if (grip_) showHeld(session, paper);
     list.PopClipRect();
     const ImFont& font = *theme.small;
     const float right = font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, "right").x;
     list.AddText(&font, font.FontSize, {least.x, most.y - font.FontSize}, palette::kGraphite, "left");
     list.AddText(&font, font.FontSize, {most.x - right, most.y - font.FontSize}, palette::kGraphite, "right");
-    if (released && under != nullptr && ImGui::GetIO().MouseDragMaxDistanceSqr[0] < 9)
+    if (released && under != nullptr && ImGui::GetIO().MouseDragMaxDistanceSqr[0] < kPull)
         field = geometry::fieldOf(session.design(), under->tag);
     return field;
 }
@@ -346,15 +386,79 @@ void SectionView::typeOn(Session& session, const std::array<float, 4>& place) {
     }
 }
 
-const geometry::Segment* SectionView::hovered(const Paper& paper) const {
+const geometry::Segment* SectionView::hovered(const Session& session, const Paper& paper) {
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
     const geometry::Segment* nearest =
-        drawing::outlineNear(drawn_.drawing, paper.mm(ImGui::GetIO().MousePos), theme_->px(9) / paper.pixels);
+        drawing::outlineNear(drawn_.drawing, paper.mm(mouse), theme_->px(9) / paper.pixels);
     if (nearest == nullptr) return nullptr;
+    if (hovered_.revision != session.revision() || hovered_.shown != shown_ || hovered_.tag != nearest->tag) {
+        hovered_ = {session.revision(), shown_, nearest->tag, {}};
+        hovered_.grip = gripOn(session.design(), session.stage(), shown_, nearest->tag,
+                               (1 / drawn_.drawing.scale) * paper.mm(mouse));
+    }
     paint(*nearest, *ImGui::GetWindowDrawList(), paper, palette::kPetrol, theme_->px(3));
-    ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-    ImGui::SetTooltip("%s, %s mm long", geometry::name(nearest->tag.feature).c_str(),
-                      base::fixed(geometry::arcLength(*nearest) / drawn_.drawing.scale, 2).c_str());
+    ImGui::SetMouseCursor(hovered_.grip ? cursorFor(*hovered_.grip) : ImGuiMouseCursor_Hand);
+    const auto field = hovered_.grip ? design::fieldAt(session.design(), hovered_.grip->field) : std::nullopt;
+    ImGui::SetTooltip("%s, %s mm long%s", geometry::name(nearest->tag.feature).c_str(),
+                      base::fixed(geometry::arcLength(*nearest) / drawn_.drawing.scale, 2).c_str(),
+                      field ? ("\nPull to change " + field->phrase).c_str() : "");
     return nearest;
+}
+
+/// Of the line under the pointer, where the button goes down.
+void SectionView::takeHold(const Session& session, const Paper& paper) {
+    const geometry::Vec2 place = paper.mm(ImGui::GetIO().MousePos);
+    const geometry::Segment* line = drawing::outlineNear(drawn_.drawing, place, theme_->px(9) / paper.pixels);
+    if (line == nullptr) return;
+    gripTag_ = line->tag;
+    heldAt_ = ImGui::GetIO().MousePos;
+    heldScale_ = paper.pixels * drawn_.drawing.scale;
+    grip_ = gripOn(session.design(), session.stage(), shown_, line->tag, (1 / drawn_.drawing.scale) * place);
+}
+
+/// What cannot be made leaves the ring as it was.
+void SectionView::pull(Session& session) {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (io.MouseDragMaxDistanceSqr[0] < kPull) return;
+    const geometry::Vec2 by{(io.MousePos.x - heldAt_.x) / heldScale_,
+                            (heldAt_.y - io.MousePos.y) / heldScale_};
+    design::Design next = session.design();
+    double* value = design::numberAt(next, grip_->field);
+    const double pulled = grip_->pulled(by, io.KeyShift);
+    if (value == nullptr || *value == pulled) return;
+    *value = pulled;
+    session.hold(true);
+    refusal_ = session.change(std::move(next), "pull " + grip_->field).value_or("");
+}
+
+void SectionView::letGo(Session& session) {
+    if (!grip_) return;
+    grip_.reset();
+    refusal_.clear();
+    session.endDrag();
+    session.hold(false);
+}
+
+/// The lines that follow the pointer, and the number.
+void SectionView::showHeld(const Session& session, const Paper& paper) const {
+    if (ImGui::GetIO().MouseDragMaxDistanceSqr[0] < kPull) return;
+    for (const drawing::CutBody& body : drawn_.drawing.bodies)
+        for (const geometry::Loop& loop : body.outline)
+            for (const geometry::Segment& s : loop)
+                if (s.tag == gripTag_)
+                    paint(s, *ImGui::GetWindowDrawList(), paper, palette::kPetrol, theme_->px(3));
+    ImGui::SetMouseCursor(cursorFor(*grip_));
+    const auto field = design::fieldAt(session.design(), grip_->field);
+    const double* value = design::numberAt(session.design(), grip_->field);
+    if (!field || value == nullptr) return;
+    const std::string text = base::capitalised(field->phrase) + " " + formatNumber(*value, field->number) +
+                             " " + std::string(design::names(field->number.unit).sign);
+    ImGui::SetTooltip("%s%s%s", text.c_str(), refusal_.empty() ? "" : "\n", refusal_.c_str());
+}
+
+std::array<float, 2> SectionView::at(geometry::Vec2 place) const {
+    const ImVec2 pixel = paperIn(sheetLeast_, sheetMost_).at(drawn_.drawing.scale * place);
+    return {pixel.x, pixel.y};
 }
 
 }  // namespace bandwright::app

@@ -154,7 +154,7 @@ std::optional<std::string> Session::change(design::Design next, std::string_view
 }
 
 void Session::settle() {
-    if (!std::exchange(lacksRemedies_, false)) return;
+    if (isHeld_ || !std::exchange(lacksRemedies_, false)) return;
     derived_.report = check::check(derived_.made, catalogue_);
 }
 

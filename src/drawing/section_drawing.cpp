@@ -77,13 +77,33 @@ std::optional<geometry::Vec2> mouth(const geometry::Section& band, std::size_t c
     return geometry::Vec2{high.z + (height - high.r) / way.r * way.z, height};
 }
 
+/// The outermost places of the metal on both sides.
+struct Edges {
+    geometry::Vec2 left, right;
+};
+
+/// How far from the nearer edge something begins that is not in the middle.
+void showPosition(Dimensioning& all, const Edges& edges, const std::string& field, double offset,
+                  geometry::Vec2 begin) {
+    if (std::abs(offset) < kMeant) return;
+    const geometry::Vec2 edge = offset < 0 ? edges.left : edges.right;
+    if (std::abs(edge.z - begin.z) < kMeant) return;
+    all.above({.field = field + ".offset",
+               .from = offset < 0 ? edge : begin,
+               .to = offset < 0 ? begin : edge,
+               .isField = false});
+}
+
 void showChannel(Dimensioning& all, const geometry::Section& band, const geometry::Workpiece& piece,
-                 const design::Channel& channel, std::size_t number) {
+                 const Edges& edges, const design::Channel& channel, std::size_t number) {
     const std::string field = "channels[" + std::to_string(number) + "]";
     const double top = geometry::outsideAt(piece, channel.offset);
     const auto left = mouth(band, number, geometry::Side::Left, top),
                right = mouth(band, number, geometry::Side::Right, top);
-    if (left && right) all.above({field + ".width", *left, *right});
+    if (left && right) {
+        all.above({field + ".width", *left, *right});
+        showPosition(all, edges, field, channel.offset, channel.offset < 0 ? *left : *right);
+    }
     const auto isFloorAt = [&](double z) {
         const std::vector<LineCut> cuts = upwards(band, z);
         return cuts.size() >= 2 && geometry::channelOf(cuts[1].tag) == number;
@@ -238,7 +258,7 @@ Drawing sectionDrawing(const design::Design& design, design::Stage stage, const 
                     .isField = isBore && std::abs(joint - piece.joint) < kMeant});
     }
     for (std::size_t i = 0; piece.channelled && i < design.channels.size(); ++i)
-        showChannel(all, plain.band, piece, design.channels[i], i);
+        showChannel(all, plain.band, piece, {left, right}, design.channels[i], i);
     showEdge(all, plain.band, geometry::Side::Left);
     showEdge(all, plain.band, geometry::Side::Right);
     all.note({"finger.size",
@@ -271,7 +291,12 @@ Drawing settingDrawing(const design::Design& design, design::Stage stage, std::s
     const geometry::Workpiece piece = geometry::workpiece(design, stage);
     std::vector<geometry::Segment> walls = allOf(through.band);
     std::ranges::copy(allOf(through.liner), std::back_inserter(walls));
-    if (piece.drilled) showHole(all, made, setting, field, piece, walls);
+    if (piece.drilled) {
+        const double z = made.placement.offset;
+        showPosition(all, {farthest(walls, -1), farthest(walls, 1)}, field + ".placement", z,
+                     {z, geometry::outsideAt(piece, z)});
+        showHole(all, made, setting, field, piece, walls);
+    }
     finish(drawing, all, pointedOut);
     return drawing;
 }

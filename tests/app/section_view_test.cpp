@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "design/field_table.hpp"
 #include "geometry/vector.hpp"
 #include "headless.hpp"
 
@@ -115,6 +116,70 @@ TEST(SectionView, TheButtonGoesToWhatTheChosenGaugeMeasuresAndBack) {
         break;
     }
     EXPECT_TRUE(found);
+}
+
+/// Presses on a place of the ring's half-plane, moves by so many mm of it and lets go.
+void pull(Headless& desk, geometry::Vec2 place, geometry::Vec2 by) {
+    const SectionView& section = desk.bench().section();
+    const auto [x0, y0] = section.at(place);
+    const auto [x1, y1] = section.at(place + by);
+    desk.moveTo(x0, y0);
+    desk.settle();
+    desk.button(true);
+    desk.settle();
+    for (const float share : {0.3F, 0.7F, 1.0F}) {
+        desk.moveTo(x0 + share * (x1 - x0), y0 + share * (y1 - y0));
+        desk.frames(2);
+    }
+    desk.settle();
+    desk.button(false);
+    desk.settle();
+}
+
+// By how much follows from the geometry: the floor as deep as the channel, each side half of its width.
+TEST(SectionView, ALineThatIsPulledTakesItsNumberAlongInSteps) {
+    Headless desk(harbour());
+    const design::Design before = desk.design();
+    const double outside = design::outsideRadius(before), depth = before.channels[0].depth,
+                 width = before.channels[0].width;
+    pull(desk, {-1, outside - depth}, {0, -0.327});
+    const double pulled = desk.design().channels[0].depth;
+    const double step = design::fieldAt(before, "channels[0].depth")->number.step;
+    EXPECT_NEAR(pulled, depth + 0.327, step / 2 + 0.02) << "the pointer stands on whole pixels";
+    EXPECT_NEAR(std::remainder(pulled, step), 0, 1e-9);
+    EXPECT_FALSE(desk.bench().section().grip());
+    desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design(), before) << "one step of undo";
+    pull(desk, {width / 2, outside - depth / 2}, {0.26, 0.4});
+    EXPECT_NEAR(desk.design().channels[0].width, width + 0.5, 1e-9);
+    desk.press(Key::Z, kCtrl);
+    pull(desk, {3, outside - before.band.thickness - 0.3}, {0, 0});
+    EXPECT_EQ(desk.design(), before);
+}
+
+TEST(SectionView, ALineIsNotPulledPastTheBoundsOfItsNumber) {
+    Headless desk(harbour());
+    const design::Design before = desk.design();
+    const double most = design::fieldAt(before, "channels[0].depth")->number.most;
+    pull(desk, {-1, design::outsideRadius(before) - before.channels[0].depth}, {0, -2 * most});
+    EXPECT_LE(desk.design().channels[0].depth, most);
+    EXPECT_GT(desk.design().channels[0].depth, before.channels[0].depth);
+    desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design(), before);
+}
+
+TEST(SectionView, ManySettingsAreChosenFromAList) {
+    design::Design many = harbour();
+    const design::Setting setting = many.settings.front();
+    for (int i = 1; i < 7; ++i) {
+        many.settings.push_back(setting);
+        many.settings.back().placement.angles = {90.0 + 40 * i};
+    }
+    Headless desk(many);
+    desk.clickAt(placeOf(desk, "#through"));
+    desk.clickAt(placeOf(desk, "#6"));
+    EXPECT_EQ(desk.bench().section().shown(), 6);
+    EXPECT_FALSE(desk.bench().section().places().contains("#6")) << "the list has closed";
 }
 
 }  // namespace

@@ -172,6 +172,25 @@ TEST(SectionDrawing, TheFinishedRingMeasuresWhatTheDesignSays) {
     }
 }
 
+TEST(SectionDrawing, WhatIsNotInTheMiddleHasItsPlaceFromTheNearerEdge) {
+    design::Design design = sampleDesign("harbour");
+    design.settings.resize(1);
+    design.channels.resize(1);
+    const double half = design.band.width / 2;
+    for (const double side : {-1.0, 1.0}) {
+        design.channels[0].width = 1.5;
+        design.channels[0].offset = side * 0.7;
+        design.settings[0].placement.offset = -side * 0.4;
+        const Drawing plain = plainDrawing(design);
+        EXPECT_NEAR(valueOf(plain, "channels[0].offset"), half - 0.7 - 0.75, 1e-6);
+        const Drawing through = settingDrawing(design, design::Stage::Finished, 0, geometry::sections(design),
+                                               geometry::sectionThrough(design, 0), Layout());
+        EXPECT_NEAR(valueOf(through, "settings[0].placement.offset"), half - 0.4, 1e-6);
+    }
+    design.channels[0].offset = design.settings[0].placement.offset = 0;
+    EXPECT_EQ(dimensionOf(plainDrawing(design), "channels[0].offset"), nullptr);
+}
+
 TEST(SectionDrawing, LimitsStandAfterTheNumbersTheyAreOf) {
     const design::Design design = sampleDesign("harbour");
     Layout layout;

@@ -65,6 +65,8 @@ class Session {
     std::optional<std::string> change(design::Design next, std::string_view drag = {});
     /// Searches for the remedies that were left out during a drag.
     void settle();
+    /// While a number is held, settle() leaves the remedies alone.
+    void hold(bool isHeld) { isHeld_ = isHeld; }
     void endDrag() { history_.endDrag(); }
 
     /// The same ring judged by another catalogue. Throws InputError and leaves the session as it was.
@@ -123,6 +125,7 @@ class Session {
     Derived derived_;
     bool seeksRemedies_;
     bool lacksRemedies_ = false;
+    bool isHeld_ = false;
     std::uint64_t revision_ = 0;
 };
 
