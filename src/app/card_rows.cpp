@@ -1,6 +1,7 @@
 #include "app/card_rows.hpp"
 
 #include <imgui.h>
+#include <imgui_stdlib.h>
 
 #include <algorithm>
 #include <cmath>
@@ -8,6 +9,7 @@
 #include <string_view>
 #include <utility>
 
+#include "app/finder.hpp"
 #include "app/keys.hpp"
 #include "base/wording.hpp"
 #include "focus.hpp"
@@ -259,40 +261,84 @@ void CardRows::drawRefusal(const std::string& key) {
 bool CardRows::choice(const std::string& key, const std::string& name, std::string& id,
                       std::span<const Option> options) {
     if (isHidden(key, name)) return false;
-    std::string preview = id;
-    for (const Option& option : options) {
-        if (option.id == id) preview = option.name;
-    }
     label(key, name);
-    ImGui::SetNextItemWidth(width_ - theme_->px(kLabelWidth));
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
-                        ImVec2(theme_->px(9), (theme_->px(kRowHeight) - ImGui::GetFontSize()) / 2));
-    const bool open = ImGui::BeginCombo(("##" + key).c_str(), preview.c_str(), ImGuiComboFlags_HeightLarge);
+    const ImVec2 least = ImGui::GetCursorScreenPos();
+    const float width = width_ - theme_->px(kLabelWidth), height = theme_->px(kRowHeight),
+                down = (height - ImGui::GetFontSize()) / 2;
+    ImGui::SetNextItemWidth(width);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(theme_->px(9), down));
+    const bool open = ImGui::BeginCombo(("##" + key).c_str(), "", ImGuiComboFlags_HeightLarge);
     ImGui::PopStyleVar();
-    place(key);
-    takeFocus(key);
+    const auto chosen = std::ranges::find(options, id, &Option::id);
+    const Option shown = chosen == options.end() ? Option{id, id, {}} : *chosen;
     bool changed = false;
     if (open) {
-        float names = 0;
-        for (const Option& option : options)
-            names = std::max(names, ImGui::CalcTextSize(option.name.c_str()).x);
-        for (const Option& option : options) {
-            if (ImGui::Selectable((option.name + "##" + option.id).c_str(), option.id == id) &&
-                option.id != id) {
-                id = option.id;
-                changed = true;
-                noteChange(key, option.name, false);
-            }
-            if (option.id == id) ImGui::SetItemDefaultFocus();
-            place(key + "=" + option.id);
-            if (option.note.empty()) continue;
-            ImGui::SameLine(names + theme_->px(28));
-            ImGui::TextDisabled("%s", option.note.c_str());
-        }
+        places_[key] = {least.x, least.y, least.x + width, least.y + height};
+        changed = list(key, id, options);
         ImGui::EndCombo();
+    } else {
+        place(key);
+        takeFocus(key);
     }
+    drawOption(shown, plus(least, theme_->px(9), down), least.x + width - height - theme_->px(2));
     drawRefusal(key);
     return changed;
+}
+
+bool CardRows::soughtOption(const std::string& key) {
+    if (ImGui::IsWindowAppearing()) {
+        sought_.clear();
+        ImGui::SetKeyboardFocusHere();
+    }
+    ImGui::SetNextItemWidth(-1);
+    const bool isEntered = ImGui::InputTextWithHint(("##seek" + key).c_str(), "Type to find", &sought_,
+                                                    ImGuiInputTextFlags_EnterReturnsTrue);
+    place(key + "#seek");
+    return isEntered;
+}
+
+bool CardRows::list(const std::string& key, std::string& id, std::span<const Option> options) {
+    constexpr std::size_t kSeenAtOnce = 9;  // in a list of so many the eye finds faster than the hand
+    const bool isLong = options.size() > kSeenAtOnce;
+    bool isEntered = isLong && soughtOption(key);
+    float names = 0;
+    for (const Option& option : options)
+        names = std::max(names, ImGui::CalcTextSize(option.name.c_str()).x);
+    const std::string before = id;
+    bool isAny = false;
+    for (const Option& option : options) {
+        if (isLong && !holdsWords(option.name + " " + option.note, sought_)) continue;
+        isAny = true;
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float whole = names + theme_->px(option.swatch ? 44 : 20);
+        const float note =
+            option.note.empty() ? 0 : theme_->px(16) + ImGui::CalcTextSize(option.note.c_str()).x;
+        const bool isPressed = ImGui::Selectable(("##" + option.id).c_str(), option.id == before,
+                                                 ImGuiSelectableFlags_None, {whole + note, 0});
+        if (isPressed || std::exchange(isEntered, false)) {
+            if (!isPressed) ImGui::CloseCurrentPopup();
+            if (option.id != before) noteChange(key, option.name, false);
+            id = option.id;
+        }
+        if (option.id == before) ImGui::SetItemDefaultFocus();
+        place(key + "=" + option.id);
+        drawOption(option, at, at.x + whole);
+        if (option.note.empty()) continue;
+        ImGui::GetWindowDrawList()->AddText(plus(at, whole, 0), palette::kGraphite, option.note.c_str());
+    }
+    if (!isAny) ImGui::TextDisabled("Nothing is called so.");
+    return id != before;
+}
+
+void CardRows::drawOption(const Option& option, ImVec2 at, float right) const {
+    const float height = ImGui::GetFontSize();
+    if (option.swatch) {
+        drawSwatch(*ImGui::GetWindowDrawList(), at, plus(at, theme_->px(18), height), *option.swatch);
+        at.x += theme_->px(24);
+    }
+    ImGui::PushStyleColor(ImGuiCol_Text, palette::kInk);
+    writeCutOff(at, {right, at.y + height + theme_->px(4)}, option.name.c_str());
+    ImGui::PopStyleColor();
 }
 
 bool CardRows::cell(const std::string& key, const std::string& text, ImVec2 size, bool isChosen) {

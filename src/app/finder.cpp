@@ -21,16 +21,19 @@ std::string inLowerCase(std::string text) {
 
 }  // namespace
 
+bool holdsWords(const std::string& name, const std::string& typed) {
+    const std::string whole = inLowerCase(name);
+    std::istringstream words(inLowerCase(typed));
+    for (std::string word; words >> word;)
+        if (whole.find(word) == std::string::npos) return false;
+    return true;
+}
+
 std::vector<std::size_t> matching(const std::vector<Command>& commands, const std::string& typed) {
     std::vector<std::size_t> found;
     const std::string sought = inLowerCase(typed);
     for (std::size_t i = 0; i < commands.size(); ++i) {
-        const std::string name = inLowerCase(commands[i].name);
-        std::istringstream words(sought);
-        bool holds = true;
-        for (std::string word; words >> word;)
-            holds = holds && name.find(word) != std::string::npos;
-        if (holds) found.push_back(i);
+        if (holdsWords(commands[i].name, typed)) found.push_back(i);
     }
     std::stable_partition(found.begin(), found.end(),
                           [&](std::size_t i) { return inLowerCase(commands[i].name).starts_with(sought); });

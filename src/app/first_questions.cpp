@@ -11,13 +11,13 @@ void FirstQuestions::readOptions(const trade::Catalogue& catalogue) {
     // Only what an ordinary ring is go with: the rest is for who knows why.
     const check::Ordinary ordinary = check::ordinaryMaterials(catalogue);
     for (const std::string& id : ordinary.metals)
-        metals_.push_back({id, catalogue.metal(id)->name, {}});
+        metals_.push_back({id, catalogue.metal(id)->name, {}, swatchOf(*catalogue.metal(id))});
     fillers_.push_back({"", "None", {}});
     for (const std::string& id : ordinary.fillers)
-        fillers_.push_back({id, catalogue.filler(id)->name, {}});
+        fillers_.push_back({id, catalogue.filler(id)->name, {}, swatchOf(*catalogue.filler(id))});
     gems_.push_back({"", "None", {}});
     for (const std::string& id : ordinary.gems)
-        gems_.push_back({id, catalogue.gem(id)->name, {}});
+        gems_.push_back({id, catalogue.gem(id)->name, {}, swatchOf(*catalogue.gem(id))});
 }
 
 void FirstQuestions::follow(const trade::Catalogue& catalogue) {

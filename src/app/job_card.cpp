@@ -32,12 +32,13 @@ std::string placed(const char* list, std::size_t at) {
 void JobCard::readOptions(const trade::Catalogue& catalogue) {
     if (!metals_.empty()) return;
     for (const trade::Metal& metal : catalogue.metals)
-        metals_.push_back(
-            {metal.id, metal.name, formatNumber(metal.density.value, {.decimals = 2}) + " g/cm\u00B3"});
+        metals_.push_back({metal.id, metal.name,
+                           formatNumber(metal.density.value, {.decimals = 2}) + " g/cm\u00B3",
+                           swatchOf(metal)});
     for (const trade::Gem& gem : catalogue.gems)
-        gems_.push_back({gem.id, gem.name, {}});
+        gems_.push_back({gem.id, gem.name, {}, swatchOf(gem)});
     for (const trade::Filler& filler : catalogue.fillers)
-        fillers_.push_back({filler.id, filler.name, {}});
+        fillers_.push_back({filler.id, filler.name, {}, swatchOf(filler)});
     for (const trade::Adhesive& adhesive : catalogue.adhesives)
         adhesives_.push_back({adhesive.id, adhesive.name, {}});
 }
@@ -314,7 +315,7 @@ void JobCard::channel(design::Design& draft, std::size_t at) {
 
 void JobCard::channelPlace(design::Design& draft, std::size_t at) {
     static const std::array<Option, 3> kDatums{
-        {{"middle", "Middle", {}}, {"left", "Left edge", {}}, {"right", "Right edge", {}}}};
+        {{"middle", "Middle", {}}, {"left", "Left", {}}, {"right", "Right", {}}}};
     const std::string key = placed("channels", at);
     if (datums_.size() <= at) datums_.resize(at + 1, Datum::Middle);
     Datum& datum = datums_[at];

@@ -102,7 +102,7 @@ TEST(JobCard, AChannelIsPlacedFromAnEdgeAndKeepsItsDistance) {
     ring.channels[0].width = 1.2;
     Headless desk(ring);
     const auto channel = [&] { return desk.design().channels[0]; };
-    desk.click("channels[0]#from=Left edge");
+    desk.click("channels[0]#from=Left");
     EXPECT_EQ(desk.design(), ring) << "only how it is told";
     desk.enter("channels[0].offset", "1.5");
     EXPECT_NEAR(channel().offset, -4 + 1.5 + 0.6, 1e-9);  // the near side at z = -2.5
@@ -110,7 +110,7 @@ TEST(JobCard, AChannelIsPlacedFromAnEdgeAndKeepsItsDistance) {
     EXPECT_NEAR(channel().offset - channel().width / 2, -4.5 + 1.5, 1e-9);
     desk.enter("channels[0].width", "2");
     EXPECT_NEAR(channel().offset - channel().width / 2, -4.5 + 1.5, 1e-9);
-    desk.click("channels[0]#from=Right edge");
+    desk.click("channels[0]#from=Right");
     desk.enter("channels[0].offset", "2");
     EXPECT_NEAR(channel().offset + channel().width / 2, 4.5 - 2, 1e-9);
     desk.enter("band.width", "7");
@@ -120,7 +120,7 @@ TEST(JobCard, AChannelIsPlacedFromAnEdgeAndKeepsItsDistance) {
     desk.enter("band.width", "8");
     EXPECT_EQ(channel().offset, offset);
     desk.click("channels[0].offset#lock");
-    desk.click("channels[0]#from=Left edge");
+    desk.click("channels[0]#from=Left");
     desk.enter("band.width", "8.5");
     EXPECT_EQ(channel().offset, offset) << "it is locked";
 }
@@ -134,6 +134,65 @@ TEST(JobCard, AnyPlaceOfAChannelIsTheSameFromEveryDatum) {
                 EXPECT_NEAR(offsetAt(datum, distance, channel.width, ring.band.width), channel.offset, 6e-5);
             }
     }
+}
+
+TEST(JobCard, AMaterialIsFoundByTyping) {
+    design::Design ring = harbour();
+    Headless desk(ring);
+    desk.click("band.metal");
+    ASSERT_TRUE(desk.fields().places().contains("band.metal=tantalum"));
+    desk.type("TANT");
+    EXPECT_TRUE(desk.fields().places().contains("band.metal=tantalum"));
+    EXPECT_FALSE(desk.fields().places().contains("band.metal=titanium-grade-5"));
+    EXPECT_EQ(desk.design(), ring) << "not yet chosen";
+    desk.press(Key::Enter);
+    EXPECT_EQ(desk.design().band.metal, "tantalum");
+    EXPECT_FALSE(desk.fields().places().contains("band.metal=tantalum")) << "the list is closed";
+    // The words in any order; what nothing is called by chooses nothing.
+    desk.click("settings[0].stone.gem");
+    desk.type("no such stone");
+    desk.press(Key::Enter);
+    EXPECT_EQ(desk.design().settings[0].stone->gem, ring.settings[0].stone->gem);
+}
+
+/// Every material has a swatch, and two of the same kind that differ in colour differ in theirs.
+TEST(JobCard, SwatchesShowTheMaterials) {
+    const trade::Catalogue catalogue = trade::builtInCatalogue();
+    const Headless desk;
+    std::set<std::vector<ImU32>> seen;
+    const auto coloursOf = [](const Swatch& swatch) {
+        ImDrawList draw(ImGui::GetDrawListSharedData());
+        draw._ResetForNewFrame();
+        draw.PushTextureID(ImGui::GetIO().Fonts->TexID);
+        draw.PushClipRectFullScreen();
+        drawSwatch(draw, {10, 20}, {28, 34}, swatch);
+        std::vector<ImU32> colours;
+        for (const ImDrawVert& corner : draw.VtxBuffer) {
+            EXPECT_GE(corner.pos.x, 8);
+            EXPECT_LE(corner.pos.x, 30);
+            EXPECT_GE(corner.pos.y, 18);
+            EXPECT_LE(corner.pos.y, 36);
+            colours.push_back(corner.col);
+        }
+        return colours;
+    };
+    std::size_t count = 0;
+    for (const trade::Metal& metal : catalogue.metals) {
+        seen.insert(coloursOf(swatchOf(metal)));
+        ++count;
+    }
+    for (const trade::Filler& filler : catalogue.fillers) {
+        seen.insert(coloursOf(swatchOf(filler)));
+        ++count;
+    }
+    EXPECT_GT(seen.size(), count * 3 / 4) << "alloys of one colour look alike";
+    // Gold is yellower than steel: by the reflectances of the catalogue, more red than blue is left.
+    const auto middleOf = [&](const char* metal) {
+        const std::vector<ImU32> colours = coloursOf(swatchOf(*catalogue.metal(metal)));
+        return ImGui::ColorConvertU32ToFloat4(colours[colours.size() / 4]);
+    };
+    EXPECT_GT(middleOf("gold-18k-yellow").x, middleOf("gold-18k-yellow").z + 0.1F);
+    EXPECT_NEAR(middleOf("titanium-grade-5").x, middleOf("titanium-grade-5").z, 0.1F);
 }
 
 TEST(JobCard, AGroupFoldsToALineAndStaysSoInTheNextRun) {

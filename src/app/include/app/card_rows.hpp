@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "app/swatch.hpp"
 #include "app/theme.hpp"
 #include "design/fields.hpp"
 #include "trade/ring_size.hpp"
@@ -30,6 +31,7 @@ struct Option {
     std::string id;
     std::string name;
     std::string note;  ///< written after the name in a lighter colour
+    std::optional<Swatch> swatch{};
 };
 
 /// Draws the small picture of a choice into a box of this place and size.
@@ -70,7 +72,7 @@ class CardRows {
     /// The size in every system side by side, under its row; another one pressed is taken, rounded as that
     /// system rounds.
     bool sizeSystems(const std::string& key, trade::RingSize& size);
-    /// A choice from a list that opens.
+    /// A choice from a list that opens; a long one is searched by typing.
     bool choice(const std::string& key, const std::string& label, std::string& id,
                 std::span<const Option> options);
     /// A choice of a few side by side, with pictograms above them if there are any.
@@ -133,6 +135,11 @@ class CardRows {
     bool isHidden(const std::string& key, const std::string& name);
     /// `at` is the left upper corner of the row, `x` that of the mark from there.
     void lockMark(ImVec2 at, float x);
+    /// The open list of a choice; returns whether another was chosen.
+    bool list(const std::string& key, std::string& id, std::span<const Option> options);
+    /// What is typed to find an option of the open list; whether Enter was pressed there.
+    bool soughtOption(const std::string& key);
+    void drawOption(const Option& option, ImVec2 at, float right) const;
     /// The sentence with the keys of rows replaced by their labels.
     std::string inLabels(const std::string& sentence) const;
     /// `unit` stands right of a number; a text has none.
@@ -173,6 +180,7 @@ class CardRows {
     std::set<std::string> headings_;  ///< keys of those that fold, in this frame
     std::string heading_;             ///< the last of them
     bool isFolded_ = false;           ///< what is being drawn
+    std::string sought_;              ///< typed in the list that is open
     std::string focusRequest_;
     std::map<std::string, std::array<float, 4>> places_;
 

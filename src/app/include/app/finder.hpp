@@ -17,6 +17,9 @@ struct Command {
     std::function<void()> run;
 };
 
+/// Whether a name holds every word typed, in any order and case.
+bool holdsWords(const std::string& name, const std::string& typed);
+
 /// Those whose name holds every word typed, in any order and case, the ones that begin with it first.
 std::vector<std::size_t> matching(const std::vector<Command>& commands, const std::string& typed);
 
