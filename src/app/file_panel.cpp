@@ -217,6 +217,13 @@ std::optional<fs::path> FilePanel::draw(const Theme& theme) {
             }
             ImGui::SameLine();
         }
+        if (saves && platform::canAskWhereToSave()) {
+            if (ImGui::Button("On this machine")) {
+                if (const auto place = platform::askWhereToSave(folder_, kind_.ending))
+                    chosen = withEnding(*place, kind_.ending);
+            }
+            ImGui::SameLine();
+        }
         if (ImGui::Button("Go back") || pressed(Key::Escape)) open = false;
         if (chosen || !open) {
             shown_ = false;

@@ -152,6 +152,15 @@ void askForFile(const std::string& ending) {
     bandwright_ask_file(ending.c_str());
 }
 
+bool canAskWhereToSave() {
+    return false;
+}
+
+std::optional<std::filesystem::path> askWhereToSave(const std::filesystem::path& /*folder*/,
+                                                    const std::string& /*ending*/) {
+    return std::nullopt;
+}
+
 bool showFolder(const std::filesystem::path& /*folder*/) {
     return false;
 }

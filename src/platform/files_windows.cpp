@@ -12,7 +12,6 @@
 #include <system_error>
 #include <utility>
 
-#include "platform/ask_file.hpp"
 #include "platform/file_lock.hpp"
 #include "platform/paths.hpp"
 #include "platform/show_folder.hpp"
@@ -125,12 +124,6 @@ std::string dataOf(std::string_view name) {
 std::string fontOf(std::string_view name) {
     return dataOf(name);
 }
-
-bool canAskForFile() {
-    return false;
-}
-
-void askForFile(const std::string& /*ending*/) {}
 
 bool showFolder(const std::filesystem::path& folder) {
     constexpr INT_PTR kWorst = 32;  // of the errors that ShellExecute tells of

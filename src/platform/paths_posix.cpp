@@ -51,6 +51,12 @@ std::filesystem::path installedFolder() {
     return program.parent_path().parent_path() / "share/bandwright";
 }
 
+/// The folder of the sources where it was built from them; in a release nowhere.
+std::filesystem::path checkout(std::string_view folder) {
+    const std::string_view root = BANDWRIGHT_CHECKOUT;
+    return root.empty() ? std::filesystem::path() : std::filesystem::path(root) / folder;
+}
+
 }  // namespace
 
 std::filesystem::path absolutePath(const std::filesystem::path& path) {
@@ -74,15 +80,14 @@ std::filesystem::path cacheFolder() {
 
 std::filesystem::path samplesFolder() {
     std::error_code error;
-    for (const std::filesystem::path& folder :
-         {installedFolder() / "models", std::filesystem::path(BANDWRIGHT_SAMPLES)})
+    for (const std::filesystem::path& folder : {installedFolder() / "models", checkout("models")})
         if (std::filesystem::is_directory(folder, error)) return folder;
     return {};
 }
 
 std::string dataOf(std::string_view name) {
-    for (const std::filesystem::path& folder : {installedFolder(), std::filesystem::path(BANDWRIGHT_BUILT)})
-        if (std::string bytes = bytesOf(folder / name); !bytes.empty()) return bytes;
+    for (const std::filesystem::path& folder : {installedFolder(), checkout("build/web")})
+        if (std::string bytes = folder.empty() ? "" : bytesOf(folder / name); !bytes.empty()) return bytes;
     return {};
 }
 
