@@ -129,9 +129,9 @@ std::optional<Image> readRows(std::string_view png) {
     if (width == 0 || height == 0 || width > kLargest || height > kLargest) return std::nullopt;
     const std::size_t stride = kPixel * width;
     std::vector<std::uint8_t> rows((stride + 1) * height);
-    uLongf count = rows.size();
-    if (uncompress(rows.data(), &count, reinterpret_cast<const Bytef*>(packed.data()), packed.size()) !=
-            Z_OK ||
+    auto count = static_cast<uLongf>(rows.size());
+    if (uncompress(rows.data(), &count, reinterpret_cast<const Bytef*>(packed.data()),
+                   static_cast<uLong>(packed.size())) != Z_OK ||
         count != rows.size())
         return std::nullopt;
     Image image{{static_cast<int>(width), static_cast<int>(height)}, {}};
