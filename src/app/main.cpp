@@ -11,6 +11,7 @@ int main(int argc, char** argv) {
     bandwright::platform::keepFreedMemory();
     const std::vector<std::string> call = bandwright::platform::begin(argc, argv);
     std::vector<const char*> words;
+    words.reserve(call.size());
     for (const std::string& word : call)
         words.push_back(word.c_str());
     return bandwright::app::runCommandLine(static_cast<int>(words.size()), words.data());

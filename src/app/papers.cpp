@@ -9,6 +9,7 @@
 #include "base/input_error.hpp"
 #include "command_parts.hpp"
 #include "design_source.hpp"
+#include "geometry/boundary.hpp"
 #include "issue.hpp"
 #include "page_mark.hpp"
 #include "paper/client_papers.hpp"
@@ -49,6 +50,8 @@ std::string priceOf(const PaperOrder& order, const RingOnPaper& ring) {
 
 RingOnPaper readyForPaper(design::Design made, const trade::Catalogue& catalogue,
                           const trade::Workshop& workshop) {
+    // What holes that run into each other take would be counted twice.
+    geometry::boundaries(made);
     RingOnPaper ring{std::move(made), catalogue, workshop, {}, {}, {}};
     ring.report = check::check(ring.made, catalogue, {.remedies = false, .resizing = true});
     ring.plan = route::plan(ring.made, catalogue, workshop, ring.report);

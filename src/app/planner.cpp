@@ -3,12 +3,16 @@
 #include <chrono>
 #include <exception>
 
+#include "geometry/boundary.hpp"
+
 namespace bandwright::app {
 
 Planner::Made Planner::make(const design::Design& design, const trade::Catalogue& catalogue,
                             const trade::Workshop& workshop, const check::Report& report) {
     Made made{design, std::nullopt, {}};
     try {
+        // What holes that run into each other take would be counted twice.
+        geometry::boundaries(design);
         made.plan = route::plan(design, catalogue, workshop, report);
     } catch (const std::exception& error) {
         made.problem = error.what();

@@ -59,6 +59,7 @@ TEST(Distance, IsThatOfOpenCascade) {
         const design::Design design = geometry::randomDesign(seed);
         std::vector<geometry::Part> parts;
         try {
+            geometry::boundaries(design);
             parts = geometry::buildParts(design, design::Stage::Finished, {kNominalChord});
         } catch (const base::InputError&) {
             continue;

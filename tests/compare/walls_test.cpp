@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/input_error.hpp"
+#include "geometry/boundary.hpp"
 #include "moved_body.hpp"
 #include "random_design.hpp"
 #include "trade/catalogue.hpp"
@@ -41,6 +42,7 @@ TEST(BodyWalls, AreThoseOfTheDesignTheBodyIsMadeFrom) {
         geometry::Mesh mesh;
         try {
             geometry::requireBuildable(design);
+            geometry::boundaries(design);
             mesh = geometry::buildParts(design, design::Stage::Finished, {kBodyChord})[0].mesh;
         } catch (const base::InputError&) {
             continue;

@@ -2,6 +2,7 @@
 
 #include "check/check.hpp"
 #include "drawn_design.hpp"
+#include "geometry/boundary.hpp"
 #include "job.hpp"
 #include "route/plan.hpp"
 
@@ -12,7 +13,7 @@ inline std::optional<design::Design> whole(std::uint64_t seed) {
     std::optional<design::Design> design = check::drawn(seed);
     if (!design) return std::nullopt;
     try {
-        geometry::buildParts(*design, design::Stage::Drilled, {base::Micrometres(200)});
+        geometry::boundaries(*design, design::Stage::Drilled);
     } catch (const base::InputError&) {
         return std::nullopt;
     }
