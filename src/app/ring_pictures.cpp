@@ -229,7 +229,8 @@ ImTextureID RingPictures::texture(Painter& painter) {
 std::array<float, 4> RingPictures::within(std::size_t ring) const {
     const auto across = static_cast<float>(kColumns);
     const auto down = static_cast<float>(sheetSize_.height) / static_cast<float>(kSize.height);
-    const auto column = static_cast<float>(ring % kColumns), row = static_cast<float>(ring / kColumns);
+    const std::size_t above = ring / kColumns;
+    const auto column = static_cast<float>(ring % kColumns), row = static_cast<float>(above);
     return {column / across, row / down, (column + 1) / across, (row + 1) / down};
 }
 

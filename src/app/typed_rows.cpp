@@ -268,7 +268,7 @@ bool CardRows::sizeSystems(const std::string& key, trade::RingSize& size) {
         const bool isOwn = system == before.system;
         const trade::RingSize same = isOwn ? before : trade::convert(before, system);
         std::string text = trade::formatRingSize(same);
-        if (system == SizeSystem::Diameter) text = "\u00D8 " + text;
+        if (system == SizeSystem::Diameter) text.insert(0, "\u00D8 ");
         if (system == SizeSystem::Circumference) text = base::shortestNumber(same.value) + " mm round";
         const bool hasName = same.value >= trade::sizeRule(system).first;
         ImGui::BeginDisabled(!hasName);

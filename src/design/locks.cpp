@@ -31,6 +31,7 @@ std::optional<std::string> lockComplaint(const Design& design, std::string_view 
     if (fieldAt(design, path)) return std::nullopt;
     const std::vector<Field> fields = fieldsIn(design);
     std::vector<std::string_view> paths;
+    paths.reserve(fields.size());
     for (const Field& field : fields)
         paths.push_back(field.path);
     const auto near = base::nearestNames(std::string(path), paths, 3);
