@@ -198,13 +198,7 @@ std::optional<NearestLand> nearestLand(const Holes& holes, std::size_t a, geomet
                                                      {&holes.profiles[b], atB}, ends, below);
             // Pairs as near as this one have as much between them, unless another hole interrupts it.
             if (!land) return true;
-            if (land->value < geometry::kFilm) {
-                // Holes that run into each other at the outside have no land there, which the land between
-                // the holes tells.
-                if (ends == geometry::LandEnds::AtOutside) return true;
-            } else if (holes.anyRunsThrough(*land)) {
-                return false;
-            }
+            if (land->value >= geometry::kFilm && holes.anyRunsThrough(*land)) return false;
             if (!best || land->value < best->land.value || b < best->other) best = NearestLand{*land, b};
             return true;
         });

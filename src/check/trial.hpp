@@ -20,8 +20,7 @@ struct Standing {
     double share = 0;  ///< on the good side of its limit, see standing()
 };
 
-/// Whether nothing is left of a wall that stood, though thin, or what is too much is twice its limit by now:
-/// holes that run into each other have no land at the outside that could be too thin.
+/// Whether nothing is left of a wall that stood, though thin, or what is too much is twice its limit by now.
 bool isGone(const Standing& now, const Standing& was);
 
 /// A number for a rule at a measure. Two may fall together by chance: what is found with it is checked again

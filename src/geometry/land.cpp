@@ -87,11 +87,12 @@ double apartAtBore(std::span<const LandCell> cells, const UnlikePair& pair, doub
 
 /// Where one hole takes nothing but metal that the other takes too: their walls do not meet then, and no way
 /// leads from one to the other. Looked for on the axis of each, or as near to it as there is metal, at the
-/// outside.
+/// outside or, for lands that end there, wherever holes have a mouth.
 std::optional<Land> withinAnother(std::span<const LandCell> cells, const UnlikePair& pair) {
     const auto within = [&](const HoleProfile& inner, double innerSide, const HoleProfile& outer) {
         const HolePiece& last = inner.pieces.back();
         for (const LandCell& cell : cells) {
+            if (pair.ends == LandEnds::AtOutside && !isMouth(cell.high)) continue;
             const double z = std::clamp(inner.offset, cell.from, cell.to);
             const double r = cell.high.at(z);
             if (std::abs(z - inner.offset) >= radiusAt(inner, r) || r <= inner.pieces.front().x0) continue;
@@ -182,7 +183,7 @@ std::optional<Land> shortestLand(TurnedMetal metal, const StandingHole& a, const
             pair, [&] { return unlikeLand(cells, pair.seenA(), pair.seenB(), ends); },
             [](const auto&) { return std::size_t{1}; });
     }
-    if (!land && ends == LandEnds::Anywhere) land = withinAnother(cells, pair);
+    if (!land) land = withinAnother(cells, pair);
     if (!land || land->value >= below) return std::nullopt;
     const auto back = [&](const Vec3& p) { return inRing({p.x, round1 * p.y, along1 * p.z}); };
     land->from = back(land->from);

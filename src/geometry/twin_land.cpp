@@ -55,7 +55,8 @@ class Twins {
             const End end = endAt(z);
             if (!(end.margin >= kLeastMargin && end.y < best_)) return;
             best_ = end.y;
-            end_ = {end.m, std::max(0.0, end.y), z};
+            // Past the middle of the pair the holes run into each other: told there, where both are open.
+            end_ = end.y > 0 ? Vec3{end.m, end.y, z} : Vec3{planeNorm(end.m, end.y), 0, z};
             tag_ = tag;
             found_ = true;
         };

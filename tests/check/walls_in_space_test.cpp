@@ -404,6 +404,102 @@ TEST(WallsInSpace, BetweenHolesAreNoThickerThanTheWaysThroughMetal) {
     EXPECT_GT(looked, 5U);
 }
 
+/// The land at the outside of a ring, of its first setting with holes to compare.
+double mouthLand(const design::Design& design) {
+    const Report report = checked(design);
+    const Measure* m = measureOf(report, "mouth-to-mouth");
+    const Finding* f = findingOf(report, "mouth-to-mouth");
+    if (m == nullptr || f == nullptr) return -1;
+    EXPECT_EQ(f->verdict == Verdict::NoGo, m->value < 0.4);
+    return m->value;
+}
+
+TEST(WallsInSpace, AreNothingBetweenMouthsThatMeet) {
+    // Of holes 2 mm wide at the outside, 12.4 mm from the axis: alike, unlike, one within the other, two in
+    // one place, and alike with mouths that meet by their countersinks alone.
+    const auto apart = [](double mm) { return 2 * std::asin(mm / 2 / 12.4) * 180 / std::numbers::pi; };
+    design::Design design = plainRing();
+    design.settings = {bareHole(0, 0.5, 2, 1)};
+    design.settings[0].placement.count = 2;
+    const auto spaced = [&](double mm) {
+        design.settings[0].placement.spacing = apart(mm);
+        return design;
+    };
+    EXPECT_NEAR(mouthLand(spaced(2.1)), 0.1, 0.01);
+    EXPECT_EQ(mouthLand(spaced(1.9)), 0);
+    design.settings[0].placement.spacing = 360;
+    EXPECT_EQ(mouthLand(design), 0);
+    design.settings[0].hole.countersink = 0.3;
+    EXPECT_EQ(mouthLand(spaced(2.1)), 0);
+    design.settings[0].hole.countersink = 0;
+    design.settings[0].placement.count = 1;
+    design.settings.push_back(bareHole(0, 0.5, 1, 1));
+    for (const auto& [mm, land] : {std::pair{1.6, 0.1}, {1.4, 0.0}, {0.2, 0.0}, {0.0, 0.0}}) {
+        design.settings[1].placement.start = apart(mm);
+        EXPECT_NEAR(mouthLand(design), land, land / 10) << mm;
+    }
+}
+
+/// By lot: where a place of the outside lies in two holes, seen on a grid of places, no land is left there,
+/// and where none is reported both holes are open at the witness.
+TEST(WallsInSpace, AreNothingBetweenMouthsThatMeetByLot) {
+    constexpr double kClearly = 1e-3;  // mm
+    std::size_t meet = 0, apart = 0;
+    forEachDrilled(30, [&](design::Design design, std::uint64_t) {
+        for (design::Setting& s : design.settings)
+            s.placement.spacing *= 0.45;
+        try {
+            geometry::requireBuildable(design);
+        } catch (const base::InputError&) {
+            return;
+        }
+        const Metal metal(design);
+        const Report report = checked(design);
+        const auto isMouth = [](geometry::Tag tag) {
+            const geometry::Region region = geometry::regionOf(tag.feature);
+            return region == geometry::Region::Outside || region == geometry::Region::Edge;
+        };
+        const std::vector<geometry::Segment> outside = geometry::segmentsWhere(metal.plain.band, isMouth);
+        /// Whether a place lies in a hole of a setting and in another of it or of a later one.
+        const auto bothOpen = [&](const Vec3& p, std::size_t of, double by) {
+            std::size_t own = 0, later = 0;
+            for (std::size_t i = 0; i < metal.holes.size(); ++i) {
+                if (metal.setting[i] < of || metal.holes[i].depth(p) <= by) continue;
+                ++(metal.setting[i] == of ? own : later);
+            }
+            return own > 0 && own + later > 1;
+        };
+        for (std::size_t s = 0; s < design.settings.size(); ++s) {
+            const Measure* m =
+                measureOf(report, s == 0 ? "mouth-to-mouth" : "mouth-to-mouth@" + std::to_string(s + 1));
+            bool seen = false;
+            for (const Hole& hole : metal.holes) {
+                for (const geometry::Segment& segment : outside) {
+                    for (int i = 0; i < 40 * 40 && !seen; ++i) {
+                        const Vec2 p = geometry::pointAt(segment, (i / 40 + 0.5) / 40);
+                        const double turn = hole.angle + 0.5 * ((i % 40 + 0.5) / 40 - 0.5);
+                        seen = bothOpen({p.r * std::cos(turn), p.r * std::sin(turn), p.z}, s, kClearly);
+                    }
+                }
+            }
+            if (seen) {
+                ++meet;
+                ASSERT_NE(m, nullptr) << "setting " << s;
+                EXPECT_EQ(m->value, 0) << m->label;
+            }
+            if (m == nullptr) continue;
+            if (m->value > 0) {
+                ++apart;
+                continue;
+            }
+            EXPECT_LT(metal.toOutline(m->from), kOn) << text(m->from);
+            EXPECT_TRUE(bothOpen(m->from, s, -kOn)) << text(m->from);
+        }
+    });
+    EXPECT_GT(meet, geometry::inHaste() ? 0U : 2U);
+    EXPECT_GT(apart, geometry::inHaste() ? 0U : 2U);
+}
+
 TEST(WallsInSpace, OfHolesAreNoThickerThanTheWaysThroughMetal) {
     std::size_t looked = 0;
     forEachDrilled(25, [&](const design::Design& design, std::uint64_t seed) {
