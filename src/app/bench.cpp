@@ -65,8 +65,8 @@ std::string Bench::windowTitle() const {
     return (session_.unsaved() ? "* " : "") + session_.design().title + file + " \u2013 Bandwright";
 }
 
-/// What covers the panes: the bench at work, the papers, what is handed over, the workshop. Returns whether
-/// something does.
+/// What covers the panes: the bench at work, the papers, what is handed over, two rings, the workshop.
+/// Returns whether something does.
 bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
     if (atBench_.shown()) {
         planner_.follow(session_);
@@ -90,6 +90,9 @@ bool Bench::overTheWindow(const Theme& theme, Painter& painter) {
         handOver_.draw(session_, theme, painter);
         if (handOver_.takePapersAsked()) papers_.open(session_, planner_.workshop());
         if (!handOver_.shown()) stand_.repaint();
+    } else if (pair_.shown()) {
+        pair_.draw(session_, planner_.workshop(), settings_.recent, theme, painter);
+        if (!pair_.shown()) stand_.repaint();
     } else if (shop_.shown()) {
         shop_.draw(session_.catalogue(), theme);
         if (!shop_.shown()) useWorkshop();
@@ -161,6 +164,7 @@ void Bench::shortcuts(const Theme& theme) {
     if (pressedWithCtrl(Key::F)) finder_.ask();
     if (pressedWithCtrl(Key::D)) changeColours();
     if (pressedWithCtrl(Key::E)) handOver_.open(session_);
+    if (pressedWithCtrl(Key::M)) pair_.open(session_);
     if (pressedWithCtrl(Key::W)) shop_.open();
     if (pressedWithCtrl(Key::P)) papers_.open(session_, planner_.workshop());
     if (pressedWithCtrl(Key::Equal) || pressedWithCtrl(Key::KeypadAdd)) scaleBy(1, theme);
@@ -255,6 +259,7 @@ std::vector<Command> Bench::allCommands(const Theme& theme) {
         {"To the stand", "Ctrl+2", true, pane("Stand")},
         {"To the section", "Ctrl+3", true, pane("Section")},
         {"To the gauges", "Ctrl+4", true, pane("Gauges")},
+        {"Compare two rings, or two moments of this one", "Ctrl+M", true, [this] { pair_.open(session_); }},
         {"The work of the step shown", "Ctrl+5", true, [this] { showsWork_ = !showsWork_; }},
         {"At the bench, one operation at a time", "Ctrl+B", true, [this] { atBench_.open(); }},
         {settings_.isDark ? "Light colours" : "Dark colours", "Ctrl+D", true, [this] { changeColours(); }},

@@ -10,6 +10,10 @@
 namespace bandwright::app {
 
 void Bench::open(const std::filesystem::path& file) {
+    if (pair_.shown()) {
+        pair_.take(file);
+        return;
+    }
     wantedFile_ = file;
     want(Intent::OpenFile);
 }

@@ -165,13 +165,14 @@ void Bench::outsideQuestion(const Theme& theme) {
 }
 
 void Bench::keysSheet(const Theme& theme) {
-    static constexpr std::array<std::array<const char*, 2>, 36> kKeys = {{
+    static constexpr std::array<std::array<const char*, 2>, 40> kKeys = {{
         {"Ctrl+1 .. Ctrl+4", "to the job card, stand, section, gauges"},
         {"Ctrl+5", "the work of the step shown, and away"},
         {"Ctrl+F", "find a command or a number by its name"},
         {"Ctrl+B", "one operation at a time, in large letters"},
         {"Ctrl+P", "the papers, to look at and to write as PDF"},
         {"Ctrl+E", "hand over: model, picture, weights as files"},
+        {"Ctrl+M", "two rings, or two moments of this one, compared"},
         {"Ctrl+W", "your workshop: tools, stock, prices"},
         {"Tab, Shift+Tab", "next number, previous number"},
         {"Arrow keys", "from row to row"},
@@ -195,6 +196,9 @@ void Bench::keysSheet(const Theme& theme) {
         {"On the papers", ""},
         {"1 .. 8, S, M", "which paper, which sheet, with the price"},
         {"Page Up, Page Down, F, W, + -", "turn pages; whole page, width, larger, smaller"},
+        {"On two rings", ""},
+        {"1, 2", "choose the left ring, the right ring"},
+        {"S, Space, F", "side by side; in one place, and the other; flicker"},
         {"The design", ""},
         {"Ctrl+Z, Ctrl+Shift+Z, Ctrl+H", "undo, redo, the list of steps"},
         {"Ctrl+N, Ctrl+O, Ctrl+S", "new, open, save; Ctrl+Shift+S save as"},

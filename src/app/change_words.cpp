@@ -96,14 +96,14 @@ std::optional<std::string> countChange(std::size_t from, std::size_t to, const s
 
 }  // namespace
 
-std::vector<std::string> changesInWords(const design::Design& from, const design::Design& to,
+std::vector<FieldChange> changesByField(const design::Design& from, const design::Design& to,
                                         const trade::Catalogue& catalogue) {
-    std::vector<std::string> words;
-    const auto add = [&](std::optional<std::string> text) {
-        if (text) words.push_back(std::move(*text));
+    std::vector<FieldChange> changes;
+    const auto add = [&](const std::string& path, std::optional<std::string> text) {
+        if (text) changes.push_back({path, std::move(*text)});
     };
-    add(countChange(from.channels.size(), to.channels.size(), "channel"));
-    add(countChange(from.settings.size(), to.settings.size(), "setting"));
+    add("channels", countChange(from.channels.size(), to.channels.size(), "channel"));
+    add("settings", countChange(from.settings.size(), to.settings.size(), "setting"));
     const bool sameChannels = from.channels.size() == to.channels.size(),
                sameSettings = from.settings.size() == to.settings.size();
     design::Design before = from, after = to;
@@ -111,12 +111,20 @@ std::vector<std::string> changesInWords(const design::Design& from, const design
     for (const design::Field& field : design::fieldsIn(to)) {
         if (!sameChannels && field.path.starts_with("channels[")) continue;
         if (!sameSettings && field.path.starts_with("settings[")) continue;
-        add(fieldChange(before, after, field, catalogue));
+        add(field.path, fieldChange(before, after, field, catalogue));
     }
-    if (from.locked != to.locked && sameChannels && sameSettings) words.emplace_back("Locks");
-    if (from.measured != to.measured) words.emplace_back("Readings at the bench");
-    if (from.done != to.done) words.emplace_back("Ticks at the bench");
-    if (words.empty() && from != to) words.emplace_back("What is not on the card");
+    if (from.locked != to.locked && sameChannels && sameSettings) add("locked", "Locks");
+    if (from.measured != to.measured) add("measured", "Readings at the bench");
+    if (from.done != to.done) add("done", "Ticks at the bench");
+    if (changes.empty() && from != to) add("", "What is not on the card");
+    return changes;
+}
+
+std::vector<std::string> changesInWords(const design::Design& from, const design::Design& to,
+                                        const trade::Catalogue& catalogue) {
+    std::vector<std::string> words;
+    for (FieldChange& change : changesByField(from, to, catalogue))
+        words.push_back(std::move(change.text));
     return words;
 }
 

@@ -17,24 +17,14 @@
 #include "geometry/wall.hpp"
 #include "route_strip.hpp"
 #include "trade/linear_rgb.hpp"
+#include "turning.hpp"
 
 namespace bandwright::app {
 
 namespace {
 
-constexpr double kDegreesPerPixel = 0.4;
-constexpr double kKeyTurn = 7.5;  ///< degrees a press of an arrow key
-constexpr double kLeastZoom = 0.4, kMostZoom = 14;
 constexpr scene::Camera kOnFinger{.azimuth = 58, .elevation = 32, .zoom = 0.5, .pan = {-0.25, -0.08}};
 constexpr double kLeastTrueZoom = 0.05;  ///< a ring at its own size may be small on a large stand
-
-bool same(const scene::Camera& a, const scene::Camera& b) {
-    return a == b;
-}
-
-double nearestTurn(double from, double to) {
-    return from + std::remainder(to - from, 360.0);
-}
 
 /// The camera that looks at this place from outside and a little along the axis.
 scene::Camera facing(const geometry::Vec3& stagePoint, scene::Camera camera) {
@@ -79,7 +69,7 @@ std::optional<geometry::Tag> Stand::draw(Session& session, const Theme& theme, c
                                ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight);
     ImGui::SetItemAllowOverlap();
     const bool hovered = ImGui::IsItemHovered();
-    turnByMouse(most.y - corner.y);
+    if (turnByMouse(view_.camera, most.y - corner.y)) easing_ = false;
     if (ImGui::IsWindowFocused()) turnByKeys();
     ease();
     picture(painter, corner, most);
@@ -176,57 +166,19 @@ void Stand::cutTo(const Session& session, const check::Measure& measure) {
 }
 
 void Stand::ease() {
-    constexpr double kPerSecond = 11, kNear = 0.01;
-    const double share =
-        1 - std::exp(-kPerSecond * std::min(0.05, static_cast<double>(ImGui::GetIO().DeltaTime)));
-    const auto step = [share](double& value, double to) { value += share * (to - value); };
-    step(view_.spread, wantedSpread_);
+    constexpr double kNear = 0.01;
+    view_.spread += easingShare() * (wantedSpread_ - view_.spread);
     if (std::abs(view_.spread - wantedSpread_) < kNear) view_.spread = wantedSpread_;
-    if (!easing_) return;
-    scene::Camera& camera = view_.camera;
-    step(camera.azimuth, target_.azimuth);
-    step(camera.elevation, target_.elevation);
-    step(camera.zoom, target_.zoom);
-    step(camera.pan[0], target_.pan[0]);
-    step(camera.pan[1], target_.pan[1]);
-    if (std::abs(camera.azimuth - target_.azimuth) + std::abs(camera.elevation - target_.elevation) < 0.2 &&
-        std::abs(camera.zoom - target_.zoom) < kNear) {
-        camera = target_;
-        camera.azimuth = std::remainder(camera.azimuth, 360.0);
-        easing_ = false;
-    }
-}
-
-void Stand::turnByMouse(float height) {
-    const ImGuiIO& io = ImGui::GetIO();
-    scene::Camera& camera = view_.camera;
-    if (ImGui::IsItemActive() && (io.MouseDelta.x != 0 || io.MouseDelta.y != 0)) {
-        easing_ = false;
-        if (io.MouseDown[1] || io.KeyShift) {
-            camera.pan[0] = std::clamp(camera.pan[0] + io.MouseDelta.x / height, -4.0, 4.0);
-            camera.pan[1] = std::clamp(camera.pan[1] - io.MouseDelta.y / height, -4.0, 4.0);
-        } else {
-            camera.azimuth = std::remainder(camera.azimuth - io.MouseDelta.x * kDegreesPerPixel, 360.0);
-            camera.elevation = std::clamp(camera.elevation + io.MouseDelta.y * kDegreesPerPixel, -89.0, 89.0);
-        }
-    }
-    if (ImGui::IsItemHovered() && io.MouseWheel != 0) {
-        easing_ = false;
-        camera.zoom = std::clamp(camera.zoom * std::pow(1.15, io.MouseWheel), kLeastZoom, kMostZoom);
-    }
+    if (easing_ && easeTo(target_, view_.camera)) easing_ = false;
 }
 
 void Stand::turnByKeys() {
     if (ImGui::GetIO().WantTextInput || ImGui::GetIO().KeyCtrl) return;
-    scene::Camera next = easing_ ? target_ : view_.camera;
-    const scene::Camera before = next;
+    const scene::Camera before = easing_ ? target_ : view_.camera;
+    scene::Camera next = turnedByArrows(before);
     const auto pressed = [](Key key) { return app::pressed(key, true); };
-    if (pressed(Key::Left)) next.azimuth += kKeyTurn;
-    if (pressed(Key::Right)) next.azimuth -= kKeyTurn;
-    if (pressed(Key::Up)) next.elevation += kKeyTurn;
-    if (pressed(Key::Down)) next.elevation -= kKeyTurn;
-    if (pressed(Key::PageUp)) next.zoom *= 1.15;
-    if (pressed(Key::PageDown)) next.zoom /= 1.15;
+    if (pressed(Key::PageUp)) next = nearer(next, 1);
+    if (pressed(Key::PageDown)) next = nearer(next, -1);
     if (pressed(Key::W)) toggle(Toggle::WallMap);
     if (pressed(Key::C)) toggle(Toggle::CutAway);
     if (pressed(Key::A)) toggle(Toggle::Apart);
@@ -239,9 +191,7 @@ void Stand::turnByKeys() {
     for (const NamedView& view : kViewKeys) {
         if (pressed(view.key)) next.azimuth = view.azimuth, next.elevation = view.elevation;
     }
-    if (same(next, before)) return;
-    next.elevation = std::clamp(next.elevation, -89.0, 89.0);
-    next.zoom = std::clamp(next.zoom, kLeastZoom, kMostZoom);
+    if (next == before) return;
     target_ = next;
     target_.azimuth = nearestTurn(view_.camera.azimuth, next.azimuth);
     easing_ = true;

@@ -14,7 +14,9 @@ namespace {
 
 constexpr float kListWidth = 430;  ///< width at scale 1
 
-std::vector<std::string> namesOf(const Session& session) {
+}  // namespace
+
+std::vector<std::string> stepNames(const Session& session) {
     const design::History& history = session.history();
     std::vector<std::string> names = {"As it began"};
     for (std::size_t i = 1; i < history.designs().size(); ++i)
@@ -22,11 +24,9 @@ std::vector<std::string> namesOf(const Session& session) {
     return names;
 }
 
-}  // namespace
-
 std::optional<std::size_t> StepList::draw(const Session& session, const Theme& theme, float top) {
     if (!shown_) return std::nullopt;
-    if (asked_ || revision_ != session.revision()) names_ = namesOf(session);
+    if (asked_ || revision_ != session.revision()) names_ = stepNames(session);
     revision_ = session.revision();
     const ImVec2 screen = ImGui::GetIO().DisplaySize;
     const float width = std::min(theme.px(kListWidth), screen.x - theme.px(20));

@@ -63,6 +63,11 @@ class GlPainter : public Painter {
         return std::bit_cast<ImTextureID>(std::uintptr_t{texture_});
     }
     bool settled() const override { return renderer_.settled(); }
+    Painter& beside() override {
+        if (!beside_) beside_ = std::make_unique<GlPainter>(screen_, waiting_);
+        return *beside_;
+    }
+    void leaveBeside() override { beside_.reset(); }
     std::optional<std::string> still(const scene::Scene& scene, scene::Size size) override {
         renderer_.draw(scene, size, render::Quality::Still);
         if (!renderer_.settled()) return std::nullopt;
@@ -78,6 +83,7 @@ class GlPainter : public Painter {
     const Screen& screen_;
     const InputQueue& waiting_;
     render::Renderer renderer_;
+    std::unique_ptr<GlPainter> beside_;
     unsigned texture_ = 0;
 };
 
@@ -205,7 +211,8 @@ bool WindowLoop::due() const {
 
 double WindowLoop::rest() const {
     if (due()) return 0;
-    return state_->bench.hasUnkeptWork() ? kKeepSafeEvery : std::numeric_limits<double>::infinity();
+    const double next = state_->bench.rest();
+    return state_->bench.hasUnkeptWork() ? std::min(kKeepSafeEvery, next) : next;
 }
 
 void WindowLoop::wait() {

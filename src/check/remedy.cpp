@@ -10,12 +10,12 @@
 #include "base/numbers.hpp"
 #include "base/wording.hpp"
 #include "check/figures.hpp"
+#include "check/sight.hpp"
 #include "design/field_table.hpp"
 #include "exchange.hpp"
 #include "findings.hpp"
 #include "handle.hpp"
 #include "leave_out.hpp"
-#include "sight.hpp"
 #include "trial.hpp"
 
 namespace bandwright::check {

@@ -1,4 +1,4 @@
-#include "sight.hpp"
+#include "check/sight.hpp"
 
 #include <algorithm>
 #include <array>

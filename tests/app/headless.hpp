@@ -22,6 +22,7 @@ class NoPainter : public Painter {
   public:
     ImTextureID paint(const scene::Scene&, scene::Size, bool) override { return this; }
     bool settled() const override { return true; }
+    Painter& beside() override { return *this; }
     std::optional<std::string> still(const scene::Scene&, scene::Size) override { return std::string(); }
     bool advance(render::StillPainting&) override { return true; }
     ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) override {

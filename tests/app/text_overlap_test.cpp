@@ -138,6 +138,24 @@ TEST(TextOverlap, IsNowhereAtAnySizeOfWindowAndText) {
     }
 }
 
+TEST(TextOverlap, IsNotBesideTwoRings) {
+    Headless desk(harbour());
+    desk.enter("band.width", "8.5");
+    desk.press(Key::M, kCtrl);
+    desk.bench().open(sample("night-ferry"));
+    for (const float scale : {0.8F, 1.0F, 2.0F, 3.0F}) {
+        ImGui::GetIO().DisplaySize = {1280, 800};
+        desk.setScale(scale);
+        do
+            desk.frames(2);
+        while (desk.bench().busy());
+        const std::vector<Written> runs = runsOf(*ImGui::GetDrawData());
+        EXPECT_GT(runs.size(), 8U);
+        for (const std::string& pair : overlaps(runs))
+            ADD_FAILURE() << "at " << scale << ": " << pair;
+    }
+}
+
 TEST(TextOverlap, IsNotOnTheGaugesEither) {
     Headless weak(lopsidedFloor(), {}, Remedies::Sought);
     for (const float scale : {0.8F, 1.0F, 1.5F, 2.0F, 3.0F}) {

@@ -12,6 +12,7 @@
 #include "app/gauges.hpp"
 #include "app/hand_over.hpp"
 #include "app/job_card.hpp"
+#include "app/pair_view.hpp"
 #include "app/paper_view.hpp"
 #include "app/planner.hpp"
 #include "app/section_view.hpp"
@@ -48,8 +49,10 @@ class Bench {
     /// Whether another frame is needed even without input.
     bool busy() const {
         return (!isCovered() && (stand_.busy() || gauges_.busy())) || planner_.busy() || papers_.busy() ||
-               handOver_.busy() || start_.busy() || framesToDecision_ > 0;
+               handOver_.busy() || pair_.busy() || start_.busy() || framesToDecision_ > 0;
     }
+    /// Seconds until a frame is needed though nothing happens and it is not busy(); infinity if none is.
+    double rest() const { return pair_.rest(); }
 
     /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the
     /// work is saved.
@@ -70,6 +73,7 @@ class Bench {
     const StartScreen& start() const { return start_; }
     const Finder& finder() const { return finder_; }
     const StepList& steps() const { return steps_; }
+    const PairView& pair() const { return pair_; }
     const HandOver& handOver() const { return handOver_; }
     const WorkshopCard& workshopCard() const { return shop_; }
     const Planner& planner() const { return planner_; }
@@ -88,7 +92,8 @@ class Bench {
 
     /// Whether something lies over all panes.
     bool isCovered() const {
-        return atBench_.shown() || papers_.shown() || handOver_.shown() || shop_.shown() || start_.shown();
+        return atBench_.shown() || papers_.shown() || handOver_.shown() || pair_.shown() || shop_.shown() ||
+               start_.shown();
     }
     void shortcuts(const Theme& theme);
     bool overTheWindow(const Theme& theme, Painter& painter);
@@ -151,6 +156,7 @@ class Bench {
     BenchCard atBench_;
     PaperView papers_;
     HandOver handOver_;
+    PairView pair_;
     StartScreen start_;
     Finder finder_;
     StepList steps_;

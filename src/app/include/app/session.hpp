@@ -106,6 +106,8 @@ class Session {
     const std::filesystem::path& file() const { return file_; }
     /// The name of a file made of this ring: the design's file without its endings, or its title.
     std::string fileStem() const;
+    /// The design as it is in its file, or as it began; none = in no file.
+    const std::optional<design::Design>& saved() const { return saved_; }
     bool unsaved() const { return !saved_ || design() != *saved_; }
 
   private:

@@ -27,6 +27,9 @@ class Painter {
     /// picture until it is settled. The texture's rows run from the bottom.
     virtual ImTextureID paint(const scene::Scene& scene, scene::Size size, bool moving) = 0;
     virtual bool settled() const = 0;
+    /// Another painter, whose picture this one leaves as it is, until leaveBeside().
+    virtual Painter& beside() = 0;
+    virtual void leaveBeside() {}
     /// A picture of the scene as the bytes of a PNG file; nothing while it is being refined, so that it is to
     /// be asked for again in the next frame. What paint() returned before is drawn over.
     virtual std::optional<std::string> still(const scene::Scene& scene, scene::Size size) = 0;
@@ -107,7 +110,6 @@ class Stand {
     void updateScene(const Session& session, const check::Finding* selected);
     void cutTo(const Session& session, const check::Measure& measure);
     void ease();
-    void turnByMouse(float height);
     void turnByKeys();
     enum class Toggle : unsigned char { WallMap, CutAway, Apart, Finger, LightsOut };
     void toggle(Toggle what);

@@ -12,6 +12,9 @@
 
 namespace bandwright::app {
 
+/// What each step of the history changed, by its place from the oldest on; the first is how it began.
+std::vector<std::string> stepNames(const Session& session);
+
 /// The steps that led to the ring, by what each changed, to go back or forward to any of them. A list that
 /// drops from the bar; the ring is seen beside it.
 class StepList {
