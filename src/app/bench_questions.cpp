@@ -171,7 +171,7 @@ void Bench::keysSheet(const Theme& theme) {
         {"Ctrl+F", "find a command or a number by its name"},
         {"Ctrl+B", "one operation at a time, in large letters"},
         {"Ctrl+P", "the papers, to look at and to write as PDF"},
-        {"Ctrl+E", "hand over: model, picture, weights as files"},
+        {"Ctrl+E", "hand over: model, pictures, weights as files"},
         {"Ctrl+M", "two rings, or two moments of this one, compared"},
         {"Ctrl+W", "your workshop: tools, stock, prices"},
         {"Tab, Shift+Tab", "next number, previous number"},

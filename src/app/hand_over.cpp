@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <atomic>
 #include <chrono>
+#include <cmath>
 #include <exception>
 #include <future>
 #include <set>
@@ -36,7 +37,7 @@ namespace {
 
 constexpr float kHandOverList = 300, kHandOverRows = 430;  ///< widths at scale 1
 
-enum class Writes : std::uint8_t { Model, Picture, Weights };
+enum class Writes : std::uint8_t { Model, Picture, Turntable, Weights };
 
 /// One thing that can be handed over.
 struct HandedKind {
@@ -52,12 +53,19 @@ const std::vector<HandedKind>& kinds() {
                             std::string(format.holds)});
         list.push_back(
             {Writes::Picture, ".png", "Picture, PNG", "the ring as on the stand, one view or several"});
+        list.push_back({Writes::Turntable, ".webp", "Turning picture, WebP",
+                        "one turn of the ring, over and over, for web pages and messages"});
         list.push_back({Writes::Weights, ".txt", "Weights, text",
                         "what each part weighs, its volume, surface and centre of mass"});
         list.push_back({Writes::Weights, ".json", "Weights, JSON", "the same for another program"});
         return list;
     }();
     return all;
+}
+
+/// The key that chooses a kind: 1 to 9, then 0.
+std::size_t digitOf(std::size_t kind) {
+    return (kind + 1) % 10;
 }
 
 /// "stone" of "stone-2".
@@ -102,6 +110,8 @@ struct HandOver::Choice {
     std::set<std::string> views = {"corner"};
     std::string studio = "tent", width = "1600";
     bool transparent = false;
+    std::string turnView = "corner", turnWidth = "720";
+    double turnPictures = 72;
 };
 
 /// A file on its way. What one thread writes and the frame reads is atomic; at its end it is stopped.
@@ -124,8 +134,10 @@ struct HandOver::Job {
     std::shared_ptr<Shared> shared = std::make_shared<Shared>();
     std::future<Written> writing;
     std::future<render::Still> preparing;  ///< of a picture, which the frames then paint
-    std::string png;
+    std::string bytes;
     std::optional<render::StillPainting> painting;
+    std::future<render::TurntablePainting> preparingTurn;  ///< of a turntable likewise
+    std::optional<render::TurntablePainting> turning;
 };
 
 HandOver::HandOver() : choice_(std::make_unique<Choice>()) {}
@@ -133,7 +145,9 @@ HandOver::~HandOver() = default;
 
 std::optional<double> HandOver::share() const {
     if (job_ == nullptr) return std::nullopt;
-    return job_->painting ? job_->painting->share() : job_->shared->share.load();
+    return job_->painting  ? job_->painting->share()
+           : job_->turning ? job_->turning->share()
+                           : job_->shared->share.load();
 }
 
 void HandOver::open(const Session& session) {
@@ -181,7 +195,7 @@ void HandOver::keys(const Session& session) {
     }
     if (io.WantTextInput || io.KeyCtrl) return;
     for (std::size_t i = 0; i < kinds().size(); ++i)
-        if (pressed(static_cast<Key>(static_cast<std::size_t>(Key::Digit1) + i))) choose(i);
+        if (pressed(static_cast<Key>(static_cast<std::size_t>(Key::Digit0) + digitOf(i)))) choose(i);
 }
 
 void HandOver::list(float width) {
@@ -191,7 +205,7 @@ void HandOver::list(float width) {
     ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, ImVec2(0, 0.5F));
     for (std::size_t i = 0; i < kinds().size(); ++i) {
         const HandedKind& kind = kinds()[i];
-        if (key(kind.ending, std::to_string(i + 1) + "  " + kind.name, {width, 0}, choice_->kind == i))
+        if (key(kind.ending, std::to_string(digitOf(i)) + "  " + kind.name, {width, 0}, choice_->kind == i))
             choose(i);
         if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", kind.holds.c_str());
     }
@@ -260,6 +274,25 @@ void HandOver::pictureRows() {
     rows_.toggle("transparent", "Without a background", now.transparent);
 }
 
+void HandOver::turntableRows() {
+    Choice& now = *choice_;
+    rows_.heading("Turn");
+    rows_.choice("turn-view", "View", now.turnView, asOptions(viewNames()));
+    rows_.choice("studio", "Light", now.studio, asOptions(studioNames()));
+    static const std::vector<Option> kWidths = {{"480", "480", {}}, {"720", "720", {}}, {"1080", "1080", {}}};
+    rows_.segments("turn-width", "Pixels each way", now.turnWidth, kWidths);
+    design::NumberField pictures;
+    pictures.least = 2;
+    pictures.most = 720;
+    pictures.unit = design::Unit::None;
+    pictures.step = 1;
+    pictures.decimals = 0;
+    if (rows_.number("turn-pictures", "Pictures", now.turnPictures, pictures))
+        now.turnPictures = std::round(now.turnPictures);
+    rows_.note("Of one whole turn, 20 of them in a second.");
+    rows_.toggle("transparent", "Without a background", now.transparent);
+}
+
 void HandOver::asked(const Session& session, float width) {
     Choice& now = *choice_;
     const HandedKind& kind = kinds()[now.kind];
@@ -281,6 +314,9 @@ void HandOver::asked(const Session& session, float width) {
             break;
         case Writes::Picture:
             pictureRows();
+            break;
+        case Writes::Turntable:
+            turntableRows();
             break;
         case Writes::Weights:
             break;
@@ -373,6 +409,21 @@ void HandOver::begin(const Session& session, const fs::path& file) {
             });
             return;
         }
+        case Writes::Turntable: {
+            PictureCall call;
+            call.out = file.string();
+            call.views = {now.turnView};
+            call.studio = now.studio;
+            call.transparent = now.transparent;
+            call.turntable = true;
+            call.width = call.height = std::stoi(now.turnWidth);
+            call.frames = static_cast<int>(now.turnPictures);
+            job_->preparingTurn = std::async(std::launch::async, [call, made, catalogue, stage = now.stage] {
+                requireDrawable(call);
+                return turntableFor(call, made, catalogue, stage);
+            });
+            return;
+        }
         case Writes::Weights:
             job_->writing = std::async(std::launch::async, [file, made, catalogue, stage = now.stage] {
                 const bool asJson = formatEnding(file.string()) == ".json";
@@ -387,6 +438,7 @@ void HandOver::stop() {
     if (job_ == nullptr) return;
     job_->shared->stops = true;
     job_->painting.reset();
+    job_->turning.reset();
 }
 
 /// Takes the file that is on its way one frame further.
@@ -396,16 +448,20 @@ void HandOver::follow(Painter& painter) {
     if (job.shared->stops) {
         // A thread that is asked to stop takes a moment, and no frame waits for it.
         const auto works = [](const auto& coming) { return coming.valid() && !isThere(coming); };
-        if (works(job.preparing) || works(job.writing)) return;
+        if (works(job.preparing) || works(job.preparingTurn) || works(job.writing)) return;
     }
     try {
         if (isThere(job.preparing) && !job.shared->stops)
-            job.painting.emplace(job.preparing.get(), [&job](std::string_view bytes) { job.png += bytes; });
-        if (job.painting && !job.writing.valid() && painter.advance(*job.painting))
-            job.writing = std::async(std::launch::async, [file = job.file, png = std::move(job.png)] {
-                platform::writeFileAtomically(file, png);
+            job.painting.emplace(job.preparing.get(), [&job](std::string_view bytes) { job.bytes += bytes; });
+        if (isThere(job.preparingTurn) && !job.shared->stops) job.turning.emplace(job.preparingTurn.get());
+        if (!job.writing.valid() && ((job.painting && painter.advance(*job.painting)) ||
+                                     (job.turning && painter.advance(*job.turning)))) {
+            if (job.turning) job.bytes = job.turning->take();
+            job.writing = std::async(std::launch::async, [file = job.file, bytes = std::move(job.bytes)] {
+                platform::writeFileAtomically(file, bytes);
                 return Job::Written{{file}, {}};
             });
+        }
         if (!job.writing.valid() && job.shared->stops) throw Stopped();
         if (!isThere(job.writing)) return;
         const Job::Written written = job.writing.get();

@@ -169,10 +169,15 @@ void writePicture(const PictureCall& call, const design::Design& design, const t
     const auto report = [&](double share) { progress.show(share); };
     if (!call.turntable)
         return render::writeStill(stillFor(call, design, catalogue, stage), call.out, report);
+    render::writeTurntable(turntableFor(call, design, catalogue, stage), call.out, report);
+}
+
+render::TurntablePainting turntableFor(const PictureCall& call, const design::Design& design,
+                                       const trade::Catalogue& catalogue, design::Stage stage) {
     const scene::Size whole{call.width, call.height};
     scene::Scene scene = scenesOf(call, design, catalogue, stage).front();
     toScale(call, scene, whole);
-    render::writeTurntable(scene, whole, {.frames = call.frames}, call.out, report);
+    return {std::move(scene), whole, {.frames = call.frames}};
 }
 
 render::Still stillFor(const PictureCall& call, const design::Design& design,

@@ -41,6 +41,10 @@ void writePicture(const PictureCall& call, const design::Design& design, const t
 render::Still stillFor(const PictureCall& call, const design::Design& design,
                        const trade::Catalogue& catalogue, design::Stage stage);
 
+/// The same of a turntable. Throws InputError.
+render::TurntablePainting turntableFor(const PictureCall& call, const design::Design& design,
+                                       const trade::Catalogue& catalogue, design::Stage stage);
+
 /// One view of the finished ring in the light tent. Throws InputError where there is none of that name.
 scene::Scene sceneOf(const design::Design& design, const trade::Catalogue& catalogue,
                      const std::string& view);

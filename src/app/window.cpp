@@ -74,6 +74,7 @@ class GlPainter : public Painter {
         return render::pngOf(renderer_.read());
     }
     bool advance(render::StillPainting& painting) override { return painting.advance(renderer_); }
+    bool advance(render::TurntablePainting& painting) override { return painting.advance(renderer_); }
     ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) override {
         return std::bit_cast<ImTextureID>(std::uintptr_t{renderer_.textureOf(rgba, size)});
     }

@@ -1,8 +1,11 @@
 #include <webp/encode.h>
 #include <webp/mux.h>
 
+#include <chrono>
+#include <future>
 #include <memory>
 #include <stdexcept>
+#include <utility>
 
 #include "platform/atomic_file.hpp"
 #include "platform/offscreen_context.hpp"
@@ -58,28 +61,81 @@ std::string webpOf(const Image& image, float quality) {
     return text;
 }
 
-void writeTurntable(const scene::Scene& scene, scene::Size size, const Turntable& turntable,
-                    const std::filesystem::path& file, const ProgressReport& progress) {
-    const platform::OffscreenContext context;
-    Renderer renderer(context.loader());
-    const Encoder encoder = encoderFor(size);
-    scene::Scene turned = scene;
-    for (int i = 0; i < turntable.frames; ++i) {
-        turned.view.camera.azimuth = scene.view.camera.azimuth + 360.0 * i / turntable.frames;
-        do {
-            renderer.draw(turned, size, Quality::Still);
-        } while (!renderer.settled());
-        add(*encoder, renderer.read(), i * turntable.milliseconds, turntable.quality);
-        if (progress) progress(static_cast<double>(i + 1) / turntable.frames);
+struct TurntablePainting::State {
+    State(scene::Scene wanted, scene::Size of, const Turntable& as)
+        : scene(std::move(wanted)),
+          size(of),
+          turntable(as),
+          azimuth(scene.view.camera.azimuth),
+          encoder(encoderFor(size)) {}
+
+    scene::Scene scene;
+    scene::Size size;
+    Turntable turntable;
+    double azimuth;  ///< of the first picture
+    int drawn = 0;
+    Encoder encoder;
+    std::future<void> encoding;  ///< of the picture drawn last; ends before what it uses
+    std::string bytes;
+};
+
+TurntablePainting::TurntablePainting(scene::Scene scene, scene::Size size, const Turntable& turntable)
+    : state_(std::make_unique<State>(std::move(scene), size, turntable)) {}
+TurntablePainting::~TurntablePainting() = default;
+TurntablePainting::TurntablePainting(TurntablePainting&&) noexcept = default;
+TurntablePainting& TurntablePainting::operator=(TurntablePainting&&) noexcept = default;
+
+bool TurntablePainting::advance(Renderer& renderer) {
+    State& now = *state_;
+    const Turntable& as = now.turntable;
+    if (!now.bytes.empty()) return true;
+    if (now.drawn < as.frames) {
+        now.scene.view.camera.azimuth = now.azimuth + 360.0 * now.drawn / as.frames;
+        renderer.draw(now.scene, now.size, Quality::Still);
+        if (!renderer.settled()) return false;
+    }
+    constexpr std::chrono::milliseconds kWait{5};  // so that neither frames wait long nor a loop spins
+    if (now.encoding.valid()) {
+        if (now.encoding.wait_for(kWait) != std::future_status::ready) return false;
+        now.encoding.get();
+    }
+    if (now.drawn < as.frames) {
+        now.encoding =
+            std::async(std::launch::async,
+                       [&encoder = *now.encoder, image = renderer.read(), time = now.drawn * as.milliseconds,
+                        quality = as.quality] { add(encoder, image, time, quality); });
+        ++now.drawn;
+        return false;
     }
     WebPData data;
     WebPDataInit(&data);
-    if (WebPAnimEncoderAdd(encoder.get(), nullptr, turntable.frames * turntable.milliseconds, nullptr) == 0 ||
-        WebPAnimEncoderAssemble(encoder.get(), &data) == 0)
+    if (WebPAnimEncoderAdd(now.encoder.get(), nullptr, as.frames * as.milliseconds, nullptr) == 0 ||
+        WebPAnimEncoderAssemble(now.encoder.get(), &data) == 0)
         cannotEncode();
-    const std::string bytes(reinterpret_cast<const char*>(data.bytes), data.size);
+    now.bytes.assign(reinterpret_cast<const char*>(data.bytes), data.size);
     WebPDataClear(&data);
-    platform::writeFileAtomically(file, bytes);
+    return true;
+}
+
+double TurntablePainting::share() const {
+    return static_cast<double>(state_->drawn) / state_->turntable.frames;
+}
+
+std::string TurntablePainting::take() {
+    return std::move(state_->bytes);
+}
+
+void writeTurntable(TurntablePainting painting, const std::filesystem::path& file,
+                    const ProgressReport& progress) {
+    const platform::OffscreenContext context;
+    Renderer renderer(context.loader());
+    double told = 0;
+    while (!painting.advance(renderer)) {
+        if (!progress || painting.share() == told) continue;
+        told = painting.share();
+        progress(told);
+    }
+    platform::writeFileAtomically(file, painting.take());
 }
 
 }  // namespace bandwright::render

@@ -9,7 +9,10 @@
 #include "app/command_line.hpp"
 #include "formats/model.hpp"
 #include "headless.hpp"
+#include "platform/offscreen_context.hpp"
 #include "program.hpp"
+#include "render/renderer.hpp"
+#include "render/still.hpp"
 
 namespace bandwright::app {
 namespace {
@@ -113,6 +116,37 @@ TEST_F(HandsOver, APictureAndTheWeights) {
     pressRow("width=800 x 600");
     write(folder / "ring");
     EXPECT_TRUE(fs::exists(folder / "ring.png")) << panel().said();
+}
+
+/// As the window's own renderer does.
+TEST_F(HandsOver, ATurningPictureAsTheCommandWritesIt) {
+    const platform::OffscreenContext context;
+    render::Renderer renderer(context.loader());
+    desk.painter().turn = [&](render::TurntablePainting& painting) { return painting.advance(renderer); };
+    press(".webp");
+    pressRow("turn-width=480");
+    pressRow("turn-pictures");
+    desk.type("2");
+    desk.press(Key::Enter);
+    write(folder / "seen.webp");
+    EXPECT_NE(panel().said().find("is written"), std::string::npos) << panel().said();
+    EXPECT_TRUE(readFile(folder / "seen.webp") ==
+                told({"picture", sample("harbour"), "--turntable", "--width", "480", "--height", "480",
+                      "--frames", "2", "-o", (folder / "told.webp").string()}));
+    // Stopped, nothing is left behind.
+    pressRow("turn-pictures");
+    desk.type("720");
+    desk.press(Key::Enter);
+    begin(folder / "seen.webp");
+    const std::string before = readFile(folder / "seen.webp");
+    while (panel().share().value_or(1) == 0)
+        desk.frames(1);
+    ASSERT_TRUE(panel().busy());
+    desk.press(Key::Escape);
+    await();
+    EXPECT_EQ(panel().said(), "Stopped; seen.webp is as it was before.");
+    EXPECT_TRUE(readFile(folder / "seen.webp") == before);
+    EXPECT_EQ(std::distance(fs::directory_iterator(folder.path()), {}), 2);
 }
 
 TEST_F(HandsOver, WhatIsStoppedLeavesTheFileAsItWas) {

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cstring>
+#include <functional>
 #include <string>
 #include <thread>
 
@@ -25,13 +26,15 @@ class NoPainter : public Painter {
     Painter& beside() override { return *this; }
     std::optional<std::string> still(const scene::Scene&, scene::Size) override { return std::string(); }
     bool advance(render::StillPainting&) override { return true; }
+    bool advance(render::TurntablePainting& painting) override { return !turn || turn(painting); }
     ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) override {
         shown = size;
         hasBlack = std::memchr(rgba.data(), 0, rgba.size()) != nullptr;
         return this;
     }
 
-    scene::Size shown{};  ///< of the last pixels
+    std::function<bool(render::TurntablePainting&)> turn;  ///< paints one; empty = nothing is painted
+    scene::Size shown{};                                   ///< of the last pixels
     bool hasBlack = false;
 };
 

@@ -146,7 +146,7 @@ TEST_F(Stills, AFileThatCannotBeWrittenIsRefusedAndLeavesNothing) {
 }
 
 TEST_F(Stills, ATurntableIsAnEndlessWebpOfAllItsFrames) {
-    writeTurntable(ringToScale(), {96, 72}, {.frames = 5, .milliseconds = 40}, folder_ / "turn.webp");
+    writeTurntable({ringToScale(), {96, 72}, {.frames = 5, .milliseconds = 40}}, folder_ / "turn.webp");
     std::stringstream bytes;
     bytes << std::ifstream(folder_ / "turn.webp", std::ios::binary).rdbuf();
     const std::string text = bytes.str();

@@ -17,7 +17,8 @@
 
 namespace bandwright::app {
 
-/// What leaves the workshop as a file: the model for another machine, a picture, the weights; over the whole
+/// What leaves the workshop as a file: the model for another machine, a picture or a
+/// turning one, the weights; over the whole
 /// window. The files are those of the commands `export`, `picture` and `weigh`, written beside the frames.
 class HandOver {
   public:
@@ -53,6 +54,7 @@ class HandOver {
     void list(float width);
     void modelRows(const Session& session);
     void pictureRows();
+    void turntableRows();
     void asked(const Session& session, float width);
     void told(float width);
     void readParts(const Session& session);

@@ -15,7 +15,8 @@
 
 namespace bandwright::render {
 class StillPainting;
-}
+class TurntablePainting;
+}  // namespace bandwright::render
 
 namespace bandwright::app {
 
@@ -33,8 +34,10 @@ class Painter {
     /// A picture of the scene as the bytes of a PNG file; nothing while it is being refined, so that it is to
     /// be asked for again in the next frame. What paint() returned before is drawn over.
     virtual std::optional<std::string> still(const scene::Scene& scene, scene::Size size) = 0;
-    /// Draws a still on its way to a file, as far as it goes in one frame; true when it is there.
+    /// Draws a still or a turntable on its way to a file, as far as it goes in one frame; true when it is
+    /// there.
     virtual bool advance(render::StillPainting& painting) = 0;
+    virtual bool advance(render::TurntablePainting& painting) = 0;
     /// A texture of pixels: sRGB, opaque, 4 bytes each, rows from the top. Good until the next call.
     virtual ImTextureID show(std::span<const std::uint8_t> rgba, scene::Size size) = 0;
     /// Pixels per mm of the screen, as its maker states it; 0 if that is not known.

@@ -71,8 +71,29 @@ struct Turntable {
     float quality = 85;     ///< of WebP, 0..100
 };
 
+/// A turntable on its way to the bytes of a WebP file, a pass of one picture at a time, for whoever draws
+/// other things in between; pictures are encoded beside that.
+class TurntablePainting {
+  public:
+    TurntablePainting(scene::Scene scene, scene::Size size, const Turntable& turntable);
+    ~TurntablePainting();
+    TurntablePainting(TurntablePainting&&) noexcept;
+    TurntablePainting& operator=(TurntablePainting&&) noexcept;
+
+    /// Draws on; true when all is drawn and encoded. Always with the same renderer.
+    bool advance(Renderer& renderer);
+    /// How much of it is drawn, 0..1.
+    double share() const;
+    /// The whole file, once it is there; once.
+    std::string take();
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
 /// One turn of the ring as an endlessly repeating animated WebP.
-void writeTurntable(const scene::Scene& scene, scene::Size size, const Turntable& turntable,
-                    const std::filesystem::path& file, const ProgressReport& progress = {});
+void writeTurntable(TurntablePainting painting, const std::filesystem::path& file,
+                    const ProgressReport& progress = {});
 
 }  // namespace bandwright::render
