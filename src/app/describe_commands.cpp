@@ -213,8 +213,8 @@ void describeCommands(CLI::App& program, Call& call) {
         ->add_option(
             "--lock", call.lock,
             "what to leave alone, such as band.thickness,settings[0].hole,settings[#].tube.metal, besides "
-            "the "
-            "client's wishes: finger, band.width, band.metal, the stones and their sizes, the fillers")
+            "the client's wishes: finger, band.width, band.metal, the stones, their sizes and how many there "
+            "are, the fillers")
         ->delimiter(',');
     mending->add_option("--remedy", call.remedy,
                         "carry out one remedy alone, by the number check gives it, also one of order or "

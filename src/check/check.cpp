@@ -172,15 +172,15 @@ std::string name(Sense sense) {
 
 design::Design changed(const design::Design& design, const Change& change) {
     design::Design result = design;
-    if (double* number = design::numberAt(result, change.field)) *number = change.to;
+    design::setQuantity(result, change.field, change.to);
     return result;
 }
 
 std::vector<Change> changesBetween(const design::Design& from, const design::Design& to) {
     std::vector<Change> changes;
-    for (const design::DesignNumber& n : design::numbersIn(from)) {
-        const double* there = design::numberAt(to, n.path);
-        if (there != nullptr && *there != n.value) changes.push_back({n.path, n.value, *there});
+    for (const design::DesignNumber& n : design::quantitiesIn(from)) {
+        const auto there = design::quantityAt(to, n.path);
+        if (there && *there != n.value) changes.push_back({n.path, n.value, *there});
     }
     return changes;
 }

@@ -253,10 +253,10 @@ double moved(double from, const Handle& handle, int steps) {
 
 std::optional<design::Design> turned(const design::Design& design, const Handle& handle, int steps) {
     design::Design result = design;
-    double* number = design::numberAt(result, handle.field.path);
-    if (number == nullptr) return std::nullopt;
-    const double by = moved(*number, handle, steps) - *number;
-    *number = moved(*number, handle, steps);
+    const auto from = design::quantityAt(design, handle.field.path);
+    if (!from) return std::nullopt;
+    const double to = moved(*from, handle, steps), by = to - *from;
+    design::setQuantity(result, handle.field.path, to);
     for (const std::string& path : handle.with) {
         if (double* other = design::numberAt(result, path)) *other = base::roundedTo(*other + by, 2);
     }

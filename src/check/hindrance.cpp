@@ -72,8 +72,11 @@ class Bounds {
     }
 
     void around(std::size_t number) {
-        const std::size_t count = design::placedAngles(design_.settings[number].placement).size();
-        if (count < 2 || !isLocked("finger")) return;
+        const design::Placement& placement = design_.settings[number].placement;
+        const std::size_t count = design::placedAngles(placement).size();
+        const std::string path = design::withPlaces("settings[#].placement.count", {number});
+        const bool mayBeFewer = placement.angles.empty() && !isLocked(path);
+        if (count < 2 || !isLocked("finger") || mayBeFewer) return;
         const double outside = design::boreRadius(design_) + limit("band-thickness");
         const double apart = 2 * outside * std::sin(std::numbers::pi / static_cast<double>(count));
         if (mouth(number) + limit("mouth-to-mouth") <= apart) return;

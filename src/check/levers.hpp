@@ -44,6 +44,7 @@ inline const Lever kHoleToRight{"settings[#].placement.offset", 1};
 inline const Lever kHoleToLeft{"settings[#].placement.offset", -1};
 inline const Lever kMoreDegrees{"settings[#].placement.spacing", 1};
 inline const Lever kFewerDegrees{"settings[#].placement.spacing", -1};
+inline const Lever kFewerHoles{"settings[#].placement.count", -1};
 inline const Lever kWiderPilot{"settings[#].hole.pilot-diameter", 1};
 inline const Lever kNarrowerPilot{"settings[#].hole.pilot-diameter", -1};
 inline const Lever kShallowerPilot{"settings[#].hole.pilot-depth", -1};

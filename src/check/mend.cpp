@@ -304,7 +304,7 @@ class Mender {
     /// The design with every locked number as it was.
     design::Design unlocked(design::Design design) const {
         for (const Change& c : changesBetween(original_, design))
-            if (isLocked(c.field)) *design::numberAt(design, c.field) = c.from;
+            if (isLocked(c.field)) design = changed(design, {c.field, c.to, c.from});
         return design;
     }
 
@@ -371,8 +371,11 @@ class Mender {
 void requireLocks(const design::Design& design, const std::vector<std::string>& locked) {
     // A design without stones or channels has none to lock.
     std::vector<std::string> paths;
-    for (const design::Field& field : design::fieldsIn(design::withOneOfEach(design)))
-        if (field.control == design::Control::Thimble || isExchangeable(field)) paths.push_back(field.path);
+    for (const design::Field& field : design::fieldsIn(design::withOneOfEach(design))) {
+        const bool isNumber =
+            field.control == design::Control::Thimble || field.control == design::Control::Count;
+        if (isNumber || isExchangeable(field)) paths.push_back(field.path);
+    }
     for (const std::string& lock : locked) {
         const bool known =
             std::ranges::any_of(paths, [&](const std::string& path) { return design::covers(lock, path); });
@@ -394,6 +397,7 @@ std::vector<std::string> usualWishes() {
             "settings[#].stone.diameter",
             "settings[#].stone.length",
             "settings[#].stone.gem",
+            "settings[#].placement.count",
             "channels[#].fill.filler"};
 }
 

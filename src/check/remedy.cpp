@@ -199,30 +199,34 @@ class Seeker {
             turnAndRepair(found_->all[i]);
     }
 
-    bool reaches(const Outcome& outcome) const {
+    /// Whether the finding is mended; `ends`: also where the rule has nothing left to judge.
+    bool reaches(const Outcome& outcome, bool ends = false) const {
         const Standing* now = outcome.at(place_);
-        return now != nullptr && now->verdict <= wanted_;
+        return now == nullptr ? ends : now->verdict <= wanted_;
     }
-    bool mends(const Outcome& outcome) const {
-        return reaches(outcome) && outcome.noneWorseThan(trials().before());
+    bool mends(const Outcome& outcome, bool ends = false) const {
+        return reaches(outcome, ends) && outcome.noneWorseThan(trials().before());
     }
-    /// With another material or order the rule may have nothing left to judge.
-    bool mendsOrEnds(const Outcome& outcome) const {
-        const Standing* now = outcome.at(place_);
-        return (now == nullptr || now->verdict <= wanted_) && outcome.noneWorseThan(trials().before());
+    /// With another material or order, or one hole left of a row, the rule may have nothing left to judge.
+    static bool mayEnd(const Handle& h) { return h.field.control == design::Control::Count; }
+    static bool mayEnd(const Remedy& remedy) {
+        const auto isCount = [](const Change& c) {
+            return design::fieldNamed(design::withoutPlaces(c.field))->control == design::Control::Count;
+        };
+        return remedy.reorder || remedy.exchange || std::ranges::any_of(remedy.changes, isCount);
     }
 
     std::optional<int> fewest(const Handle& h) {
         return fewestSteps(kMostSteps, [&](int steps) -> std::optional<bool> {
             const Outcome* outcome = trials().turnedBy(h, steps);
-            return outcome == nullptr ? std::nullopt : std::optional(reaches(*outcome));
+            return outcome == nullptr ? std::nullopt : std::optional(reaches(*outcome, mayEnd(h)));
         });
     }
 
     /// One number, and what has to follow it, as little as mends.
     void turn(const Handle& h) {
         const auto steps = fewest(h);
-        if (steps && mends(*trials().turnedBy(h, *steps))) addNumbers(*turned(design_, h, *steps));
+        if (steps && mends(*trials().turnedBy(h, *steps), mayEnd(h))) addNumbers(*turned(design_, h, *steps));
     }
 
     void addNumbers(const design::Design& to) {
@@ -420,7 +424,7 @@ class Seeker {
                     "route " + stepName(done[from]) + " " + stepName(done[to]), [&] { return other; });
                 if (outcome == nullptr) continue;
                 ++tried;
-                if (!mendsOrEnds(*outcome) || places >= fewestPlaces) continue;
+                if (!mends(*outcome, true) || places >= fewestPlaces) continue;
                 fewestPlaces = places;
                 least = Way{{{}, {}, Reorder{done[from], done[to]}, {}, {}, {}, 0, true}, other};
             }
@@ -444,7 +448,7 @@ class Seeker {
         const Outcome* outcome = trials().named(exchange.field + " " + exchange.to, other);
         if (outcome == nullptr) return false;
         ++found_->tried.exchanges;
-        if (!mendsOrEnds(*outcome)) return false;
+        if (!mends(*outcome, true)) return false;
         add({{{}, exchange, {}, {}, {}, {}, 0, true}, other()});
         return true;
     }
@@ -453,7 +457,7 @@ class Seeker {
     /// in between is found here, and where nothing does the ranges say what has been tried.
     void sweep() {
         for (const Handle& h : found_->own) {
-            const double from = *design::numberAt(design_, h.field.path);
+            const double from = *design::quantityAt(design_, h.field.path);
             int last = 0;
             for (int steps = 1; steps <= kMostSteps; ++steps) {
                 const Outcome* outcome = trials().turnedBy(h, steps);
@@ -461,7 +465,7 @@ class Seeker {
                 last = steps;
                 for (const Verdict wanted : {Verdict::Go, Verdict::Marginal}) {
                     wanted_ = wanted;
-                    if (wanted >= finding_->verdict || !mends(*outcome)) continue;
+                    if (wanted >= finding_->verdict || !mends(*outcome, mayEnd(h))) continue;
                     addNumbers(*turned(design_, h, steps));
                     return;
                 }
@@ -532,8 +536,7 @@ class Seeker {
     /// By names: the finding is better, and none is worse than it was.
     bool isProved(const Report& after, const Remedy& remedy) const {
         const Finding* now = findingAt(after, finding_->rule, measure_->id);
-        if (now == nullptr ? !remedy.reorder && !remedy.exchange : now->verdict >= finding_->verdict)
-            return false;
+        if (now == nullptr ? !mayEnd(remedy) : now->verdict >= finding_->verdict) return false;
         return spoilsNothing(after, report_);
     }
 

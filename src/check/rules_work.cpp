@@ -69,7 +69,7 @@ std::vector<Rule> workRules() {
         atMost({"dividing-error", "how far the dividing head misses the angles of a row of holes", "degrees"},
                {1, 0.1, "our own choice: 0.1 degrees are 0.02 mm at the outside of a ring"},
                "The head has no circle of holes for so many stones: they come out unevenly spaced.",
-               {kFewerDegrees, kMoreDegrees}),
+               {kFewerDegrees, kMoreDegrees, kFewerHoles}),
         atLeast({"channel-width", "the width of a channel"}, narrowestBlade,
                 "A tool so narrow breaks in the channel, and the fill does not go in.", {kWiderChannel}),
     };

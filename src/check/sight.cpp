@@ -40,6 +40,7 @@ constexpr std::array kRows{
     Row{"channels[#].fill.grain-most", Sight::Hardly},
     Row{"channels[#].fill.filler", Sight::Ordered},
     Row{"settings[#].stone", Sight::Ordered},
+    Row{"settings[#].placement.count", Sight::Ordered},
     Row{"settings[#].placement.start", Sight::Hardly},
     Row{"settings[#].hole.pilot-diameter", Sight::Hidden},
     Row{"settings[#].hole.pilot-depth", Sight::Hidden},

@@ -23,6 +23,13 @@ struct Around {
     bool counts = true;
 };
 
+NumberField asNumber(const NumberField& rule) {
+    return rule;
+}
+NumberField asNumber(const CountField& rule) {
+    return {static_cast<double>(rule.least), static_cast<double>(rule.most), Unit::Pieces};
+}
+
 std::string joined(const std::string& path, std::string_view key) {
     return path.empty() ? std::string(key) : path + "." + std::string(key);
 }
@@ -98,7 +105,7 @@ class FieldLister {
     }
     void list(const Around& at, int /*value*/, const CountField& rule, const Words& words) {
         Field field = row(at, words, Control::Count);
-        field.number = {static_cast<double>(rule.least), static_cast<double>(rule.most), Unit::Pieces};
+        field.number = asNumber(rule);
         take(std::move(field));
     }
     void list(const Around& at, const std::string& /*value*/, const TextField& /*rule*/, const Words& words) {
@@ -226,9 +233,23 @@ template <class Number>
 Number* seekNumber(auto& design, std::string_view path) {
     Number* number = nullptr;
     seek(design, path, [&](auto& value, const auto& /*rule*/) {
-        if constexpr (std::is_same_v<std::remove_cvref_t<decltype(value)>, double>) number = &value;
+        if constexpr (std::is_convertible_v<decltype(&value), Number*>) number = &value;
     });
     return number;
+}
+
+/// The numbers whose rules are of these kinds.
+template <class... Rules>
+std::vector<DesignNumber> numbersBy(const Design& design) {
+    std::vector<DesignNumber> numbers;
+    auto leaf = [&](const WalkPlace& place, const auto& value, const auto& rule) {
+        using Rule = std::decay_t<decltype(rule)>;
+        if constexpr ((std::is_same_v<Rule, Rules> || ...))
+            numbers.push_back({place.path(), static_cast<double>(value), asNumber(rule)});
+    };
+    FieldWalk walk(leaf);
+    visitFields(walk, design);
+    return numbers;
 }
 
 std::vector<Field> listed(const Design& design, std::span<const PathPart> only, bool asPatterns) {
@@ -325,15 +346,23 @@ double* numberAt(Design& design, std::string_view path) {
     return seekNumber<double>(design, path);
 }
 
+std::optional<double> quantityAt(const Design& design, std::string_view path) {
+    if (const double* number = numberAt(design, path)) return *number;
+    if (const int* whole = seekNumber<const int>(design, path)) return *whole;
+    return std::nullopt;
+}
+
+void setQuantity(Design& design, std::string_view path, double value) {
+    if (double* number = numberAt(design, path)) *number = value;
+    if (int* whole = seekNumber<int>(design, path)) *whole = static_cast<int>(std::lround(value));
+}
+
 std::vector<DesignNumber> numbersIn(const Design& design) {
-    std::vector<DesignNumber> numbers;
-    auto leaf = [&](const WalkPlace& place, const auto& value, const auto& field) {
-        if constexpr (std::is_same_v<std::decay_t<decltype(field)>, NumberField>)
-            numbers.push_back({place.path(), value, field});
-    };
-    FieldWalk walk(leaf);
-    visitFields(walk, design);
-    return numbers;
+    return numbersBy<NumberField>(design);
+}
+
+std::vector<DesignNumber> quantitiesIn(const Design& design) {
+    return numbersBy<NumberField, CountField>(design);
 }
 
 Design withOneOfEach(Design design) {

@@ -37,6 +37,11 @@ void expectMendsByRule(const Report& before, const Report& after, const Finding&
     }
 }
 
+bool ofFewerHoles(const Remedy& remedy) {
+    return std::ranges::any_of(remedy.changes,
+                               [](const Change& c) { return c.field.ends_with("placement.count"); });
+}
+
 /// Whether a remedy, carried out and checked anew, mends what it is for and makes nothing worse.
 void expectMends(const design::Design& design, const Report& before, const Finding& f, const Remedy& remedy) {
     const Report after =
@@ -45,7 +50,7 @@ void expectMends(const design::Design& design, const Report& before, const Findi
     if (remedy.leftOut) return expectMendsByRule(before, after, f, remedy);
     const Finding* now = findingOf(after, f.rule, before.measures[f.measure].id);
     if (now == nullptr) {
-        EXPECT_TRUE(remedy.reorder || remedy.exchange) << remedy.text;
+        EXPECT_TRUE(remedy.reorder || remedy.exchange || ofFewerHoles(remedy)) << remedy.text;
     } else {
         EXPECT_LT(now->verdict, f.verdict) << remedy.text;
     }
@@ -245,6 +250,59 @@ TEST(Remedies, LeaveOutWhatCannotBeHad) {
     EXPECT_EQ(f->remedies[0].leftOut, "settings[0]");
     EXPECT_FALSE(f->remedies[0].keepsOrder);
     expectMends(design, before, *f, f->remedies[0]);
+}
+
+/// The remedy that makes fewer holes; nullptr where there is none.
+const Remedy* ofFewerHoles(const Finding& finding) {
+    const auto found = std::ranges::find_if(
+        finding.remedies, [](const Remedy& r) { return r.changes.size() == 1 && ofFewerHoles(r); });
+    return found == finding.remedies.end() ? nullptr : &*found;
+}
+
+TEST(Remedies, MakeFewerHolesWhereThereIsNoLandForAll) {
+    // Thin drills as narrow as they come: 60 holes of 0.9 mm have 1.05 mm each of a bore of 20 mm.
+    design::Design design = plainRing();
+    design.settings = {bareHole(0, 0.9, 1, 0.3)};
+    design.settings[0].hole.steps.clear();
+    design.settings[0].placement.count = 60;
+    design.settings[0].placement.spacing = 0;
+    const Report before = check(design, trade::builtInCatalogue());
+    const Finding* f = findingOf(before, "hole-to-hole", "hole-to-hole");
+    ASSERT_NE(f, nullptr);
+    ASSERT_EQ(f->verdict, Verdict::NoGo);
+    const Remedy* remedy = ofFewerHoles(*f);
+    ASSERT_NE(remedy, nullptr) << f->remedy;
+    expectMends(design, before, *f, *remedy);
+    EXPECT_FALSE(remedy->keepsOrder);
+    EXPECT_EQ(remedy, &f->remedies.back());  // it changes what was ordered
+    EXPECT_TRUE(remedy->text.starts_with("Make the number of holes of the setting ")) << remedy->text;
+    // No more are left out than must be, by the land between two cylinders where they leave the bore.
+    const auto land = [](double count) { return 2 * 10 * std::sin(std::numbers::pi / count) - 0.9; };
+    const double count = remedy->changes[0].to;
+    EXPECT_GE(land(count), 0.6 - 0.05);
+    EXPECT_LT(land(count + 1), 0.6);
+    // What the client asked for stays, and what is drilled.
+    design.locked = {"settings[0].placement.count"};
+    const Report locked = check(design, trade::builtInCatalogue());
+    EXPECT_EQ(ofFewerHoles(*findingOf(locked, "hole-to-hole", "hole-to-hole")), nullptr);
+}
+
+TEST(Remedies, MakeOneHoleOfTwoThatHaveNoRoom) {
+    // Listed by their spacing, which is settled with the wishes, two holes run into each other.
+    design::Design design = plainRing();
+    design.settings = {bareHole(0, 0.9, 1, 0.3)};
+    design.settings[0].hole.steps.clear();
+    design.settings[0].placement.count = 2;
+    design.settings[0].placement.spacing = 4;
+    design.locked = {"settings[0].placement.spacing", "settings[0].hole.pilot-diameter"};
+    const Report before = check(design, trade::builtInCatalogue());
+    const Finding* f = findingOf(before, "hole-to-hole", "hole-to-hole");
+    ASSERT_NE(f, nullptr);
+    const Remedy* remedy = ofFewerHoles(*f);
+    ASSERT_NE(remedy, nullptr) << f->remedy;
+    EXPECT_EQ(remedy->changes[0].to, 1);
+    const Report after = checked(carriedOut(design, *remedy));
+    EXPECT_EQ(findingOf(after, "hole-to-hole", "hole-to-hole"), nullptr);
 }
 
 TEST(Remedies, RunNoHolesIntoEachOtherForTheLandAtTheOutside) {

@@ -79,6 +79,12 @@ FieldValue valueAt(Design& design, std::string_view path);
 const double* numberAt(const Design& design, std::string_view path);
 double* numberAt(Design& design, std::string_view path);
 
+/// The number or whole number at a path; nothing when the design has none there.
+std::optional<double> quantityAt(const Design& design, std::string_view path);
+
+/// Sets it; nothing happens when the design has none there. A whole number is set to the nearest.
+void setQuantity(Design& design, std::string_view path, double value);
+
 /// A number of a design.
 struct DesignNumber {
     std::string path;
@@ -88,6 +94,9 @@ struct DesignNumber {
 
 /// Every number that numberAt knows, in the order of the file.
 std::vector<DesignNumber> numbersIn(const Design& design);
+
+/// The same with whole numbers.
+std::vector<DesignNumber> quantitiesIn(const Design& design);
 
 /// The design with a liner and one more channel, setting, with a listed angle, reading, and operation done,
 /// so that it has every field.
