@@ -1,64 +1,125 @@
 #include <algorithm>
+#include <cmath>
+#include <optional>
+#include <utility>
+#include <vector>
 
 #include "geometry/floor_land.hpp"
 #include "geometry/tolerance.hpp"
+#include "holes_round.hpp"
 #include "measure.hpp"
 
-/// Distances from a hole are those of the plane through its middle (see `drilled`). A floor alone may be cut
-/// away in that plane and be left beside it: `landUnderRim`.
+/// Distances from a hole are those of the plane through its middle (see `drilled`), at the first hole of its
+/// row where no other hole lies in the way. Where one does at all of them there is no such wall: on one side
+/// of that hole the metal is at most half as thick, and is told as its own. A floor alone may be cut away in
+/// that plane and be left beside it: `landUnderRim`.
 namespace bandwright::check {
 
 namespace {
 
+/// A way through metal in the half-plane at an angle in radians round the band.
+struct Wall {
+    geometry::Gap gap;
+    double angle = 0;
+};
+
 /// What the functions below need of one setting.
 struct HoleInRing {
     const StagedRing& ring;
+    const Holes& holes;
     std::size_t number;
     std::string of;                       ///< " of setting 2"
     geometry::Section body;               ///< band and liner, in the plane through the hole's middle
     std::vector<geometry::Segment> wall;  ///< of the hole, with its floors, where it stands in metal
-    std::vector<geometry::Segment> bore;
 
-    HoleInRing(const StagedRing& ring_, std::size_t number_)
-        : ring(ring_), number(number_), of(ofSetting(ring.design, number)), body(ring.drilled[number]) {
+    HoleInRing(const StagedRing& ring_, const Holes& holes_, std::size_t number_)
+        : ring(ring_),
+          holes(holes_),
+          number(number_),
+          of(ofSetting(ring.design, number)),
+          body(ring.drilled[number]) {
         const geometry::Section& liner = ring.plain.liner;
         if (!liner.empty()) body = geometry::together(body, geometry::drilled(liner, ring.design, number));
         wall = where([](geometry::Tag tag) { return geometry::isHoleWall(tag.feature); });
-        bore = where(geometry::isBore);
     }
 
     double offset() const { return ring.design.settings[number].placement.offset; }
 
     std::vector<geometry::Segment> where(auto&& test) const { return geometry::segmentsWhere(body, test); }
 
-    std::optional<geometry::Gap> shortest(std::span<const geometry::Segment> from,
-                                          std::span<const geometry::Segment> to) const {
-        return geometry::shortestInside(body, from, to);
+    bool isOwnWall(geometry::Tag tag) const {
+        return geometry::isHoleWall(tag.feature) && geometry::settingOf(tag) == number;
     }
 
-    void add(Measures& measures, const char* id, const std::string& label, const geometry::Gap& gap) const {
+    /// The angle of the first hole at which no other lies in the way that `wayAt` gives for an angle.
+    std::optional<double> clearAngleOf(auto&& wayAt) const {
+        for (std::size_t i = 0; i < holes.rows[number].size(); ++i) {
+            const double angle = radians(holes.rows[number].angle(i));
+            const auto [from, to] = wayAt(angle);
+            if (!holes.anyRunsThrough(from, to, OneHole{number, i})) return angle;
+        }
+        return std::nullopt;
+    }
+
+    /// The shortest way between segments with these tags; what is left of it between other holes where it is
+    /// not longer, or `longer` ones are wanted too.
+    std::optional<Wall> shortest(auto&& isFrom, auto&& isTo, bool longer = false) const {
+        const auto gap = geometry::shortestInside(body, where(isFrom), where(isTo));
+        if (!gap) return std::nullopt;
+        const auto wayAt = [&](double at) { return std::pair{placed(gap->from, at), placed(gap->to, at)}; };
+        if (const auto angle = clearAngleOf(wayAt)) return Wall{*gap, *angle};
+        constexpr double kSame = 1e-6;  // mm: the outlines of other holes are drawn as arcs
+        const std::optional<Wall> beside = shortestBesideOthers(isFrom, isTo);
+        return beside && (longer || beside->gap.value <= gap->value + kSame) ? beside : std::nullopt;
+    }
+
+    void add(Measures& measures, const char* id, const std::string& label, const Wall& wall_) const {
         measures.push_back(
-            measureOf(numbered(id, number), label, ring.stage, gap, holeAngle(ring.design, number), number));
+            measureOf(numbered(id, number), label, ring.stage, wall_.gap, wall_.angle, number));
+    }
+
+  private:
+    /// The same in the planes through the middles of its row, with all holes taken out.
+    std::optional<Wall> shortestBesideOthers(auto&& isFrom, auto&& isTo) const {
+        const RowOfHoles& row = holes.rows[number];
+        std::optional<Wall> best;
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            const double angle = radians(row.angle(i));
+            geometry::Section left = geometry::drilledAt(ring.plain.band, ring.design, angle);
+            if (!ring.plain.liner.empty())
+                left = geometry::together(left, geometry::drilledAt(ring.plain.liner, ring.design, angle));
+            const auto gap = geometry::shortestInside(left, geometry::segmentsWhere(left, isFrom),
+                                                      geometry::segmentsWhere(left, isTo));
+            if (gap && (!best || gap->value < best->gap.value)) best = Wall{*gap, angle};
+        }
+        return best;
     }
 };
 
+geometry::Vec3 turned(const geometry::Vec3& p, double angle) {
+    const double c = std::cos(angle), n = std::sin(angle);
+    return {p.x * c - p.y * n, p.x * n + p.y * c, p.z};
+}
+
 /// When no edge is left beside the hole, or nothing of the hole, since it is as wide as the band, its metal
 /// counts as zero; when no straight way leads there through metal, there is none to count.
-std::optional<geometry::Gap> toEdge(const HoleInRing& hole, geometry::Side side) {
-    const auto edge = hole.where([&](geometry::Tag tag) { return geometry::isEdge(tag, side); });
-    if (!edge.empty() && !hole.wall.empty()) return hole.shortest(hole.wall, edge);
+std::optional<Wall> toEdge(const HoleInRing& hole, geometry::Side side) {
+    const auto isEdge = [&](geometry::Tag tag) { return geometry::isEdge(tag, side); };
+    if (!hole.where(isEdge).empty() && !hole.wall.empty())
+        return hole.shortest([&](geometry::Tag tag) { return hole.isOwnWall(tag); }, isEdge);
     const double half = hole.ring.piece.band.width / 2;
     const geometry::Vec2 place{signOf(side) * half, geometry::outsideAt(hole.ring.design, hole.offset())};
     const geometry::Tag wall =
         hole.wall.empty() ? geometry::Tag(geometry::Feature::Pilot, hole.number) : hole.wall.front().tag;
-    return geometry::Gap{0, place, place, wall, {geometry::Feature::EdgeFace, side}};
+    return Wall{{0, place, place, wall, {geometry::Feature::EdgeFace, side}},
+                holeAngle(hole.ring.design, hole.number)};
 }
 
 void measureToEdge(const HoleInRing& hole, Measures& measures) {
-    std::optional<geometry::Gap> best;
+    std::optional<Wall> best;
     for (const geometry::Side side : kSides) {
-        const auto gap = toEdge(hole, side);
-        if (gap && (!best || gap->value < best->value)) best = gap;
+        const auto wall = toEdge(hole, side);
+        if (wall && (!best || wall->gap.value < best->gap.value)) best = wall;
     }
     if (best) hole.add(measures, "hole-to-edge", "Metal between hole and edge" + hole.of, *best);
 }
@@ -79,48 +140,71 @@ bool opensInto(const HoleInRing& hole, std::size_t channel) {
 
 /// A hole that opens into a channel leaves no land beside it on purpose.
 void measureToChannels(const HoleInRing& hole, Measures& measures) {
-    std::vector<geometry::Segment> beside;
+    std::vector<std::size_t> beside;
     for (std::size_t channel = 0; channel < hole.ring.design.channels.size(); ++channel) {
         if (opensInto(hole, channel)) continue;
         const auto outline =
             hole.where([&](geometry::Tag tag) { return geometry::channelOf(tag) == channel; });
         const auto gap = shortest(hole.wall, outline);
-        if (gap && gap->value >= geometry::kFilm) beside.insert(beside.end(), outline.begin(), outline.end());
+        if (gap && gap->value >= geometry::kFilm) beside.push_back(channel);
     }
-    if (const auto gap = hole.shortest(hole.wall, beside))
-        hole.add(measures, "seat-to-channel", "Metal between hole and channel" + hole.of, *gap);
+    const auto seek = [&](const std::vector<std::size_t>& channels) {
+        return hole.shortest([&](geometry::Tag tag) { return hole.isOwnWall(tag); },
+                             [&](geometry::Tag tag) {
+                                 const auto channel = geometry::channelOf(tag);
+                                 return channel && std::ranges::find(channels, *channel) != channels.end();
+                             });
+    };
+    std::optional<Wall> best = seek(beside);
+    if (!best && beside.size() > 1) {
+        for (const std::size_t channel : beside) {
+            const auto wall = seek({channel});
+            if (wall && (!best || wall->gap.value < best->gap.value)) best = wall;
+        }
+    }
+    if (best) hole.add(measures, "seat-to-channel", "Metal between hole and channel" + hole.of, *best);
 }
 
 void measureSeatFloor(const HoleInRing& hole, Measures& measures) {
     // Band and liner carry the seat together.
     const geometry::RingSections& plain = hole.ring.plain;
-    std::optional<geometry::Gap> gap = hole.shortest(hole.where(geometry::isHoleFloor), hole.bore);
-    const double angle = holeAngle(hole.ring.design, hole.number);
+    const auto isFloor = [&](geometry::Tag tag) {
+        return geometry::isHoleFloor(tag) && geometry::settingOf(tag) == hole.number;
+    };
+    std::optional<Wall> floor = hole.shortest(isFloor, geometry::isBore, true);
     const geometry::HoleProfile profile = geometry::settingHole(hole.ring.design, hole.number);
-    if (const auto way = geometry::landUnderRim(plain, {&profile, angle});
-        way && (!gap || way->value < gap->value)) {
-        measures.push_back({numbered("seat-floor", hole.number), "Floor under the seat" + hole.of,
-                            hole.ring.stage, way->value, "mm", way->from, way->to, way->fromTag, way->toTag,
-                            static_cast<std::uint16_t>(hole.number)});
-        return;
+    const auto rim = geometry::landUnderRim(plain, {&profile, 0});
+    const auto rimAt = [&](double angle) {
+        return std::pair{turned(rim->from, angle), turned(rim->to, angle)};
+    };
+    if (rim && (!floor || rim->value < floor->gap.value)) {
+        if (const auto angle = hole.clearAngleOf(rimAt)) {
+            const auto [from, to] = rimAt(*angle);
+            measures.push_back({numbered("seat-floor", hole.number), "Floor under the seat" + hole.of,
+                                hole.ring.stage, rim->value, "mm", from, to, rim->fromTag, rim->toTag,
+                                static_cast<std::uint16_t>(hole.number)});
+            return;
+        }
     }
-    if (!gap) {
+    if (!floor) {
         // No flat in the metal: there is none, it lies in the fill, or it was cut away with the bore.
         const auto inside = geometry::boreAt(plain, hole.offset());
         for (const geometry::HolePiece& piece : profile.pieces) {
             if (!geometry::isHoleFloor(piece.tag) || !inside || piece.x0 > *inside) continue;
             const geometry::Vec2 place{hole.offset(), *inside};
-            gap = geometry::Gap{0, place, place, piece.tag, {geometry::Feature::Bore}};
+            floor = Wall{{0, place, place, piece.tag, {geometry::Feature::Bore}},
+                         holeAngle(hole.ring.design, hole.number)};
         }
     }
-    if (gap) hole.add(measures, "seat-floor", "Floor under the seat" + hole.of, *gap);
+    if (floor) hole.add(measures, "seat-floor", "Floor under the seat" + hole.of, *floor);
 }
 
 }  // namespace
 
 void measureSettings(const StagedRing& ring, Measures& measures) {
+    const Holes holes(ring);
     for (std::size_t i = 0; i < ring.design.settings.size(); ++i) {
-        const HoleInRing hole(ring, i);
+        const HoleInRing hole(ring, holes, i);
         measureToEdge(hole, measures);
         measureToChannels(hole, measures);
         measureSeatFloor(hole, measures);

@@ -500,6 +500,34 @@ TEST(WallsInSpace, AreNothingBetweenMouthsThatMeetByLot) {
     EXPECT_GT(apart, geometry::inHaste() ? 0U : 2U);
 }
 
+double leastBetweenHoles(const Report& report) {
+    double least = std::numeric_limits<double>::infinity();
+    for (const Measure& m : report.measures)
+        if (starts(m, "hole-to-hole")) least = std::min(least, m.value);
+    return least;
+}
+
+TEST(WallsInSpace, LeadThroughNoOtherHole) {
+    // Two holes of 1 mm, 0.5 mm off the middle, and between them and the nearer edge, 1.5 mm on, one of 0.6.
+    design::Design design = plainRing();
+    design.settings = {bareHole(0.5, 0.5, 1, 1), bareHole(2, 0.3, 0.6, 1)};
+    design.settings[0].placement.angles = {40, 220};
+    design.settings[1].placement.start = 40;
+    const auto toEdge = [&](const char* id) { return measureOf(checked(design), id)->value; };
+    const Report report = checked(design);
+    const Measure* m = measureOf(report, "hole-to-edge");
+    ASSERT_NE(m, nullptr);
+    EXPECT_NEAR(m->value, 3, 1e-9);  // the other hole of the row has metal there
+    EXPECT_NEAR(std::atan2(m->from.y, m->from.x), (220 - 360) * std::numbers::pi / 180, 1e-9);
+    // With one hole alone the wall is that to the other edge; between two small ones there is none.
+    design.settings[0].placement.angles = {40};
+    EXPECT_NEAR(toEdge("hole-to-edge"), 4, 1e-9);
+    EXPECT_NEAR(toEdge("hole-to-edge@2"), 1.7, 1e-9);
+    design.settings.push_back(design.settings[1]);
+    design.settings[2].placement.offset = -2;
+    EXPECT_EQ(measureOf(checked(design), "hole-to-edge"), nullptr);
+}
+
 TEST(WallsInSpace, OfHolesAreNoThickerThanTheWaysThroughMetal) {
     std::size_t looked = 0;
     forEachDrilled(25, [&](const design::Design& design, std::uint64_t seed) {
@@ -514,6 +542,8 @@ TEST(WallsInSpace, OfHolesAreNoThickerThanTheWaysThroughMetal) {
             const auto compare = [&](const Measure* m, const Found& found) {
                 if (!std::isfinite(found.value)) return;
                 ++looked;
+                // Where other holes lie in its ways nothing is told: a wall beside one of them is thinner.
+                if (m == nullptr && leastBetweenHoles(report) <= found.value / 2) return;
                 EXPECT_GE(found.value, (m == nullptr ? 1e9 : m->value) - kNoNearer)
                     << (m == nullptr ? "nothing" : m->label) << text(found.from) << text(found.to);
                 // The search may end above the least, but not by much.
@@ -682,14 +712,10 @@ TEST(WallsInSpace, RunThroughMetalFromSurfaceToSurface) {
                 EXPECT_LT(off, kOn) << m.label << text(m.from) << text(m.to);
             }
             EXPECT_NEAR(geometry::distance(m.from, m.to), m.value, kOn) << m.label;
-            // Between holes all are looked at; from a hole to something else, that hole alone; what is
-            // measured of the turned band leaves holes aside.
-            Metal own = metal;
-            if (!starts(m, "hole-to-hole") && !starts(m, "mouth-to-mouth")) {
-                own.holes.clear();
-                if (geometry::isHoleWall(m.fromTag.feature)) own.holes = {metal.first(m.number)};
-            }
-            EXPECT_TRUE(own.runsInMetal(m.from, m.to, 500, kOn))
+            // What is measured of the turned band leaves holes aside.
+            Metal seen = metal;
+            if (!geometry::isHoleWall(m.fromTag.feature)) seen.holes.clear();
+            EXPECT_TRUE(seen.runsInMetal(m.from, m.to, 500, kOn))
                 << m.label << " " << m.value << text(m.from) << text(m.to);
         }
     });
