@@ -79,6 +79,8 @@ Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::opti
     Asked asked;
     remedyPlaces_.clear();
     gaugePlaces_.clear();
+    bandPlaces_.clear();
+    worst_.follow(session);
     mendTheRest(session, asked);
     stageChooser(session.stage());
     findings(report, false, selected, asked);
@@ -227,8 +229,8 @@ void Gauges::verdict(const check::Report& report) {
     ImGui::Dummy({width_, theme_->title->FontSize + theme_->px(8)});
 }
 
-void Gauges::scale(const check::Finding& finding, double value, const check::Figures& figures, ImVec2 at,
-                   float width) {
+void Gauges::scale(const check::Finding& finding, const check::Measure& measure,
+                   const check::Figures& figures, ImVec2 at, float width, std::optional<double> worst) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const bool hasMargin = finding.comfortable != finding.limit,
                atLeast = finding.sense == check::Sense::AtLeast;
@@ -257,8 +259,18 @@ void Gauges::scale(const check::Finding& finding, double value, const check::Fig
     };
     under(limit, figures.limit);
     if (hasMargin) under(comfortable, figures.comfortable);
-    const float pointer = x(gaugePlace(mirrored(value), finding.limit, mirrored(finding.comfortable)));
-    const float reach = theme_->px(5);
+    const auto needle = [&](double value) {
+        return x(gaugePlace(mirrored(value), finding.limit, mirrored(finding.comfortable)));
+    };
+    const float pointer = needle(measure.value), reach = theme_->px(5);
+    if (worst && *worst != measure.value) {
+        // From the needle to where the tolerances can take it, with an end.
+        const float end = needle(*worst), middle = at.y + theme_->px(4);
+        draw.AddLine({pointer, middle}, {end, middle}, palette::kInk, theme_->px(2));
+        draw.AddLine({end, at.y}, {end, bottom}, palette::kInk, theme_->px(1.5F));
+        bandPlaces_[finding.rule + " " + measure.id] = {std::min(pointer, end), at.y, std::max(pointer, end),
+                                                        bottom};
+    }
     draw.AddTriangleFilled({pointer - reach, at.y - theme_->px(7)}, {pointer + reach, at.y - theme_->px(7)},
                            {pointer, at.y}, palette::kInk);
     draw.AddLine({pointer, at.y - theme_->px(1)}, {pointer, bottom}, palette::kInk, theme_->px(2));
@@ -344,7 +356,8 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, c
     ImGui::SetCursorScreenPos({at.x + left, ImGui::GetItemRectMax().y + theme_->px(2)});
     valueLine(finding, measure, figures);
     const float track = ImGui::GetCursorScreenPos().y + theme_->px(9);
-    scale(finding, measure.value, figures, {at.x + left, track}, width_ - left);
+    const std::optional<double> worst = worst_.of(report, finding);
+    scale(finding, measure, figures, {at.x + left, track}, width_ - left, worst);
     gaugePlaces_[finding.rule + " " + measure.id] = {at.x, at.y, at.x + width_, track};
     ImGui::SetCursorScreenPos({at.x, track + theme_->px(13) + theme_->small->FontSize + theme_->px(4)});
     remedies(measure, finding, asked);
@@ -354,6 +367,9 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, c
             sentence("Between", geometry::name(measure.fromTag.feature) + " and " +
                                     geometry::name(measure.toTag.feature));
         sentence("Limit", finding.source);
+        if (worst && *worst != measure.value)
+            sentence("At worst", check::inSentence(*worst, finding, measure.unit) +
+                                     ", with every number at the worse end of its tolerance");
     }
     const float height = ImGui::GetCursorScreenPos().y - at.y + theme_->px(1);
 

@@ -8,6 +8,7 @@
 #include "app/mender.hpp"
 #include "app/session.hpp"
 #include "app/theme.hpp"
+#include "app/worst_cases.hpp"
 #include "check/figures.hpp"
 
 namespace bandwright::app {
@@ -59,8 +60,12 @@ class Gauges {
     /// Where the head of each gauge was drawn, by its rule and measure.
     const std::map<std::string, std::array<float, 4>>& gaugePlaces() const { return gaugePlaces_; }
 
-    /// Whether changes are being sought, so that another frame is needed.
-    bool busy() const { return mender_.busy(); }
+    /// Whether changes are being sought or tolerances added up, so that another frame is needed.
+    bool busy() const { return mender_.busy() || worst_.busy(); }
+
+    /// Where the band from the needle of each gauge to its worst case was drawn, by its rule and measure.
+    const std::map<std::string, std::array<float, 4>>& bandPlaces() const { return bandPlaces_; }
+    const WorstCases& worstCases() const { return worst_; }
 
     /// Where the buttons for the gauges of every stage, and of the strip's stage alone, were drawn.
     const std::array<float, 4>& allPlace() const { return allPlace_; }
@@ -88,8 +93,8 @@ class Gauges {
     void heading(const std::string& text);
     bool gauge(const check::Report& report, const check::Finding& finding, const std::string& name,
                bool selected, Asked& asked);
-    void scale(const check::Finding& finding, double value, const check::Figures& figures, ImVec2 at,
-               float width);
+    void scale(const check::Finding& finding, const check::Measure& measure, const check::Figures& figures,
+               ImVec2 at, float width, std::optional<double> worst);
     void sentence(const char* label, const std::string& text);
     void masses(const Session& session);
     void heed(const Session& session);
@@ -97,10 +102,11 @@ class Gauges {
     const Theme* theme_ = nullptr;
     float width_ = 0;
     bool showsGo_ = false;
-    std::map<std::string, std::array<float, 4>> remedyPlaces_, gaugePlaces_;
+    std::map<std::string, std::array<float, 4>> remedyPlaces_, gaugePlaces_, bandPlaces_;
     std::array<float, 4> foldPlace_{}, allPlace_{}, stagePlace_{}, mendPlace_{}, makePlace_{};
     std::optional<design::Stage> onlyStage_;
     Mender mender_;
+    WorstCases worst_;
 };
 
 }  // namespace bandwright::app

@@ -65,6 +65,7 @@ class Session {
     std::optional<std::string> change(design::Design next, std::string_view drag = {});
     /// Searches for the remedies that were left out during a drag.
     void settle();
+    bool seeksRemedies() const { return seeksRemedies_; }
     /// While a number is held, settle() leaves the remedies alone.
     void hold(bool isHeld) { isHeld_ = isHeld; }
     void endDrag() { history_.endDrag(); }
