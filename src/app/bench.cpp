@@ -191,16 +191,6 @@ void Bench::changeColours() {
     keepSettings();
 }
 
-void Bench::undo() {
-    session_.undo();
-    card_.forgetRefusals();
-}
-
-void Bench::redo() {
-    session_.redo();
-    card_.forgetRefusals();
-}
-
 void Bench::goTo(std::size_t step) {
     session_.goTo(step);
     card_.forgetRefusals();
@@ -237,8 +227,8 @@ std::vector<Command> Bench::barCommands() {
         {"Papers", "Ctrl+P", true, [this] { papers_.open(session_, planner_.workshop()); }},
         {"Hand over", "Ctrl+E", true, [this] { handOver_.open(session_); }},
         {"Workshop", "Ctrl+W", true, [this] { shop_.open(); }},
-        {"Undo", "Ctrl+Z", session_.canUndo(), [this] { undo(); }},
-        {"Redo", "Ctrl+Shift+Z", session_.canRedo(), [this] { redo(); }},
+        {"Undo", "Ctrl+Z", session_.canUndo() || undoesLimit(), [this] { undo(); }},
+        {"Redo", "Ctrl+Shift+Z", session_.canRedo() || redoesLimit(), [this] { redo(); }},
         {"Steps", "Ctrl+H", true, [this] { steps_.ask(); }},
         {"Find", "Ctrl+F", true, [this] { finder_.ask(); }},
         {"Keys", "F1", true, [this] { showsKeys_ = true; }},
@@ -287,6 +277,8 @@ std::string Bench::hintFor(const Command& command) const {
     const auto change = [&](std::size_t to) {
         return changeInWords(all[to - 1], all[to], session_.catalogue()) + " (" + command.keys + ")";
     };
+    if ((command.name == "Undo" && undoesLimit()) || (command.name == "Redo" && redoesLimit()))
+        return command.name + ": a limit of your own (" + command.keys + ")";
     if (command.name == "Undo" && session_.canUndo()) return "Undo: " + change(now);
     if (command.name == "Redo" && session_.canRedo()) return "Redo: " + change(now + 1);
     return command.keys;
@@ -429,7 +421,7 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
     beginPane(gaugesOnLeft ? "Gauges" : "Job card", {0, at.top}, {at.card, at.height}, paneToFocus_);
     if (at.narrow) leftPaneChooser(theme);
     if (gaugesOnLeft) {
-        asked = gauges_.draw(session_, theme, selected_);
+        asked = gauges_.draw(session_, shop_.workshop().limits, theme, selected_);
     } else {
         const std::size_t before = session_.design().settings.size();
         card_.draw(session_, theme);
@@ -442,13 +434,14 @@ void Bench::sidePanes(const Theme& theme, const Layout& at) {
     ImGui::End();
     if (!at.narrow) {
         beginPane("Gauges", {at.card + at.middle + 2 * at.gap, at.top}, {at.gauges, at.height}, paneToFocus_);
-        asked = gauges_.draw(session_, theme, selected_);
+        asked = gauges_.draw(session_, shop_.workshop().limits, theme, selected_);
         ImGui::End();
     }
     preview_.follow(session_, asked.looked);
     stand_.preview(preview_.moved());
     if (asked.turn) turnToSelected();
     if (asked.remedy) carryOut(*asked.remedy);
+    if (asked.limit) takeLimit(*asked.limit);
     if (asked.mended) {
         if (const auto refusal = session_.change(*asked.mended)) message_ = *refusal;
     }

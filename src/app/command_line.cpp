@@ -107,8 +107,7 @@ trade::Catalogue materialsFor(const Call& call) {
 /// The catalogue in a workshop; the maker's limits stand above it.
 trade::Catalogue catalogueIn(const Call& call, const trade::Workshop& workshop) {
     trade::Catalogue catalogue = trade::withWorkshop(materialsFor(call), workshop);
-    if (call.limits.empty()) return catalogue;
-    catalogue = trade::withLimits(catalogue, call.limits);
+    if (!call.limits.empty()) catalogue = trade::withLimits(catalogue, call.limits);
     check::requireLimits(catalogue);
     return catalogue;
 }

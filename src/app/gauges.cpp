@@ -71,8 +71,12 @@ double gaugePlace(double value, double limit, double comfortable) {
     return kComfortablePlace + (1 - kComfortablePlace) * beyond / (beyond + 1);
 }
 
-Gauges::Asked Gauges::draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected) {
+Gauges::Asked Gauges::draw(const Session& session, const std::vector<trade::OwnLimit>& kept,
+                           const Theme& theme, std::optional<FindingId>& selected) {
     theme_ = &theme;
+    session_ = &session;
+    kept_ = &kept;
+    limitPlaces_.clear();
     width_ = ImGui::GetContentRegionAvail().x;
     const check::Report& report = session.derived().report;
     verdict(report);
@@ -331,9 +335,9 @@ void Gauges::valueLine(const check::Finding& finding, const check::Measure& meas
     const float start = right - widthOf(*theme_->small, limit);
     float bottom = at.y + theme_->strong->FontSize;
     if (start > behind + widthOf(*theme_->small, word) + theme_->px(8)) {
-        textAt(*theme_->small, {start, low}, palette::kGraphite, limit);
+        limitWords(finding, measure, figures, {start, low}, limit);
     } else {
-        textAt(*theme_->small, {at.x, bottom + theme_->px(2)}, palette::kGraphite, limit);
+        limitWords(finding, measure, figures, {at.x, bottom + theme_->px(2)}, limit);
         bottom += theme_->px(2) + theme_->small->FontSize;
     }
     ImGui::SetCursorScreenPos({at.x, bottom});
@@ -360,6 +364,7 @@ bool Gauges::gauge(const check::Report& report, const check::Finding& finding, c
     scale(finding, measure, figures, {at.x + left, track}, width_ - left, worst);
     gaugePlaces_[finding.rule + " " + measure.id] = {at.x, at.y, at.x + width_, track};
     ImGui::SetCursorScreenPos({at.x, track + theme_->px(13) + theme_->small->FontSize + theme_->px(4)});
+    limitRow(finding, measure, figures, asked);
     remedies(measure, finding, asked);
     if (selected) {
         sentence("Why", finding.why);

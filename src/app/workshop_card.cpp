@@ -9,6 +9,7 @@
 
 #include "app/keys.hpp"
 #include "base/input_error.hpp"
+#include "check/check.hpp"
 #include "focus.hpp"
 #include "platform/paths.hpp"
 #include "route/plan.hpp"
@@ -23,6 +24,13 @@ constexpr const char* kNewShop = "my-workshop.json";
 std::string placeOf(const trade::WorkshopField& field, std::size_t entry) {
     const std::string key = field.key;
     return field.form == trade::WorkshopForm::Records ? key + "[" + std::to_string(entry) + "]" : key;
+}
+
+/// Names that no rule or step has are refused.
+void requireKnown(const trade::Workshop& workshop, trade::Catalogue catalogue) {
+    route::requireSteps(workshop);
+    catalogue.limits.clear();
+    check::requireLimits(trade::withWorkshop(catalogue, workshop));
 }
 
 }  // namespace
@@ -61,6 +69,16 @@ void WorkshopCard::redo() {
     refused_.clear();
 }
 
+std::string WorkshopCard::keepLimits(std::vector<trade::OwnLimit> limits) {
+    const bool goesOn = !file_.empty() && !unsaved();
+    trade::Workshop next = workshop_;
+    next.limits = std::move(limits);
+    change(std::move(next));
+    if (!goesOn) return {};
+    write(file_);
+    return unsaved() ? said_ : std::string();
+}
+
 bool WorkshopCard::save() {
     if (file_.empty()) {
         shown_ = true;
@@ -85,7 +103,7 @@ void WorkshopCard::write(const std::filesystem::path& file) {
 void WorkshopCard::read(const std::filesystem::path& file, const trade::Catalogue& catalogue) {
     try {
         trade::Workshop workshop = trade::readWorkshop(file, catalogue);
-        route::requireSteps(workshop);
+        requireKnown(workshop, catalogue);
         workshop_ = saved_ = std::move(workshop);
         file_ = platform::absolutePath(file);
         past_.clear();
@@ -101,7 +119,7 @@ void WorkshopCard::take(const trade::WorkshopField& field, std::size_t entry, co
                         const std::string& typed, const trade::Catalogue& catalogue) {
     try {
         trade::Workshop next = trade::withTyped(workshop_, field.key, entry, typed, catalogue);
-        route::requireSteps(next);
+        requireKnown(next, catalogue);
         // An entry taken away moves those behind it, and what was refused there.
         if (typedForms(next, field.key).size() < typedForms(workshop_, field.key).size()) refused_.clear();
         refused_.erase(place);

@@ -78,6 +78,15 @@ void requireTolerances(const trade::Catalogue& catalogue) {
 
 }  // namespace
 
+BookLimit bookLimit(const Finding& finding, const design::Design& design, const trade::Catalogue& catalogue) {
+    const std::string name(limitName(finding));
+    const Rule* rule = ruleNamed(finding.rule);
+    if (rule == nullptr) return {name, finding.limit, finding.comfortable, true};
+    const bool isUpper = rule->upper && finding.sense != rule->sense;
+    const Limit book = isUpper ? rule->upper->fixed : rule->book(design, catalogue);
+    return {name, book.limit, book.comfortable, isUpper || rule->limitOf == nullptr};
+}
+
 void requireLimits(const trade::Catalogue& catalogue) {
     requireTolerances(catalogue);
     std::vector<std::string_view> names;

@@ -98,6 +98,10 @@ Rule atMost(const Subject& subject, LimitOf limit, std::string_view why, std::ve
 Limit Rule::limit(const design::Design& design, const trade::Catalogue& catalogue) const {
     if (const trade::OwnLimit* own = trade::ownLimit(catalogue.limits, id, design.band.metal))
         return {own->limit, own->comfortable, own->source};
+    return book(design, catalogue);
+}
+
+Limit Rule::book(const design::Design& design, const trade::Catalogue& catalogue) const {
     return limitOf != nullptr ? limitOf(design, catalogue) : fixed;
 }
 

@@ -60,6 +60,8 @@ struct Rule {
     std::optional<Upper> upper = std::nullopt;      ///< of a fit, beside the limits at the lower side
     Group group = Group::Walls;  ///< given by the table it stands in, but for a few (rules.cpp)
 
+    /// Of the checks themselves.
+    Limit book(const design::Design& design, const trade::Catalogue& catalogue) const;
     /// The maker's own where there is one.
     Limit limit(const design::Design& design, const trade::Catalogue& catalogue) const;
     /// The same of the upper side of a fit.

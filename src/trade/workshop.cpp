@@ -37,6 +37,11 @@ Catalogue withWorkshop(const Catalogue& base, const Workshop& workshop) {
     }
     if (workshop.partingBlade) tools.partingBlade = workshop.partingBlade->width;
     if (workshop.divider) tools.dividing = dividingWith(*workshop.divider);
+    for (std::size_t i = 0; i < workshop.limits.size(); ++i) {
+        OwnLimit& own = result.limits.emplace_back(workshop.limits[i]);
+        own.source = "the maker's own: the workshop file";
+        own.place = "the workshop file, $.limits[" + std::to_string(i) + "]";
+    }
     if (tools != base.tools) tools.source = "the maker's own tools: the workshop file";
     return result;
 }

@@ -187,6 +187,20 @@ Price priceOf(const json& object, const JsonPlace& place, const Catalogue& catal
     return price;
 }
 
+OwnLimit limitOf(const json& object, const JsonPlace& place, const Catalogue& catalogue) {
+    constexpr JsonRange kLimitRange{-1000, 100000, ""};
+    JsonFields fields(object, place, true);
+    OwnLimit own;
+    fields.text("rule", own.rule);
+    readText(fields, "metal", own.metal);
+    if (!own.metal.empty() && catalogue.metal(own.metal) == nullptr)
+        place.member("metal").refuse(base::inQuotes(own.metal), "the id of a metal of the catalogue");
+    own.limit = own.comfortable = fields.plainNumber("limit", kLimitRange);
+    readNumber(fields, "comfortable", own.comfortable, kLimitRange);
+    fields.finish();
+    return own;
+}
+
 std::map<std::string, double> hoursOf(const json& object, const JsonPlace& place) {
     constexpr JsonRange kHours{0, 100, " hours"};
     if (!object.is_object()) place.refuse(shownJson(object), "an object of steps and their hours");
@@ -245,6 +259,14 @@ Out written(const Stock& stock) {
 Out written(const Price& price) {
     Out out = {{"material", price.material}, {"price", written(price.price)}};
     if (price.unit != PriceUnit::Gram) out["per"] = wordOf(price.unit, priceUnits());
+    return out;
+}
+
+Out written(const OwnLimit& own) {
+    Out out = {{"rule", own.rule}};
+    if (!own.metal.empty()) out["metal"] = own.metal;
+    out["limit"] = written(own.limit);
+    if (own.comfortable != own.limit) out["comfortable"] = written(own.comfortable);
     return out;
 }
 
@@ -426,6 +448,17 @@ std::vector<WorkshopRow> makeRows() {
          {"medium", ToleranceClass::Medium},
          {"coarse", ToleranceClass::Coarse},
          {"very-coarse", ToleranceClass::VeryCoarse}}));
+    rows.push_back(
+        records({"limits",
+                 "Limits",
+                 "Your own",
+                 "rule and limit, such as tube-proud 0.5 comfortable 0.35, and metal with its id where "
+                 "it holds for that alone; a gauge's limit is changed by a click on it, too",
+                 "",
+                 Form::Records,
+                 {"rule", "limit"},
+                 {"metal", "comfortable"}},
+                &W::limits, limitOf));
     rows.push_back(
         text({"currency", "Money", "Currency", "as it stands beside a sum: EUR", "quotes"}, &W::currency));
     rows.push_back(records({"prices",

@@ -405,6 +405,28 @@ TEST(CommandLine, TheMakersOwnLimitsStandInForTheBuiltInOnes) {
               0);
 }
 
+TEST(CommandLine, TheWorkshopsLimitsStandInToo) {
+    const ScratchFolder folder;
+    writeFile(folder / "shop.json",
+              R"({"limits": [{"rule": "floor-wall", "limit": 1.5, "comfortable": 1.6}]})");
+    const auto floorBy = [&](std::vector<std::string> words) {
+        words.insert(words.begin(), {"check", sample("harbour"), "--json"});
+        const Json report = Json::parse(run(words).out);
+        for (const Json& finding : report.at("findings"))
+            if (finding.at("rule") == "floor-wall") return finding;
+        return Json();
+    };
+    EXPECT_EQ(floorBy({}).at("verdict"), "go");
+    const Json own = floorBy({"--workshop", folder / "shop.json"});
+    EXPECT_EQ(own.at("verdict"), "no-go") << "1.4 mm of metal are left under the channel";
+    EXPECT_EQ(own.at("limit"), 1.5);
+    EXPECT_EQ(own.at("source"), "the maker's own: the workshop file");
+    // A limits file stands above the workshop.
+    writeFile(folder / "limits.json", R"({"limits": [{"rule": "floor-wall", "limit": 0.3}]})");
+    const std::string shop = folder / "shop.json", limits = folder / "limits.json";
+    EXPECT_EQ(floorBy({"--workshop", shop, "--limits", limits}).at("limit"), 0.3);
+}
+
 TEST(CommandLine, WrongLimitsAreRefusedWithTheirPlace) {
     const ScratchFolder folder;
     const std::vector<std::pair<std::string, std::string>> files = {
@@ -625,6 +647,9 @@ TEST(CommandLine, AWorkshopIsRefusedWithItsPlace) {
         {R"({"prices": [{"material": "brass", "price": -1}]})", "$.prices[0].price"},
         {R"({"tax-percent": 120})", "0 to 100 %"},
         {R"({"hours": {"sawn": 1}})", "found 'sawn'"},
+        {R"({"limits": [{"rule": "flor-wall", "limit": 1}]})", "floor-wall"},
+        {R"({"limits": [{"rule": "floor-wall", "limit": 1, "comfortable": 0.9}]})", "at least the limit"},
+        {R"({"limits": [{"rule": "floor-wall", "limit": 1, "metal": "moonsilver"}]})", "moonsilver"},
     };
     for (const auto& [text, mentions] : bad) {
         writeFile(folder / "shop.json", text);

@@ -2,10 +2,13 @@
 
 #include <gtest/gtest.h>
 
+#include <stdexcept>
 #include <thread>
 
 #include "check/tolerance_stack.hpp"
 #include "headless.hpp"
+#include "program.hpp"
+#include "trade/workshop.hpp"
 
 namespace bandwright::app {
 namespace {
@@ -78,6 +81,104 @@ TEST(Gauges, ABandRunsFromTheNeedleToWhereTolerancesCanTakeIt) {
     EXPECT_TRUE(gauges.bandPlaces().empty());
     awaitWorst(desk);
     EXPECT_FALSE(gauges.bandPlaces().empty());
+}
+
+/// The harbour ring with all gauges in sight: 1.4 mm of metal under the channel, 0.6 asked for by the book.
+class OwnLimits : public testing::Test {
+  protected:
+    OwnLimits() : desk(harbour()) {
+        ImGui::GetIO().DisplaySize.y = 9000;
+        desk.frames(2);
+        desk.clickAt(desk.bench().gauges().foldPlace());
+    }
+    const Gauges& gauges() { return desk.bench().gauges(); }
+    const check::Finding& floor() {
+        for (const check::Finding& finding : desk.bench().session().derived().report.findings)
+            if (finding.rule == "floor-wall") return finding;
+        throw std::out_of_range("no gauge of the floor");
+    }
+    std::vector<trade::OwnLimit> kept() { return desk.bench().workshopCard().workshop().limits; }
+    void press(const std::string& place) {
+        ASSERT_TRUE(gauges().limitPlaces().contains(place)) << place;
+        desk.clickAt(gauges().limitPlaces().at(place));
+    }
+    void set(const std::string& text) {
+        press(kFloor);
+        ASSERT_TRUE(gauges().limitPlaces().contains("field"));
+        desk.press(Key::A, kCtrl);
+        desk.type(text);
+        desk.press(Key::Enter);
+    }
+    static constexpr const char* kFloor = "floor-wall floor-wall";
+    Headless desk;
+};
+
+TEST_F(OwnLimits, AreTypedAtTheGaugeKeptAndTakenBack) {
+    const double book = floor().limit, margin = floor().comfortable - floor().limit;
+    ASSERT_EQ(floor().verdict, check::Verdict::Go);
+    set("1.5");
+    EXPECT_EQ(floor().limit, 1.5);
+    EXPECT_NEAR(floor().comfortable, 1.5 + margin, 1e-12);
+    EXPECT_EQ(floor().verdict, check::Verdict::NoGo);
+    EXPECT_EQ(floor().source, "the maker's own: the workshop file");
+    ASSERT_EQ(kept().size(), 1U);
+    EXPECT_EQ(kept()[0].metal, "titanium-grade-5") << "the book's depends on the metal";
+    press(std::string("book ") + kFloor);
+    EXPECT_EQ(floor().limit, book);
+    EXPECT_TRUE(kept().empty());
+}
+
+TEST_F(OwnLimits, AreUndoneInTheirPlaceAmongTheChangesOfTheRing) {
+    const double book = floor().limit;
+    desk.enter("band.width", "8.5");
+    set("0.7");
+    EXPECT_EQ(floor().limit, 0.7);
+    desk.enter("band.width", "9");
+    EXPECT_EQ(floor().limit, 0.7);
+    desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design().band.width, 8.5);
+    EXPECT_EQ(floor().limit, 0.7);
+    desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design().band.width, 8.5);
+    EXPECT_EQ(floor().limit, book);
+    desk.press(Key::Z, kCtrl);
+    EXPECT_EQ(desk.design().band.width, 8);
+    for (int i = 0; i < 3; ++i)
+        desk.press(Key::Z, kCtrl | kShift);
+    EXPECT_EQ(desk.design().band.width, 9);
+    EXPECT_EQ(floor().limit, 0.7);
+}
+
+TEST_F(OwnLimits, WhatIsNoLimitIsRefusedInPlaceAndEscapeLeavesAll) {
+    const double book = floor().limit;
+    set("thin");
+    EXPECT_FALSE(gauges().limitRefusal().empty());
+    EXPECT_EQ(floor().limit, book);
+    press("field");
+    desk.press(Key::A, kCtrl);
+    desk.type("0.7");
+    desk.press(Key::Enter);
+    EXPECT_EQ(floor().limit, 0.7);
+    press(kFloor);
+    desk.press(Key::A, kCtrl);
+    desk.type("0.9");
+    desk.press(Key::Escape);
+    EXPECT_EQ(floor().limit, 0.7);
+}
+
+TEST_F(OwnLimits, GoIntoTheWorkshopsFileAtOnceAndAreReadFromIt) {
+    const ScratchFolder folder;
+    desk.press(Key::W, kCtrl);
+    desk.clickAt(desk.bench().workshopCard().places().at("save-as"));
+    desk.press(Key::A, kCtrl);
+    desk.type(folder / "shop.json");
+    desk.press(Key::Enter);
+    desk.press(Key::Escape);
+    set("0.7");
+    const trade::Workshop shop = trade::readWorkshop(folder / "shop.json", trade::builtInCatalogue());
+    EXPECT_EQ(shop.limits, kept());
+    EXPECT_EQ(shop.limits.at(0).limit, 0.7);
+    EXPECT_FALSE(desk.bench().workshopCard().unsaved());
 }
 
 }  // namespace

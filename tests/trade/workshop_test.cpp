@@ -211,6 +211,23 @@ TEST(WorkshopFields, AreTypedAsTheyAreShownAndTakenAway) {
     EXPECT_EQ(shop, bare);
 }
 
+TEST(WorkshopFields, LimitsAreWrittenReadAndTyped) {
+    const std::string text = R"({"limits": [{"rule": "tube-proud", "limit": 0.5, "comfortable": 0.35},
+                                            {"rule": "floor-wall", "metal": "titanium-grade-5", "limit": 0.4}]})";
+    const Workshop shop = read(text);
+    ASSERT_EQ(shop.limits.size(), 2U);
+    EXPECT_EQ(shop.limits[0], (OwnLimit{"tube-proud", "", 0.5, 0.35}));
+    EXPECT_EQ(shop.limits[1], (OwnLimit{"floor-wall", "titanium-grade-5", 0.4, 0.4}));
+    EXPECT_EQ(nlohmann::json::parse(formatWorkshop(shop)).at("limits"),
+              nlohmann::json::parse(text).at("limits"));
+    EXPECT_EQ(typedForms(shop, "limits").at(0), "tube-proud 0.5 comfortable 0.35");
+    const Catalogue base = builtInCatalogue();
+    EXPECT_EQ(withTyped(shop, "limits", 1, typedForms(shop, "limits").at(1), base), shop);
+    const Catalogue with = withWorkshop(base, shop);
+    EXPECT_EQ(ownLimit(with.limits, "floor-wall", "titanium-grade-5")->limit, 0.4);
+    EXPECT_EQ(ownLimit(with.limits, "floor-wall", "steel-316l"), nullptr);
+}
+
 TEST(WorkshopFields, AreShownAsAPersonTypesThem) {
     const Workshop shop = sampleShop();
     EXPECT_EQ(typedForms(shop, "lathe").at(0), "80 to 2500");

@@ -99,6 +99,11 @@ class Bench {
     bool overTheWindow(const Theme& theme, Painter& painter);
     void began(StartScreen::Begun begun);
     void useWorkshop();
+    bool useLimits(std::vector<trade::OwnLimit> limits);
+    void takeLimit(const Gauges::LimitAsked& asked);
+    /// Whether the next undo, or redo, is of a limit.
+    bool undoesLimit() const;
+    bool redoesLimit() const;
     void undo();
     void redo();
     void goTo(std::size_t step);
@@ -161,6 +166,11 @@ class Bench {
     Finder finder_;
     StepList steps_;
     WorkshopCard shop_;
+    struct LimitStep {
+        std::size_t place;  ///< of the ring's history
+        std::vector<trade::OwnLimit> before, after;
+    };
+    std::vector<LimitStep> limitsPast_, limitsFuture_;
     std::function<trade::Catalogue(const trade::Workshop&)> catalogueIn_;
     bool showsWork_ = false;  ///< the operations of the step shown
     FilePanel files_;

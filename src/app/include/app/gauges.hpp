@@ -10,6 +10,7 @@
 #include "app/theme.hpp"
 #include "app/worst_cases.hpp"
 #include "check/figures.hpp"
+#include "check/rule_list.hpp"
 
 namespace bandwright::app {
 
@@ -39,16 +40,25 @@ inline constexpr double kComfortablePlace = 0.56;
 /// fold into one line with their count, which opens. Draws into the current ImGui window.
 class Gauges {
   public:
+    /// A limit in place of the one in force, or taken away again.
+    struct LimitAsked {
+        trade::OwnLimit own;  ///< by its rule and metal
+        bool takesAway = false;
+    };
+
     /// What the person asked for in this frame.
     struct Asked {
         bool turn = false;                     ///< a finding was selected: show its place
         std::optional<check::Remedy> remedy;   ///< to be carried out
         std::optional<check::Remedy> looked;   ///< its button is under the pointer or has the keyboard
         std::optional<design::Design> mended;  ///< to be taken instead
+        std::optional<LimitAsked> limit;       ///< of the maker's own
     };
 
-    /// A click selects a finding; a click on the selected one deselects it.
-    Asked draw(const Session& session, const Theme& theme, std::optional<FindingId>& selected);
+    /// A click selects a finding; a click on the selected one deselects it. `kept`: the workshop's limits,
+    /// which can be changed here.
+    Asked draw(const Session& session, const std::vector<trade::OwnLimit>& kept, const Theme& theme,
+               std::optional<FindingId>& selected);
 
     /// Where the button of each remedy was drawn, by its finding's rule and measure, with " 2" and " 3" for
     /// the further ones: {least x, least y, most x, most y}.
@@ -59,6 +69,12 @@ class Gauges {
 
     /// Where the head of each gauge was drawn, by its rule and measure.
     const std::map<std::string, std::array<float, 4>>& gaugePlaces() const { return gaugePlaces_; }
+
+    /// Where the limit of each gauge was drawn, by its rule and measure; the field for another as "field",
+    /// and with "book " before them the keys that go back to the book's.
+    const std::map<std::string, std::array<float, 4>>& limitPlaces() const { return limitPlaces_; }
+    /// Why what was typed is no limit; empty if it is.
+    const std::string& limitRefusal() const { return refusal_; }
 
     /// Whether changes are being sought or tolerances added up, so that another frame is needed.
     bool busy() const { return mender_.busy() || worst_.busy(); }
@@ -95,14 +111,26 @@ class Gauges {
                bool selected, Asked& asked);
     void scale(const check::Finding& finding, const check::Measure& measure, const check::Figures& figures,
                ImVec2 at, float width, std::optional<double> worst);
+    const trade::OwnLimit* ownLimit(const check::Finding& finding) const;
+    bool canSetLimit(const check::Finding& finding, const check::Figures& figures) const;
+    void limitWords(const check::Finding& finding, const check::Measure& measure,
+                    const check::Figures& figures, ImVec2 at, const std::string& words);
+    void limitRow(const check::Finding& finding, const check::Measure& measure, const check::Figures& figures,
+                  Asked& asked);
+    void limitField(const check::Finding& finding, const check::Measure& measure,
+                    const check::BookLimit& book, const trade::OwnLimit* own, float left, Asked& asked);
     void sentence(const char* label, const std::string& text);
     void masses(const Session& session);
     void heed(const Session& session);
 
     const Theme* theme_ = nullptr;
+    const Session* session_ = nullptr;
+    const std::vector<trade::OwnLimit>* kept_ = nullptr;
+    std::string typing_, typed_, refusal_;  ///< whose limit is typed, what, and why it is none
+    bool begins_ = false, wasActive_ = false;
     float width_ = 0;
     bool showsGo_ = false;
-    std::map<std::string, std::array<float, 4>> remedyPlaces_, gaugePlaces_, bandPlaces_;
+    std::map<std::string, std::array<float, 4>> remedyPlaces_, gaugePlaces_, limitPlaces_, bandPlaces_;
     std::array<float, 4> foldPlace_{}, allPlace_{}, stagePlace_{}, mendPlace_{}, makePlace_{};
     std::optional<design::Stage> onlyStage_;
     Mender mender_;

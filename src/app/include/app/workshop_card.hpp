@@ -31,6 +31,10 @@ class WorkshopCard {
     const std::filesystem::path& file() const { return file_; }
     bool unsaved() const { return workshop_ != saved_; }
 
+    /// These limits from now on; in the file at once where all else is. Returns why they cannot be written,
+    /// or nothing.
+    std::string keepLimits(std::vector<trade::OwnLimit> limits);
+
     /// Whether all is in a file after this; asks for one where there is none, and then it is not yet.
     bool save();
     /// Changes that are in no file are given up.

@@ -25,6 +25,14 @@ struct ListedRule {
     std::string why;                  ///< one sentence: what goes wrong past the limit
 };
 
+/// What a finding would be held against without the maker's own limits, on the side that it is told by.
+struct BookLimit {
+    std::string name;  ///< by which a limit of the maker's own stands in for it
+    double limit = 0, comfortable = 0;
+    bool isFixed = true;  ///< the same for all rings; else it depends on the band's metal or more
+};
+BookLimit bookLimit(const Finding& finding, const design::Design& design, const trade::Catalogue& catalogue);
+
 /// What the rule of an id measures, in a sentence: "the metal between two channels"; empty for none.
 std::string_view measuredBy(std::string_view rule);
 

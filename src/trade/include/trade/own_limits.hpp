@@ -11,8 +11,9 @@ struct OwnLimit {
     std::string rule;                   ///< e.g. "floor-wall"
     std::string metal;                  ///< id of the band's metal it holds for; empty = for all
     double limit = 0, comfortable = 0;  ///< in the unit of the rule
-    std::string source;                 ///< "the maker's own: ..."
-    std::string place;                  ///< where it stands, for messages: "my-limits.json, $.limits[2]"
+    /// "the maker's own: ..."; empty in a workshop, which does not tell it
+    std::string source = {};
+    std::string place = {};  ///< where it stands, for messages: "my-limits.json, $.limits[2]"; likewise
 
     bool operator==(const OwnLimit&) const = default;
 };

@@ -100,6 +100,7 @@ struct Workshop {
     std::optional<Divider> divider;
     std::optional<double> micrometer, caliper;     ///< the least they show
     std::optional<ToleranceClass> toleranceClass;  ///< of ISO 2768-1, kept where nothing else is said
+    std::vector<OwnLimit> limits;                  ///< in place of those of the checks
     std::vector<Stock> stock;
     std::string currency;  ///< as it stands before or after a sum: "EUR"
     std::vector<Price> prices;
@@ -118,8 +119,8 @@ struct Workshop {
 /// what was found and what is allowed.
 Workshop readWorkshop(const std::filesystem::path& file, const Catalogue& catalogue);
 
-/// The catalogue with the tools and the region of a workshop, where it names them: the checks then judge by
-/// them.
+/// The catalogue with the tools, the limits and the region of a workshop, where it names them: the checks
+/// then judge by them.
 Catalogue withWorkshop(const Catalogue& base, const Workshop& workshop);
 
 }  // namespace bandwright::trade
