@@ -15,11 +15,8 @@ namespace {
 std::vector<float> wallsOf(const ModelSource& source, const geometry::Part& part) {
     std::vector<float> walls(part.mesh.points.size(), 0);
     if (part.role != geometry::PartRole::Band) return walls;
-    // Walls are those of the ring itself, also where the model is enlarged for casting.
-    geometry::Part band = part;
-    for (geometry::Vec3& p : band.mesh.points)
-        p = (1 / source.options.factor) * p;
-    const std::vector<float> found = geometry::wallMap(band, source.design, source.options.stage);
+    const std::vector<float> found =
+        geometry::wallMap(part, source.design, source.options.stage, source.options.factor);
     std::fill(walls.begin(), walls.end(), std::numeric_limits<float>::max());
     for (std::size_t v = 0; v < found.size(); ++v) {
         float& wall = walls[part.mesh.pointOf[v]];

@@ -20,10 +20,10 @@ std::uint32_t within(std::uint64_t size) {
     return static_cast<std::uint32_t>(size);
 }
 
-/// Raw deflate, as ZIP has it, of bytes that come in pieces.
+/// Raw deflate, as ZIP has it, of bytes that come in pieces and go in pieces.
 class Deflater {
   public:
-    Deflater() {
+    explicit Deflater(const platform::ByteSink& sink) : sink_(sink) {
         constexpr int kRaw = -15, kMemory = 9;
         if (deflateInit2(&stream_, kLevel, Z_DEFLATED, kRaw, kMemory, Z_DEFAULT_STRATEGY) != Z_OK)
             throw std::bad_alloc();
@@ -52,25 +52,26 @@ class Deflater {
         }
     }
 
-    const std::string& packed() const { return packed_; }
+    std::uint64_t packed() const { return packed_; }
     std::uint32_t crc() const { return static_cast<std::uint32_t>(crc_); }
     std::uint64_t size() const { return size_; }
 
   private:
     int pump(int flush) {
-        constexpr std::size_t kRoom = 1 << 16;
-        const std::size_t before = packed_.size();
-        packed_.resize(before + kRoom);
-        stream_.next_out = reinterpret_cast<Bytef*>(packed_.data() + before);
-        stream_.avail_out = kRoom;
+        stream_.next_out = reinterpret_cast<Bytef*>(room_.data());
+        stream_.avail_out = static_cast<uInt>(room_.size());
         const int result = deflate(&stream_, flush);
-        packed_.resize(before + kRoom - stream_.avail_out);
+        const std::size_t size = room_.size() - stream_.avail_out;
+        if (size > 0) sink_({room_.data(), size});
+        packed_ += size;
         if (result == Z_STREAM_ERROR) throw std::logic_error("deflate was called wrongly");
         return result;
     }
 
+    const platform::ByteSink& sink_;
     z_stream stream_{};
-    std::string packed_;
+    std::string room_ = std::string(std::size_t{1} << 16U, '\0');
+    std::uint64_t packed_ = 0;
     uLong crc_ = crc32(0, nullptr, 0);
     std::uint64_t size_ = 0;
 };
@@ -93,6 +94,7 @@ class Head {
 
 constexpr std::uint32_t kVersion = 20;  // 2.0: deflate
 constexpr std::uint32_t kDeflated = 8;
+constexpr std::uint32_t kSizesBehind = 1U << 3U;  // general purpose bit 3
 // The first moment that a ZIP can name, so that no clock is in the bytes: 1980-01-01 00:00.
 constexpr std::uint32_t kTime = 0, kDate = 33;
 
@@ -104,18 +106,23 @@ void ZipWriter::hand(std::string_view bytes) {
 }
 
 void ZipWriter::add(std::string_view name, const std::function<void(const platform::ByteSink&)>& produce) {
-    Deflater deflater;
-    produce([&](std::string_view bytes) { deflater.add(bytes); });
-    deflater.finish();
-    const Entry entry{std::string(name), deflater.crc(), within(deflater.packed().size()),
-                      within(deflater.size()), within(written_)};
+    Entry entry{std::string(name), 0, 0, 0, within(written_)};
     Head head;
-    head.four(0x04034b50).two(kVersion).two(0).two(kDeflated).two(kTime).two(kDate);
-    head.four(entry.crc).four(entry.packed).four(entry.size);
+    head.four(0x04034b50).two(kVersion).two(kSizesBehind).two(kDeflated).two(kTime).two(kDate);
+    head.four(0).four(0).four(0);
     head.two(static_cast<std::uint32_t>(name.size())).two(0);
     hand(head.text());
     hand(name);
-    hand(deflater.packed());
+    const platform::ByteSink packed = [&](std::string_view bytes) { hand(bytes); };
+    Deflater deflater(packed);
+    produce([&](std::string_view bytes) { deflater.add(bytes); });
+    deflater.finish();
+    entry.crc = deflater.crc();
+    entry.packed = within(deflater.packed());
+    entry.size = within(deflater.size());
+    Head behind;
+    behind.four(0x08074b50).four(entry.crc).four(entry.packed).four(entry.size);
+    hand(behind.text());
     entries_.push_back(entry);
 }
 
@@ -127,7 +134,13 @@ void ZipWriter::finish() {
     const std::uint64_t begin = written_;
     for (const Entry& entry : entries_) {
         Head head;
-        head.four(0x02014b50).two(kVersion).two(kVersion).two(0).two(kDeflated).two(kTime).two(kDate);
+        head.four(0x02014b50)
+            .two(kVersion)
+            .two(kVersion)
+            .two(kSizesBehind)
+            .two(kDeflated)
+            .two(kTime)
+            .two(kDate);
         head.four(entry.crc).four(entry.packed).four(entry.size);
         head.two(static_cast<std::uint32_t>(entry.name.size())).two(0).two(0).two(0).two(0).four(0);
         head.four(entry.at);

@@ -8,16 +8,16 @@
 
 #include "platform/atomic_file.hpp"
 
-/// A ZIP archive (APPNOTE 6.3.3, without its extensions) whose bytes depend on the contents alone. Private to
-/// the room.
+/// A ZIP archive (APPNOTE 6.3.3, without its extensions; data descriptors, 4.3.9) whose bytes depend on the
+/// contents alone. Private to the room.
 namespace bandwright::formats {
 
 class ZipWriter {
   public:
     explicit ZipWriter(const platform::ByteSink& sink) : sink_(sink) {}
 
-    /// Adds a file, deflated; held in memory as it is compressed. Throws std::length_error when it or the
-    /// archive exceeds 4 GiB.
+    /// Adds a file, deflated and handed on in pieces: its size and sum stand behind it. Throws
+    /// std::length_error when it or the archive exceeds 4 GiB.
     void add(std::string_view name, const std::function<void(const platform::ByteSink&)>& produce);
     void add(std::string_view name, std::string_view bytes);
 

@@ -393,7 +393,8 @@ class WallField {
 
 }  // namespace
 
-std::vector<float> wallMap(const Part& band, const design::Design& design, design::Stage stage) {
+std::vector<float> wallMap(const Part& band, const design::Design& design, design::Stage stage,
+                           double factor) {
     WallField field(design, stage);
     const Mesh& mesh = band.mesh;
     std::vector<float> walls(mesh.pointOf.size(), -1);
@@ -404,7 +405,7 @@ std::vector<float> wallMap(const Part& band, const design::Design& design, desig
                 if (walls[v] >= 0) continue;
                 const auto& n = mesh.normals[v];
                 const Vec3 outward{n[0], n[1], n[2]};
-                const Start3 start{mesh.points[mesh.pointOf[v]], -1 / length(outward) * outward};
+                const Start3 start{1 / factor * mesh.points[mesh.pointOf[v]], -1 / length(outward) * outward};
                 walls[v] = static_cast<float>(field.at(start, !isHole));
             }
         }

@@ -16,8 +16,10 @@ namespace bandwright::geometry {
 /// Where the surface is turned about the ring's axis, and for cylinders and flats of holes, each contact is
 /// the root of a linear or quadratic equation; the others, where the distance is a root of the radius, are
 /// found by iteration to 1e-9 mm.
+///
+/// Where the mesh is enlarged for casting by `factor`, walls are still those of the ring itself.
 std::vector<float> wallMap(const Part& band, const design::Design& design,
-                           design::Stage stage = design::Stage::Finished);
+                           design::Stage stage = design::Stage::Finished, double factor = 1);
 
 /// The same at one place, within the mesh's tolerance of the surface that the tag made. Ring frame, mm;
 /// `outward` is the normal there, out of the metal; in a hole the answer is good to 0.01 mm or so.
