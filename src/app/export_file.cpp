@@ -40,6 +40,16 @@ const trade::Metal& castMetal(const ExportCall& call, const design::Design& desi
         "a percentage.");
 }
 
+/// Says which files of an older ring lie among those written.
+void addStrangers(Exported& exported, const std::filesystem::path& out) {
+    std::vector<std::string> names;
+    for (const std::filesystem::path& file : formats::leftOfAnotherSet(out, exported.files))
+        names.push_back(file.filename().string());
+    if (names.empty()) return;
+    exported.note += std::string(exported.note.empty() ? "" : " ") +
+                     "Not of this ring, but of one written before: " + base::listed(names) + ".";
+}
+
 }  // namespace
 
 void requireExport(const ExportCall& call) {
@@ -84,6 +94,8 @@ Exported exportFiles(const ExportCall& call, const design::Design& design, desig
         }
     }
     result.files = formats::writeModel(design, catalogue, options, call.out);
+    const bool isSet = formats::modelFormat(call.out).ending == ".stl" && result.files.size() > 1;
+    if (isSet && call.parts.empty()) addStrangers(result, call.out);
     return result;
 }
 

@@ -1,7 +1,10 @@
+#include <algorithm>
 #include <array>
+#include <charconv>
 #include <cmath>
 #include <limits>
 #include <span>
+#include <system_error>
 
 #include "base/input_error.hpp"
 #include "model_source.hpp"
@@ -113,6 +116,40 @@ Written writeStl(const ModelSource& source, const std::filesystem::path& file) {
         writeBodies(one, facetsOf(one, written[i]), source.design.title, share, sink);
     });
     return written;
+}
+
+namespace {
+
+bool isPartName(const std::string& text) {
+    int number = 1;
+    if (const std::size_t dash = text.rfind('-'); dash != std::string::npos)
+        std::from_chars(text.data() + dash + 1, text.data() + text.size(), number);
+    geometry::Part part;
+    part.number = number;
+    for (int role = 0; role <= static_cast<int>(geometry::PartRole::Liner); ++role) {
+        part.role = static_cast<geometry::PartRole>(role);
+        if (geometry::name(part) == text) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
+Written leftOfAnotherSet(const std::filesystem::path& file, const Written& written) {
+    Written left;
+    const std::string stem = file.stem().string() + "-";
+    std::error_code unreadable;  // who may write into a folder need not be allowed to list it
+    const std::filesystem::path folder = file.has_parent_path() ? file.parent_path() : ".";
+    for (const auto& entry : std::filesystem::directory_iterator(folder, unreadable)) {
+        const std::filesystem::path name = entry.path().filename();
+        const std::string word = name.stem().string();
+        if (name.extension() != file.extension() || !word.starts_with(stem)) continue;
+        if (!isPartName(word.substr(stem.size()))) continue;
+        const auto isThis = [&](const std::filesystem::path& one) { return one.filename() == name; };
+        if (std::ranges::none_of(written, isThis)) left.push_back(file.parent_path() / name);
+    }
+    std::ranges::sort(left);
+    return left;
 }
 
 }  // namespace bandwright::formats

@@ -333,6 +333,25 @@ TEST(CommandLine, ExportWritesModelAndMaterials) {
     EXPECT_NE(readFile(folder / "out.mtl").find("newmtl"), std::string::npos);
 }
 
+// A ring with fewer parts would otherwise be printed or cast with those of the one before it.
+TEST(CommandLine, ExportNamesStlFilesOfAnEarlierRing) {
+    const ScratchFolder folder;
+    for (const std::string name : {"ring-fill-9.stl", "ring-tube-99.stl", "ring-fill-9.obj", "ring-fill.stl",
+                                   "ring-stone-two.stl", "rings-fill-9.stl"})
+        std::ofstream(folder / name) << "solid\n";
+    const auto told = [&](std::vector<std::string> more) {
+        more.insert(more.begin(), {"export", sample("tide-mill"), "-o", (folder / "ring.stl").string()});
+        const Outcome outcome = run(more);
+        EXPECT_EQ(outcome.code, 0) << outcome.err;
+        return outcome.out;
+    };
+    EXPECT_EQ(told({}),
+              "Not of this ring, but of one written before: ring-fill-9.stl and ring-tube-99.stl.\n");
+    EXPECT_EQ(told({"--parts", "band", "--parts", "fill"}), "");
+    EXPECT_EQ(told({"--one-body"}), "");
+    EXPECT_TRUE(std::filesystem::exists(folder / "ring-fill-9.stl"));
+}
+
 TEST(CommandLine, PictureNeedsNoDisplay) {
     const ScratchFolder folder;
     const Outcome outcome =

@@ -57,6 +57,11 @@ const ModelFormat& modelFormat(const std::filesystem::path& file);
 std::vector<std::filesystem::path> writeModel(const design::Design& design, const trade::Catalogue& catalogue,
                                               const ModelOptions& options, const std::filesystem::path& file);
 
+/// Files beside an STL set just written that bear the names of parts it does not have, in order of their
+/// names: what is left of a ring with more parts, and would be taken for some of this one's.
+std::vector<std::filesystem::path> leftOfAnotherSet(const std::filesystem::path& file,
+                                                    const std::vector<std::filesystem::path>& written);
+
 /// The chosen parts at the stage with their meshes, and as exact faces in the design's own size; in the same
 /// order. Throw InputError when a part is not there.
 std::vector<geometry::Part> chosenParts(const design::Design& design, const ModelOptions& options);
