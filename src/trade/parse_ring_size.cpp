@@ -215,7 +215,11 @@ RingSize withoutSystem(std::string_view typed, const std::string& body, std::opt
     if (letter != std::string::npos) return {SizeSystem::Diameter, lengthOf(body)};
     const std::optional<double> number = wholeNumber(body);
     if (!number) refuse(typed, "it is no size" + std::string(kExamples));
-    return numberAlone(typed, *number, expected);
+    RingSize size = numberAlone(typed, *number, expected);
+    // As it is read again once it is written with its unit.
+    if (size.system == SizeSystem::Diameter || size.system == SizeSystem::Circumference)
+        size.value = lengthOf(body);
+    return size;
 }
 
 double countOf(SizeSystem system, std::string_view typed, const std::string& body) {

@@ -291,6 +291,15 @@ TEST(RingSizeReading, DoesNotDependOnTheLocale) {
     std::setlocale(LC_ALL, before.c_str());
 }
 
+// Found by libFuzzer: the number alone kept more decimals than it has with its unit.
+TEST(RingSize, ReadsBackAsItIsWrittenHoweverManyDecimals) {
+    for (const std::string typed : {"12.220992021541326", "12.220992021541326\u2009", "19.0123456789012345",
+                                    "59.512345678901234", "19.0123456789012345 mm", "US 9.123456789012345"}) {
+        const RingSize size = parseRingSize(typed);
+        EXPECT_EQ(parseRingSize(formatRingSize(size)), size) << typed;
+    }
+}
+
 TEST(RingSizeReading, SaysBelowWhereASystemHasNoNameForASmallFinger) {
     const RingSize child = parseRingSize("9 mm");
     EXPECT_EQ(formatRingSize(convert(child, SizeSystem::Uk)), "below UK A");
