@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/input_error.hpp"
+#include "base/numbers.hpp"
 #include "difference.hpp"
 #include "geometry/tolerance.hpp"
 #include "hole_body.hpp"
@@ -227,15 +228,15 @@ Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tol
     constexpr std::size_t kMostPoints = 10'000'000;
     constexpr double kFiner = 4;
     Chords chords{tolerance, tolerance, tolerance, false};
-    std::optional<RingLayout>
-        found;  // films of metal thinner than the finest chords stay as they are drawn first
+    std::optional<RingLayout> found;
+    std::optional<std::size_t> crosses;  // the row of a hole at which it does
     for (int attempt = 1; attempt <= (found ? kMostApart : kMost); ++attempt) {
         try {
             RingLayout layout = layOut(section, holes, chords);
             if (found && layout.rows.points.size() * layout.columns.size() > kMostPoints) break;
-            const bool enough = !apart || !crossesItself(layout);
-            if (enough || !found) found = std::move(layout);
-            if (enough) break;
+            crosses = apart ? rowThatCrosses(layout) : std::nullopt;
+            if (!crosses || !found) found = std::move(layout);
+            if (!crosses) break;
         } catch (const OutlinesCross&) {
             // Two curves of a hole run nearer to each other than its chords can follow.
         }
@@ -246,6 +247,13 @@ Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tol
         }
         chords.closely = found.has_value();
     }
+    if (crosses)
+        throw base::InputError("settings[" +
+                               std::to_string(holes[*crosses].profile.pieces.front().tag.owner) +
+                               "]: beside its hole metal is so thin that with a chord of " +
+                               base::shortestNumber(base::roundedTo(1000 * tolerance, 6)) +
+                               " micrometres the mesh would run through itself; allowed: a finer chord, or a "
+                               "hole that leaves more");
     if (!found) {
         found = layOut(section, {}, {tolerance, tolerance, tolerance, false});
         for (std::size_t row = 0; row < holes.size(); ++row) {

@@ -17,7 +17,8 @@ struct HoleRow {
 
 /// The closed surface of a section turned about the ring's axis, with holes taken out of it. Triangles stand
 /// off the true surface by at most `tolerance` mm; see BuildOptions for `apart`. Holes may run into each
-/// other. Throws InputError where one runs so nearly along another that both cannot be told apart.
+/// other. Throws InputError where one runs so nearly along another that both cannot be told apart, or leaves
+/// a film so thin that the mesh would run through itself.
 Mesh revolved(const Section& section, std::span<const HoleRow> holes, double tolerance, bool apart = true);
 
 }  // namespace bandwright::geometry

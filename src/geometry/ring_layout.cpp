@@ -242,9 +242,10 @@ bool crossesItself(const Sector& sector, const SectionRows& rows) {
 
 }  // namespace
 
-bool crossesItself(const RingLayout& layout) {
-    return std::ranges::any_of(
-        layout.sectors, [&](const LaidSector& laid) { return crossesItself(laid.sector, layout.rows); });
+std::optional<std::size_t> rowThatCrosses(const RingLayout& layout) {
+    const auto laid = std::ranges::find_if(
+        layout.sectors, [&](const LaidSector& l) { return crossesItself(l.sector, layout.rows); });
+    return laid == layout.sectors.end() ? std::nullopt : std::optional(laid->rowOfHole.front());
 }
 
 }  // namespace bandwright::geometry

@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <deque>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -60,8 +61,8 @@ struct Chords {
 /// Refers to the section.
 RingLayout layOut(const Section& section, std::span<const HoleRow> holes, const Chords& chords);
 
-/// Whether triangles of one of the sectors, at the holes, run through other triangles of it: two surfaces may
-/// lie nearer together there than their chords lie to them.
-bool crossesItself(const RingLayout& layout);
+/// The row of a hole in a sector whose triangles at the holes run through others of it: two surfaces may lie
+/// nearer together there than their chords lie to them. Nothing where none do.
+std::optional<std::size_t> rowThatCrosses(const RingLayout& layout);
 
 }  // namespace bandwright::geometry

@@ -129,5 +129,20 @@ TEST(MeshPoints, LieOnTheTrueSurfaceAndNormalsPointTheWayTheirTrianglesFace) {
     }
 }
 
+/// A film of some 0.1 um of metal is left over the bore beside the hole of this ring.
+TEST(Meshes, ThatWouldRunThroughThemselvesAreRefused) {
+    const auto meshed = [](double micrometres) {
+        buildParts(randomDesign(1248), design::Stage::Finished, {base::Micrometres(micrometres)});
+    };
+    EXPECT_NO_THROW(meshed(50));
+    try {
+        meshed(100);
+        ADD_FAILURE() << "not refused";
+    } catch (const base::InputError& error) {
+        EXPECT_EQ(std::string(error.what()).find("settings[0]: beside its hole metal is so thin"), 0U)
+            << error.what();
+    }
+}
+
 }  // namespace
 }  // namespace bandwright::geometry

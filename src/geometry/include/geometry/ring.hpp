@@ -99,8 +99,9 @@ inline constexpr double kMostTriangles = 2e7;  ///< in all meshes of a ring; abo
 
 struct BuildOptions {
     base::Micrometres tolerance{10};  ///< the most a triangle may stand off the true surface
-    bool apart = true;  ///< no mesh runs through itself where a film of metal is thinner than its chords,
-                        ///< down to a sixteenth of them; takes about twice as long, so pictures do without
+    bool apart = true;  ///< no mesh runs through itself where a film of metal is thinner than its chords:
+                        ///< drawn finer there, to a sixteenth of them, and refused below; takes about twice
+                        ///< as long, so pictures do without
 };
 
 /// Every body of the ring as a closed mesh: band, liner, fills, tubes, stones. Deterministic.
