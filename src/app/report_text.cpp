@@ -73,11 +73,12 @@ std::string fitText(const check::Finding& finding, const std::string& limit, con
     return check::withUnit((atLeast ? limit : across) + " to " + (atLeast ? across : limit), printed.unit);
 }
 
-/// "\u2265 0.5 mm"; a score as "at least poor"; where every value passes, "any".
+/// "\u2265 0.5 mm"; a score as "at least poor"; where every value passes, "no limit".
 std::string limitText(const check::Finding& finding, const check::Figures& printed) {
     const bool atLeast = finding.sense == check::Sense::AtLeast;
     if (!printed.across.empty()) return fitText(finding, printed.limit, printed.across, printed);
-    if (printed.limit == "yes" || printed.limit == "no" || (atLeast && printed.limit == "none")) return "any";
+    if (printed.limit == "yes" || printed.limit == "no" || (atLeast && printed.limit == "none"))
+        return "no limit";
     const bool isWord = printed.unit.empty();
     const std::string side = isWord ? (atLeast ? "at least " : "at most ") : (atLeast ? "≥ " : "≤ ");
     return side + check::withUnit(printed.limit, printed.unit, printed.sides);
@@ -218,8 +219,10 @@ std::string thinnest(const check::Report& report) {
     if (least == report.findings.size()) return "";
     const check::Finding& finding = report.findings[least];
     const check::Measure& measure = report.measures[finding.measure];
-    return check::inFull(report, finding) + ", " + base::uncapitalised(names[least]) + ": between " +
-           geometry::name(measure.fromTag.feature) + " and " + geometry::name(measure.toTag.feature) + ".";
+    const std::string from = geometry::name(measure.fromTag.feature),
+                      to = geometry::name(measure.toTag.feature);
+    return check::inFull(report, finding) + ", " + base::uncapitalised(names[least]) +
+           (from == to ? ": from " : ": between ") + from + (from == to ? " to " : " and ") + to + ".";
 }
 
 /// The remedy that leaves the fewest no-go, and how many it leaves. A ring that is only marginal can stay as

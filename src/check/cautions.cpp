@@ -61,19 +61,32 @@ constexpr std::array kDuties{
     Duty{trade::Precious::Gold, "gold", 1}, Duty{trade::Precious::Silver, "silver", 7.78},
     Duty{trade::Precious::Platinum, "platinum", 0.5}, Duty{trade::Precious::Palladium, "palladium", 1}};
 
-MaterialCaution hallmark(const Duty& duty, double grams) {
-    const std::string name = duty.name;
+/// What of a ring a hallmark's sentence depends on.
+struct Hallmarked {
+    double grams = 0;      ///< of all its metal
+    bool isMixed = false;  ///< other metals are in it
+    bool hasStones = false, hasFill = false;
+};
+
+MaterialCaution hallmark(const Duty& duty, const Hallmarked& ring) {
     const std::string limit = base::shortestNumber(duty.grams) + " g";
-    const std::string asked =
-        grams > duty.grams
-            ? " must be hallmarked above " + limit +
-                  ", counted with all other metal in it: send it to an assay office "
-                  "before stones and fill are in, and ask them how the other metals are marked."
-            : " needs a hallmark only above " + limit + ".";
-    return {"Hallmark",
-            {"The metal of this ring weighs " + base::fixed(grams, 2) + " g; in the UK what is sold as " +
-                 name + asked + " Elsewhere ask the law of the place.",
-             "Hallmarking Act 1973, by the assay offices' pages"}};
+    std::string asked = " needs a hallmark only above " + limit + ".";
+    if (ring.grams > duty.grams) {
+        asked = " must be hallmarked above " + limit;
+        if (ring.isMixed) asked += ", counted with all other metal in it";
+        asked += ": send it to an assay office";
+        if (ring.hasStones || ring.hasFill)
+            asked += std::string(" before ") + (!ring.hasFill    ? "the stones are in"
+                                                : ring.hasStones ? "stones and fill are in"
+                                                                 : "the fill is in");
+        if (ring.isMixed) asked += ", and ask them how the other metals are marked";
+        asked += ".";
+    }
+    return {
+        "Hallmark",
+        {"The metal of this ring weighs " + base::fixed(ring.grams, 2) + " g; in the UK what is sold as " +
+             duty.name + asked + " Elsewhere ask the law of the place.",
+         "Hallmarking Act 1973, by the assay offices' pages"}};
 }
 
 /// For each precious metal of the ring: where others are in it too, the weight of all metal counts.
@@ -83,18 +96,21 @@ void addHallmarks(const design::Design& design, const trade::Catalogue& catalogu
         const bool isMetal = geometry::materialKind(body.part.role) == geometry::MaterialKind::Metal;
         return isMetal ? catalogue.metal(body.part.material) : nullptr;
     };
-    double all = 0;
+    Hallmarked ring;
+    std::vector<trade::Precious> kinds;  // of each body of metal, one of no precious metal too
     for (const geometry::SolidPart& body : bodies) {
         const trade::Metal* metal = metalOf(body);
-        if (metal != nullptr && metal->substance == trade::Substance::Metal)
-            all += mass(body, design, catalogue);
+        ring.hasStones = ring.hasStones || body.part.role == geometry::PartRole::Stone;
+        ring.hasFill = ring.hasFill || body.part.role == geometry::PartRole::Fill;
+        if (metal == nullptr || metal->substance != trade::Substance::Metal) continue;
+        ring.grams += mass(body, design, catalogue);
+        kinds.push_back(metal->precious);
     }
     for (const Duty& duty : kDuties) {
-        const bool isThere = std::ranges::any_of(bodies, [&](const geometry::SolidPart& body) {
-            const trade::Metal* metal = metalOf(body);
-            return metal != nullptr && metal->precious == duty.metal;
-        });
-        if (isThere) into.push_back(hallmark(duty, all));
+        const auto own = static_cast<std::size_t>(std::ranges::count(kinds, duty.metal));
+        if (own == 0) continue;
+        ring.isMixed = own < kinds.size();
+        into.push_back(hallmark(duty, ring));
     }
 }
 

@@ -48,7 +48,7 @@ constexpr std::array kUnitStyles{
     UnitStyle{"degrees C", "\u00B0C", 0},
     UnitStyle{"Mohs", "Mohs", 1},
     UnitStyle{"grains", "grains", 1},
-    UnitStyle{"layers", "layers", 1},
+    UnitStyle{"layers", "", 0},
     UnitStyle{"of its width", "\u00D7 its width", 1},
     UnitStyle{"of its thickness", "\u00D7 its thickness", 1},
     UnitStyle{"of its diameter", "\u00D7 its diameter", 1},

@@ -194,7 +194,9 @@ void measureFill(const StagedRing& ring, std::size_t i, const trade::Catalogue& 
     count("fill-light", "Resistance to daylight of the fill of ",
           std::min(filler.lightResistance.value, adhesive.lightResistance.value), "of 2");
     count("fill-softness", "Hardness of the filler of ", filler.mohs.value, "Mohs");
-    count("fill-layers", "Number of layers to fill ", channel.depth / adhesive.layer.value, "layers");
+    constexpr double kWhole = 1e-9;  // rounding; a part of a layer is one more to lay
+    count("fill-layers", "Number of layers to fill ",
+          std::ceil(channel.depth / adhesive.layer.value - kWhole), "layers");
     const double sunk = (1 - channel.fill->packing) * adhesive.shrinkage.value * channel.depth;
     measures.push_back(measureOf(numbered("fill-shrinkage", i), "Sink in curing of the fill of " + in,
                                  ring.stage, {sunk, top, top - geometry::Vec2{0, sunk}, tag, tag},

@@ -31,8 +31,15 @@ std::vector<Rule> materialRules() {
     constexpr const char* kFlow =
         "the heat at which the solder flows: extra-easy 618 degrees C, published; easy 718, medium 750 and "
         "hard 780, common practice; a ring that is welded in the fingers reaches 45, from memory";
+    constexpr const char* kFlowAtStone =
+        "the heat at which the solder flows, published and common practice, against what the stone stands, "
+        "in "
+        "the catalogue, from memory";
+    constexpr const char* kScores =
+        "the scores of each material, in the catalogue, most of them from memory; where they part is our own "
+        "choice";
     constexpr Sides kSpare{"", "too little"};
-    const Limit stands{0, 1, "of each material, in the catalogue"};
+    const Limit stands{0, 1, kScores};
     return {
         atMost({"nickel-release", "the nickel the ring's metals give off to the skin", "ug/cm2 a week"},
                {0.5, 0.35,
@@ -64,7 +71,7 @@ std::vector<Rule> materialRules() {
                {0.25, 0.15,
                 "carrlane.com after MIL-STD-1250A and Army report RS-TR-67-11: 0.15 V in salt, which sweat "
                 "is, 0.25 V in plain air; passive metals are left out, as MIL-STD-889D counts by the rate "
-                "and not by the voltage"},
+                "and not by the voltage; the index of most metals in the catalogue is from memory"},
                "In sweat the less noble of two metals is eaten away where they touch.", {}),
         orElse(
             {design::Stage::Etched, design::Stage::Filled},
@@ -104,7 +111,7 @@ std::vector<Rule> materialRules() {
             atLeast(
                 {"join-heat-stone", "what a stone stands above the heat of a later join", "degrees C",
                  kSpare},
-                {0, 30, kFlow},
+                {0, 30, kFlowAtStone},
                 "The heat of the join cracks or clouds the stone: join the tubes before the stones are set.",
                 {})),
         orElse({design::Stage::Joined, design::Stage::Filled},
@@ -134,13 +141,11 @@ std::vector<Rule> materialRules() {
             "all to steel, cobalt-chrome or brass; wood and fibre burn: glue the tube in, or take one of "
             "the band's own kind.",
             {}),
-        atLeast({"fill-water", "whether filler and adhesive stand years of water", "of 2"},
-                {0.5, 1, "of each material, in the catalogue"},
+        atLeast({"fill-water", "whether filler and adhesive stand years of water", "of 2"}, {0.5, 1, kScores},
                 "Years of washing hands dissolve the fill or lift it out: take what stands it, or seal it.",
                 {}),
         atLeast(
-            {"fill-light", "whether filler and adhesive stand years of daylight", "of 2"},
-            {0.5, 1, "of each material, in the catalogue"},
+            {"fill-light", "whether filler and adhesive stand years of daylight", "of 2"}, {0.5, 1, kScores},
             "In daylight the fill fades or yellows: take a filler and a grade of adhesive made to stand it.",
             {}),
         atMost(

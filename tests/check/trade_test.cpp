@@ -175,6 +175,8 @@ std::string hallmarkOf(const design::Design& design,
 TEST(Law, HallmarksAreDueByWeight) {
     EXPECT_NE(hallmarkOf(bandOf("gold-18k-yellow")).find("21.05 g"), std::string::npos);
     EXPECT_NE(hallmarkOf(bandOf("gold-18k-yellow")).find("must be hallmarked above 1 g"), std::string::npos);
+    EXPECT_TRUE(hallmarkOf(bandOf("gold-18k-yellow"))
+                    .ends_with("send it to an assay office. Elsewhere ask the law of the place."));
     design::Design thin = bandOf("silver-sterling-925");
     thin.band.width = 1;
     thin.band.thickness = 0.9;
@@ -183,6 +185,9 @@ TEST(Law, HallmarksAreDueByWeight) {
     // Titanium with a little gold tube: the titanium counts.
     const design::Design tubed = tubeIn("titanium-grade-5", "gold-18k-yellow", design::Join::Adhesive);
     EXPECT_NE(hallmarkOf(tubed).find("sold as gold must be hallmarked"), std::string::npos);
+    EXPECT_NE(
+        hallmarkOf(tubed).find("before the stones are in, and ask them how the other metals are marked."),
+        std::string::npos);
     EXPECT_EQ(hallmarkOf(plainRing()), "");
     trade::Catalogue elsewhere = trade::builtInCatalogue();
     elsewhere.region = trade::Region::Elsewhere;
