@@ -117,6 +117,7 @@ void Bench::useWorkshop() {
 
 void Bench::frame(const Theme& theme, Painter& painter) {
     useColours(settings_.isDark ? Colours::Dark : Colours::Light);
+    if (!pair_.shown()) painter.leaveBeside();  // not before the frame that showed its picture is drawn
     if (!overTheWindow(theme, painter)) {
         shortcuts(theme);
         ImGui::GetBackgroundDrawList()->AddRectFilled({0, 0}, ImGui::GetIO().DisplaySize, palette::kDesk);

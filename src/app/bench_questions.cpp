@@ -40,6 +40,7 @@ void Bench::questions(const Theme& theme) {
         keysSheet(theme);
     }
     if (const auto step = steps_.draw(session_, theme, theme.px(kBarHeight))) goTo(*step);
+    if (steps_.takeCompareAsked()) pair_.open(session_);
     if (finder_.shown()) finder_.draw(allCommands(theme), theme);
     const bool asked = files_.shown();
     if (const auto file = files_.draw(theme)) {

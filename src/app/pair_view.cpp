@@ -395,9 +395,8 @@ void PairView::list(ImVec2 size) {
     ImGui::EndChild();
 }
 
-void PairView::leave(Painter& painter) {
+void PairView::leave() {
     shown_ = leaves_ = flickers_ = false;
-    painter.leaveBeside();
     for (Shown& side : sides_)
         side.texture = nullptr;
 }
@@ -426,7 +425,7 @@ void PairView::draw(const Session& session, const trade::Workshop& workshop,
     moments(session);
     ImGui::End();
     if (const auto file = files_.draw(theme)) take(*file);
-    if (leaves_) leave(painter);
+    if (leaves_) leave();
 }
 
 }  // namespace bandwright::app

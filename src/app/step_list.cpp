@@ -57,6 +57,10 @@ std::optional<std::size_t> StepList::draw(const Session& session, const Theme& t
         ImGui::PopID();
         places_[name] = {least.x, least.y, most.x, most.y};
     }
+    ImGui::Separator();
+    if (ImGui::Selectable("Compare two of them")) compareAsked_ = true;
+    const ImVec2 least = ImGui::GetItemRectMin(), most = ImGui::GetItemRectMax();
+    places_["compare"] = {least.x, least.y, most.x, most.y};
     asked_ = false;
     if ((pressed(Key::Enter) || pressed(Key::KeypadEnter)) && !ImGui::IsWindowAppearing()) pressFocused();
     if (pressed(Key::Escape)) ImGui::CloseCurrentPopup();

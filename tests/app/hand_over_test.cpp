@@ -120,6 +120,10 @@ TEST_F(HandsOver, APictureAndTheWeights) {
 
 /// As the window's own renderer does.
 TEST_F(HandsOver, ATurningPictureAsTheCommandWritesIt) {
+    desk.press(Key::Escape);
+    desk.bench().open(sample("first-frost"));  // soon drawn
+    desk.settle();
+    desk.press(Key::E, kCtrl);
     const platform::OffscreenContext context;
     render::Renderer renderer(context.loader());
     desk.painter().turn = [&](render::TurntablePainting& painting) { return painting.advance(renderer); };
@@ -131,7 +135,7 @@ TEST_F(HandsOver, ATurningPictureAsTheCommandWritesIt) {
     write(folder / "seen.webp");
     EXPECT_NE(panel().said().find("is written"), std::string::npos) << panel().said();
     EXPECT_TRUE(readFile(folder / "seen.webp") ==
-                told({"picture", sample("harbour"), "--turntable", "--width", "480", "--height", "480",
+                told({"picture", sample("first-frost"), "--turntable", "--width", "480", "--height", "480",
                       "--frames", "2", "-o", (folder / "told.webp").string()}));
     // Stopped, nothing is left behind.
     pressRow("turn-pictures");

@@ -159,7 +159,13 @@ TEST_F(TwoRings, BeginWithTheSavedOneAndTheOneAsItIs) {
     EXPECT_EQ(desk.design().band.width, 9) << "nothing was changed";
 }
 
-TEST_F(TwoRings, AreFoundByTheirName) {
+TEST_F(TwoRings, AreFoundByTheirNameAndUnderTheSteps) {
+    desk.press(Key::Escape);
+    desk.press(Key::H, kCtrl);
+    desk.clickAt(desk.bench().steps().places().at("compare"));
+    await();
+    EXPECT_TRUE(pair().shown());
+    EXPECT_FALSE(desk.bench().steps().shown());
     desk.press(Key::Escape);
     desk.press(Key::F, kCtrl);
     desk.type("compare two");

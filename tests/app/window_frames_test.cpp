@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <filesystem>
+#include <limits>
 #include <map>
 #include <string>
 #include <vector>
@@ -134,6 +135,51 @@ TEST_F(WindowFrames, RestsWhenNothingHappensAndEndsWhenThePersonLeaves) {
     press(GLFW_KEY_Q, GLFW_MOD_CONTROL);
     EXPECT_TRUE(loop.due());
     EXPECT_FALSE(settle(loop));
+}
+
+/// The same ring on both sides is the same to the pixel, however it is turned, though two renderers paint it.
+TEST_F(WindowFrames, TwoRingsStandUnderOneLightAndOneTurn) {
+    constexpr int kAside = 16, kGap = 5;  // of PairView, at scale 1
+    Settings small;                       // few pixels, soon drawn
+    small.width = 700;
+    small.height = 480;
+    saveSettings(platform::stateFolder(), small);
+    WindowLoop loop({sample("first-frost")}, trade::builtInCatalogue());
+    const auto rest = [&] {  // until nothing is left to wait for, the bands of tolerances among it
+        do
+            ASSERT_TRUE(settle(loop));
+        while (loop.rest() < std::numeric_limits<double>::infinity());
+    };
+    rest();
+    const Pixels bench = shown();
+    press(GLFW_KEY_M, GLFW_MOD_CONTROL);
+    ASSERT_TRUE(settle(loop));
+    EXPECT_EQ(loop.rest(), std::numeric_limits<double>::infinity());
+    const auto both = [&] {
+        const Pixels now = shown();
+        const int half = (now.width - 2 * kAside - kGap) / 2;
+        int differing = 0;
+        std::map<std::uint32_t, int> colours;
+        for (int y = now.height / 4; y < now.height * 3 / 5; ++y) {
+            for (int x = kAside; x < kAside + half; ++x) {
+                differing += now.at(x, y) != now.at(x + half + kGap, y);
+                ++colours[now.at(x, y)];
+            }
+        }
+        EXPECT_EQ(differing, 0);
+        EXPECT_GT(colours.size(), 500U) << "a ring, not a plain ground";
+        return now.colours;
+    };
+    const auto before = both();
+    press(GLFW_KEY_LEFT, 0);
+    ASSERT_TRUE(settle(loop));
+    EXPECT_NE(both(), before);
+    press(GLFW_KEY_F, 0);
+    ASSERT_TRUE(settle(loop));
+    EXPECT_LE(loop.rest(), 0.5);
+    press(GLFW_KEY_ESCAPE, 0);
+    rest();
+    EXPECT_TRUE(shown().colours == bench.colours) << "nothing of it is left";
 }
 
 TEST_F(WindowFrames, BeginsWithTheWaysToBeginWhereNoFileIsNamed) {

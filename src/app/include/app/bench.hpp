@@ -52,7 +52,7 @@ class Bench {
                handOver_.busy() || pair_.busy() || start_.busy() || framesToDecision_ > 0;
     }
     /// Seconds until a frame is needed though nothing happens and it is not busy(); infinity if none is.
-    double rest() const { return pair_.rest(); }
+    double rest() const { return isCovered() ? pair_.rest() : gauges_.rest(); }
 
     /// Stores unsaved work for the next start if it has changed since the last call, and removes it once the
     /// work is saved.

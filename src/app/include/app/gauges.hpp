@@ -76,8 +76,10 @@ class Gauges {
     /// Why what was typed is no limit; empty if it is.
     const std::string& limitRefusal() const { return refusal_; }
 
-    /// Whether changes are being sought or tolerances added up, so that another frame is needed.
-    bool busy() const { return mender_.busy() || worst_.busy(); }
+    /// Whether changes are being sought, so that another frame is needed.
+    bool busy() const { return mender_.busy(); }
+    /// Seconds until another frame is needed because tolerances are added up; infinity if they are not.
+    double rest() const { return worst_.rest(); }
 
     /// Where the band from the needle of each gauge to its worst case was drawn, by its rule and measure.
     const std::map<std::string, std::array<float, 4>>& bandPlaces() const { return bandPlaces_; }

@@ -90,7 +90,7 @@ class PairView {
                        const trade::Catalogue& catalogue, const trade::Workshop& workshop);
     bool busyWorking() const;
     void keys();
-    void leave(Painter& painter);
+    void leave();
     void flickerOn(bool isOn);
     void swap();
     void bar();

@@ -28,7 +28,8 @@ class Painter {
     /// picture until it is settled. The texture's rows run from the bottom.
     virtual ImTextureID paint(const scene::Scene& scene, scene::Size size, bool moving) = 0;
     virtual bool settled() const = 0;
-    /// Another painter, whose picture this one leaves as it is, until leaveBeside().
+    /// Another painter, whose picture this one leaves as it is, until leaveBeside(). What it showed must
+    /// not be drawn after that.
     virtual Painter& beside() = 0;
     virtual void leaveBeside() {}
     /// A picture of the scene as the bytes of a PNG file; nothing while it is being refined, so that it is to

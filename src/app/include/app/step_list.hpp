@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "app/session.hpp"
@@ -24,13 +25,16 @@ class StepList {
     /// Draws it under the bar, which ends at `top`. Returns the step to go to (see History::place).
     std::optional<std::size_t> draw(const Session& session, const Theme& theme, float top);
 
+    /// Whether two of them were asked to be compared. Asking clears it.
+    bool takeCompareAsked() { return std::exchange(compareAsked_, false); }
+
     /// The steps by their place, from the oldest on.
     const std::vector<std::string>& names() const { return names_; }
-    /// Where steps were drawn: "0", "1", ...
+    /// Where steps were drawn: "0", "1", ..., and "compare".
     const std::map<std::string, std::array<float, 4>>& places() const { return places_; }
 
   private:
-    bool shown_ = false, asked_ = false;
+    bool shown_ = false, asked_ = false, compareAsked_ = false;
     std::uint64_t revision_ = 0;
     std::vector<std::string> names_;
     std::map<std::string, std::array<float, 4>> places_;

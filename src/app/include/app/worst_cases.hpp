@@ -1,5 +1,7 @@
 #pragma once
 
+#include <chrono>
+#include <cstdint>
 #include <future>
 #include <map>
 #include <optional>
@@ -21,8 +23,9 @@ class WorstCases {
     /// mm, or the measure's own unit; nothing while it is not known.
     std::optional<double> of(const check::Report& report, const check::Finding& finding) const;
 
-    /// Whether another frame is needed.
-    bool busy() const { return coming_.valid() || waits_; }
+    /// Seconds until it is to be followed again, though nothing happens; infinity if there is nothing to wait
+    /// for.
+    double rest() const;
 
   private:
     using Values = std::map<std::string, double>;  ///< by rule, measure and stage
@@ -33,7 +36,7 @@ class WorstCases {
     Values values_;
     std::future<Values> coming_;
     std::uint64_t seen_ = ~std::uint64_t{0}, begun_ = ~std::uint64_t{0};  ///< revisions
-    double since_ = 0;  ///< seconds, when that revision was first seen
+    std::chrono::steady_clock::time_point since_;  ///< when that revision was first seen
     bool waits_ = false;
 };
 
