@@ -192,7 +192,7 @@ TEST(Figures, OfEveryRulesRemedyTellTheOldNumberFromTheNew) {
     // By thousandths too: then the number to be changed lies between what a maker can read off.
     constexpr std::array kOffsets{0.003, 0.0004, 0.03};
     const std::vector<Case> all = cases();
-    const std::size_t each = geometry::oneIn(80, 7);  // no multiple of three: each offset has its turn
+    const std::size_t each = geometry::oneIn(80, 16);  // no multiple of three: each offset has its turn
     for (std::size_t i = 0; i < all.size() * kOffsets.size(); i += each) {
         const Case& c = all[i / kOffsets.size()];
         const double off = kOffsets[i % kOffsets.size()];
@@ -241,7 +241,7 @@ TEST(Figures, OfALimitOfAFewMicrometresAreNotNothing) {
 }
 
 TEST(Figures, OfWhatMendingChangedTellTheOldNumberFromTheNew) {
-    for (std::uint64_t seed = 0; seed < 12; ++seed) {
+    for (std::uint64_t seed = 0; seed < 6; ++seed) {
         const auto design = drawn(seed);
         if (!design || takesLongToMend(*design)) continue;
         for (const Mending& m : mend(*design, trade::builtInCatalogue(), usualWishes()).changes) {

@@ -94,7 +94,7 @@ TEST(BoundarySolids, AtEveryStageOfTwoSamplesHaveTheSameVolume) {
 
 TEST(BoundarySolids, OfDesignsDrawnByLotHaveTheSameVolume) {
     Tally tally;
-    const std::uint64_t count = designsToDraw(40);
+    const std::uint64_t count = designsToDraw(20);
     for (std::uint64_t seed = 0; seed < count; ++seed) {
         SCOPED_TRACE(seed);
         const design::Design design = randomDesign(seed);

@@ -79,7 +79,7 @@ design::Design featherRing(std::uint64_t seed) {
 }
 
 TEST_P(CgalJudges, ThatAFeatherEdgeDoesNotRunThroughItself) {
-    for (std::uint64_t seed = GetParam(); seed < designsToDraw(20); seed += kShares) {
+    for (std::uint64_t seed = GetParam(); seed < designsToDraw(8); seed += kShares) {
         for (const double tolerance : {100.0, 20.0}) {
             SCOPED_TRACE(testing::Message() << "seed " << seed << " at " << tolerance << " um");
             const BuildOptions options{base::Micrometres(tolerance)};
