@@ -2,6 +2,14 @@
 
 namespace bandwright::check {
 
+namespace {
+
+double degrees(double angle) {
+    return angle * 180 / std::numbers::pi;
+}
+
+}  // namespace
+
 Holes::Holes(const StagedRing& ring) : metal{&ring.plain.band, &ring.plain.liner} {
     for (const geometry::Section* section : metal) {
         for (const geometry::Segment& s : geometry::segmentsWhere(*section, [](auto) { return true; })) {
@@ -39,10 +47,27 @@ double Holes::leastLand(std::size_t a, std::size_t b, double turn) const {
     return std::hypot(round, profiles[a].offset - profiles[b].offset) - widest[a] - widest[b];
 }
 
+std::vector<Holes::Beside> Holes::beside(double angle) const {
+    std::vector<Beside> result;
+    for (std::size_t i = 0; i < count(); ++i) {
+        constexpr double kRoom = 1e-6;  // degrees
+        const double most = widest[i] < innermost ? degrees(std::asin(widest[i] / innermost)) + kRoom : 180;
+        std::vector<double> turns;
+        rows[i].eachNear(angle, [&](std::size_t hole, double turn) {
+            if (turn > most) return false;
+            turns.push_back(std::remainder(rows[i].angle(hole) - angle, 360));
+            return true;
+        });
+        std::ranges::sort(turns);
+        for (std::size_t k = 0; k < turns.size(); ++k)
+            if (k == 0 || turns[k] != turns[k - 1]) result.push_back({i, turns[k]});
+    }
+    return result;
+}
+
 bool Holes::anyRunsThrough(const geometry::Vec3& from, const geometry::Vec3& to,
                            std::optional<OneHole> but) const {
     // Only one that is beside it along and round the band can.
-    const auto degrees = [](double angle) { return angle * 180 / std::numbers::pi; };
     const double begin = std::atan2(from.y, from.x);
     const double half = std::remainder(std::atan2(to.y, to.x) - begin, 2 * std::numbers::pi) / 2;
     const double middle = degrees(begin + half);

@@ -110,6 +110,15 @@ struct Holes {
     /// outwards, so that they are nearest where the metal begins.
     double leastLand(std::size_t a, std::size_t b, double turn) const;
 
+    /// A hole, and how far round the band it is from a half-plane, degrees.
+    struct Beside {
+        std::size_t setting;
+        double turn;
+    };
+    /// Those that the half-plane at an angle in degrees may cut, in order. Where they are the same, so is the
+    /// cut.
+    std::vector<Beside> beside(double angle) const;
+
     /// Whether a hole lies on a straight way, but for that from whose wall the way leads.
     bool anyRunsThrough(const geometry::Vec3& from, const geometry::Vec3& to,
                         std::optional<OneHole> but = std::nullopt) const;

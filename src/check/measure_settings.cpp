@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -23,6 +24,13 @@ struct Wall {
     double angle = 0;
 };
 
+/// The half-plane through the middle of one hole of a row, and what stands in it.
+struct Plane {
+    std::size_t hole;
+    double angle;  ///< radians
+    std::vector<Holes::Beside> beside;
+};
+
 /// What the functions below need of one setting.
 struct HoleInRing {
     const StagedRing& ring;
@@ -31,6 +39,7 @@ struct HoleInRing {
     std::string of;                       ///< " of setting 2"
     geometry::Section body;               ///< band and liner, in the plane through the hole's middle
     std::vector<geometry::Segment> wall;  ///< of the hole, with its floors, where it stands in metal
+    std::vector<Plane> planes;            ///< through holes of its row, of like ones the first
 
     HoleInRing(const StagedRing& ring_, const Holes& holes_, std::size_t number_)
         : ring(ring_),
@@ -41,6 +50,7 @@ struct HoleInRing {
         const geometry::Section& liner = ring.plain.liner;
         if (!liner.empty()) body = geometry::together(body, geometry::drilled(liner, ring.design, number));
         wall = where([](geometry::Tag tag) { return geometry::isHoleWall(tag.feature); });
+        findPlanes();
     }
 
     double offset() const { return ring.design.settings[number].placement.offset; }
@@ -53,10 +63,9 @@ struct HoleInRing {
 
     /// The angle of the first hole at which no other lies in the way that `wayAt` gives for an angle.
     std::optional<double> clearAngleOf(auto&& wayAt) const {
-        for (std::size_t i = 0; i < holes.rows[number].size(); ++i) {
-            const double angle = radians(holes.rows[number].angle(i));
-            const auto [from, to] = wayAt(angle);
-            if (!holes.anyRunsThrough(from, to, OneHole{number, i})) return angle;
+        for (const Plane& plane : planes) {
+            const auto [from, to] = wayAt(plane.angle);
+            if (!holes.anyRunsThrough(from, to, OneHole{number, plane.hole})) return plane.angle;
         }
         return std::nullopt;
     }
@@ -68,9 +77,12 @@ struct HoleInRing {
         if (!gap) return std::nullopt;
         const auto wayAt = [&](double at) { return std::pair{placed(gap->from, at), placed(gap->to, at)}; };
         if (const auto angle = clearAngleOf(wayAt)) return Wall{*gap, *angle};
+        const Sought beside = shortestBesideOthers(isFrom, isTo);
+        // Of a floor in such a place no less is left than if it were whole.
+        if (longer && !beside.isAll) return Wall{*gap, planes.front().angle};
         constexpr double kSame = 1e-6;  // mm: the outlines of other holes are drawn as arcs
-        const std::optional<Wall> beside = shortestBesideOthers(isFrom, isTo);
-        return beside && (longer || beside->gap.value <= gap->value + kSame) ? beside : std::nullopt;
+        const bool counts = beside.least && (longer || beside.least->gap.value <= gap->value + kSame);
+        return counts ? beside.least : std::nullopt;
     }
 
     void add(Measures& measures, const char* id, const std::string& label, const Wall& wall_) const {
@@ -79,20 +91,61 @@ struct HoleInRing {
     }
 
   private:
+    struct Sought {
+        std::optional<Wall> least;
+        bool isAll;  ///< false: some planes were left out, since they take too long
+    };
     /// The same in the planes through the middles of its row, with all holes taken out.
-    std::optional<Wall> shortestBesideOthers(auto&& isFrom, auto&& isTo) const {
-        const RowOfHoles& row = holes.rows[number];
-        std::optional<Wall> best;
-        for (std::size_t i = 0; i < row.size(); ++i) {
-            const double angle = radians(row.angle(i));
-            geometry::Section left = geometry::drilledAt(ring.plain.band, ring.design, angle);
-            if (!ring.plain.liner.empty())
-                left = geometry::together(left, geometry::drilledAt(ring.plain.liner, ring.design, angle));
+    Sought shortestBesideOthers(auto&& isFrom, auto&& isTo) const {
+        constexpr std::size_t kMostPlanes = 4, kMostSegments = 150;  // the time grows with their square
+        Sought sought{std::nullopt, planes.size() <= kMostPlanes};
+        for (const Plane& plane : std::span(planes).first(std::min(planes.size(), kMostPlanes))) {
+            const geometry::Section left = cutBy(plane.beside);
+            // A hole all the way through between them leaves two pieces.
+            const auto hasBoth = [&](const geometry::Loop& loop) {
+                const auto tagOf = [](const geometry::Segment& segment) { return segment.tag; };
+                return std::ranges::any_of(loop, isFrom, tagOf) && std::ranges::any_of(loop, isTo, tagOf);
+            };
+            if (std::ranges::none_of(left, hasBoth)) continue;
+            if (geometry::segmentsWhere(left, [](auto) { return true; }).size() > kMostSegments) {
+                sought.isAll = false;
+                continue;
+            }
             const auto gap = geometry::shortestInside(left, geometry::segmentsWhere(left, isFrom),
                                                       geometry::segmentsWhere(left, isTo));
-            if (gap && (!best || gap->value < best->gap.value)) best = Wall{*gap, angle};
+            if (gap && (!sought.least || gap->value < sought.least->gap.value))
+                sought.least = Wall{*gap, plane.angle};
         }
-        return best;
+        return sought;
+    }
+
+    /// Round an even row all planes are the same, and one is enough.
+    void findPlanes() {
+        const RowOfHoles& row = holes.rows[number];
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            std::vector<Holes::Beside> beside = holes.beside(row.angle(i));
+            const auto isKnown = [&](const Plane& known) { return isSame(known.beside, beside); };
+            if (std::ranges::none_of(planes, isKnown))
+                planes.push_back({i, radians(row.angle(i)), std::move(beside)});
+        }
+    }
+
+    static bool isSame(const std::vector<Holes::Beside>& a, const std::vector<Holes::Beside>& b) {
+        return std::ranges::equal(a, b, [](const Holes::Beside& one, const Holes::Beside& other) {
+            return one.setting == other.setting && std::abs(one.turn - other.turn) < kEquallyNear;
+        });
+    }
+
+    /// Band and liner, without these holes.
+    geometry::Section cutBy(const std::vector<Holes::Beside>& beside) const {
+        geometry::Section band = ring.plain.band, liner = ring.plain.liner;
+        for (const auto& [setting, turn] : beside) {
+            const geometry::Section outline = geometry::outlineAt(holes.profiles[setting], radians(-turn));
+            if (outline.empty()) continue;
+            band = geometry::subtract(band, outline);
+            if (!liner.empty()) liner = geometry::subtract(liner, outline);
+        }
+        return liner.empty() ? band : geometry::together(band, liner);
     }
 };
 
