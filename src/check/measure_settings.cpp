@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 #include <span>
 #include <utility>
@@ -97,9 +98,16 @@ struct HoleInRing {
     };
     /// The same in the planes through the middles of its row, with all holes taken out.
     Sought shortestBesideOthers(auto&& isFrom, auto&& isTo) const {
-        constexpr std::size_t kMostPlanes = 4, kMostSegments = 150;  // the time grows with their square
-        Sought sought{std::nullopt, planes.size() <= kMostPlanes};
-        for (const Plane& plane : std::span(planes).first(std::min(planes.size(), kMostPlanes))) {
+        // The time grows with the square of the segments: where holes are many, it is kept in bounds.
+        constexpr std::size_t kManyHoles = 60, kMostPlanes = 4, kMostSegments = 150;
+        std::size_t all = 0;
+        for (const RowOfHoles& row : holes.rows)
+            all += row.size();
+        const std::size_t mostPlanes = all > kManyHoles ? kMostPlanes : planes.size();
+        const std::size_t mostSegments =
+            all > kManyHoles ? kMostSegments : std::numeric_limits<std::size_t>::max();
+        Sought sought{std::nullopt, planes.size() <= mostPlanes};
+        for (const Plane& plane : std::span(planes).first(std::min(planes.size(), mostPlanes))) {
             const geometry::Section left = cutBy(plane.beside);
             // A hole all the way through between them leaves two pieces.
             const auto hasBoth = [&](const geometry::Loop& loop) {
@@ -107,7 +115,7 @@ struct HoleInRing {
                 return std::ranges::any_of(loop, isFrom, tagOf) && std::ranges::any_of(loop, isTo, tagOf);
             };
             if (std::ranges::none_of(left, hasBoth)) continue;
-            if (geometry::segmentsWhere(left, [](auto) { return true; }).size() > kMostSegments) {
+            if (geometry::segmentsWhere(left, [](auto) { return true; }).size() > mostSegments) {
                 sought.isAll = false;
                 continue;
             }
