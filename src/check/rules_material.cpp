@@ -35,11 +35,11 @@ std::vector<Rule> materialRules() {
         "the heat at which the solder flows, published and common practice, against what the stone stands, "
         "in "
         "the catalogue, from memory";
-    constexpr const char* kScores =
+    constexpr const char* kSourceOfScores =
         "the scores of each material, in the catalogue, most of them from memory; where they part is our own "
         "choice";
     constexpr Sides kSpare{"", "too little"};
-    const Limit stands{0, 1, kScores};
+    const Limit stands{0, 1, kSourceOfScores};
     return {
         atMost({"nickel-release", "the nickel the ring's metals give off to the skin", "ug/cm2 a week"},
                {0.5, 0.35,
@@ -141,11 +141,13 @@ std::vector<Rule> materialRules() {
             "all to steel, cobalt-chrome or brass; wood and fibre burn: glue the tube in, or take one of "
             "the band's own kind.",
             {}),
-        atLeast({"fill-water", "whether filler and adhesive stand years of water", "of 2"}, {0.5, 1, kScores},
+        atLeast({"fill-water", "whether filler and adhesive stand years of water", "of 2"},
+                {0.5, 1, kSourceOfScores},
                 "Years of washing hands dissolve the fill or lift it out: take what stands it, or seal it.",
                 {}),
         atLeast(
-            {"fill-light", "whether filler and adhesive stand years of daylight", "of 2"}, {0.5, 1, kScores},
+            {"fill-light", "whether filler and adhesive stand years of daylight", "of 2"},
+            {0.5, 1, kSourceOfScores},
             "In daylight the fill fades or yellows: take a filler and a grade of adhesive made to stand it.",
             {}),
         atMost(
